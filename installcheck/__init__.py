@@ -1,0 +1,1 @@
+"""Checks a description of an aircraft engine-instrument installation."""
