@@ -1,4 +1,4 @@
-"""Guards that keep NaN, infinity and impossible values out of a formula, each with a sentence that says what is right."""
+"""Guards that keep NaN, infinity and impossible values out of a formula, and say what would be right."""
 
 from math import isfinite
 
