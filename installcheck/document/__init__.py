@@ -1,0 +1,7 @@
+"""YAML text -> typed model, with the place of every value."""
+
+from .installation import Installation
+from .load import Document, load, loads
+from .source import DocumentError, Place, Problem
+
+__all__ = ["Document", "DocumentError", "Installation", "Place", "Problem", "load", "loads"]

@@ -1,0 +1,199 @@
+"""The types of the model's fields: quantities by kind, wire gauges, ids and ends; and the base of every model."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal
+
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    StringConstraints,
+)
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from .quantities import DIFFERENCES, KINDS, READINGS, Gauge, Quantity, QuantityError, parse, parse_gauge
+
+
+class Model(BaseModel):
+    """Base of every part of a document: no unknown keys, no changes after reading."""
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, allow_inf_nan=False, arbitrary_types_allowed=True, populate_by_name=True
+    )
+
+
+def told(description: str, **more: Any) -> Any:
+    """An optional field with its description for the schema and the docs."""
+    return Field(default=None, description=description, **more)
+
+
+@dataclass(frozen=True, slots=True)
+class Of:
+    """Marks a field as a quantity of one of ``kinds``; ``positive`` refuses zero."""
+
+    kinds: tuple[str, ...]
+    positive: bool = False
+
+    def read(self, value: object) -> Quantity:
+        """A text as the quantity; a quantity already read passes."""
+        if isinstance(value, Quantity) and value.kind in self.kinds:
+            return value
+        if not isinstance(value, str):
+            raise PydanticCustomError(
+                "quantity",
+                "a {kind} is wanted here, like '{example}'",
+                {"kind": self.kinds[0], "example": KINDS[self.kinds[0]].example},
+            )
+        try:
+            got = parse(value, *self.kinds)
+        except QuantityError as bad:
+            raise PydanticCustomError("quantity", "{why}", {"why": str(bad)}) from None
+        if self.positive and got <= 0:
+            raise PydanticCustomError(
+                "quantity", "{why}", {"why": f"'{value}': a {got.kind} of zero is impossible here"}
+            )
+        return got
+
+    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(
+            self.read, serialization=core_schema.plain_serializer_function_ser_schema(lambda q: q.text)
+        )
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        units = list(dict.fromkeys(u for k in self.kinds for u in KINDS[k].units))
+        return {
+            "type": "string",
+            "description": f"{' or '.join(self.kinds)}, with its unit: {', '.join(units)}",
+            "examples": [KINDS[k].example for k in self.kinds],
+        }
+
+
+class _ReadsGauge:
+    @staticmethod
+    def read(value: object) -> Gauge:
+        if isinstance(value, Gauge):
+            return value
+        try:
+            return parse_gauge(value if isinstance(value, str) else str(value))
+        except QuantityError as bad:
+            raise PydanticCustomError("quantity", "{why}", {"why": str(bad)}) from None
+
+    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(
+            self.read, serialization=core_schema.plain_serializer_function_ser_schema(lambda g: f"{g} AWG")
+        )
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        return {"type": "string", "description": "American wire gauge", "examples": ["22 AWG", "2/0 AWG"]}
+
+
+Length = Annotated[Quantity, Of(("length",))]
+Size = Annotated[Quantity, Of(("length",), positive=True)]
+Station = Annotated[Quantity, Of(("station",))]
+Temperature = Annotated[Quantity, Of(("temperature",))]
+Pressure = Annotated[Quantity, Of(("pressure",))]
+Voltage = Annotated[Quantity, Of(("voltage",))]
+Current = Annotated[Quantity, Of(("current",))]
+Resistance = Annotated[Quantity, Of(("resistance",))]
+Power = Annotated[Quantity, Of(("power",))]
+Speed = Annotated[Quantity, Of(("speed",))]
+Frequency = Annotated[Quantity, Of(("frequency",), positive=True)]
+Time = Annotated[Quantity, Of(("time",))]
+Volume = Annotated[Quantity, Of(("volume",))]
+Mass = Annotated[Quantity, Of(("mass",))]
+Ratio = Annotated[Quantity, Of(("ratio",))]
+Charge = Annotated[Quantity, Of(("charge",), positive=True)]
+Airspeed = Annotated[Quantity, Of(("airspeed",))]
+Dissipation = Annotated[Quantity, Of(("dissipation",), positive=True)]
+ResistancePerLength = Annotated[Quantity, Of(("resistance per length",), positive=True)]
+MassPerLength = Annotated[Quantity, Of(("mass per length",), positive=True)]
+Reading = Annotated[Quantity, Of(READINGS)]
+"""An engine indication in its own unit: temperature, pressure, speed, flow, quantity, voltage, current, per cent."""
+Difference = Annotated[Quantity, Of(DIFFERENCES)]
+"""A difference of two indications: an error, a budget, a scale division."""
+Signal = Annotated[Quantity, Of(("resistance", "voltage", "current", "frequency"))]
+"""What a sender puts out."""
+AnyQuantity = Annotated[
+    Quantity,
+    Of(
+        (
+            "resistance",
+            "voltage",
+            "current",
+            *(r for r in READINGS if r not in ("voltage", "current")),
+            "length",
+            "frequency",
+        )
+    ),
+]
+WireGauge = Annotated[Gauge, _ReadsGauge()]
+
+Id = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9 _/#+()&-]{0,59}$")]
+"""A name given to a thing: letters, digits, spaces and _ / # + ( ) & -; no dot, which separates a terminal."""
+End = Annotated[str, StringConstraints(pattern=r"^[^.]+(\.[^.]+)?$", max_length=130)]
+"""Where a run or line ends: ``thing.terminal``."""
+
+Measure = Literal[
+    "oil pressure",
+    "fuel pressure",
+    "manifold pressure",
+    "hydraulic pressure",
+    "vacuum",
+    "oil temperature",
+    "head temperature",
+    "exhaust temperature",
+    "turbine inlet temperature",
+    "carburettor air temperature",
+    "outside air temperature",
+    "coolant temperature",
+    "engine speed",
+    "fuel quantity",
+    "fuel flow",
+    "oil quantity",
+    "bus voltage",
+    "load current",
+]
+"""What an indication is of."""
+
+Metal = Literal[
+    "copper",
+    "tin-plated copper",
+    "silver-plated copper",
+    "nickel-plated copper",
+    "high-strength copper alloy",
+    "aluminium",
+    "chromel",
+    "alumel",
+    "iron",
+    "constantan",
+    "nicrosil",
+    "nisil",
+    "brass",
+    "manganin",
+    "steel",
+]
+"""Metal of a conductor, a terminal or a pin."""
+
+ThermocoupleType = Literal["J", "K", "E", "T", "N"]
+Medium = Literal[
+    "fuel",
+    "oil",
+    "hydraulic fluid",
+    "fuel-air mixture",
+    "manifold air",
+    "air",
+    "primer fuel",
+    "coolant",
+    "bulb filling",
+    "vacuum",
+    "water",
+]

@@ -1,0 +1,127 @@
+"""The part library: YAML files of generic parts and standard materials, and part files a document names.
+
+A part is keyed by name and says ``for`` which section it serves, what it is (the fields of that section's spec) and
+where its figures come from. A part that comes in sizes holds a table ``sizes`` whose rows complete it; the row is
+chosen by the ``gauge`` or ``size`` written where the part is used.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+
+from .installation import SPECS
+from .quantities import QuantityError, parse_gauge
+from .source import DocPath, Plain, Problem, Source, mapping, read_file
+from .specs import Spec
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part: its key, the section it serves, its raw figures and where they stand."""
+
+    key: str
+    section: str
+    raw: Mapping[str, Plain]
+    sizes: Mapping[str, Mapping[str, Plain]]
+    source: Source
+    path: DocPath
+
+    def figures(self, size: str | None) -> dict[str, Plain]:
+        """The raw fields of the part in one size.
+
+        Raises:
+            KeyError: it does not come in that size, or a size is needed and none is given.
+        """
+        if not self.sizes:
+            return dict(self.raw)
+        if size is None:
+            raise KeyError("")
+        return {**self.raw, **self.sizes[size]}
+
+
+@dataclass(slots=True)
+class Library:
+    """Parts by key. ``spec`` results are cached: the same part in the same size is one object."""
+
+    parts: dict[str, Part] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+    specs: dict[tuple[str, str | None], Spec] = field(default_factory=dict)
+
+    def nearest(self, key: str, section: str) -> list[str]:
+        """Keys of that section most like ``key``."""
+        keys = [k for k, p in self.parts.items() if p.section == section]
+        lowered = {k.lower(): k for k in keys}
+        near = get_close_matches(key.lower(), list(lowered), 3, 0.5)
+        return [lowered[n] for n in near]
+
+    def extended(self, others: Library) -> Library:
+        """This library with the parts of another added; the other's win."""
+        return Library(
+            {**self.parts, **others.parts},
+            [*self.problems, *others.problems],
+            dict(self.specs) if not others.parts else {},
+        )
+
+
+def canonical_size(text: str) -> str:
+    """A size key in one spelling: gauges as ``22``, anything else with single spaces and lower case."""
+    try:
+        return str(parse_gauge(text))
+    except QuantityError:
+        return " ".join(text.lower().split())
+
+
+def read_parts(source: Source) -> Library:
+    """The parts of one part file; what is wrong with it goes to ``problems``."""
+    library = Library(problems=list(source.problems))
+    top = mapping(source.plain)
+    for word in top:
+        if word not in ("source", "parts", "title"):
+            library.problems.append(
+                Problem(
+                    source.place((word,), of_key=True),
+                    f"'{word}' is not known in a part file; it holds 'title', 'source' and 'parts'",
+                    word,
+                )
+            )
+    shared = top.get("source")
+    for key, raw in mapping(top.get("parts")).items():
+        path: DocPath = ("parts", key)
+        if not isinstance(raw, dict):
+            library.problems.append(Problem(source.place(path), f"part '{key}' holds no figures", key))
+            continue
+        body = dict(raw)
+        section = body.pop("for", None)
+        if not isinstance(section, str) or section not in SPECS:
+            library.problems.append(
+                Problem(
+                    source.place((*path, "for")),
+                    f"part '{key}' must say 'for' which section it is: {', '.join(SPECS)}",
+                    str(section),
+                )
+            )
+            continue
+        sizes = {canonical_size(size): mapping(row) for size, row in mapping(body.pop("sizes", None)).items()}
+        if isinstance(shared, str):
+            body.setdefault("source", shared)
+        library.parts[key] = Part(key, section, body, sizes, source, path)
+    return library
+
+
+def _folder() -> Path:
+    shipped = Path(str(files("installcheck"))) / "_parts"
+    return shipped if shipped.is_dir() else Path(__file__).resolve().parents[2] / "parts"
+
+
+@cache
+def standard_library() -> Library:
+    """The parts shipped with the package."""
+    library = Library()
+    for path in sorted(_folder().glob("*.yaml")):
+        library = library.extended(read_parts(read_file(path, f"parts/{path.name}")))
+    return library

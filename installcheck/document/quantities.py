@@ -1,0 +1,334 @@
+"""Quantities as a person writes them: ``12 ft 6 in``, ``1/8 in``, ``22 AWG``, ``-20 degC``, ``0.6 ohm``.
+
+A quantity is a float in SI (temperatures in degC, angles in degrees) that remembers its text, unit and kind, so
+that arithmetic is plain and a message can show a value in the unit the document used. pint converts.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cache, lru_cache
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import pint
+
+ABSOLUTE_ZERO_C = -273.15
+"""degC, exact by the definition of the Celsius scale (SI brochure, 2.3.1)."""
+
+
+class QuantityError(ValueError):
+    """A text that is not a quantity of the kind wanted; the message says what would be."""
+
+
+class Quantity(float):
+    """A float in SI (degC for temperatures) that remembers ``text``, ``unit`` (spelling) and ``kind``."""
+
+    __slots__ = ("kind", "text", "unit")
+    text: str
+    unit: str
+    kind: str
+
+    def __new__(cls, si: float, text: str, unit: str, kind: str) -> Quantity:
+        made = super().__new__(cls, si)
+        made.text, made.unit, made.kind = text, unit, kind
+        return made
+
+    def __repr__(self) -> str:
+        return f"<{self.text}>"
+
+    def __reduce__(self) -> tuple[type[Quantity], tuple[float, str, str, str]]:
+        return Quantity, (float(self), self.text, self.unit, self.kind)
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of quantity: its name, its SI unit for pint, and each accepted spelling with pint's name for it."""
+
+    name: str
+    si: str
+    units: Mapping[str, str]
+    example: str
+    signed: bool = False
+
+
+def _kind(name: str, si: str, units: str, example: str, *, signed: bool = False) -> Kind:
+    pairs = (word.split("=") if "=" in word else (word, word) for word in units.split(";"))
+    return Kind(name, si, MappingProxyType({k.strip(): v.strip() for k, v in pairs}), example, signed)
+
+
+_LENGTH = "ft=foot;in=inch;m=meter;mm=millimeter;cm=centimeter;foot;feet=foot;inch;inches=inch;'=foot;\"=inch;km=kilometer"
+_PRESSURE = "psi=psi;inHg=inHg_32F;kPa=kilopascal;bar=bar;mbar=millibar;hPa=hectopascal;Pa=pascal;MPa=megapascal;mmHg=mmHg"
+_MASS = "lb=pound;oz=ounce;g=gram;kg=kilogram"
+
+KINDS: Mapping[str, Kind] = MappingProxyType(
+    {
+        k.name: k
+        for k in (
+            _kind("length", "meter", _LENGTH, "12 ft 6 in"),
+            _kind("station", "meter", _LENGTH, "42.5 in", signed=True),
+            _kind("temperature", "degC", "degF;degC;K=kelvin;F=degF;C=degC", "180 degF", signed=True),
+            _kind(
+                "temperature difference",
+                "delta_degC",
+                "degF=delta_degF;degC=delta_degC;K=kelvin;F=delta_degF;C=delta_degC",
+                "10 degF",
+            ),
+            _kind("pressure", "pascal", _PRESSURE, "25 psi", signed=True),
+            _kind("voltage", "volt", "V=volt;mV=millivolt;kV=kilovolt;uV=microvolt", "14 V", signed=True),
+            _kind("current", "ampere", "A=ampere;mA=milliampere;uA=microampere", "350 mA"),
+            _kind(
+                "resistance",
+                "ohm",
+                "ohm;ohms=ohm;kohm=kiloohm;Mohm=megaohm;milliohm;mohm=milliohm;microohm",
+                "0.6 ohm",
+            ),
+            _kind("power", "watt", "W=watt;kW=kilowatt;mW=milliwatt;hp=horsepower", "28 W"),
+            _kind("speed", "rpm", "rpm;rev/min=rpm", "2700 rpm"),
+            _kind("frequency", "hertz", "Hz=hertz;kHz=kilohertz", "400 Hz"),
+            _kind(
+                "time", "second", "s=second;min=minute;h=hour;ms=millisecond;d=day;years=year;year", "2.5 h"
+            ),
+            _kind(
+                "volume",
+                "meter**3",
+                "qt=quart;quart;gal=gallon;L=liter;mL=milliliter;cm3=centimeter**3;m3=meter**3;in3=inch**3",
+                "6 qt",
+            ),
+            _kind(
+                "flow",
+                "meter**3/second",
+                "gal/h=gallon/hour;L/min=liter/minute;L/h=liter/hour;qt/min=quart/minute",
+                "10 gal/h",
+            ),
+            _kind("mass", "kilogram", _MASS, "1.2 lb"),
+            _kind("angle", "degree", "deg=degree;degrees=degree", "37 deg", signed=True),
+            _kind("ratio", "dimensionless", "%=percent;percent", "2 %"),
+            _kind("charge", "ampere_hour", "Ah=ampere_hour;A.h=ampere_hour", "24 Ah"),
+            _kind(
+                "resistance per length",
+                "ohm/meter",
+                "ohm/1000 ft=ohm/kilofoot;ohm/ft=ohm/foot;ohm/m=ohm/meter;ohm/km=ohm/kilometer",
+                "16.2 ohm/1000 ft",
+            ),
+            _kind(
+                "mass per length",
+                "kilogram/meter",
+                "lb/1000 ft=pound/kilofoot;lb/ft=pound/foot;g/m=gram/meter;kg/km=kilogram/kilometer",
+                "2.6 lb/1000 ft",
+            ),
+            _kind(
+                "airspeed",
+                "meter/second",
+                "kt=knot;kn=knot;mph=mile/hour;km/h=kilometer/hour;m/s=meter/second",
+                "90 kt",
+            ),
+            _kind(
+                "dissipation",
+                "watt/delta_degC",
+                "mW/degC=milliwatt/delta_degC;W/degC=watt/delta_degC",
+                "5 mW/degC",
+            ),
+            _kind(
+                "torque",
+                "newton*meter",
+                "in-lb=inch*pound_force;ft-lb=foot*pound_force;N.m=newton*meter",
+                "60 in-lb",
+            ),
+        )
+    }
+)
+
+READINGS = ("temperature", "pressure", "speed", "flow", "volume", "voltage", "current", "ratio", "angle")
+"""Kinds an engine indication can be in."""
+DIFFERENCES = ("temperature difference", *READINGS[1:])
+"""Kinds a difference of two indications can be in."""
+
+_NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)"
+_SPELLINGS: dict[str, list[str]] = {}
+for _k in KINDS.values():
+    for _u in _k.units:
+        _SPELLINGS.setdefault(_u, []).append(_k.name)
+_UNIT = "|".join(re.escape(u) for u in sorted(_SPELLINGS, key=len, reverse=True))
+_TERM = re.compile(rf"\s*(?P<number>{_NUMBER})\s*(?P<unit>(?:{_UNIT})(?=[\s\d]|$)|[^\d\s]\S*)?")
+
+
+@cache
+def _registry() -> pint.UnitRegistry[float]:
+    import pint  # 0.2 s to import: only a process that reads a document pays it
+
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+    registry.define("kilofoot = 1000 * foot")
+    registry.define("inHg_32F = inch_Hg_32F")
+    return registry
+
+
+@cache
+def conversion(kind: str, unit: str) -> tuple[float, float]:
+    """Factor and offset that take a number in ``unit`` to SI: ``si = number * factor + offset``.
+
+    Raises:
+        KeyError: if ``unit`` is not a spelling of ``kind``.
+    """
+    k = KINDS[kind]
+    name = k.units[unit]
+    if name == k.si:
+        return 1.0, 0.0
+    make = _registry().Quantity
+    if kind == "temperature":
+        zero = float(make(0.0, name).to(k.si).magnitude)
+        return {"degF": 5 / 9, "kelvin": 1.0}[name], zero
+    return float(make(1.0, name).to(k.si).magnitude), 0.0
+
+
+def in_unit(si: float, unit: str, kind: str) -> float:
+    """A value of ``kind`` in SI as a number in ``unit``."""
+    factor, offset = conversion(kind, unit)
+    return (si - offset) / factor
+
+
+def show(si: float, unit: str, kind: str, digits: int = 3) -> str:
+    """A value in SI as text in ``unit`` with ``digits`` significant digits and no exponent: ``0.412 V``."""
+    number = in_unit(si, unit, kind)
+    return f"{plain_number(number, digits)} {unit}"
+
+
+def plain_number(number: float, digits: int = 3) -> str:
+    """A number with ``digits`` significant digits, without an exponent, whole digits never cut.
+
+    >>> plain_number(0.04123), plain_number(1234.6), plain_number(-0.0001)
+    ('0.0412', '1235', '-0.0001')
+    """
+    if number == 0 or not math.isfinite(number):
+        return "0" if number == 0 else str(number)
+    places = max(0, digits - 1 - math.floor(math.log10(abs(number))))
+    text = f"{number:.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def accepted(kind: str) -> str:
+    """The unit spellings of a kind, for an error text."""
+    return ", ".join(list(KINDS[kind].units)[:8])
+
+
+def _number(text: str) -> float:
+    if "/" in text:
+        *whole, fraction = text.split()
+        top, bottom = fraction.split("/")
+        if int(bottom) == 0:
+            raise QuantityError(f"'{text}' divides by zero")
+        return (int(whole[0]) if whole else 0) + int(top) / int(bottom)
+    return float(text)
+
+
+def _refuse(text: str, unit: str, kinds: tuple[str, ...]) -> QuantityError:
+    wanted = " or ".join(kinds) if len(kinds) < 3 else "indication (temperature, pressure, speed, flow...)"
+    article = "an" if wanted[0] in "aeiou" else "a"
+    example = KINDS[kinds[0]].example
+    units = ", ".join(dict.fromkeys(u for k in kinds for u in list(KINDS[k].units)[:6]))
+    if not unit:
+        return QuantityError(
+            f"'{text}' has no unit: {article} {wanted} is written like '{example}' ({units})"
+        )
+    others = [k for k in _SPELLINGS.get(unit, []) if k not in kinds]
+    if others:
+        return QuantityError(f"'{text}' is a {others[0]}, but {article} {wanted} is wanted ({units})")
+    near = get_close_matches(unit, [u for k in kinds for u in KINDS[k].units], 1, 0.5)
+    hint = f"; did you mean '{near[0]}'?" if near else ""
+    return QuantityError(f"'{unit}' in '{text}' is not a unit of {article} {wanted} ({units}){hint}")
+
+
+@lru_cache(maxsize=65536)
+def parse(text: str, *kinds: str) -> Quantity:
+    """Read ``text`` as a quantity of one of ``kinds`` (names in :data:`KINDS`).
+
+    Raises:
+        QuantityError: no unit, a unit of another kind, not a number, not finite, or a sign the kind cannot have.
+
+    >>> round(parse("12 ft 6 in", "length"), 4), parse("500 degF", "temperature").unit
+    (3.81, 'degF')
+    """
+    body = text.strip()
+    if len(body) > 200:
+        raise QuantityError(f"'{body[:40]}...' is too long to be a quantity")
+    sign = -1.0 if body[:1] in ("-", "−") else 1.0
+    if body[:1] in ("-", "−", "+"):
+        body = body[1:]
+    total = 0.0
+    found: tuple[str, str] | None = None
+    at, terms = 0, 0
+    previous = math.inf
+    while at < len(body):
+        match = _TERM.match(body, at)
+        if not match:
+            example = KINDS[kinds[0]].example
+            raise QuantityError(f"'{text}' is not a quantity: write a number and a unit, like '{example}'")
+        unit = (match["unit"] or "").strip()
+        kind = next((k for k in kinds if unit in KINDS[k].units), None)
+        if kind is None:
+            raise _refuse(text, unit, kinds)
+        if terms and ((kind != "length" and kind != "station") or conversion(kind, unit)[0] >= previous):
+            raise QuantityError(
+                f"'{text}' joins units that are not written together; write one number and unit"
+            )
+        factor, offset = conversion(kind, unit)
+        previous = factor
+        number = _number(match["number"])
+        total += sign * number * factor + (offset if not terms else 0.0)
+        found = found or (unit, kind)
+        terms += 1
+        at = match.end()
+        while at < len(body) and body[at].isspace():
+            at += 1
+    if found is None:
+        raise QuantityError(f"a {kinds[0]} is wanted here, like '{KINDS[kinds[0]].example}'")
+    unit, kind = found
+    if not math.isfinite(total) or abs(total) > 1e15:
+        raise QuantityError(f"'{text}' is not a finite {kind} of this world")
+    if total < 0 and not KINDS[kind].signed:
+        raise QuantityError(f"'{text}': a {kind} cannot be negative")
+    if kind == "temperature" and total < ABSOLUTE_ZERO_C - 1e-9:
+        raise QuantityError(f"'{text}' is below absolute zero")
+    return Quantity(total, text.strip(), unit, kind)
+
+
+_GAUGE = re.compile(r"^(?:(\d{1,2}|[1-4]/0|0{1,4})\s*AWG|AWG\s*(\d{1,2}|[1-4]/0|0{1,4}))$", re.IGNORECASE)
+
+
+class Gauge(str):
+    """An American wire gauge in its canonical text: ``22``, ``0``, ``2/0``."""
+
+    __slots__ = ()
+
+    @property
+    def number(self) -> int:
+        """The gauge as a whole number that falls as the wire grows: 22, 0, -1 for 2/0, -3 for 4/0."""
+        return 1 - int(self[0]) if self.endswith("/0") else int(self)
+
+    def __repr__(self) -> str:
+        return f"<{self} AWG>"
+
+
+@lru_cache(maxsize=256)
+def parse_gauge(text: str) -> Gauge:
+    """Read ``22 AWG``, ``AWG 22``, ``2/0 AWG`` or ``00 AWG``.
+
+    Raises:
+        QuantityError: anything else; a bare ``22`` is refused because it could be a length or a count.
+    """
+    match = _GAUGE.match(text.strip())
+    if not match:
+        raise QuantityError(f"'{text}' is not a wire gauge: write it like '22 AWG' or '2/0 AWG'")
+    word = match[1] or match[2]
+    if set(word) == {"0"} and len(word) > 1:
+        word = f"{len(word)}/0"
+    if "/" not in word:
+        word = str(int(word))
+        if int(word) > 40:
+            raise QuantityError(f"'{text}' is not a gauge in use: 4/0 AWG to 40 AWG")
+    return Gauge("0" if word == "1/0" else word)
