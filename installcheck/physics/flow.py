@@ -17,10 +17,10 @@ from installcheck.physics.friction import (
 from installcheck.physics.validity import not_negative, positive, within
 
 SHARP_EDGE = 0.61
-"""Discharge coefficient [-] of a thin sharp-edged hole at high Reynolds number: ISO 5167-2, small holes."""
+"""Discharge coefficient [-] of a thin sharp-edged hole at high Reynolds number: White, section 6.12."""
 
 SHORT_TUBE = 0.80
-"""Discharge coefficient [-] of a drilled hole longer than two bores: the safe side."""
+"""Discharge coefficient [-] of a drilled hole longer than two bores, recalled: the safe side."""
 
 INLET_LOSS = 0.5
 """Velocity heads [-] lost at a square-edged inlet: White, Fluid Mechanics, section 6.9."""
