@@ -350,6 +350,7 @@ class Junction(Placed):
     stack: list[str] | None = told("terminals on the stud from the bottom up")
     distance_from_end: Length | None = told("distance from a splice to the nearest termination of its run")
     crimped: bool | None = told("whether its joints are crimped")
+    mates: str | None = told("plug or receptacle it joins; pins of one name meet", max_length=60)
     cavities: dict[str, str] | None = told("plug cavity -> receptacle cavity, where they are not the same")
 
 

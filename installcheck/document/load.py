@@ -253,7 +253,9 @@ class _Reading:
             self.problems.extend(
                 problems_of(bad, model, lambda loc, k: self.place((section, ident, *loc), of_key=k))
             )
-            return model()
+            wrong = {str(e["loc"][0]) for e in bad.errors(include_url=False, include_input=False) if e["loc"]}
+            rest = {word: value for word, value in {**figures, **overrides}.items() if word not in wrong}
+            return model.model_validate(rest) if wrong else model()
         if cached and not overrides:
             self.library.specs[cached] = made
         return made

@@ -159,6 +159,8 @@ class _References:
             )
         for ident, fitting in model.fittings.items():
             yield from self.name(("fittings", ident, "barrier"), fitting.barrier, model.barriers, "barrier")
+        for ident, junction in model.junctions.items():
+            yield from self.name(("junctions", ident, "mates"), junction.mates, model.junctions, "junction")
         for ident, bundle in model.bundles.items():
             yield from self.name(("bundles", ident, "zone"), bundle.zone, model.zones, "zone")
         for ident, run in model.wire_runs.items():

@@ -1,0 +1,276 @@
+"""From each indicator input back to what it reads: the legs of the signal, joint by joint."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..document.fields import Measure
+from ..document.installation import inputs_of
+from ..document.items import Indicator, Probe, Sender
+from ..document.source import DocPath
+from ..document.specs import InputSpec
+from .build import Graph, return_terminal
+from .edges import CARRIES_SIGNAL, Edge
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One edge of a leg, walked from ``near`` (the indicator's side) to ``far`` (the sender's side)."""
+
+    edge: Edge
+    near: str
+    far: str
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One conductor path of an indication.
+
+    Attributes:
+        terminal: the indicator's terminal it starts at.
+        reaches: node at the sender or probe it ends at.
+        steps: its edges, from the indicator to the sender.
+    """
+
+    terminal: str
+    reaches: str
+    steps: tuple[Step, ...]
+
+    @property
+    def through_ground(self) -> bool:
+        """Whether the leg runs through ground points or structure."""
+        return any(s.edge.kind == "bond" for s in self.steps)
+
+
+@dataclass(frozen=True, slots=True)
+class Indication:
+    """One sender or probe read by one input of one indicator.
+
+    Attributes:
+        indicator, input: id of the indicator and name of its input.
+        spec: the input.
+        section, source: ``senders`` or ``probes``, and the id of what is read.
+        legs: one leg for each terminal of the input that reaches the source.
+        position: selector position that connects this source, if a selector stands between.
+        averaged: whether several probes feed the input together.
+    """
+
+    indicator: str
+    input: str
+    spec: InputSpec
+    section: str
+    source: str
+    legs: tuple[Leg, ...]
+    position: str | None = None
+    averaged: bool = False
+
+    @property
+    def name(self) -> str:
+        """``head gauge``, ``monitor oil temperature``."""
+        return f"{self.indicator} {self.input}".strip()
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of the input."""
+        return (
+            ("indicators", self.indicator, "inputs", self.input)
+            if self.input
+            else ("indicators", self.indicator)
+        )
+
+    def leg_to(self, node: str) -> Leg | None:
+        """The leg that reaches a terminal of the source."""
+        return next((leg for leg in self.legs if leg.reaches == node), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """An indicator input whose terminals reach no sender or probe."""
+
+    indicator: str
+    input: str
+    spec: InputSpec
+    open_terminals: tuple[str, ...]
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of the input."""
+        return (
+            ("indicators", self.indicator, "inputs", self.input)
+            if self.input
+            else ("indicators", self.indicator)
+        )
+
+
+def indications(graph: Graph) -> tuple[list[Indication], list[Unread]]:
+    """Every indication of the installation, and every electrical input that reads nothing.
+
+    Cost: linear in the nets the inputs touch; ground points end a search, so a common ground is not walked.
+    """
+    found: list[Indication] = []
+    unread: list[Unread] = []
+    for ident, indicator in graph.model.indicators.items():
+        if indicator.status == "removed":
+            continue
+        for name, spec in inputs_of(indicator):
+            terminals = _signal_terminals(indicator, spec)
+            if not terminals:
+                continue
+            made = list(_of_input(graph, ident, indicator, name, spec, terminals))
+            found += made
+            if not made:
+                unread.append(Unread(ident, name, spec, tuple(terminals)))
+    return found, unread
+
+
+def _signal_terminals(indicator: Indicator, spec: InputSpec) -> list[str]:
+    names = list(spec.terminals or ())
+    if spec.principle in ("synchro receiver", "synchronous tachometer"):
+        return names[:3]
+    back = return_terminal(indicator)
+    if len(names) == 1 and back is not None:
+        names.append(back)
+    return names
+
+
+def _of_input(
+    graph: Graph, ident: str, indicator: Indicator, name: str, spec: InputSpec, terminals: list[str]
+) -> Iterator[Indication]:
+    reached: dict[tuple[str, str], list[Leg]] = {}
+    positions: dict[tuple[str, str], str] = {}
+    for terminal in terminals:
+        for node, steps in _walk(graph, f"{ident}.{terminal}"):
+            data = graph.multigraph.nodes[node]
+            key = (data["section"], data["ident"])
+            legs = reached.setdefault(key, [])
+            if not any(leg.terminal == terminal for leg in legs):
+                legs.append(Leg(terminal, node, steps))
+            for step in steps:
+                if step.edge.kind == "contact" and step.edge.section == "junctions":
+                    positions.setdefault(key, step.edge.name)
+    direct = [key for key in reached if key not in positions]
+    for key, legs in reached.items():
+        section, source = key
+        whole = _with_return(graph, ident, indicator, spec, terminals, section, source, legs)
+        averaged = key in direct and sum(1 for k in direct if k[0] == "probes") > 1
+        yield Indication(ident, name, spec, section, source, tuple(whole), positions.get(key), averaged)
+
+
+def _walk(graph: Graph, start: str) -> Iterator[tuple[str, tuple[Step, ...]]]:
+    """Terminals of senders and probes reached from ``start``, nearest first; ground points are not passed."""
+    came: dict[str, Step | None] = {start: None}
+    queue = deque([start])
+    while queue:
+        here = queue.popleft()
+        for edge in graph.at(here):
+            if edge.kind not in CARRIES_SIGNAL or (edge.kind == "contact" and edge.section == "supplies"):
+                continue
+            there = edge.other(here)
+            if there in came or graph.is_ground(there):
+                continue
+            came[there] = Step(edge, here, there)
+            section = graph.multigraph.nodes[there]["section"]
+            if section in ("senders", "probes"):
+                yield there, _steps(came, there)
+            elif section not in ("indicators", "supplies", "loads"):
+                queue.append(there)
+
+
+def _steps(came: dict[str, Step | None], node: str) -> tuple[Step, ...]:
+    steps: list[Step] = []
+    step = came[node]
+    while step is not None:
+        steps.append(step)
+        step = came[step.near]
+    return tuple(reversed(steps))
+
+
+def _with_return(
+    graph: Graph,
+    ident: str,
+    indicator: Indicator,
+    spec: InputSpec,
+    terminals: list[str],
+    section: str,
+    source: str,
+    legs: list[Leg],
+) -> list[Leg]:
+    """Add the leg through ground of a source that returns by its case."""
+    if section != "senders":
+        return legs
+    sender = graph.model.senders[source]
+    case = f"{source}.case"
+    if not sender.spec.case_return or any(leg.reaches == case for leg in legs):
+        return legs
+    used = {leg.terminal for leg in legs}
+    for terminal in terminals:
+        if terminal in used:
+            continue
+        steps = ground_path(graph, f"{ident}.{terminal}", case)
+        if steps is not None:
+            return [*legs, Leg(terminal, case, steps)]
+    return legs
+
+
+def ground_path(graph: Graph, start: str, end: str) -> tuple[Step, ...] | None:
+    """The shortest way from a terminal to another through conductors and ground points; ``None`` if there is none.
+
+    The way leaves each terminal by conductors as far as its first ground point; between ground points only straps and
+    joints are walked, so the cost does not grow with what else is grounded there.
+    """
+    out = _to_ground(graph, start)
+    back = _to_ground(graph, end)
+    if out is None or back is None:
+        return None
+    middle = _between(graph, out[0], back[0])
+    if middle is None:
+        return None
+    home = tuple(Step(s.edge, s.far, s.near) for s in reversed(back[1]))
+    return (*out[1], *middle, *home)
+
+
+def _to_ground(graph: Graph, start: str) -> tuple[str, tuple[Step, ...]] | None:
+    came: dict[str, Step | None] = {start: None}
+    queue = deque([start])
+    while queue:
+        here = queue.popleft()
+        if graph.is_ground(here):
+            return here, _steps(came, here)
+        for edge in graph.at(here):
+            there = edge.other(here)
+            if edge.kind in CARRIES_SIGNAL and edge.closed and there not in came:
+                came[there] = Step(edge, here, there)
+                queue.append(there)
+    return None
+
+
+def _between(graph: Graph, start: str, end: str) -> tuple[Step, ...] | None:
+    came: dict[str, Step | None] = {start: None}
+    queue = deque([start])
+    while queue:
+        here = queue.popleft()
+        if here == end:
+            return _steps(came, here)
+        for edge in graph.at(here):
+            there = edge.other(here)
+            joins_grounds = edge.kind == "bond" or (edge.kind == "conductor" and graph.is_ground(there))
+            if joins_grounds and graph.is_ground(there) and there not in came:
+                came[there] = Step(edge, here, there)
+                queue.append(there)
+    return None
+
+
+def source_of(graph: Graph, indication: Indication) -> Sender | Probe:
+    """The sender or probe an indication reads."""
+    found: Sender | Probe = getattr(graph.model, indication.section)[indication.source]
+    return found
+
+
+def measure_of(graph: Graph, indication: Indication) -> Measure | None:
+    """What an indication is of: as its input says, else its sender, else its probe."""
+    if indication.spec.measures is not None:
+        return indication.spec.measures
+    source = source_of(graph, indication)
+    return source.spec.measures if isinstance(source, Sender) else source.measures
