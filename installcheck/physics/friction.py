@@ -33,7 +33,7 @@ def friction_factor(reynolds: float) -> float:
     Laminar 64/Re and turbulent Colebrook without roughness. In the critical zone, 2000 to 4000, flow may be
     either. The laminar friction, which is the smaller, is kept to 3500 and then climbs in a straight line
     to the turbulent value at 4000: so neither friction nor leak jumps, and a leak is never understated; it
-    may be overstated by up to 60 percent there. Source: Moody, Trans. ASME 66 (1944).
+    may be overstated by up to two thirds there. Source: Moody, Trans. ASME 66 (1944).
 
     >>> round(friction_factor(1e5), 4)
     0.018

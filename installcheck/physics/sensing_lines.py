@@ -92,13 +92,3 @@ def thermal_lock_pressure(expansion: float, bulk_modulus: float, temperature_ris
     positive("thermal expansion", expansion, "1/K")
     positive("bulk modulus", bulk_modulus, "Pa")
     return expansion * bulk_modulus * not_negative("temperature rise", temperature_rise, "K")
-
-
-def capillary_ambient_error(capillary: Segment, bulb_volume: float, temperature_difference: float) -> float:
-    """Error [K] of a liquid-filled thermometer whose capillary is at another temperature than at calibration.
-
-    bulb_volume [m3], temperature_difference [K] of the capillary from calibration; error = dT V_capillary /
-    V_bulb. Not for vapour-pressure thermometers, whose reading does not depend on the capillary.
-    """
-    share = line_inventory([capillary]) / positive("bulb volume", bulb_volume, "m3")
-    return share * finite("temperature difference", temperature_difference, "K")
