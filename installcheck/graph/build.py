@@ -102,6 +102,16 @@ class Graph:
         return node in self.model.grounds
 
     @cached_property
+    def ground_links(self) -> dict[str, list[Edge]]:
+        """For each ground point, the straps, joints and wires that lead from it to another ground point."""
+        links: dict[str, list[Edge]] = {}
+        for edge in self.edges:
+            if edge.kind in ("bond", "conductor") and self.is_ground(edge.a) and self.is_ground(edge.b):
+                links.setdefault(edge.a, []).append(edge)
+                links.setdefault(edge.b, []).append(edge)
+        return links
+
+    @cached_property
     def circuit(self) -> nx.MultiGraph[str]:
         """The circuit view: every edge that can carry current."""
         return self._view(ELECTRICAL)

@@ -253,10 +253,9 @@ def _between(graph: Graph, start: str, end: str) -> tuple[Step, ...] | None:
         here = queue.popleft()
         if here == end:
             return _steps(came, here)
-        for edge in graph.at(here):
+        for edge in graph.ground_links.get(here, ()):
             there = edge.other(here)
-            joins_grounds = edge.kind == "bond" or (edge.kind == "conductor" and graph.is_ground(there))
-            if joins_grounds and graph.is_ground(there) and there not in came:
+            if there not in came:
                 came[there] = Step(edge, here, there)
                 queue.append(there)
     return None

@@ -1,0 +1,1 @@
+"""Rules: one module per concern; each rule a small function that yields verdicts."""

@@ -1,0 +1,156 @@
+"""What a rule yields, and how rules are registered, run and counted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from ..document.source import DocPath
+
+if TYPE_CHECKING:
+    from .case import Case
+
+
+class Outcome(StrEnum):
+    """How a rule ends on one item."""
+
+    MEETS = "meets"
+    DISCREPANCY = "discrepancy"
+    ADVISORY = "advisory"
+    UNDETERMINED = "undetermined"
+    ACCEPTED = "accepted"
+
+
+@dataclass(slots=True)
+class Verdict:
+    """The outcome of one rule on one item.
+
+    Attributes:
+        outcome: one of the five outcomes.
+        at: ids of what it concerns, the item judged first.
+        path: where the document tells of it.
+        message: one sentence with the numbers.
+        value, limit, margin: numbers in ``unit``; margin is positive when the limit is kept.
+        unit: unit of the numbers, as the document or the rule states the limit.
+        remedy: a computed way out, for a discrepancy or an advisory.
+        missing: for ``undetermined``, the data to add, each in words that do not name the item ('route of the run').
+        source: document and paragraph, when it is not the rule's own.
+        rule: id of the rule; set by the engine.
+        deviation: for ``accepted``, who accepted it, on what data and until when.
+    """
+
+    outcome: Outcome
+    at: tuple[str, ...]
+    path: DocPath
+    message: str
+    value: float | None = None
+    limit: float | None = None
+    margin: float | None = None
+    unit: str = ""
+    remedy: str = ""
+    missing: tuple[str, ...] = ()
+    source: str = ""
+    rule: str = ""
+    deviation: str = ""
+
+
+Rules = Callable[["Case"], Iterator[Verdict]]
+Population = str | Callable[["Case"], Iterable[str]]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule with what stands behind it.
+
+    Attributes:
+        id: trade words joined by hyphens.
+        title: what it asks, in one line.
+        why: why it matters, in a sentence or two.
+        source: document and paragraph it rests on.
+        formula: how the value is computed, in words and symbols.
+        example: a worked number.
+        over: the section whose items it looks at, or a function that names them.
+        judge: the function.
+    """
+
+    id: str
+    title: str
+    why: str
+    source: str
+    formula: str
+    example: str
+    over: Population
+    judge: Rules
+
+
+REGISTRY: dict[str, Rule] = {}
+
+
+def rule(
+    ident: str, *, title: str, why: str, source: str, formula: str, example: str, over: Population
+) -> Callable[[Rules], Rules]:
+    """Register the decorated generator of verdicts as a rule."""
+
+    def register(judge: Rules) -> Rules:
+        if ident in REGISTRY and REGISTRY[ident].judge.__module__ != judge.__module__:
+            raise ValueError(f"two rules are called '{ident}'")
+        REGISTRY[ident] = Rule(ident, title, why, source, formula, example, over, judge)
+        return judge
+
+    return register
+
+
+def meets(at: Sequence[str], path: DocPath, message: str, **more: object) -> Verdict:
+    """A verdict that the rule is kept."""
+    return Verdict(Outcome.MEETS, tuple(at), path, message, **more)  # type: ignore[arg-type]
+
+
+def discrepancy(at: Sequence[str], path: DocPath, message: str, **more: object) -> Verdict:
+    """A verdict that a regulation, a standard, the part's limit or plain physics is broken."""
+    return Verdict(Outcome.DISCREPANCY, tuple(at), path, message, **more)  # type: ignore[arg-type]
+
+
+def advisory(at: Sequence[str], path: DocPath, message: str, **more: object) -> Verdict:
+    """A verdict that good practice, or a figure of weak source, is not kept."""
+    return Verdict(Outcome.ADVISORY, tuple(at), path, message, **more)  # type: ignore[arg-type]
+
+
+def undetermined(
+    at: Sequence[str], path: DocPath, missing: str | Sequence[str], message: str = ""
+) -> Verdict:
+    """A verdict that the document does not say enough; ``missing`` names what to add."""
+    needs = (missing,) if isinstance(missing, str) else tuple(missing)
+    return Verdict(
+        Outcome.UNDETERMINED,
+        tuple(at),
+        path,
+        message or f"{at[0]}: cannot be judged without the {' and the '.join(needs)}",
+        missing=needs,
+    )
+
+
+@dataclass(slots=True)
+class Tally:
+    """Coverage of one rule: how many items ended in each outcome, and how many it did not concern."""
+
+    items: int = 0
+    meets: int = 0
+    discrepancy: int = 0
+    advisory: int = 0
+    undetermined: int = 0
+    accepted: int = 0
+    not_concerned: int = 0
+
+
+@dataclass(slots=True)
+class Ledger:
+    """All verdicts of a check and the coverage of every rule."""
+
+    verdicts: list[Verdict] = field(default_factory=list)
+    coverage: dict[str, Tally] = field(default_factory=dict)
+
+    def count(self, outcome: Outcome) -> int:
+        """How many verdicts have an outcome."""
+        return sum(1 for v in self.verdicts if v.outcome is outcome)
