@@ -1,1 +1,45 @@
-"""Checks a description of an aircraft engine-instrument installation."""
+"""Checks a description of an aircraft engine-instrument installation.
+
+Three verbs cover most uses::
+
+    document = installcheck.load("retrofit.yaml")
+    ledger = installcheck.check(document)
+    installcheck.draw(document, ledger, "retrofit.svg")
+"""
+
+from __future__ import annotations
+
+from importlib.metadata import version
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from pathlib import Path
+
+    from .document import Document
+    from .rules.verdicts import Ledger
+
+__version__ = version("installcheck")
+
+
+def load(path: str | Path) -> Document:
+    """Read an installation from a YAML file.
+
+    Raises:
+        DocumentError: it cannot be read; every problem found is in it, with file, line and column.
+    """
+    from .document import load as read
+
+    return read(path)
+
+
+def check(document: Document, rules: Iterable[str] | None = None) -> Ledger:
+    """Judge a document by every rule, or by those named; verdicts and coverage.
+
+    Raises:
+        KeyError: a rule that does not exist.
+    """
+    from .rules.case import Case
+    from .rules.engine import judge
+
+    return judge(Case(document), rules)

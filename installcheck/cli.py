@@ -1,0 +1,147 @@
+"""The command line: a thin layer over the functions of the package."""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from .document import Document
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    help="Checks a description of an aircraft engine-instrument installation, draws it and makes its papers.",
+)
+READ_FAILED = 2
+
+
+def _console(*, stderr: bool = False) -> Console:
+    from rich.console import Console
+
+    stream = sys.stderr if stderr else sys.stdout
+    plain = not stream.isatty()
+    return Console(
+        file=stream, width=110 if plain else None, highlight=False, no_color=plain or None, soft_wrap=False
+    )
+
+
+def _fail(message: str) -> NoReturn:
+    print(f"installcheck: {message}", file=sys.stderr)
+    raise typer.Exit(READ_FAILED)
+
+
+def _find(file: Path | None) -> Path:
+    """The file named, or the only installation in this folder."""
+    if file is not None:
+        return file
+    here = [
+        p
+        for p in sorted(Path().glob("*.y*ml"))
+        if "installation:" in p.read_text(encoding="utf-8", errors="replace")
+    ]
+    if len(here) == 1:
+        return here[0]
+    if not here:
+        _fail("there is no installation in this folder; name a file, or write one with 'installcheck new'")
+    _fail(f"there are several installations here, name one: {', '.join(str(p) for p in here)}")
+
+
+def _load(file: Path | None) -> Document:
+    from .document import DocumentError, load
+
+    try:
+        return load(_find(file))
+    except DocumentError as bad:
+        from .outputs.terminal import print_problems
+
+        console = _console(stderr=True)
+        print_problems(bad.problems, console)
+        n = len(bad.problems)
+        print(f"{n} problem{'s' if n != 1 else ''}: the document cannot be read", file=sys.stderr)
+        raise typer.Exit(READ_FAILED) from None
+
+
+class Form(StrEnum):
+    """How verdicts are printed."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
+@app.command()
+def check(
+    file: Annotated[
+        Path | None, typer.Argument(help="installation to check; the only one in this folder when left out")
+    ] = None,
+    form: Annotated[Form, typer.Option(help="text for a person, json for a machine")] = Form.TEXT,
+    every: Annotated[
+        bool, typer.Option("--every", help="list what meets as well, and the coverage of every rule")
+    ] = False,
+) -> None:
+    """Judge an installation. Exit status: 0 no discrepancy, 1 discrepancies, 2 the document cannot be read."""
+    from . import check as judge
+    from .rules.verdicts import Outcome
+
+    document = _load(file)
+    ledger = judge(document)
+    if form is Form.JSON:
+        from .outputs.json_form import as_json
+
+        sys.stdout.write(as_json(document, ledger))
+    else:
+        from .outputs.terminal import print_ledger
+
+        print_ledger(document, ledger, _console(), every=every)
+    raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
+
+
+@app.command()
+def basis(
+    rule: Annotated[
+        str | None, typer.Argument(help="rule to explain; all of them, one line each, when left out")
+    ] = None,
+) -> None:
+    """Why a rule exists, its source, its formula and a worked number."""
+    from .rules.engine import all_rules
+
+    rules = all_rules()
+    if rule is None:
+        width = max(len(r) for r in rules)
+        for ident, one in rules.items():
+            print(f"{ident:<{width}}  {one.title}")
+        return
+    if rule not in rules:
+        from .document.wording import unknown_word
+
+        _fail(unknown_word(rule, rules, "rule"))
+    one = rules[rule]
+    for label, text in (
+        ("rule", one.id),
+        ("asks", one.title),
+        ("why", one.why),
+        ("source", one.source),
+        ("formula", one.formula),
+        ("example", one.example),
+    ):
+        print(f"{label:>8}: {text}")
+
+
+def main() -> None:
+    """Entry point of the ``installcheck`` command."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(encoding="utf-8", errors="replace")
+    try:
+        app()
+    except BrokenPipeError:
+        sys.stderr.close()
+        raise SystemExit(1) from None
