@@ -12,7 +12,7 @@ from installcheck.physics.friction import (
     HIGHEST_REYNOLDS,
     bore_area,
     friction_factor_unguarded,
-    hagen_poiseuille_flow,
+    laminar_resistance,
 )
 from installcheck.physics.validity import not_negative, positive, within
 
@@ -190,7 +190,8 @@ def _most_flow(
             )
             continue
         most = min(most, HIGHEST_REYNOLDS * pi * part.bore * viscosity / 4)
-        if part.length > 0:
-            alone = hagen_poiseuille_flow(part.bore, part.length, pressure_difference, density * viscosity)
-            most = min(most, alone)
+        # A length next to nothing may have a resistance of zero, and sets no bound.
+        resistance = laminar_resistance(part.bore, part.length, density * viscosity)
+        if resistance > 0:
+            most = min(most, pressure_difference / resistance)
     return most

@@ -87,4 +87,5 @@ def hagen_poiseuille_flow(
     overstates.
     """
     not_negative("pressure drop", pressure_drop, "Pa")
-    return pressure_drop / laminar_resistance(bore, positive("length", length, "m"), dynamic_viscosity)
+    resistance = laminar_resistance(bore, positive("length", length, "m"), dynamic_viscosity)
+    return pressure_drop / positive("resistance of the line", resistance, "Pa s/m3")

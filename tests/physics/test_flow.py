@@ -176,6 +176,13 @@ def test_a_hole_alone_passes_its_orifice_flow() -> None:
     assert line_flow([Restrictor(1e-3)], 1e5, 800, 1e-6) == pytest.approx(orifice_flow(1e-3, 1e5, 800))
 
 
+def test_a_length_of_next_to_nothing_is_a_length_of_nothing() -> None:
+    flow = line_flow([Segment(4e-3, 5e-324)], 1e5, 720, 1e-6)
+    assert flow == line_flow([Segment(4e-3, 0.0)], 1e5, 720, 1e-6)
+    with pytest.raises(ValueError, match="resistance of the line"):
+        hagen_poiseuille_flow(4e-3, 5e-324, 1e5, 1e-3)
+
+
 def test_no_pressure_no_flow() -> None:
     assert line_flow([Segment(4e-3, 1)], 0.0, 720, 1e-6) == 0
     assert pressure_drop([Segment(4e-3, 1)], 0.0, 720, 1e-6) == 0
