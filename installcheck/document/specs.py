@@ -106,6 +106,7 @@ class TerminalSpec(Spec):
     temperature_rating: Temperature | None = told("highest temperature of its surroundings")
     max_current: Current | None = told("largest current it may carry")
     stud: Size | None = told("stud or screw diameter of its terminals")
+    size: str | None = told("size by the part's own list", max_length=40)
 
 
 SenderPrinciple = Literal[
@@ -179,7 +180,6 @@ class ProbeSpec(TerminalSpec):
     )
     resistance: Resistance | None = told("resistance of the couple with its own lead")
     lead_length: Length | None = told("length of its own lead")
-    size: str | None = told("nominal size", max_length=40)
 
 
 IndicatorPrinciple = Literal[
