@@ -172,6 +172,13 @@ def test_series_segments_add_their_losses() -> None:
     assert hagen_poiseuille_flow(1.5494e-3, 1.5, 4e5, viscosity) > found
 
 
+def test_the_inlet_counts_in_the_first_bore_and_the_exit_in_the_last() -> None:
+    # 1e-5 m3/s runs at 3.18310 m/s in 2 mm and 0.79577 m/s in 4 mm: 400 (0.5 x 10.1321 + 0.63326) = 2279.7 Pa
+    assert pressure_drop([Segment(2e-3, 0), Segment(4e-3, 0)], 1e-5, 800, 1e-6) == pytest.approx(
+        2279.7, rel=1e-4
+    )
+
+
 def test_a_hole_alone_passes_its_orifice_flow() -> None:
     assert line_flow([Restrictor(1e-3)], 1e5, 800, 1e-6) == pytest.approx(orifice_flow(1e-3, 1e5, 800))
 
