@@ -211,6 +211,7 @@ class Placed(Model):
 
     title: str | None = told("the thing in words", max_length=120)
     part: str | None = told("key of a part in the part library or a named part file", max_length=120)
+    size: str | None = told("size of the part, where it comes in sizes", max_length=60)
     zone: str | None = told("zone it sits in")
     engine: str | None = told("engine it serves, when there is more than one")
     status: Status | None = told("existing, new or removed by this change")
@@ -555,7 +556,6 @@ class FluidLine(Placed, Routing):
     spec: LineSpec
     from_: End = Field(alias="from", description="port at one end")
     to: End = Field(description="port at the other end")
-    size: str | None = told("size by the part's own list", max_length=40)
     medium: Medium | None = told("medium it is labelled for")
     route: list[RouteStep] | None = told("zones with lengths, and barriers crossed, in order")
     length: Length | None = told("whole length, when the route is not split")
