@@ -230,7 +230,7 @@ class InputSpec(Model):
     )
     pull_up: Resistance | None = told("resistor between the excitation and the sender")
     ratiometric: bool | None = told("yes if the reading does not follow the supply voltage")
-    bulb_leads: Literal[1, 2, 3] | None = told("leads to the bulb it is made for")
+    bulb_leads: int | None = told("leads to the bulb it is made for", ge=1, le=3)
     bridge_arm: Resistance | None = told("each ratio arm of the bridge")
     bridge_balance: Reading | None = told("indication at which the bridge balances")
     detector_resistance: Resistance | None = told("resistance of the bridge's detector")
