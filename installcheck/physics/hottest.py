@@ -134,16 +134,22 @@ class Repeats:
         return self.mean > 0 if self.t is None else self.t > self.t_needed
 
 
+def t_needed(degrees_of_freedom: int) -> float:
+    """Student's t [-] exceeded by chance in 5 % on one side; between rows of the table, the row with fewer
+    degrees."""
+    within("degrees of freedom", degrees_of_freedom, 1, 1e9, "")
+    rows = [(int(row["degrees_of_freedom"]), float(row["t"])) for row in read_table("student_t")]
+    return max(row for row in rows if row[0] <= degrees_of_freedom)[1]
+
+
 def repeats(differences: Sequence[float]) -> Repeats:
     """Student's t of paired `differences` [degC] between two cylinders, two or more."""
-    from scipy.special import stdtrit  # here, because scipy is slow to import and most runs need none of it
-
     d = _finite_readings(differences, at_least=2)
     n = len(d)
     mean = sum(d) / n
     deviation = sqrt(sum((x - mean) ** 2 for x in d) / (n - 1))
     t = mean / (deviation / sqrt(n)) if deviation > 0 else None
-    return Repeats(n, mean, deviation, t, float(stdtrit(n - 1, 0.95)))
+    return Repeats(n, mean, deviation, t, t_needed(n - 1))
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,5 @@
-"""Hottest-cylinder statistics against hand calculations; tolerances of probes from ASTM E230 and IEC 60584-1."""
+"""Hottest-cylinder statistics against hand calculations; tolerances of probes from ASTM E230 and IEC
+60584-1."""
 
 import doctest
 from math import inf, nan
@@ -6,6 +7,7 @@ from math import inf, nan
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.special import stdtrit
 
 from installcheck.physics import hottest
 from installcheck.physics.hottest import (
@@ -17,6 +19,7 @@ from installcheck.physics.hottest import (
     rectangular_difference,
     repeats,
     swap,
+    t_needed,
     weigh_stages,
     worst_case_difference,
 )
@@ -104,6 +107,16 @@ def test_repeated_climbs() -> None:
         2.132, abs=0.001
     )  # Student's table, 5 % one-sided, 4 degrees of freedom
     assert got.proven
+
+
+def test_student_table_against_a_library() -> None:
+    for degrees in range(1, 31):
+        assert t_needed(degrees) == pytest.approx(float(stdtrit(degrees, 0.95)), abs=0.001)
+    # Between rows the value is never too small.
+    for degrees in (31, 39, 50, 99, 101, 5000):
+        assert t_needed(degrees) >= float(stdtrit(degrees, 0.95)) - 0.001
+    with pytest.raises(ValueError, match="degrees of freedom"):
+        t_needed(0)
 
 
 def test_repeats_that_do_not_prove() -> None:
