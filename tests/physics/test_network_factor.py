@@ -1,0 +1,35 @@
+"""The factored matrix against numpy's own solution, for trees, meshes and cores on both sides of the dense limit."""
+
+import numpy as np
+import pytest
+
+from installcheck.physics.network_factor import DENSE_CORE, Factor
+
+
+@pytest.mark.parametrize(("count", "extra"), [(1, 0), (2, 2), (50, 0), (50, 200), (DENSE_CORE + 100, 1500)])
+@pytest.mark.parametrize("columns", [1, 5])
+def test_solves_what_numpy_solves(count: int, extra: int, columns: int) -> None:
+    rng = np.random.default_rng(count + extra)
+    start = np.r_[
+        [int(rng.integers(0, i)) if i else count for i in range(count)], rng.integers(0, count + 1, extra)
+    ]
+    end = np.r_[np.arange(count), rng.integers(0, count + 1, extra)]
+    conductance = 10 ** rng.uniform(-1, 1, count + extra)
+    matrix = np.zeros((count + 1, count + 1))
+    for a, b, g in zip(start, end, conductance, strict=True):
+        matrix[[a, b], [a, b]] += g * (a != b)
+        matrix[[a, b], [b, a]] -= g * (a != b)
+    injected = rng.uniform(-1, 1, (count, columns))
+    expected = np.linalg.solve(matrix[:-1, :-1], injected)
+    factor = Factor(count, start, end, conductance)
+    np.testing.assert_allclose(factor.solve(injected), expected, rtol=0, atol=1e-9 * np.abs(expected).max())
+
+
+def test_no_digits_are_lost_in_a_tree() -> None:
+    """1 A into a chain of 1e-6 ohm links that ends in 1e9 ohm to the reference: 1e9 V everywhere, to the last digits."""
+    count = 50
+    start = np.arange(count)
+    factor = Factor(count, start, start + 1, np.r_[np.full(count - 1, 1e6), 1e-9])
+    injected = np.zeros((count, 1))
+    injected[0] = 1.0
+    np.testing.assert_allclose(factor.solve(injected), 1e9, rtol=1e-13)
