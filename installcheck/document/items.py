@@ -261,6 +261,7 @@ class Sender(Placed):
     drive_ratio: float | None = told("engine revolutions per revolution of its shaft", gt=0, le=20)
     mounted_on: Literal["engine", "firewall", "airframe", "hose"] | None = told("what carries its weight")
     immersed: bool | None = told("whether the bulb is wholly in the fluid")
+    screwed_into: End | None = told("port it is screwed into directly by its first port, with no line between")
 
 
 class Indicator(Placed):
@@ -548,6 +549,7 @@ class Fitting(Placed):
     barrier: str | None = told("barrier it is fixed in")
     position: Literal["open", "closed"] | None = told("how a cock stands")
     flow: tuple[str, str] | None = told("ports of a check valve, from and to")
+    screwed_into: End | None = told("port it is screwed into directly by its first port, with no line between")
 
 
 class FluidLine(Placed, Routing):

@@ -81,6 +81,9 @@ class _References:
         grounding = getattr(thing, "grounding", None)
         if grounding is not None:
             yield from self.end((*path, "grounding", "to"), grounding.to)
+        port = getattr(thing, "screwed_into", None)
+        if port is not None:
+            yield from self.end((*path, "screwed_into"), port)
 
     def run(self, ident: str, run: WireRun) -> Iterator[Problem]:
         path: DocPath = ("wire_runs", ident)

@@ -245,6 +245,8 @@ class _Builder:
                 grounding.resistance,
             )
             self.graph.add(edge)
+        if isinstance(thing, (Sender, Fitting)):
+            self.ports(section, ident, thing)
         if isinstance(thing, Sender):
             self.sender(ident, thing)
         elif isinstance(thing, Indicator):
@@ -265,6 +267,19 @@ class _Builder:
             self.junction(ident, thing)
         elif isinstance(thing, Fitting):
             self.fitting(ident, thing)
+
+    def ports(self, section: str, ident: str, thing: Sender | Fitting) -> None:
+        """The port a thing is screwed into, and the way through a flow pick-up."""
+        names = list(thing.spec.ports or ())
+        if isinstance(thing, Sender) and thing.spec.principle == "pulse pick-up" and len(names) >= 2:
+            self.inner("passage", section, ident, names[0], names[1])
+        if thing.screwed_into is not None and not self.gone(thing.screwed_into):
+            if isinstance(thing, Fitting):
+                names = names or list(terminals_of(section, thing) or ("in",))
+            own, other = f"{ident}.{(names or ['P'])[0]}", self.graph.node_of(thing.screwed_into)
+            self.graph.add(
+                Edge("passage", section, ident, "thread", own, other, (section, ident, "screwed_into"))
+            )
 
     def sender(self, ident: str, sender: Sender) -> None:
         spec = sender.spec
