@@ -13,7 +13,8 @@ from typing import NamedTuple
 import numpy as np
 
 from .network_parts import SMALLEST_RESISTANCE, Branch, DrawKind, Network
-from .network_system import Changes, block_width, branch_current, draw_current, responses, settle
+from .network_settling import Changes, settle
+from .network_system import block_width, branch_current, draw_current, responses
 from .network_topology import SAME_POTENTIAL, BoolArray, Bridges, FloatArray, find_bridges
 from .networks import Solution, all_currents, left_over_at_nodes, solve
 

@@ -12,18 +12,8 @@ import numpy as np
 
 from .network_factor import Factor
 from .network_parts import Branch, Draw, DrawKind, Network
-from .network_system import (
-    Settled,
-    System,
-    assemble,
-    block_width,
-    branch_current,
-    draw_current,
-    newton,
-    responses,
-    settle,
-    unchanged,
-)
+from .network_settling import Settled, newton, settle, unchanged
+from .network_system import System, assemble, block_width, branch_current, draw_current, responses
 from .network_topology import BoolArray, FloatArray, IntArray
 
 __all__ = [
