@@ -15,6 +15,7 @@ from .references import check_references
 from .source import DocPath, DocumentError, Place, Plain, Problem, Source, mapping, read_file, read_source
 from .specs import Spec
 from .wording import problems_of, unknown_word
+from .yaml_text import uncollected
 
 _MERGED = tuple(f for f in Installation.model_fields if f not in ("installation", "aircraft"))
 _ITEM_FIELDS: dict[str, frozenset[str]] = {}
@@ -363,7 +364,8 @@ def load(path: str | Path) -> Document:
         DocumentError: the file cannot be read as an installation; it holds every problem found, with its place.
     """
     file = Path(path)
-    return _Reading(read_file(file, str(path)), file.parent).read()
+    with uncollected():
+        return _Reading(read_file(file, str(path)), file.parent).read()
 
 
 def loads(text: str | bytes, name: str = "document") -> Document:
@@ -372,4 +374,5 @@ def loads(text: str | bytes, name: str = "document") -> Document:
     Raises:
         DocumentError: as :func:`load`.
     """
-    return _Reading(read_source(text.encode() if isinstance(text, str) else text, name), None).read()
+    with uncollected():
+        return _Reading(read_source(text.encode() if isinstance(text, str) else text, name), None).read()

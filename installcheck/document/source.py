@@ -6,59 +6,43 @@ PyYAML's C parser composes nodes; nothing is ever constructed from a tag. Scalar
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
-from typing import NamedTuple, TypeAlias
+from typing import TypeAlias
+from unicodedata import category
+from unicodedata import name as character_name
 
 import yaml
 
-Plain: TypeAlias = "str | list[Plain] | dict[str, Plain] | None"
-Key: TypeAlias = "str | int"
-DocPath: TypeAlias = "tuple[Key, ...]"
+from .places import DocPath, DocumentError, Key, Place, Problem
+from .yaml_text import MAX_BYTES, compose, read_text
 
-MAX_BYTES = 64 * 1024 * 1024
-MAX_DEPTH = 40
-MAX_VALUES = 5_000_000
+__all__ = [
+    "DocPath",
+    "DocumentError",
+    "Key",
+    "Place",
+    "Plain",
+    "Problem",
+    "Source",
+    "mapping",
+    "read_file",
+    "read_source",
+]
+
+Plain: TypeAlias = "str | list[Plain] | dict[str, Plain] | None"
+
+MAX_COPIED = 100_000
+"""Values that aliases may repeat in one file; a table of sizes shared by every wire of the library takes a few hundred."""
 MAX_SCALAR = 100_000
 _CORE_TAGS = frozenset(
-    f"tag:yaml.org,2002:{t}"
-    for t in ("str", "int", "float", "bool", "null", "map", "seq", "timestamp", "value")
+    f"tag:yaml.org,2002:{t}" for t in ("str", "int", "float", "bool", "null", "map", "seq")
 )
 _NULLS = frozenset(("", "~", "null", "Null", "NULL"))
-
-
-class Place(NamedTuple):
-    """Where a value stands: file, 1-based line and column."""
-
-    file: str
-    line: int
-    column: int
-
-    def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}"
-
-
-class Problem(NamedTuple):
-    """One thing wrong with a document: where, what, and the offending text."""
-
-    place: Place
-    message: str
-    text: str = ""
-
-    def __str__(self) -> str:
-        return f"{self.place}: {self.message}"
-
-
-class DocumentError(Exception):
-    """A document that cannot be read. ``problems`` holds everything found, sorted by place."""
-
-    def __init__(self, problems: Sequence[Problem]) -> None:
-        self.problems = tuple(
-            sorted(set(problems), key=lambda p: (p.place.file, p.place.line, p.place.column, p.message))
-        )
-        super().__init__("\n".join(str(p) for p in self.problems))
+_HIDDEN = frozenset(("Cc", "Cf", "Cs", "Zl", "Zp"))
+"""Unicode classes of characters that show nothing: controls, direction marks, joiners, line separators."""
 
 
 @dataclass(slots=True)
@@ -124,58 +108,74 @@ class Source:
 
 class _Builder:
     def __init__(self, source: Source) -> None:
-        self.source, self.count = source, 0
+        self.source, self.copied = source, 0
+        self.seen: set[int] = set()
 
     def problem(self, node: yaml.Node, message: str, text: str = "") -> None:
         self.source.problems.append(Problem(self.source.place_of(node), message, text))
 
-    def build(self, node: yaml.Node, depth: int) -> Plain:
-        self.count += 1
-        if self.count > MAX_VALUES:
-            raise DocumentError(
-                [
-                    Problem(
-                        self.source.place_of(node),
-                        f"more than {MAX_VALUES:,} values (aliases counted each time): too large to read",
-                    )
-                ]
-            )
+    def build(self, node: yaml.Node) -> Plain:
         if isinstance(node, yaml.ScalarNode):
             return self._scalar(node)
-        if depth > MAX_DEPTH:
-            self.problem(node, f"nested deeper than {MAX_DEPTH} levels")
-            return None
-        if node.tag not in _CORE_TAGS:
-            self.problem(node, f"the tag '{node.tag}' is not read; write plain values", node.tag)
+        if id(node) in self.seen:
+            self._count_copy(node)
+        self.seen.add(id(node))
+        if not self.untagged(node):
             return None
         if isinstance(node, yaml.SequenceNode):
-            return [self.build(child, depth + 1) for child in node.value]
-        return self._mapping(node, depth)
+            return [self.build(child) for child in node.value]
+        return self._mapping(node)
+
+    def _count_copy(self, node: yaml.Node) -> None:
+        self.copied += 1 + len(node.value)
+        if self.copied > MAX_COPIED:
+            place = self.source.place_of(node)
+            what = f"aliases repeat this and others more than {MAX_COPIED:,} times: too much to read"
+            raise DocumentError([Problem(place, what)])
+
+    def untagged(self, node: yaml.Node) -> bool:
+        """Whether a node carries no tag that would make an object of it; tells if it does."""
+        if node.tag in _CORE_TAGS:
+            return True
+        self.problem(node, f"the tag '{node.tag}' is not read; write plain values", node.tag)
+        return False
 
     def _scalar(self, node: yaml.ScalarNode) -> Plain:
         text: str = node.value
-        if node.tag not in _CORE_TAGS:
-            self.problem(node, f"the tag '{node.tag}' is not read; write plain values", node.tag)
+        if not self.untagged(node):
             return None
-        if node.style is None and text in _NULLS:
-            return None
-        if len(text) > MAX_SCALAR:
-            self.problem(node, f"a text of {len(text):,} characters is too long to be meant", text[:40])
+        if not node.style and text in _NULLS:
             return None
         if text == "unknown":
             self.source.unknowns.add(id(node))
             return None
+        return self._readable(node)
+
+    def _readable(self, node: yaml.ScalarNode) -> str:
+        """The text of a scalar; tells if it is too long, or holds what shows as nothing or as something else."""
+        text: str = node.value
+        if len(text) > MAX_SCALAR:
+            self.problem(node, f"a text of {len(text):,} characters is too long to be meant", text[:40])
+            return text[:40]
+        if text.isprintable():
+            return text
+        bad = next((c for c in text if c not in "\n\t\xa0" and category(c) in _HIDDEN), None)
+        if bad is not None:
+            what = f"the text holds the hidden character U+{ord(bad):04X} ({_called(bad)}); take it out"
+            self.problem(node, what, text.replace(bad, "")[:40])
         return text
 
-    def _mapping(self, node: yaml.Node, depth: int) -> dict[str, Plain]:
+    def _mapping(self, node: yaml.Node) -> dict[str, Plain]:
         made: dict[str, Plain] = {}
         first: dict[str, yaml.Node] = {}
         for key, value in node.value:
             if not isinstance(key, yaml.ScalarNode):
-                self.problem(key, "a key must be a plain word")
+                self.problem(key, "a list or mapping cannot name anything; write a word and ': '")
                 continue
-            word = key.value
-            if key.tag == "tag:yaml.org,2002:merge":
+            if not self.untagged(key):
+                continue
+            word = self._readable(key)
+            if word == "<<" and not key.style:
                 self.problem(key, "merge keys ('<<') are not read; put what is shared in a part file", word)
                 continue
             if word in first:
@@ -183,70 +183,12 @@ class _Builder:
                 self.problem(key, f"'{word}' is here twice; the first is on line {line}", word)
                 continue
             first[word] = key
-            made[word] = self.build(value, depth + 1)
+            made[word] = self.build(value)
         return made
 
 
-def read_text(raw: bytes, name: str) -> str:
-    """Bytes of a document as text.
-
-    Raises:
-        DocumentError: too large, or not UTF-8 (with the line of the first bad byte).
-    """
-    if len(raw) > MAX_BYTES:
-        raise DocumentError(
-            [
-                Problem(
-                    Place(name, 1, 1),
-                    f"{len(raw):,} bytes: larger than the {MAX_BYTES // 1048576} MiB that are read",
-                )
-            ]
-        )
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as bad:
-        before = raw[: bad.start]
-        line = before.count(b"\n") + 1
-        column = bad.start - (before.rfind(b"\n") + 1) + 1
-        raise DocumentError(
-            [
-                Problem(
-                    Place(name, line, column),
-                    f"the byte 0x{raw[bad.start]:02x} is not UTF-8 text; save the file as UTF-8",
-                )
-            ]
-        ) from None
-
-
-def _guard_nesting(text: str, name: str) -> None:
-    """Refuse nesting that would exhaust the stack of the recursive composer, before it runs."""
-    depth = 0
-    for event in yaml.parse(text, Loader=yaml.CSafeLoader):
-        if isinstance(event, yaml.CollectionStartEvent):
-            depth += 1
-            if depth > 10 * MAX_DEPTH:
-                mark = event.start_mark or yaml.Mark(name, 0, 0, 0, "", 0)
-                raise DocumentError(
-                    [
-                        Problem(
-                            Place(name, mark.line + 1, mark.column + 1),
-                            f"nested deeper than {MAX_DEPTH} levels",
-                        )
-                    ]
-                )
-        elif isinstance(event, yaml.CollectionEndEvent):
-            depth -= 1
-
-
-def _may_nest_deep(text: str) -> bool:
-    flow = text.count("[") + text.count("{")
-    dashes = max((line.count("- ") + line.count("? ") for line in text.splitlines()), default=0)
-    indent = max((len(line) - len(line.lstrip(" ")) for line in text.splitlines()), default=0)
-    return (
-        (flow > 10 * MAX_DEPTH and any(n in text for n in ("[[", "[ [", "{{", "[{", "{ {")))
-        or dashes > MAX_DEPTH
-        or indent > 5 * MAX_DEPTH
-    )
+def _called(character: str) -> str:
+    return character_name(character, "control character").lower()
 
 
 def read_source(raw: bytes, name: str) -> Source:
@@ -255,35 +197,19 @@ def read_source(raw: bytes, name: str) -> Source:
     Raises:
         DocumentError: the text is not YAML, or holds more than one document, or cannot be decoded.
     """
-    text = read_text(raw, name)
-    try:
-        if _may_nest_deep(text):
-            _guard_nesting(text, name)
-        root = yaml.compose(text, Loader=yaml.CSafeLoader)
-    except yaml.MarkedYAMLError as bad:
-        mark = bad.problem_mark or bad.context_mark
-        place = Place(name, mark.line + 1, mark.column + 1) if mark else Place(name, 1, 1)
-        what = " ".join(str(p) for p in (bad.context, bad.problem) if p)
-        raise DocumentError([Problem(place, f"not YAML: {what}")]) from None
-    except yaml.reader.ReaderError as bad:
-        line = text.count("\n", 0, bad.position) + 1
-        raise DocumentError([Problem(Place(name, line, 1), f"not YAML: {bad.reason}")]) from None
-    except yaml.YAMLError as bad:
-        raise DocumentError([Problem(Place(name, 1, 1), f"not YAML: {bad}")]) from None
-    except (RecursionError, ValueError) as bad:
-        raise DocumentError([Problem(Place(name, 1, 1), f"cannot be read: {bad}")]) from None
+    root = compose(read_text(raw, name), name)
     source = Source(name, root, None, sha256(raw).digest())
     if root is not None:
-        if _loops(root):
-            raise DocumentError(
-                [Problem(source.place_of(root), "an alias points into itself; write the values out")]
-            )
-        source.plain = _Builder(source).build(root, 0)
+        looped = _loop(root) if b"*" in raw else None
+        if looped is not None:
+            what = "an alias in this points back to this itself; write the values out"
+            raise DocumentError([Problem(source.place_of(looped), what)])
+        source.plain = _Builder(source).build(root)
     return source
 
 
-def _loops(root: yaml.Node) -> bool:
-    """Whether an alias contains itself (depth-first, iterative, each node entered once)."""
+def _loop(root: yaml.Node) -> yaml.Node | None:
+    """A node that contains itself by an alias, if there is one (depth-first, each node entered once)."""
     active: set[int] = set()
     done: set[int] = set()
     stack: list[tuple[yaml.Node, Iterator[yaml.Node]]] = [(root, _children(root))]
@@ -296,11 +222,11 @@ def _loops(root: yaml.Node) -> bool:
             active.discard(id(node))
             done.add(id(node))
         elif id(child) in active:
-            return True
+            return child
         elif id(child) not in done and not isinstance(child, yaml.ScalarNode):
             active.add(id(child))
             stack.append((child, _children(child)))
-    return False
+    return None
 
 
 def _children(node: yaml.Node) -> Iterator[yaml.Node]:
