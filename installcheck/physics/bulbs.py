@@ -1,7 +1,7 @@
 """Resistance bulbs: curves both ways, lead errors, and the indicators that read them.
 
-Resistance in ohm, temperature in degC. Every fault ends in an apparent resistance, the one the indicator takes for the
-bulb's; `temperature_c` of the curve the indicator is made for turns it into the reading.
+Resistance in ohm, temperature in degC. Every fault ends in an apparent resistance, the one the indicator
+takes for the bulb's; `temperature_c` of the curve the indicator is made for turns it into the reading.
 """
 
 from dataclasses import dataclass
@@ -71,7 +71,8 @@ def temperature_range_c(bulb: str) -> tuple[float, float]:
 def resistance_ohm(bulb: str, t_c: float) -> float:
     """Resistance [ohm] of `bulb` at `t_c` [degC].
 
-    nickel 90.38: MIL-T-7990 / MS28034, -70 to 120 degC (`curve_doubt` says how good); Pt100: IEC 60751, -200 to 850 degC.
+    nickel 90.38: MIL-T-7990 / MS28034, -70 to 120 degC (`curve_doubt` says how good); Pt100: IEC 60751, -200
+    to 850 degC.
 
     >>> round(resistance_ohm("Pt100", 100), 3)
     138.505
@@ -105,7 +106,8 @@ def temperature_c(bulb: str, ohm: float) -> float:
         "ohm",
     )
     span = next(span for span in spans if ohm <= span.ohm(span.t_high))
-    # The curves bend little: Newton's method from the low end settles in a few steps and the bounds only stop rounding.
+    # The curves bend little: Newton's method from the low end settles in a few steps and the bounds only stop
+    # rounding.
     t_c = span.t_low
     for _ in range(_MOST_STEPS):
         better = min(max(t_c - (span.ohm(t_c) - ohm) / span.slope(t_c), span.t_low), span.t_high)
@@ -116,8 +118,8 @@ def temperature_c(bulb: str, ohm: float) -> float:
 
 
 def two_lead_ohm(bulb_ohm: float, out_ohm: float, back_ohm: float) -> float:
-    """Apparent resistance [ohm] of a bulb behind two leads; for one wire and case return, `back_ohm` is the case joint
-    and the ground path to the indicator.
+    """Apparent resistance [ohm] of a bulb behind two leads; for one wire and case return, `back_ohm` is the
+    case joint and the ground path to the indicator.
 
     >>> two_lead_ohm(124.5, 0.25, 0.25)
     125.0
@@ -135,8 +137,9 @@ def three_lead_ohm(
 ) -> float:
     """Apparent resistance [ohm] of a bulb with a lead in its own bridge arm and one in the comparison arm.
 
-    `ratio` is that of the bulb's arm to the comparison arm at balance. The third lead, in series with the supply or the
-    detector, does not move the balance; in a bridge read by its deflection use `bridge_current_a`.
+    `ratio` is that of the bulb's arm to the comparison arm at balance. The third lead, in series with the
+    supply or the detector, does not move the balance; in a bridge read by its deflection use
+    `bridge_current_a`.
     """
     positive("bulb resistance", bulb_ohm, "ohm")
     not_negative("lead resistance", bulb_arm_ohm, "ohm")
@@ -146,9 +149,10 @@ def three_lead_ohm(
 
 @dataclass(frozen=True, slots=True)
 class Bridge:
-    """A bridge indicator, resistances [ohm]. Bulb side: `above_bulb_ohm` from the supply to the bulb, then the bulb to
-    the common; other side: `above_comparison_ohm`, then `comparison_ohm`. The galvanometer joins the two middles;
-    `supply_ohm` is in series with the supply. The scale was drawn at `scale_supply_v` [V] without leads."""
+    """A bridge indicator, resistances [ohm]. Bulb side: `above_bulb_ohm` from the supply to the bulb, then
+    the bulb to the common; other side: `above_comparison_ohm`, then `comparison_ohm`. The galvanometer joins
+    the two middles; `supply_ohm` is in series with the supply. The scale was drawn at `scale_supply_v` [V]
+    without leads."""
 
     above_bulb_ohm: float
     above_comparison_ohm: float
@@ -183,8 +187,9 @@ def bridge_current_a(
 ) -> float:
     """Galvanometer current [A] of the unbalanced bridge, positive when the bulb arm is above balance.
 
-    `bulb_arm_ohm` is bulb and leads in its arm [ohm], `supply_v` the bus voltage [V]; of three leads, one adds to the
-    comparison arm and one to the supply. Exact solution of the five-mesh Wheatstone network by its spanning trees.
+    `bulb_arm_ohm` is bulb and leads in its arm [ohm], `supply_v` the bus voltage [V]; of three leads, one
+    adds to the comparison arm and one to the supply. Exact: the spanning-tree solution
+    of the Wheatstone network with the resistance of its source.
 
     >>> bridge_current_a(Bridge(100, 100, 90.38, 50, 28), 90.38, 28)
     0.0
@@ -221,7 +226,8 @@ def bridge_apparent_ohm(bridge: Bridge, current_a: float) -> float:
 def ratio_meter_ratio(bulb_arm_ohm: float, bulb_coil_ohm: float, fixed_arm_ohm: float) -> float:
     """Ratio [A/A] of the current in the fixed coil's branch to that in the bulb coil's, both on one supply.
 
-    `fixed_arm_ohm` and `bulb_coil_ohm` + `bulb_arm_ohm` [ohm] are the branches; the supply voltage divides out.
+    `fixed_arm_ohm` and `bulb_coil_ohm` + `bulb_arm_ohm` [ohm] are the branches; the supply voltage divides
+    out.
     """
     positive("bulb arm resistance", bulb_arm_ohm, "ohm")
     not_negative("coil resistance", bulb_coil_ohm, "ohm")

@@ -21,7 +21,8 @@ SEA_LEVEL_PA = 101_325.0
 
 @dataclass(frozen=True, slots=True)
 class VapourFill:
-    """ln p = a - b / (T + c), p [kPa absolute], T [K], from `t_low_c` to `t_high_c` [degC]; liquid `density` [kg/m3]."""
+    """ln p = a - b / (T + c), p [kPa absolute], T [K], from `t_low_c` to `t_high_c` [degC]; liquid `density`
+    [kg/m3]."""
 
     a: float
     b: float
@@ -33,7 +34,8 @@ class VapourFill:
 
 @cache
 def vapour_fill(name: str) -> VapourFill:
-    """The fill of a vapour-pressure bulb by its name: diethyl ether or sulfur dioxide, good to a few percent."""
+    """The fill of a vapour-pressure bulb by its name: diethyl ether or sulfur dioxide, good to a few
+    percent."""
     rows = read_table("capillary_fills")
     for row in rows:
         if row["fill"] == name:
@@ -69,9 +71,10 @@ def vapour_indicated_c(
 ) -> float:
     """Reading [degC] of a vapour-pressure gauge.
 
-    The Bourdon tube feels bulb pressure less the pressure round it, `ambient_pa` [Pa] (that in its case, where sealed),
-    and its scale supposes `calibrated_pa` [Pa]: the reading is high at altitude. `bulb_above_gauge_m` [m] counts only
-    where liquid fills the capillary, that is where the bulb is the hotter end; else leave it 0.
+    The Bourdon tube feels bulb pressure less the pressure round it, `ambient_pa` [Pa] (that in its case,
+    where sealed), and its scale supposes `calibrated_pa` [Pa]: the reading is high at altitude.
+    `bulb_above_gauge_m` [m] counts only where liquid fills the capillary, that is where the bulb is the
+    hotter end; else leave it 0.
     """
     positive("ambient pressure", ambient_pa, "Pa")
     positive("calibration pressure", calibrated_pa, "Pa")
@@ -80,7 +83,8 @@ def vapour_indicated_c(
 
 
 def head_pa(density: float, bulb_above_gauge_m: float) -> float:
-    """Pressure [Pa] a capillary full of liquid of `density` [kg/m3] adds at the gauge; negative for a bulb below it."""
+    """Pressure [Pa] a capillary full of liquid of `density` [kg/m3] adds at the gauge; negative for a bulb
+    below it."""
     return positive("density", density, "kg/m3") * GRAVITY * finite("height", bulb_above_gauge_m, "m")
 
 
@@ -102,9 +106,10 @@ def liquid_filled_error_c(
 ) -> float:
     """Error [degC] of a liquid-filled gauge from the warmth of its capillary and Bourdon tube.
 
-    `parts` are volume [m3] and temperature [degC] of each length of capillary and of the Bourdon tube, `bulb_m3` the
-    volume of the bulb [m3]. Liquid there expands as that in the bulb does, so each part errs by its share of the bulb's
-    volume times its departure from `t_calibrated_c` [degC]. `compensated_share` is what a case compensator takes away.
+    `parts` are volume [m3] and temperature [degC] of each length of capillary and of the Bourdon tube,
+    `bulb_m3` the volume of the bulb [m3]. Liquid there expands as that in the bulb does, so each part errs by
+    its share of the bulb's volume times its departure from `t_calibrated_c` [degC]. `compensated_share` is
+    what a case compensator takes away.
 
     >>> round(liquid_filled_error_c(2e-6, [(0.1e-6, 80)], 20), 6)
     3.0
@@ -136,8 +141,8 @@ def coil_turns(spare_m: float, radius_m: float) -> float:
 
 @cache
 def least_bend_radius_m(metal: str) -> float:
-    """Smallest bend radius [m] of a capillary of `metal`: stainless steel, copper, or default where no maker's figure is
-    known. Industrial figures; the gauge maker's own come first."""
+    """Smallest bend radius [m] of a capillary of `metal`: stainless steel, copper, or default where no
+    maker's figure is known. Industrial figures; the gauge maker's own come first."""
     rows = read_table("capillary_bends")
     for row in rows:
         if row["metal"] == metal:

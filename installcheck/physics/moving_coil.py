@@ -1,8 +1,8 @@
 """Thermocouple indicators that draw current: the loop resistance sets the reading.
 
-Emf is in mV, resistance in ohm. The pointer of such an indicator rests at the temperature its own spring compensates
-for, and the current of the loop moves it from there, so every emf here is the emf of the loop above that rest, and
-`thermocouple_loop.reading` turns what comes out into a temperature.
+Emf is in mV, resistance in ohm. The pointer of such an indicator rests at the temperature its own spring
+compensates for, and the current of the loop moves it from there, so every emf here is the emf of the loop
+above that rest, and `thermocouple_loop.reading` turns what comes out into a temperature.
 """
 
 from collections.abc import Sequence
@@ -17,7 +17,8 @@ def shown_emf_mv(loop_emf_mv: float, calibrated_ohm: float, external_ohm: float,
     """Emf [mV] at which the pointer stands when the loop gives `loop_emf_mv` [mV].
 
     The scale was drawn with `calibrated_ohm` outside the indicator; with `external_ohm` there the current is
-    (calibrated + meter) / (external + meter) of what the scale supposes. `meter_ohm` is the indicator's own resistance.
+    (calibrated + meter) / (external + meter) of what the scale supposes. `meter_ohm` is the indicator's own
+    resistance.
 
     >>> round(shown_emf_mv(11.168, 2, 2.6, 10), 3)
     10.636
@@ -44,8 +45,8 @@ def meter_ohm_from_trial(
 ) -> float:
     """Indicator resistance [ohm] from two pointer positions, without and with `inserted_ohm` in the loop.
 
-    Both emfs [mV] are the scale emf of the reading above the rest of the pointer, at the same junction temperature:
-    R_m = r E_with / (E_without - E_with) - R_external.
+    Both emfs [mV] are the scale emf of the reading above the rest of the pointer, at the same junction
+    temperature: R_m = r E_with / (E_without - E_with) - R_external.
     """
     positive("inserted resistance", inserted_ohm, "ohm")
     not_negative("external resistance", external_ohm, "ohm")
@@ -54,7 +55,8 @@ def meter_ohm_from_trial(
 
 
 def spool_ohm(calibrated_ohm: float, couple_ohm: float, lead_ohm: float) -> float:
-    """Resistance [ohm] of the trim spool that brings the loop to `calibrated_ohm`; lead at its working temperature.
+    """Resistance [ohm] of the trim spool that brings the loop to `calibrated_ohm`; lead at its working
+    temperature.
 
     Below zero no spool can help: the lead is too long or too thin.
 
@@ -70,7 +72,8 @@ def spool_ohm(calibrated_ohm: float, couple_ohm: float, lead_ohm: float) -> floa
 
 
 def loop_ohm_per_inch(loop_ohm_per_m: float) -> float:
-    """Change of the loop [ohm] for each inch of lead cut or added; `loop_ohm_per_m` counts both conductors [ohm/m]."""
+    """Change of the loop [ohm] for each inch of lead cut or added; `loop_ohm_per_m` counts both conductors
+    [ohm/m]."""
     return positive("loop resistance per length", loop_ohm_per_m, "ohm/m") * INCH
 
 
@@ -91,8 +94,8 @@ class ParallelCouples:
 def parallel_couples(emfs_mv: Sequence[float], branches_ohm: Sequence[float]) -> ParallelCouples:
     """The one source that stands for couples in parallel: each weighs by 1 / its branch resistance.
 
-    `emfs_mv` are those of the branches [mV], `branches_ohm` couple and lead up to the common point [ohm]. Leave an open
-    branch out. The mean is the true one only where all branches are equal in resistance.
+    `emfs_mv` are those of the branches [mV], `branches_ohm` couple and lead up to the common point [ohm].
+    Leave an open branch out. The mean is the true one only where all branches are equal in resistance.
 
     >>> parallel_couples([10, 12], [1, 2])
     ParallelCouples(emf_mv=10.666666666666666, ohm=0.6666666666666666)
@@ -105,7 +108,8 @@ def parallel_couples(emfs_mv: Sequence[float], branches_ohm: Sequence[float]) ->
 
 
 def common_point_mv(source: ParallelCouples, load_ohm: float = inf) -> float:
-    """Voltage [mV] across parallel couples that feed `load_ohm` [ohm], the meter with its common lead; inf: no current."""
+    """Voltage [mV] across parallel couples that feed `load_ohm` [ohm], the meter with its common lead; inf:
+    no current."""
     if load_ohm == inf:
         return source.emf_mv
     return source.emf_mv / (1 + source.ohm / positive("load resistance", load_ohm, "ohm"))

@@ -1,7 +1,8 @@
 """Thermistor and other resistive temperature senders: curves both ways, and what their circuit adds.
 
-Resistance in ohm, temperature in degC. A fault ends in an apparent resistance; the curve the indicator is made for
-turns it into the reading. `OffScaleError.side` speaks of the temperature, whichever way the curve runs.
+Resistance in ohm, temperature in degC. A fault ends in an apparent resistance; the curve the indicator is
+made for turns it into the reading. `OffScaleError.side` speaks of the temperature, whichever way the curve
+runs.
 """
 
 from bisect import bisect_left
@@ -20,7 +21,8 @@ from installcheck.physics.validity import ABSOLUTE_ZERO, finite, kelvin, not_neg
 class SteinhartHart:
     """1/T = a + b ln R + c (ln R)^3, T [K], R [ohm]; good from `t_low_c` to `t_high_c` [degC].
 
-    The range is a guard of ours where the sender's own is not given: beyond it three coefficients follow no thermistor.
+    The range is a guard of ours where the sender's own is not given: beyond it three coefficients follow no
+    thermistor.
     """
 
     a: float
@@ -70,7 +72,8 @@ def steinhart_hart_ohm(curve: SteinhartHart, t_c: float) -> float:
     rest = curve.a - 1 / kelvin("temperature of thermistor", t_c)
     if curve.c == 0:
         return exp(-rest / curve.b)
-    # The one real root of c x^3 + b x + rest = 0 for b, c > 0, in the form that loses no digits when c is small.
+    # The one real root of c x^3 + b x + rest = 0 for b, c > 0, in the form that loses no digits when c is
+    # small.
     p = curve.b / curve.c
     return exp(-2 * sqrt(p / 3) * sinh(asinh(1.5 * rest / curve.b * sqrt(3 / p)) / 3))
 
@@ -81,14 +84,12 @@ def steinhart_hart_c(curve: SteinhartHart, ohm: float) -> float:
     >>> round(steinhart_hart_c(typical_curve("10 kohm"), 1000), 2)
     94.67
     """
-    if finite("thermistor resistance", ohm, "ohm") <= 0:
-        raise OffScaleError(f"thermistor resistance must be more than 0 ohm, not {ohm:g}", "above")
+    low, high = steinhart_hart_ohm(curve, curve.t_high_c), steinhart_hart_ohm(curve, curve.t_low_c)
+    if not low <= finite("thermistor resistance", ohm, "ohm") <= high:
+        side: Side = "above" if ohm < low else "below"
+        raise OffScaleError(f"thermistor resistance must be from {low:g} to {high:g} ohm, not {ohm:g}", side)
     x = log(ohm)
-    inverse = curve.a + curve.b * x + curve.c * x**3
-    if inverse <= 0:
-        raise OffScaleError(f"thermistor resistance {ohm:g} ohm is below every temperature's", "above")
-    t_c = 1 / inverse + ABSOLUTE_ZERO
-    return on_scale(f"temperature of thermistor at {ohm:g} ohm", t_c, curve.t_low_c, curve.t_high_c, "degC")
+    return 1 / (curve.a + curve.b * x + curve.c * x**3) + ABSOLUTE_ZERO
 
 
 def steinhart_hart_slope(curve: SteinhartHart, t_c: float) -> float:
@@ -108,8 +109,8 @@ Spacing = Literal["linear", "thermistor"]
 class SenderCurve:
     """A sender's curve by points of temperature [degC] and resistance [ohm], temperature rising.
 
-    Between two points resistance runs straight against temperature (`linear`) or its logarithm straight against 1/T
-    (`thermistor`), so the curve is as monotone as its points.
+    Between two points resistance runs straight against temperature (`linear`) or its logarithm straight
+    against 1/T (`thermistor`), so the curve is as monotone as its points.
     """
 
     points: tuple[tuple[float, float], ...]
@@ -136,8 +137,8 @@ class SenderCurve:
 def sender_curve(points: Sequence[tuple[float, float]]) -> SenderCurve:
     """The curve through `points` of temperature [degC] and resistance [ohm], in the spacing that suits them.
 
-    Each inner point is left out in turn and found again from its neighbours; the spacing that misses less is taken.
-    Two points alone: a falling curve is a thermistor's.
+    Each inner point is left out in turn and found again from its neighbours; the spacing that misses less is
+    taken. Two points alone: a falling curve is a thermistor's.
     """
     ordered = tuple(sorted(points))
     linear, thermistor = SenderCurve(ordered, "linear"), SenderCurve(ordered, "thermistor")
@@ -176,7 +177,10 @@ def curve_ohm(curve: SenderCurve, t_c: float) -> float:
     temperatures, resistances = _straight(curve)
     if curve.spacing == "linear":
         return _between(temperatures, resistances, t_c)
-    return exp(_between(temperatures, resistances, -1 / kelvin("temperature of sender", t_c)))
+    ohm = exp(_between(temperatures, resistances, -1 / kelvin("temperature of sender", t_c)))
+    first, last = curve.points[0][1], curve.points[-1][1]
+    # Rounding in exp(log(...)) must not push the end of a curve off its own scale.
+    return min(max(ohm, min(first, last)), max(first, last))
 
 
 def curve_c(curve: SenderCurve, ohm: float) -> float:
@@ -200,7 +204,8 @@ def curve_c(curve: SenderCurve, ohm: float) -> float:
 
 
 def series_ohm(sender_ohm: float, added_ohm: float) -> float:
-    """Apparent resistance [ohm] of a sender with `added_ohm` [ohm] of lead, joint, sealant or paint in series.
+    """Apparent resistance [ohm] of a sender with `added_ohm` [ohm] of lead, joint, sealant or paint in
+    series.
 
     A falling curve then reads low, a rising one high.
     """
@@ -212,9 +217,9 @@ def series_ohm(sender_ohm: float, added_ohm: float) -> float:
 def ground_offset_ohm(sender_ohm: float, offset_v: float, pull_up_ohm: float, supply_v: float) -> float:
     """Apparent resistance [ohm] of a sender whose case stands `offset_v` [V] above the indicator's ground.
 
-    The indicator feeds `supply_v` [V], held against its own ground, through `pull_up_ohm` [ohm] and reads the voltage
-    at the sender: R' = (R V_s + V_g R_p) / (V_s - V_g), the sender current falling with the offset. May come out below
-    zero for an offset below ground.
+    The indicator feeds `supply_v` [V], held against its own ground, through `pull_up_ohm` [ohm] and reads the
+    voltage at the sender: R' = (R V_s + V_g R_p) / (V_s - V_g), the sender current falling with the offset.
+    May come out below zero for an offset below ground.
 
     >>> round(ground_offset_ohm(90, 0.20, 100, 12), 2)
     93.22

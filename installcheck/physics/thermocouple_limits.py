@@ -15,7 +15,8 @@ from installcheck.physics.validity import finite, not_negative
 class Limit:
     """A limit of error and the temperatures it is given for [degC].
 
-    The limit is the greater of `limit_c` [degC] and `fraction` of |t|, or `limit_mv` [mV] where the standard says so.
+    The limit is the greater of `limit_c` [degC] and `fraction` of |t|, or `limit_mv` [mV] where the standard
+    says so.
     """
 
     standard: str
@@ -32,8 +33,8 @@ class Limit:
 def limit_of_error_c(standard: str, grade: str, kind: str, t_c: float) -> float:
     """Largest error allowed [degC] of a thermocouple of type `kind` with its junction at `t_c` [degC].
 
-    `standard` is ASTM E230 (`grade` standard or special) or IEC 60584-1 (class 1, 2 or 3). Outside the range the
-    standard gives, `OffScaleError`: no limit is promised there.
+    `standard` is ASTM E230 (`grade` standard or special) or IEC 60584-1 (class 1, 2 or 3). Outside the range
+    the standard gives, `OffScaleError`: no limit is promised there.
 
     >>> limit_of_error_c("ASTM E230", "standard", "K", 700)
     5.25
@@ -50,9 +51,9 @@ def extension_limit_mv(
 ) -> float:
     """Largest emf error allowed [mV] of extension wire of type `kind` between two temperatures [degC].
 
-    `standard` is ASTM E230 (`grade` standard or special) or IEC 60584-3 (class 1 or 2). The first gives degrees, taken
-    here at the slope of the hotter end; the second gives microvolts. Either end outside the range of extension wire:
-    `OffScaleError`, the error there is undefined.
+    `standard` is ASTM E230 (`grade` standard or special) or IEC 60584-3 (class 1 or 2). The first gives
+    degrees, taken here at the slope of the hotter end; the second gives microvolts. Either end outside the
+    range of extension wire: `OffScaleError`, the error there is undefined.
     """
     (limit,) = _find("extension_limits", standard, grade, kind)
     for t_c in (t_hot_end_c, t_meter_end_c):
@@ -69,7 +70,8 @@ def extension_limit_mv(
 
 
 def as_degrees_c(emf_error_mv: float, scale: str, t_c: float) -> float:
-    """Error of the reading [degC] that `emf_error_mv` [mV] makes at `t_c` [degC] on a scale of type `scale`."""
+    """Error of the reading [degC] that `emf_error_mv` [mV] makes at `t_c` [degC] on a scale of type
+    `scale`."""
     return finite("emf error", emf_error_mv, "mV") / seebeck_mv_per_c(scale, t_c)
 
 

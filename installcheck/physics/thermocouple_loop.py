@@ -1,7 +1,7 @@
 """A thermocouple circuit as a walk round the loop, from the junction down each side to the meter.
 
-Each piece of wire, splice, pin or screw is a `Segment`: one metal between two temperatures. Only the temperatures at
-its ends matter, never its length. Temperatures are in degC, emf in mV.
+Each piece of wire, splice, pin or screw is a `Segment`: one metal between two temperatures. Only the
+temperatures at its ends matter, never its length. Temperatures are in degC, emf in mV.
 """
 
 from collections import defaultdict
@@ -36,7 +36,8 @@ class Segment:
 
 @dataclass(frozen=True, slots=True)
 class LoopEmf:
-    """Emf at the open meter terminals [mV], and its doubt [mV] where type J constantan works without iron beside it."""
+    """Emf at the open meter terminals [mV], and its doubt [mV] where type J constantan works without iron
+    beside it."""
 
     emf_mv: float
     uncertainty_mv: float
@@ -44,7 +45,8 @@ class LoopEmf:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """Emf on the indicator's scale [mV] and the temperature shown [degC], None where the pointer is `beyond` the scale."""
+    """Emf on the indicator's scale [mV] and the temperature shown [degC], None where the pointer is `beyond`
+    the scale."""
 
     emf_mv: float
     indicated_c: float | None
@@ -52,7 +54,8 @@ class Reading:
 
 
 def side(t_junction_c: float, pieces: Iterable[tuple[str, float]]) -> tuple[Segment, ...]:
-    """Segments of one side from the junction at `t_junction_c` [degC]: each piece a metal and its meter end [degC]."""
+    """Segments of one side from the junction at `t_junction_c` [degC]: each piece a metal and its meter end
+    [degC]."""
     segments = []
     t_c = t_junction_c
     for metal, t_end_c in pieces:
@@ -64,11 +67,11 @@ def side(t_junction_c: float, pieces: Iterable[tuple[str, float]]) -> tuple[Segm
 def loop_emf(t_junction_c: float, positive: Sequence[Segment], negative: Sequence[Segment]) -> LoopEmf:
     """Emf [mV] between the meter terminals of a loop with its junction at `t_junction_c` [degC].
 
-    V = sum over the positive side of e(hot end) - e(meter end), less the same sum over the negative side (law of
-    successive temperatures and of intermediate metals; ASTM E230 scope 1.5 for the legs). A meter whose two terminals
-    differ in temperature is closed with copper. Whatever cancels is left out before any table is read, so a pair of
-    legs is good over the whole range of its type, equal pieces of any metal in both sides drop out, and only a metal
-    that does act by itself has to be known: else `UnknownLegError`.
+    V = sum over the positive side of e(hot end) - e(meter end), less the same sum over the negative side (law
+    of successive temperatures and of intermediate metals; ASTM E230 scope 1.5 for the legs). A meter whose
+    two terminals differ in temperature is closed with copper. Whatever cancels is left out before any table
+    is read, so a pair of legs is good over the whole range of its type, equal pieces of any metal in both
+    sides drop out, and only a metal that does act by itself has to be known: else `UnknownLegError`.
 
     >>> k = loop_emf(205, side(205, [("chromel", 82), ("copper", 25)]), side(205, [("alumel", 82), ("copper", 25)]))
     >>> round(k.emf_mv, 3)  # E_K(205) - E_K(82)
@@ -77,7 +80,8 @@ def loop_emf(t_junction_c: float, positive: Sequence[Segment], negative: Sequenc
     weights = _weights(t_junction_c, positive, negative)
     emf = 0.0
 
-    # Chromel is the zero because the types that hold it reach furthest; the loop is closed, so any zero would serve.
+    # Chromel is the zero because the types that hold it reach furthest; the loop is closed, so any zero would
+    # serve.
     emf += _replace(weights, "nicrosil", "N", "nisil")
     emf += _replace(weights, "iron", "J", J_CONSTANTAN)
     lone_j_constantan = _acting(weights.pop(J_CONSTANTAN, {}))
@@ -148,9 +152,9 @@ def scale_reading(emf_on_scale_mv: float, scale: str) -> Reading:
 def reading(loop_emf_mv: float, scale: str, t_compensation_c: float) -> Reading:
     """What an indicator that draws no current shows for `loop_emf_mv` [mV] at its terminals.
 
-    `scale` is the thermocouple type its scale and compensation are made for, `t_compensation_c` [degC] the temperature
-    its compensation takes its terminals to have: that of the terminals where it is right, that of its own sensor or
-    spring where that lies elsewhere, 0 where there is none and the scale supposes ice.
+    `scale` is the thermocouple type its scale and compensation are made for, `t_compensation_c` [degC] the
+    temperature its compensation takes its terminals to have: that of the terminals where it is right, that of
+    its own sensor or spring where that lies elsewhere, 0 where there is none and the scale supposes ice.
 
     >>> round(reading(emf_mv("J", 205) - emf_mv("J", 25), "K", 25).indicated_c, 1)
     265.3

@@ -1,7 +1,7 @@
 """Thermocouple and extension wire: resistance of loops and single legs, and the colour codes.
 
-Resistance at 20 degC comes from a wire table that another of its kind contradicts by up to `TABLE_DOUBT`; the installed
-loop is a matter of measurement.
+Resistance at 20 degC comes from a wire table that another of its kind contradicts by up to `TABLE_DOUBT`; the
+installed loop is a matter of measurement.
 """
 
 from dataclasses import dataclass
@@ -22,7 +22,8 @@ _TABLE_T_C = 20.0
 
 @dataclass(frozen=True, slots=True)
 class LegWire:
-    """Metal of a leg: temperature coefficient of resistance [1/degC] nominal, lowest, highest; magnetic or not."""
+    """Metal of a leg: temperature coefficient of resistance [1/degC] nominal, lowest, highest; magnetic or
+    not."""
 
     tcr: float
     tcr_low: float
@@ -45,7 +46,8 @@ class Colours:
 
 @cache
 def leg_wire(metal: str) -> LegWire:
-    """Wire properties of `metal`; J constantan counts as constantan, nicrosil and nisil raise `UnknownLegError`."""
+    """Wire properties of `metal`; J constantan counts as constantan, nicrosil and nisil raise
+    `UnknownLegError`."""
     name = "constantan" if metal == J_CONSTANTAN else metal
     rows = read_table("thermoelement_wire")
     for row in rows:
@@ -61,7 +63,8 @@ def leg_wire(metal: str) -> LegWire:
 
 @cache
 def loop_ohm_per_m(kind: str, awg: int) -> float:
-    """Resistance at 20 degC [ohm per metre of run] of both conductors of solid wire of type `kind`, size `awg`.
+    """Resistance at 20 degC [ohm per metre of run] of both conductors of solid wire of type `kind`, size
+    `awg`.
 
     >>> round(12 * 0.3048 * loop_ohm_per_m("K", 20), 2)  # 12 ft of AWG 20
     7.07
@@ -109,7 +112,8 @@ def at_temperature(ohm: float, tcr: float, t_c: float, reference_c: float = _TAB
 
 @cache
 def loop_tcr(kind: str) -> float:
-    """Temperature coefficient [1/degC] of a loop of type `kind`, near 20 degC: its legs by their share of resistance.
+    """Temperature coefficient [1/degC] of a loop of type `kind`, near 20 degC: its legs by their share of
+    resistance.
 
     >>> round(loop_tcr("K"), 4)
     0.0009
@@ -136,7 +140,8 @@ def colours(scheme: str, kind: str) -> Colours:
 
 
 def meanings(colour: str) -> tuple[tuple[str, str, str], ...]:
-    """Every (scheme, type, 'positive' or 'negative') whose insulation is `colour`: it alone settles no polarity.
+    """Every (scheme, type, 'positive' or 'negative') whose insulation is `colour`: it alone settles no
+    polarity.
 
     >>> ("US", "J", "positive") in meanings("white") and ("IEC", "J", "negative") in meanings("white")
     True

@@ -14,7 +14,8 @@ from installcheck.physics.tables import read_table, unknown
 TYPES = ("J", "K", "E", "T", "N")
 
 J_CONSTANTAN = "J constantan"
-"""Constantan of type J iron/constantan pairs: an alloy matched to iron, not the constantan of types E and T."""
+"""Constantan of type J iron/constantan pairs: an alloy matched to iron, not the constantan of types E and
+T."""
 
 LEGS = {
     "J": ("iron", J_CONSTANTAN),
@@ -27,11 +28,14 @@ LEGS = {
 
 J_CONSTANTAN_UNCERTAINTY_MV = 0.03
 """Doubt of `j_constantan_minus_constantan_mv` between two temperatures [mV]: the recalled table is rounded to
-0.1 microvolt/degC and its pairs miss the reference functions by as much as 0.16 microvolt/degC over part of the range."""
+0.1 microvolt/degC and its pairs miss the reference functions by as much as 0.16 microvolt/degC over part of
+the range."""
 
 _KNOT_STEP = 10.0
 _SETTLED_C = 1e-7
 _MOST_STEPS = 60
+# The terms of a polynomial near -270 degC reach thousands of mV and cancel; this is well above what that loses.
+_ROUNDING_MV = 1e-9
 
 
 class UnknownLegError(ValueError):
@@ -130,15 +134,16 @@ def _knots(kind: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
 def temperature_c(kind: str, emf: float) -> float:
     """Temperature [degC] at which type `kind` gives `emf` [mV], reference at 0 degC.
 
-    Newton's method on the reference function, held inside the ten degrees that bracket the answer, so that it cannot
-    stray and is as exact as the function itself; the published inverse polynomials are only good to 0.06 degC.
+    Newton's method on the reference function, held inside the ten degrees that bracket the answer, so that it
+    cannot stray and is as exact as the function itself; the published inverse polynomials are only good to
+    0.06 degC.
 
     >>> round(temperature_c("K", 8.338), 2)
     204.99
     """
     emfs, temperatures = _knots(kind)
-    on_scale(f"emf of type {kind}", emf, emfs[0], emfs[-1], "mV")
-    upper = min(bisect_right(emfs, emf), len(emfs) - 1)
+    on_scale(f"emf of type {kind}", emf, emfs[0] - _ROUNDING_MV, emfs[-1] + _ROUNDING_MV, "mV")
+    upper = min(max(bisect_right(emfs, emf), 1), len(emfs) - 1)
     low, high = temperatures[upper - 1], temperatures[upper]
     span = _span_at(kind, high)
     t_c = low + (high - low) * (emf - emfs[upper - 1]) / (emfs[upper] - emfs[upper - 1])
@@ -153,8 +158,8 @@ def temperature_c(kind: str, emf: float) -> float:
 def j_constantan_minus_constantan_mv(t_c: float) -> float:
     """Emf [mV] of type J constantan less that of type E and T constantan at `t_c` [degC], both from 0 degC.
 
-    The integral of the difference of their Seebeck coefficients (ASTM MNL 12 nominal table, recalled), -75 to 700 degC,
-    good to about `J_CONSTANTAN_UNCERTAINTY_MV`.
+    The integral of the difference of their Seebeck coefficients (ASTM MNL 12 nominal table, recalled), -75 to
+    700 degC, good to about `J_CONSTANTAN_UNCERTAINTY_MV`.
 
     >>> round(j_constantan_minus_constantan_mv(100), 3)
     0.03
@@ -186,10 +191,10 @@ def _area(xs: tuple[float, ...], ys: tuple[float, ...], end: float) -> float:
 def leg_emf_mv(metal: str, t_c: float) -> float:
     """Emf [mV] of one leg `metal` against copper between 0 degC and `t_c` [degC].
 
-    Chromel of K is chromel of E, and constantan of T is constantan of E (ASTM E230, paragraph 1.5), so with type T
-    copper as the zero: constantan = -E_T, chromel = E_E - E_T, alumel = E_E - E_T - E_K, exact from -270 to 400 degC.
-    Iron and type J constantan carry `J_CONSTANTAN_UNCERTAINTY_MV` and hold from -75 to 400 degC. Nicrosil, nisil and
-    every other metal raise `UnknownLegError`.
+    Chromel of K is chromel of E, and constantan of T is constantan of E (ASTM E230, paragraph 1.5), so with
+    type T copper as the zero: constantan = -E_T, chromel = E_E - E_T, alumel = E_E - E_T - E_K, exact from
+    -270 to 400 degC. Iron and type J constantan carry `J_CONSTANTAN_UNCERTAINTY_MV` and hold from -75 to 400
+    degC. Nicrosil, nisil and every other metal raise `UnknownLegError`.
 
     >>> round(leg_emf_mv("alumel", 100), 3)
     -2.056
