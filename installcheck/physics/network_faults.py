@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .network_parts import SMALLEST_RESISTANCE, Branch, DrawKind, Network
+from .network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, DrawKind, Network
 from .network_settling import Changes, settle
 from .network_system import block_width, branch_current, draw_current, responses
 from .network_topology import SAME_POTENTIAL, BoolArray, Bridges, FloatArray, find_bridges
@@ -125,9 +125,10 @@ def _refuse(network: Network, fault: Fault) -> None:
     if not all(0 <= branch < len(network.start) for branch in branches):
         raise ValueError(f"{fault} names a branch outside the network of {len(network.start)} branches")
     if isinstance(fault, (Short, ChangeResistance)) and not (
-        fault.resistance == 0 or SMALLEST_RESISTANCE <= fault.resistance < np.inf
+        fault.resistance == 0 or SMALLEST_RESISTANCE <= fault.resistance <= LARGEST_RESISTANCE
     ):
-        raise ValueError(f"{fault} must have a resistance of 0, or {SMALLEST_RESISTANCE:g} ohm or more")
+        limits = f"{SMALLEST_RESISTANCE:g} to {LARGEST_RESISTANCE:g} ohm"
+        raise ValueError(f"{fault} must have a resistance of 0, or {limits}")
 
 
 def _bridges(solution: Solution) -> Bridges:
