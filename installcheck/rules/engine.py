@@ -11,7 +11,7 @@ from .case import Case
 from .deviations import apply_deviations
 from .verdicts import REGISTRY, Ledger, Outcome, Rule, Tally
 
-_ENGINE_MODULES = frozenset(("verdicts", "case", "engine"))
+_ENGINE_MODULES = frozenset(("verdicts", "case", "engine", "error_budget", "leads"))
 
 
 @cache
