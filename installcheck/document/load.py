@@ -54,7 +54,7 @@ class Document:
 
     def holds(self, path: DocPath) -> bool:
         """Whether the document itself writes a value at ``path``."""
-        return any((found := s.find(path)) is not None and found[2] == len(path) for s in self.sources)
+        return any(s.holds(path) for s in self.sources)
 
 
 def _place(
@@ -67,12 +67,12 @@ def _place(
     best, depth = sources[0], -1
     for source in sources:
         found = source.find(path)
-        if found is not None and found[2] > depth:
+        if found[2] > depth:
             best, depth = source, found[2]
     if depth == 2 and len(path) > 2 and (str(path[0]), str(path[1])) in parts:
         part, root = parts[str(path[0]), str(path[1])]
         inside = part.find((*root, *path[2:]))
-        if inside is not None and inside[2] > len(root):
+        if inside[2] > len(root):
             return part.place((*root, *path[2:]))
     return best.place(path, of_key=of_key)
 
@@ -157,7 +157,11 @@ class _Reading:
                         )
                     )
                 elif section not in whole:
-                    whole[section] = dict(value) if isinstance(value, dict) else value
+                    whole[section] = (
+                        {k: dict(v) if isinstance(v, dict) else v for k, v in value.items()}
+                        if isinstance(value, dict)
+                        else value
+                    )
                 else:
                     self._join(whole, section, value, source)
         return whole
@@ -184,7 +188,7 @@ class _Reading:
                     )
             there.update(value)
         elif isinstance(there, list) and isinstance(value, list):
-            there.extend(value)
+            whole[section] = [*there, *value]
         else:
             self.problems.append(
                 Problem(

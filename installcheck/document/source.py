@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 from unicodedata import category
 from unicodedata import name as character_name
 
@@ -45,65 +45,63 @@ _HIDDEN = frozenset(("Cc", "Cf", "Cs", "Zl", "Zp"))
 """Unicode classes of characters that show nothing: controls, direction marks, joiners, line separators."""
 
 
+class Spot(NamedTuple):
+    """Where an entry of a mapping or list stands: 1-based line and column of its key and of its value."""
+
+    key_line: int
+    key_column: int
+    line: int
+    column: int
+
+
+_START = Spot(1, 1, 1, 1)
+
+
 @dataclass(slots=True)
 class Source:
-    """One YAML file: its plain value and the node tree that remembers positions."""
+    """One YAML file: its plain value, and beside it the spot of every entry.
+
+    Spots are kept by the identity of the mapping or list they are in, so ``plain`` is never changed once read.
+    """
 
     name: str
-    root: yaml.Node | None
-    plain: Plain
+    plain: Plain = None
     digest: bytes = b""
     problems: list[Problem] = field(default_factory=list)
-    unknowns: set[int] = field(default_factory=set)
-    _index: dict[int, dict[str, tuple[yaml.Node, yaml.Node]]] = field(default_factory=dict)
+    unknowns: set[tuple[int, Key]] = field(default_factory=set)
+    top: Spot = _START
+    spots: dict[int, dict[Key, Spot]] = field(default_factory=dict)
 
-    def place_of(self, node: yaml.Node) -> Place:
-        """The place where a node starts."""
-        return Place(self.name, node.start_mark.line + 1, node.start_mark.column + 1)
-
-    def find(self, path: DocPath) -> tuple[yaml.Node, yaml.Node | None, int] | None:
-        """The deepest node on ``path``: (node, its key node, how many steps of the path were found)."""
-        if self.root is None:
-            return None
-        node, key, depth = self.root, None, 0
+    def find(self, path: DocPath) -> tuple[Plain, Spot, int]:
+        """The deepest value on ``path``, its spot, and how many steps of the path were found."""
+        value, spot, depth = self.plain, self.top, 0
         for step in path:
-            if isinstance(node, yaml.MappingNode):
-                entry = self._entries(node).get(str(step))
-                if entry is None:
-                    break
-                key, node = entry
-            elif isinstance(node, yaml.SequenceNode) and isinstance(step, int) and step < len(node.value):
-                key, node = None, node.value[step]
+            if isinstance(value, dict) and str(step) in value:
+                spot, value = self.spots[id(value)][str(step)], value[str(step)]
+            elif isinstance(value, list) and isinstance(step, int) and step < len(value):
+                spot, value = self.spots[id(value)][step], value[step]
             else:
                 break
             depth += 1
-        return node, key, depth
+        return value, spot, depth
 
     def place(self, path: DocPath, *, of_key: bool = False) -> Place:
-        """The place of the value at ``path``, or of its nearest parent that exists in this file."""
-        found = self.find(path)
-        if found is None:
-            return Place(self.name, 1, 1)
-        node, key, depth = found
-        whole = depth == len(path)
-        return self.place_of(
-            key
-            if key is not None and (of_key or not whole or not isinstance(node, yaml.ScalarNode))
-            else node
-        )
+        """The place of the value at ``path``, or of the key of its nearest parent that exists in this file."""
+        value, spot, depth = self.find(path)
+        if of_key or depth < len(path) or isinstance(value, (dict, list)):
+            return Place(self.name, spot.key_line, spot.key_column)
+        return Place(self.name, spot.line, spot.column)
 
-    def _entries(self, node: yaml.MappingNode) -> dict[str, tuple[yaml.Node, yaml.Node]]:
-        entries = self._index.get(id(node))
-        if entries is None:
-            entries = self._index[id(node)] = {
-                k.value: (k, v) for k, v in node.value if isinstance(k, yaml.ScalarNode)
-            }
-        return entries
+    def holds(self, path: DocPath) -> bool:
+        """Whether a value is written at ``path``."""
+        return self.find(path)[2] == len(path)
 
     def declared_unknown(self, path: DocPath) -> bool:
         """Whether the document says ``unknown`` at ``path``."""
-        found = self.find(path)
-        return found is not None and found[2] == len(path) and id(found[0]) in self.unknowns
+        if not path or not self.holds(path):
+            return False
+        parent, step = self.find(path[:-1])[0], path[-1]
+        return (id(parent), str(step) if isinstance(parent, dict) else step) in self.unknowns
 
 
 class _Builder:
@@ -112,7 +110,10 @@ class _Builder:
         self.seen: set[int] = set()
 
     def problem(self, node: yaml.Node, message: str, text: str = "") -> None:
-        self.source.problems.append(Problem(self.source.place_of(node), message, text))
+        self.source.problems.append(Problem(self.place_of(node), message, text))
+
+    def place_of(self, node: yaml.Node) -> Place:
+        return Place(self.source.name, node.start_mark.line + 1, node.start_mark.column + 1)
 
     def build(self, node: yaml.Node) -> Plain:
         if isinstance(node, yaml.ScalarNode):
@@ -122,14 +123,12 @@ class _Builder:
         self.seen.add(id(node))
         if not self.untagged(node):
             return None
-        if isinstance(node, yaml.SequenceNode):
-            return [self.build(child) for child in node.value]
-        return self._mapping(node)
+        return self._list(node) if isinstance(node, yaml.SequenceNode) else self._mapping(node)
 
     def _count_copy(self, node: yaml.Node) -> None:
         self.copied += 1 + len(node.value)
         if self.copied > MAX_COPIED:
-            place = self.source.place_of(node)
+            place = self.place_of(node)
             what = f"aliases repeat this and others more than {MAX_COPIED:,} times: too much to read"
             raise DocumentError([Problem(place, what)])
 
@@ -145,9 +144,6 @@ class _Builder:
         if not self.untagged(node):
             return None
         if not node.style and text in _NULLS:
-            return None
-        if text == "unknown":
-            self.source.unknowns.add(id(node))
             return None
         return self._readable(node)
 
@@ -165,9 +161,19 @@ class _Builder:
             self.problem(node, what, text.replace(bad, "")[:40])
         return text
 
+    def _list(self, node: yaml.Node) -> list[Plain]:
+        made: list[Plain] = []
+        spots: dict[Key, Spot] = {}
+        for i, child in enumerate(node.value):
+            mark = child.start_mark
+            spots[i] = Spot(mark.line + 1, mark.column + 1, mark.line + 1, mark.column + 1)
+            made.append(self._entry(made, i, child))
+        self.source.spots[id(made)] = spots
+        return made
+
     def _mapping(self, node: yaml.Node) -> dict[str, Plain]:
         made: dict[str, Plain] = {}
-        first: dict[str, yaml.Node] = {}
+        spots: dict[Key, Spot] = {}
         for key, value in node.value:
             if not isinstance(key, yaml.ScalarNode):
                 self.problem(key, "a list or mapping cannot name anything; write a word and ': '")
@@ -178,13 +184,22 @@ class _Builder:
             if word == "<<" and not key.style:
                 self.problem(key, "merge keys ('<<') are not read; put what is shared in a part file", word)
                 continue
-            if word in first:
-                line = first[word].start_mark.line + 1
+            if word in spots:
+                line = spots[word].key_line
                 self.problem(key, f"'{word}' is here twice; the first is on line {line}", word)
                 continue
-            first[word] = key
-            made[word] = self.build(value)
+            at, mark = key.start_mark, value.start_mark
+            spots[word] = Spot(at.line + 1, at.column + 1, mark.line + 1, mark.column + 1)
+            made[word] = self._entry(made, word, value)
+        self.source.spots[id(made)] = spots
         return made
+
+    def _entry(self, parent: Plain, step: Key, node: yaml.Node) -> Plain:
+        value = self.build(node)
+        if value == "unknown":
+            self.source.unknowns.add((id(parent), step))
+            return None
+        return value
 
 
 def _called(character: str) -> str:
@@ -198,13 +213,16 @@ def read_source(raw: bytes, name: str) -> Source:
         DocumentError: the text is not YAML, or holds more than one document, or cannot be decoded.
     """
     root = compose(read_text(raw, name), name)
-    source = Source(name, root, None, sha256(raw).digest())
+    source = Source(name, digest=sha256(raw).digest())
     if root is not None:
+        builder = _Builder(source)
         looped = _loop(root) if b"*" in raw else None
         if looped is not None:
             what = "an alias in this points back to this itself; write the values out"
-            raise DocumentError([Problem(source.place_of(looped), what)])
-        source.plain = _Builder(source).build(root)
+            raise DocumentError([Problem(builder.place_of(looped), what)])
+        mark = root.start_mark
+        source.top = Spot(mark.line + 1, mark.column + 1, mark.line + 1, mark.column + 1)
+        source.plain = builder.build(root)
     return source
 
 
