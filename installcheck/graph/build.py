@@ -328,8 +328,12 @@ class _Builder:
                         names,
                         float(one.winding_resistance) if one.winding_resistance is not None else None,
                     )
+            elif len(names) >= 3 and one.principle in ("voltage", "pulse counter"):
+                self.inner("coil", "indicators", ident, names[1], names[2], name, one.inner_resistance)
             elif len(names) >= 2:
                 self.inner("coil", "indicators", ident, names[0], names[1], name, one.inner_resistance)
+            elif names and one.principle == "series meter" and spec.supply_terminals is not None:
+                self.inner("coil", "indicators", ident, spec.supply_terminals[0], names[0], name, one.inner_resistance)
             elif names and (back := return_terminal(indicator)) is not None:
                 self.inner("coil", "indicators", ident, names[0], back, name, one.inner_resistance)
         if spec.supply_terminals is not None:
