@@ -1,0 +1,1 @@
+"""What a person takes in hand: one module per form."""

@@ -1,0 +1,275 @@
+"""What one drawing sheet shows, in trade words, before anything has a place on paper.
+
+A sheet knows nothing of the document it came from; whoever builds it has already turned every value into the words
+to print. Ids tie the parts together and need only be unique on the sheet.
+"""
+
+from dataclasses import dataclass, fields, replace
+from enum import StrEnum
+
+
+class DeviceKind(StrEnum):
+    """What a device is, hence its outline and symbol."""
+
+    SENDER = "sender"
+    PROBE = "probe"
+    DIAL = "dial"
+    SUPPLY = "supply"
+    PROTECTION = "protection"
+    SWITCH = "switch"
+    GROUND = "ground"
+    OTHER = "other"
+
+
+class JointKind(StrEnum):
+    """Where conductors or lines meet without a device."""
+
+    SPLICE = "splice"
+    STUD = "stud"
+    PIN = "plug pin"
+    TEE = "tee"
+    OPEN_END = "open end"
+    OFF_SHEET = "off sheet"
+
+
+class WireKind(StrEnum):
+    """How a wire is drawn."""
+
+    PLAIN = "plain"
+    PAIR = "pair"
+    THERMOCOUPLE = "thermocouple leg"
+    SHIELD = "shield"
+    STRAP = "ground strap"
+
+
+class LineKind(StrEnum):
+    """How a fluid line is drawn."""
+
+    TUBE = "tube"
+    HOSE = "hose"
+    CAPILLARY = "capillary"
+
+
+class Change(StrEnum):
+    """What the alteration does to a thing."""
+
+    NONE = ""
+    NEW = "new"
+    REMOVED = "removed"
+
+
+class Outcome(StrEnum):
+    """Outcome of a verdict, hence the shape of its mark."""
+
+    MEETS = "meets"
+    DISCREPANCY = "discrepancy"
+    ADVISORY = "advisory"
+    UNDETERMINED = "undetermined"
+    ACCEPTED = "accepted"
+
+
+class Paper(StrEnum):
+    """Paper of the sheet, always landscape."""
+
+    A4 = "A4"
+    LETTER = "Letter"
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A zone, drawn as a band; bands stand left to right in the order of the sheet."""
+
+    id: str
+    label: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Barrier:
+    """A heavy double stroke to the right of the band `after`, or further right if several follow one band."""
+
+    id: str
+    label: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """A crossing through a barrier: grommet, bulkhead union, connector shell."""
+
+    id: str
+    label: str
+    barrier: str
+    change: Change = Change.NONE
+
+
+@dataclass(frozen=True, slots=True)
+class Terminal:
+    """A terminal or fluid port of a device."""
+
+    id: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """A plain outline with its terminals; the first line of text is its name."""
+
+    id: str
+    kind: DeviceKind
+    band: str
+    lines: tuple[str, ...]
+    terminals: tuple[Terminal, ...]
+    change: Change = Change.NONE
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A plug-and-receptacle or terminal block that holds joints, drawn as one outline around them."""
+
+    id: str
+    label: str
+    band: str
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A splice, stud, plug pin or tee; `block` names the plug or terminal block that it is part of."""
+
+    id: str
+    kind: JointKind
+    band: str
+    label: str
+    block: str = ""
+    change: Change = Change.NONE
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """One conductor from a terminal or joint to another, through barrier fittings in any order.
+
+    `flag` is the text beside the id, part by part: gauge, colour or metal, length. `letters` is the short mark
+    repeated along the wire, such as K+ for a thermocouple leg. Wires of one `pair` or one `shield` are tied
+    together where they run side by side. `circuit` keeps wires together when a sheet is split.
+    """
+
+    id: str
+    start: str
+    end: str
+    kind: WireKind = WireKind.PLAIN
+    flag: tuple[str, ...] = ()
+    through: tuple[str, ...] = ()
+    letters: str = ""
+    pair: str = ""
+    shield: str = ""
+    circuit: str = ""
+    change: Change = Change.NONE
+
+
+@dataclass(frozen=True, slots=True)
+class FluidLine:
+    """A tube, hose or capillary from a port to another; `flag` holds size, metal, length."""
+
+    id: str
+    start: str
+    end: str
+    medium: str
+    kind: LineKind = LineKind.TUBE
+    flag: tuple[str, ...] = ()
+    through: tuple[str, ...] = ()
+    circuit: str = ""
+    change: Change = Change.NONE
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A numbered verdict at its place; `target` is the id of anything on the sheet, or '' for the whole sheet."""
+
+    number: int
+    outcome: Outcome
+    text: str
+    target: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet: its title block, and what is drawn on it."""
+
+    installation: str
+    subject: str
+    bands: tuple[Band, ...]
+    caution: str = ""
+    revision: str = ""
+    date: str = ""
+    number: int = 1
+    count: int = 1
+    paper: Paper = Paper.A4
+    barriers: tuple[Barrier, ...] = ()
+    fittings: tuple[Fitting, ...] = ()
+    devices: tuple[Device, ...] = ()
+    blocks: tuple[Block, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    wires: tuple[Wire, ...] = ()
+    lines: tuple[FluidLine, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        _require_sound(self)
+
+    @property
+    def runs(self) -> tuple[Wire | FluidLine, ...]:
+        """Wires and fluid lines in one sequence."""
+        return (*self.wires, *self.lines)
+
+    def titled(self, number: int, count: int) -> "Sheet":
+        """The same sheet as sheet `number` of `count`."""
+        return replace(self, number=number, count=count)
+
+
+def _require_sound(sheet: Sheet) -> None:
+    bands = {band.id for band in sheet.bands}
+    ends = {terminal.id for device in sheet.devices for terminal in device.terminals}
+    ends |= {joint.id for joint in sheet.joints}
+    blocks = {block.id: block.band for block in sheet.blocks}
+    barriers = {barrier.id for barrier in sheet.barriers}
+    fittings = {fitting.id for fitting in sheet.fittings}
+    if not bands:
+        raise ValueError("a sheet needs at least one zone band")
+    seen: set[str] = set()
+    for field in fields(sheet):
+        values = getattr(sheet, field.name)
+        for value in values if isinstance(values, tuple) else ():
+            _once(getattr(value, "id", None), seen)
+            for terminal in getattr(value, "terminals", ()):
+                _once(terminal.id, seen)
+    things: tuple[Device | Block | Joint, ...] = (*sheet.devices, *sheet.blocks, *sheet.joints)
+    for thing in things:
+        _known(thing.band, bands, f"zone band of {thing.id}")
+    for barrier in sheet.barriers:
+        _known(barrier.after, bands, f"zone band before barrier {barrier.id}")
+    for fitting in sheet.fittings:
+        _known(fitting.barrier, barriers, f"barrier of fitting {fitting.id}")
+    for joint in sheet.joints:
+        if joint.block:
+            _known(joint.block, set(blocks), f"block of joint {joint.id}")
+            if blocks[joint.block] != joint.band:
+                raise ValueError(f"joint {joint.id} and its block {joint.block} are in different zone bands")
+    for run in sheet.runs:
+        for end in (run.start, run.end):
+            _known(end, ends, f"end of {run.id}")
+        for through in run.through:
+            _known(through, fittings, f"barrier fitting of {run.id}")
+
+
+def _once(thing_id: str | None, seen: set[str]) -> None:
+    if thing_id is None:
+        return
+    if thing_id in seen:
+        raise ValueError(f"{thing_id!r} is on the sheet twice")
+    seen.add(thing_id)
+
+
+def _known(name: str, known: set[str], role: str) -> None:
+    if name not in known:
+        raise ValueError(f"{role}: {name!r} is not on the sheet")

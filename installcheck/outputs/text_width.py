@@ -1,0 +1,72 @@
+"""How wide a text is when drawn, and where to break it.
+
+The widths are those of Arimo, which the renderer carries; Helvetica, Arial and Liberation Sans share them.
+"""
+
+import csv
+import unicodedata
+from functools import cache
+from importlib import resources
+
+# A character outside the table is drawn as a box or by a fallback font: one em is the widest that either gives.
+_UNKNOWN_EM = 1.0
+
+
+@cache
+def _advances() -> tuple[dict[str, float], dict[str, float]]:
+    text = resources.files(__package__).joinpath("text_widths.csv").read_text(encoding="utf-8")
+    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
+    regular: dict[str, float] = {}
+    bold: dict[str, float] = {}
+    for row in rows:
+        char = chr(int(row["code_point"]))
+        regular[char] = int(row["regular"]) / 2048
+        bold[char] = int(row["bold"]) / 2048
+    return regular, bold
+
+
+def text_width(text: str, size: float, *, bold: bool = False) -> float:
+    """Width of a line of text [pt] at a font size [pt].
+
+    >>> round(text_width("A", 1000))
+    667
+    """
+    table = _advances()[bold]
+    return size * sum(table.get(char, _UNKNOWN_EM) for char in text)
+
+
+def printable(text: str) -> str:
+    """One line of text without control, surrogate, direction or line-breaking characters."""
+    kept = (
+        " " if char.isspace() else char if _drawable(char) else "\N{REPLACEMENT CHARACTER}" for char in text
+    )
+    return " ".join("".join(kept).split())
+
+
+def _drawable(char: str) -> bool:
+    return unicodedata.category(char) not in {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+
+
+def wrap(text: str, size: float, width: float, *, bold: bool = False) -> tuple[str, ...]:
+    """Break a text into lines no wider than `width` [pt]; a word wider than that is cut into pieces."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}" if line else word
+        if text_width(longer, size, bold=bold) <= width:
+            line = longer
+            continue
+        if line:
+            lines.append(line)
+        *pieces, line = _cut(word, size, width, bold)
+        lines += pieces
+    return (*lines, line) if line else tuple(lines)
+
+
+def _cut(word: str, size: float, width: float, bold: bool) -> list[str]:
+    pieces = [""]
+    for char in word:
+        if pieces[-1] and text_width(pieces[-1] + char, size, bold=bold) > width:
+            pieces.append("")
+        pieces[-1] += char
+    return pieces
