@@ -46,24 +46,29 @@ class Hop:
     far: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Feed:
     """The way of least resistance from one source to a port.
 
     Attributes:
         source: where the medium comes from.
-        hops: the edges passed, from the source on; empty at the source itself.
-        restrictors: ids of the fittings on the way that restrict, from the source on.
+        node: the port it leads to.
     """
 
     source: Source
-    hops: tuple[Hop, ...]
-    restrictors: tuple[str, ...]
+    node: str
+    _tree: _Tree
 
-    @property
-    def length(self) -> float:
-        """Metres of line passed; lines without a length count as none."""
-        return sum(total_length(h.edge.line) or 0.0 for h in self.hops if h.edge.line is not None)
+    @cached_property
+    def hops(self) -> tuple[Hop, ...]:
+        """The edges passed, from the source on; none at the source itself."""
+        return self._tree.hops(self.node)
+
+    @cached_property
+    def restrictors(self) -> tuple[str, ...]:
+        """Ids of the fittings on the way that restrict, from the source on."""
+        restricts = self._tree.media.restricts
+        return tuple(dict.fromkeys(h.edge.ident for h in self.hops if restricts(h.edge)))
 
 
 def line_bore(line: FluidLine) -> float | None:
@@ -203,11 +208,12 @@ class _Tree:
 
     def __init__(self, media: Media, group: list[Source], *, past_restrictors: bool = True) -> None:
         self.media, self.medium = media, group[0].medium
-        self.starts = {s.node: s for s in group}
+        starts = {s.node: s for s in group}
+        self.source: dict[str, Source] = {}
         self.cost: dict[str, float] = {}
         self.came: dict[str, Hop | None] = {}
         heap: list[tuple[float, int, str, Hop | None]] = [
-            (0.0, i, node, None) for i, node in enumerate(self.starts)
+            (0.0, i, node, None) for i, node in enumerate(starts)
         ]
         count = len(heap)
         while heap:
@@ -215,6 +221,7 @@ class _Tree:
             if node in self.cost:
                 continue
             self.cost[node], self.came[node] = cost, hop
+            self.source[node] = starts[node] if hop is None else self.source[hop.near]
             for edge in _passages(media.graph, node):
                 if not past_restrictors and media.restricts(edge):
                     continue
@@ -224,14 +231,15 @@ class _Tree:
                     heapq.heappush(heap, (cost + media._weight(edge), count, far, Hop(edge, node, far)))
 
     def feed(self, node: str) -> Feed:
-        hops: deque[Hop] = deque()
+        return Feed(self.source[node], node, self)
+
+    def hops(self, node: str) -> tuple[Hop, ...]:
+        found: deque[Hop] = deque()
         hop = self.came[node]
         while hop is not None:
-            hops.appendleft(hop)
-            node = hop.near
-            hop = self.came[node]
-        restrictors = tuple(dict.fromkeys(h.edge.ident for h in hops if self.media.restricts(h.edge)))
-        return Feed(self.starts[node], tuple(hops), restrictors)
+            found.appendleft(hop)
+            hop = self.came[hop.near]
+        return tuple(found)
 
 
 def _passages(graph: Graph, node: str) -> Iterator[Edge]:

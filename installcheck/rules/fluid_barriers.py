@@ -26,8 +26,8 @@ Bears = Literal["fire", "aluminium", "nothing", "unknown"]
 
 _COPPER_BASE = frozenset(("brass", "copper", "bronze"))
 _STEEL = frozenset(("steel", "stainless steel"))
-FIRE_ZONE = "whether the zone is a fire zone ('fire_zone: yes' or 'no')"
-_MATERIAL = "material of the fitting, or whether it is fireproof"
+FIRE_ZONE = "fire rating of the zone ('fire_zone: yes' or 'no')"
+_MATERIAL = "material of the fitting, or its fire rating ('fireproof')"
 
 
 def line_bears(line: FluidLine) -> Bears:
@@ -103,7 +103,7 @@ def _crossing(
         return _fixed(case, (ident, barrier, fitting), barrier, fitting, path)
     wall = case.model.barriers[barrier]
     if through is None:
-        return undetermined(at, path, "what the line crosses the barrier by")
+        return undetermined(at, path, "fitting, grommet or hole the line crosses the barrier by")
     if not wall.stops_fire:
         if through == "open hole":
             return advisory(
@@ -117,7 +117,7 @@ def _crossing(
     if through == "bulkhead fitting":
         return undetermined(at, path, "fitting the line crosses the barrier by, with its material")
     if through in ("sealed hole", "conduit"):
-        return undetermined(at, path, "what seals the hole in the barrier, and whether it is fireproof")
+        return undetermined(at, path, "seal of the hole in the barrier, and its fire rating")
     if through == "fireproof grommet":
         return _grommet(case, ident, barrier, path)
     return breach(

@@ -27,7 +27,7 @@ from .fluid_facts import (
 from .fluid_leaks import Leak, duration, explosive_after, leaks, oil_lasts, rate, spilled, volume
 from .verdicts import Verdict, advisory, meets, rule, undetermined
 
-OCCUPIED = "whether the zone is occupied ('occupied: yes' or 'no')"
+OCCUPIED = "use of the zone ('occupied: yes' or 'no')"
 _ELECTRIC_RANGES_PSI = (15, 30, 50, 100, 150)
 """psi: ranges of the transducers in the part library."""
 

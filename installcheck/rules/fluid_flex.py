@@ -24,7 +24,7 @@ from .fluid_facts import (
 )
 from .verdicts import Verdict, advisory, discrepancy, meets, rule, undetermined
 
-VIBRATES = "whether the zone moves with the engine ('vibrates: yes' or 'no')"
+VIBRATES = "movement of the zone with the engine ('vibrates: yes' or 'no')"
 
 
 @rule(
@@ -176,7 +176,7 @@ def _tube_ends(part: Part) -> Iterator[Verdict]:
             remedy="bend a new tube that meets both fittings straight, or splice in a hose",
         )
     elif line.strained is None:
-        yield undetermined(at, part.path, "whether the tube is pulled into line by its nut ('strained')")
+        yield undetermined(at, part.path, "strain of the tube at its nuts ('strained: yes' or 'no')")
     elif line.straight_at_fittings is not None and line.straight_at_fittings <= 0:
         yield discrepancy(
             at,

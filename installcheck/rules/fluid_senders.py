@@ -19,7 +19,7 @@ from .case import Case
 from .fluid_facts import listed
 from .verdicts import Verdict, advisory, discrepancy, meets, rule, undetermined
 
-MOUNTING = "what carries the weight of the sender ('mounted_on')"
+MOUNTING = "mounting of the sender ('mounted_on')"
 _ROOT_M, _ROOT_BORE_M = 0.334 * 0.0254, 0.220 * 0.0254
 """Root diameter and bore of a 1/8 in pipe thread: assumed, as no drawing of the sender is at hand."""
 _SHAKE = 10 * 9.80665
