@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import cached_property
 from types import MappingProxyType
 from typing import TypeAlias
 
@@ -122,11 +123,11 @@ class Installation(Model):
 
     def find(self, ident: str) -> tuple[str, Thing] | None:
         """The section and thing of an id a run or line can end at."""
-        for name in JOINABLE:
-            thing = getattr(self, name).get(ident)
-            if thing is not None:
-                return name, thing
-        return None
+        return self._by_id.get(ident)
+
+    @cached_property
+    def _by_id(self) -> dict[str, tuple[str, Thing]]:
+        return {ident: (section, thing) for section, ident, thing in self.things()}
 
     def engine_of(self, thing: BaseModel) -> tuple[str, Engine] | None:
         """The engine a thing serves: the one it names, or the only one."""
@@ -140,6 +141,15 @@ def split_end(end: str) -> tuple[str, str]:
     """``oil bulb.A`` as ('oil bulb', 'A'); an end without a dot has the empty terminal."""
     ident, _, terminal = end.partition(".")
     return ident, terminal
+
+
+def is_one_point(thing: Thing | None) -> bool:
+    """Whether all terminals of a thing are the same point: grounds, taps, buses, splices and studs."""
+    if isinstance(thing, (Ground, Tap)):
+        return not (isinstance(thing, Ground) and thing.kind in ("strap", "bond"))
+    if isinstance(thing, Supply):
+        return thing.spec.kind == "bus"
+    return isinstance(thing, Junction) and thing.spec.kind in ("splice", "stud")
 
 
 _TERMINALS: Mapping[str, tuple[str, ...]] = MappingProxyType(

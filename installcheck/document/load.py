@@ -3,26 +3,38 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar, get_args, get_origin
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
 
+from .files import Files, Places
 from .installation import SPECS, Installation
-from .parts import Library, canonical_size, read_parts, standard_library
+from .items import Header
+from .parts import Library, canonical_size
 from .references import check_references
-from .source import DocPath, DocumentError, Place, Plain, Problem, Source, mapping, read_file, read_source
+from .source import DocPath, DocumentError, Place, Plain, Problem, Source, read_file, read_source
 from .specs import Spec
 from .wording import problems_of, unknown_word
 from .yaml_text import uncollected
 
-_MERGED = tuple(f for f in Installation.model_fields if f not in ("installation", "aircraft"))
-_ITEM_FIELDS: dict[str, frozenset[str]] = {}
-_SPEC_FIELDS = {section: frozenset(spec.model_fields) for section, spec in SPECS.items()}
-for _name in SPECS:
-    _model = Installation.model_fields[_name].annotation.__args__[1]  # type: ignore[union-attr]
-    _ITEM_FIELDS[_name] = frozenset(f.alias or n for n, f in _model.model_fields.items()) - {"spec"}
+M = TypeVar("M", bound=BaseModel)
+_KINDS = {name: info.annotation for name, info in Installation.model_fields.items()}
+_LISTS: Mapping[str, type[BaseModel]] = {
+    n: get_args(k)[0] for n, k in _KINDS.items() if get_origin(k) is list
+}
+_ITEMS: Mapping[str, type[BaseModel]] = {
+    n: get_args(k)[1] for n, k in _KINDS.items() if get_origin(k) is dict
+}
+_SHARED = {name: name in _LISTS or name in _ITEMS for name in _KINDS}
+_ITEM_WORDS = {
+    name: {f.alias or n: None for n, f in kind.model_fields.items() if n != "spec"}
+    for name, kind in _ITEMS.items()
+}
+_SPEC_WORDS = {section: dict.fromkeys(spec.model_fields) for section, spec in SPECS.items()}
 
 
 @dataclass(slots=True)
@@ -33,7 +45,9 @@ class Document:
         installation: the typed model.
         name: the main file as it was named.
         folder: folder relative paths in it start from; ``None`` for text without a file.
-        digest: SHA-256 of all files read, in the order they were read.
+        digest: SHA-256 over all files read, in the order they were read.
+        sources: the main file and those it includes.
+        library: every part it could use.
     """
 
     installation: Installation
@@ -42,334 +56,267 @@ class Document:
     digest: str
     sources: tuple[Source, ...]
     library: Library
-    _part_of: Mapping[tuple[str, str], tuple[Source, DocPath]] = field(default_factory=dict)
+    _places: Places
 
     def place(self, path: DocPath) -> Place:
         """The place of the value at ``path``; of its nearest parent if the document does not hold it."""
-        return _place(self.sources, self._part_of, path)
+        return self._places.place(path)
 
     def declared_unknown(self, path: DocPath) -> bool:
         """Whether the document says ``unknown`` there."""
-        return any(s.declared_unknown(path) for s in self.sources)
+        return self._places.declared_unknown(path)
 
     def holds(self, path: DocPath) -> bool:
         """Whether the document itself writes a value at ``path``."""
-        return any(s.holds(path) for s in self.sources)
-
-
-def _place(
-    sources: tuple[Source, ...],
-    parts: Mapping[tuple[str, str], tuple[Source, DocPath]],
-    path: DocPath,
-    *,
-    of_key: bool = False,
-) -> Place:
-    best, depth = sources[0], -1
-    for source in sources:
-        found = source.find(path)
-        if found[2] > depth:
-            best, depth = source, found[2]
-    if depth == 2 and len(path) > 2 and (str(path[0]), str(path[1])) in parts:
-        part, root = parts[str(path[0]), str(path[1])]
-        inside = part.find((*root, *path[2:]))
-        if inside[2] > len(root):
-            return part.place((*root, *path[2:]))
-    return best.place(path, of_key=of_key)
+        return self._places.holds(path)
 
 
 class _Reading:
-    """One document being read: its files, its library, and the problems found so far."""
+    """One document being read.
 
-    def __init__(self, main: Source, folder: Path | None) -> None:
-        self.main, self.folder = main, folder
-        self.sources: list[Source] = [main]
+    What cannot be typed is told and left out, so that the rest is still checked: ``dropped`` holds the ids of things
+    left out whole, ``damaged`` those of which a part is missing.
+    """
+
+    def __init__(self, files: Files) -> None:
+        self.files, self.places = files, files.places
         self.problems: list[Problem] = []
-        self.library = standard_library()
-        self.part_of: dict[tuple[str, str], tuple[Source, DocPath]] = {}
+        self.dropped: set[str] = set()
+        self.damaged: set[tuple[str, str]] = set()
 
-    def other_files(self, key: str, source: Source) -> list[Source]:
-        """The files a top-level list names, each inside the document's folder."""
-        names = mapping(source.plain).get(key)
-        if names is None:
-            return []
-        if not isinstance(names, list):
-            self.problems.append(Problem(source.place((key,)), f"'{key}' is a list of file names", key))
-            return []
-        made = []
-        for i, name in enumerate(names):
-            place = source.place((key, i))
-            if not isinstance(name, str):
-                self.problems.append(Problem(place, f"'{key}' holds something that is not a file name"))
-                continue
-            if self.folder is None:
-                self.problems.append(Problem(place, "a text without a file cannot name other files", name))
-                continue
-            target = (self.folder / name).resolve()
-            if not target.is_relative_to(self.folder.resolve()):
-                self.problems.append(
-                    Problem(place, f"'{name}' lies outside the folder of the document", name)
+    def read(self) -> Document:
+        files = self.files
+        whole = files.joined(_SHARED)
+        if not whole and not files.problems and not files.main.problems:
+            told = "the file is empty; 'installcheck new' writes a document to start from"
+            raise DocumentError([Problem(files.main.place(()), told)])
+        model = self._installation(whole)
+        self.problems.extend(check_references(model, self.places.place, self.dropped, self.damaged))
+        self._raise()
+        read = (*self.places.sources, *files.part_sources)
+        digest = hashlib.sha256(b"".join(s.digest for s in read)).hexdigest()
+        return Document(
+            model,
+            files.main.name,
+            files.folder,
+            digest,
+            tuple(self.places.sources),
+            files.library,
+            self.places,
+        )
+
+    def _raise(self) -> None:
+        """Raise what was found; where a text itself is bad, what the model says of it is left unsaid."""
+        texts = [p for s in self.places.sources for p in s.problems]
+        spoken = {p.place for p in texts}
+        rest = [p for p in (*self.files.problems, *self.problems) if p.place not in spoken]
+        if texts or rest:
+            raise DocumentError([*texts, *rest])
+
+    def _installation(self, whole: Mapping[str, Plain]) -> Installation:
+        made: dict[str, object] = {}
+        for section, value in whole.items():
+            if section in _ITEMS and isinstance(value, dict):
+                made[section] = self._items(section, value)
+            elif section in _LISTS and isinstance(value, list):
+                found = [self._item(_LISTS[section], v, (section, i)) for i, v in enumerate(value)]
+                made[section] = [item for item in found if item is not None]
+            elif section in _SHARED and not _SHARED[section]:
+                model = self._item(Installation.model_fields[section].annotation, value, (section,))  # type: ignore[arg-type]
+                if model is not None:
+                    made[section] = model
+            else:
+                wanted = (
+                    "ids, each with its own entries" if section in _ITEMS else "lines that start with '- '"
                 )
-                continue
-            if not target.is_file():
-                near = [p.name for p in sorted(self.folder.glob("*.yaml"))][:8]
-                self.problems.append(
-                    Problem(
-                        place, f"there is no file '{name}' here; there are {', '.join(near) or 'none'}", name
-                    )
-                )
-                continue
-            try:
-                made.append(
-                    read_file(
-                        target,
-                        name
-                        if source is self.main and "/" not in self.main.name
-                        else str(Path(self.main.name).parent / name),
-                    )
-                )
-            except DocumentError as bad:
-                self.problems.extend(bad.problems)
+                self._tell((section,), f"'{section}' holds {wanted}", section)
+        if "installation" not in whole:
+            told = "'installation' is missing: a document begins with its name, 'installation: {name: ...}'"
+            self._tell((), told)
+        made.setdefault("installation", Header(name="?"))
+        try:
+            return Installation.model_validate(made)
+        except ValidationError as bad:  # only ids are left to be wrong
+            self._tell_all(bad.errors(include_url=False), Installation, ())
+            for error in bad.errors(include_url=False, include_input=False):
+                bad_id = str(error["loc"][1])
+                self.dropped.add(bad_id)
+                items = made[str(error["loc"][0])]
+                assert isinstance(items, dict)
+                items.pop(bad_id, None)
+            return Installation.model_validate(made)
+
+    def _items(self, section: str, items: Mapping[str, Plain]) -> dict[str, BaseModel]:
+        made = {}
+        for ident, raw in items.items():
+            full = self._resolved(section, ident, raw) if section in SPECS and isinstance(raw, dict) else raw
+            item = self._item(_ITEMS[section], full, (section, ident))
+            if item is None:
+                self.dropped.add(ident)
+            else:
+                made[ident] = item
         return made
 
-    def merged(self) -> dict[str, Plain]:
-        """The sections of all files as one mapping."""
-        whole: dict[str, Plain] = {}
-        for source in self.sources:
-            self.problems.extend(source.problems)
-            if source.plain is not None and not isinstance(source.plain, dict):
-                self.problems.append(
-                    Problem(
-                        source.place(()),
-                        "the document is not a mapping of sections: 'installation:', 'zones:', 'senders:'...",
-                    )
-                )
+    def _item(self, kind: type[M], raw: object, path: DocPath) -> M | None:
+        """``raw`` as a model; what is wrong with it is told and left out. ``None`` if nothing is left to hold."""
+        forgotten: set[DocPath] = set()
+        told = False
+        while True:
+            try:
+                return kind.model_validate(raw)
+            except ValidationError as bad:
+                errors = bad.errors(include_url=False)
+            if not isinstance(raw, dict):
+                self._tell_all(errors, kind, path)
+                return None
+            unknown = {loc for e in errors if (loc := self._unknown(e, raw, path, forgotten))}
+            if unknown:
+                forgotten |= unknown
+                for loc in unknown:
+                    raw = _without(raw, loc)
                 continue
-            for section, value in mapping(source.plain).items():
-                if section in ("include", "part_files") or value is None:
-                    continue
-                if section not in Installation.model_fields:
-                    words = [*Installation.model_fields, "include", "part_files"]
-                    self.problems.append(
-                        Problem(
-                            source.place((section,), of_key=True),
-                            unknown_word(section, words, "section"),
-                            section,
-                        )
-                    )
-                elif section not in whole:
-                    whole[section] = (
-                        {k: dict(v) if isinstance(v, dict) else v for k, v in value.items()}
-                        if isinstance(value, dict)
-                        else value
-                    )
-                else:
-                    self._join(whole, section, value, source)
-        return whole
+            if not told:
+                self._tell_all(errors, kind, path, forgotten)
+            told = True
+            wrong = {str(e["loc"][0]) for e in errors if e["loc"]} & raw.keys()
+            if len(path) == 2:
+                self.damaged.add((str(path[0]), str(path[1])))
+            if not wrong:
+                return None
+            raw = {word: value for word, value in raw.items() if word not in wrong}
 
-    def _join(self, whole: dict[str, Plain], section: str, value: Plain, source: Source) -> None:
-        there = whole[section]
-        if section not in _MERGED:
-            self.problems.append(
-                Problem(
-                    source.place((section,), of_key=True),
-                    f"'{section}' is already in {self.main.name}",
-                    section,
-                )
-            )
-        elif isinstance(there, dict) and isinstance(value, dict):
-            for ident in value:
-                if ident in there:
-                    self.problems.append(
-                        Problem(
-                            source.place((section, ident), of_key=True),
-                            f"'{ident}' is already in {self.main.name}",
-                            ident,
-                        )
-                    )
-            there.update(value)
-        elif isinstance(there, list) and isinstance(value, list):
-            whole[section] = [*there, *value]
-        else:
-            self.problems.append(
-                Problem(
-                    source.place((section,)),
-                    f"'{section}' is a mapping in one file and a list in another",
-                    section,
-                )
-            )
+    def _unknown(
+        self, error: ErrorDetails, raw: Mapping[str, object], path: DocPath, forgotten: set[DocPath]
+    ) -> DocPath | None:
+        """What to leave out because it cannot be without a figure the document says is ``unknown``.
 
-    def resolve(self, section: str, ident: str, raw: Mapping[str, Plain]) -> dict[str, Plain | Spec]:
+        A range whose lowest is unknown is itself unknown, and so is a list with an unknown entry.
+        """
+        loc: DocPath = error["loc"]
+        if len(loc) > 1 and error["input"] is None and self.places.declared_unknown((*path, *loc)):
+            return _listless(raw, loc)
+        owed = [f for f in forgotten if f[: len(loc)] == loc]
+        if owed and loc:
+            return loc if len(owed[0]) > len(loc) else loc[:-1] or None
+        return None
+
+    def _resolved(self, section: str, ident: str, raw: Mapping[str, Plain]) -> dict[str, Plain | Spec]:
         """An item with its spec filled from its part and its own overrides."""
-        own, spec_fields = _ITEM_FIELDS[section], _SPEC_FIELDS[section]
+        own, spec_words = _ITEM_WORDS[section], _SPEC_WORDS[section]
         item: dict[str, Plain | Spec] = {}
         overrides: dict[str, Plain] = {}
         for word, value in raw.items():
             if word in own:
                 item[word] = value
-            elif word in spec_fields:
+            elif word in spec_words:
                 overrides[word] = value
             else:
-                place = self.place((section, ident, word), of_key=True)
-                self.problems.append(
-                    Problem(place, unknown_word(word, [*own, *spec_fields], f"word under {section}"), word)
-                )
+                self.damaged.add((section, ident))
+                told = unknown_word(word, [*own, *spec_words], f"word under {section}")
+                self._tell((section, ident, word), told, word, of_key=True)
         item["spec"] = self._spec(section, ident, raw, overrides)
         return item
 
     def _spec(self, section: str, ident: str, raw: Mapping[str, Plain], overrides: dict[str, Plain]) -> Spec:
-        model = SPECS[section]
         key = raw.get("part")
         figures: dict[str, Plain] = {}
         cached: tuple[str, str | None] | None = None
         if isinstance(key, str):
-            part = self.library.parts.get(key)
+            part = self.files.library.parts.get(key)
             if part is None or part.section != section:
-                self.problems.append(
-                    Problem(self.place((section, ident, "part")), self._no_part(key, section), key)
-                )
+                self._tell((section, ident, "part"), self._no_part(key, section), key)
+                self.damaged.add((section, ident))
             else:
-                self.part_of[section, ident] = (part.source, part.path)
-                written = raw.get("gauge") if "gauge" in raw else raw.get("size")
+                where = "gauge" if "gauge" in raw else "size"
+                written = raw.get(where)
                 size = canonical_size(written) if isinstance(written, str) else None
+                self.places.parts[section, ident] = part, size
                 try:
                     figures = part.figures(size)
                     cached = (key, size if part.sizes else None)
                 except KeyError:
-                    asked = (
-                        f"does not come in '{written}'"
-                        if written
-                        else f"needs its {'gauge' if section == 'wire_runs' else 'size'}"
-                    )
-                    where = "gauge" if "gauge" in raw else "size" if "size" in raw else "part"
-                    unit = " AWG" if section == "wire_runs" else ""
-                    sizes = ", ".join(f"{s}{unit}" for s in part.sizes)
-                    self.problems.append(
-                        Problem(
-                            self.place((section, ident, where)),
-                            f"part '{key}' {asked}; it comes in {sizes}",
-                            str(written or key),
-                        )
-                    )
-        if cached and not overrides and (hit := self.library.specs.get(cached)):
+                    self._no_size(section, ident, key, where, written, list(part.sizes))
+        library = self.files.library.specs
+        if cached and not overrides and (hit := library.get(cached)):
             return hit
-        try:
-            made = model.model_validate({**figures, **overrides})
-        except ValidationError as bad:
-            self.problems.extend(
-                problems_of(bad, model, lambda loc, k: self.place((section, ident, *loc), of_key=k))
-            )
-            wrong = {str(e["loc"][0]) for e in bad.errors(include_url=False, include_input=False) if e["loc"]}
-            rest = {word: value for word, value in {**figures, **overrides}.items() if word not in wrong}
-            return model.model_validate(rest) if wrong else model()
-        if cached and not overrides:
-            self.library.specs[cached] = made
+        made = self._item(SPECS[section], {**figures, **overrides}, (section, ident)) or SPECS[section]()
+        if cached and not overrides and (section, ident) not in self.damaged:
+            library[cached] = made
         return made
 
     def _no_part(self, key: str, section: str) -> str:
-        other = self.library.parts.get(key)
+        other = self.files.library.parts.get(key)
         if other is not None:
             return f"part '{key}' belongs under {other.section}, not {section}"
-        near = self.library.nearest(key, section)
-        return f"there is no part '{key}' for {section}" + (
-            f"; did you mean {' or '.join(repr(n) for n in near)}?" if near else ""
-        )
+        near = self.files.library.nearest(key, section)
+        hint = f"; did you mean {' or '.join(repr(n) for n in near)}?" if near else ""
+        return f"there is no part '{key}' for {section}{hint}"
 
-    def place(self, path: DocPath, *, of_key: bool = False) -> Place:
-        return _place(tuple(self.sources), self.part_of, path, of_key=of_key)
+    def _no_size(
+        self, section: str, ident: str, key: str, where: str, written: object, sizes: Sequence[str]
+    ) -> None:
+        wire = section == "wire_runs"
+        asked = f"does not come in '{written}'" if written else f"needs its {'gauge' if wire else 'size'}"
+        known = ", ".join(f"{s} AWG" if wire and s[0].isdigit() else s for s in sizes)
+        path = (section, ident, where if written else "part")
+        self._tell(path, f"part '{key}' {asked}; it comes in {known}", str(written or key))
+        self.damaged.add((section, ident))
 
-    def read(self) -> Document:
-        for source in self.other_files("include", self.main):
-            for key in ("include", "part_files"):
-                if key in mapping(source.plain):
-                    self.problems.append(
-                        Problem(
-                            source.place((key,), of_key=True),
-                            f"an included file cannot have '{key}' itself",
-                            key,
-                        )
-                    )
-            self.sources.append(source)
-        part_sources = self.other_files("part_files", self.main)
-        for source in part_sources:
-            more = read_parts(source)
-            self.problems.extend(more.problems)
-            self.library = self.library.extended(more)
-        whole = self.merged()
-        if not whole and not self.problems:
-            raise DocumentError(
-                [
-                    Problem(
-                        self.main.place(()),
-                        "the file is empty; 'installcheck new' writes a document to start from",
-                    )
-                ]
-            )
-        for section in SPECS:
-            items = whole.get(section)
-            if not isinstance(items, dict):
-                continue
-            whole[section] = {
-                ident: self.resolve(section, ident, raw) if isinstance(raw, dict) else raw  # type: ignore[misc]
-                for ident, raw in items.items()
-            }
-        model, dropped = self._validated(whole)
-        self.problems.extend(check_references(model, self.place, dropped))
-        if self.problems:
-            raise DocumentError(self.problems)
-        digest = hashlib.sha256(b"".join(s.digest for s in (*self.sources, *part_sources))).hexdigest()
-        return Document(
-            model, self.main.name, self.folder, digest, tuple(self.sources), self.library, self.part_of
-        )
+    def _tell(self, path: DocPath, message: str, text: str = "", *, of_key: bool = False) -> None:
+        self.problems.append(Problem(self.places.place(path, of_key=of_key), message, text))
 
-    def _validated(self, whole: dict[str, Plain]) -> tuple[Installation, frozenset[str]]:
-        """The typed model; what cannot be typed is told and left out, so that the rest is still checked.
+    def _tell_all(
+        self,
+        errors: Sequence[ErrorDetails],
+        kind: type[BaseModel],
+        path: DocPath,
+        forgotten: Collection[DocPath] = (),
+    ) -> None:
+        """Tell what is wrong; what follows from words already refused in the same item is left unsaid."""
+        damaged = len(path) == 2 and (str(path[0]), str(path[1])) in self.damaged
+        said = [e for e in errors if not (damaged and (not e["loc"] or e["type"] == "missing"))]
 
-        Returns the model and the ids of items left out whole.
-        """
-        dropped: set[str] = set()
-        for attempt in ("whole", "less bad fields", "less bad items"):
-            try:
-                return Installation.model_validate(whole), frozenset(dropped)
-            except ValidationError as bad:
-                if attempt == "whole":
-                    self.problems.extend(
-                        problems_of(bad, Installation, lambda loc, k: self.place(loc, of_key=k))
-                    )
-                for error in bad.errors(include_url=False, include_input=False):
-                    dropped.update(
-                        _leave_out(whole, error["loc"], item=attempt != "whole" or error["type"] == "missing")
-                    )
-        raise DocumentError(self.problems)
+        def locate(loc: DocPath, of_key: bool) -> Place:
+            return self.places.place((*path, *loc), of_key=of_key)
+
+        def unknown(loc: DocPath) -> bool:
+            return loc in forgotten or self.places.declared_unknown((*path, *loc))
+
+        self.problems.extend(problems_of(said, kind, locate, unknown))
 
 
-def _leave_out(whole: dict[str, Plain], loc: DocPath, *, item: bool) -> Iterator[str]:
-    """Take the field at ``loc`` out of ``whole``, or its item; yields the id of an item taken out."""
-    section = str(loc[0])
-    things = whole.get(section)
-    if section == "installation":
-        whole[section] = {"name": "?"}
-    elif not isinstance(things, dict) or len(loc) < 2:
-        whole.pop(section, None)
-    elif section == "aircraft":
-        things.pop(str(loc[1]), None)
-    else:
-        thing = things.get(str(loc[1]))
-        if not item and isinstance(thing, dict) and len(loc) > 2 and loc[2] in thing:
-            del thing[str(loc[2])]
-        elif str(loc[1]) in things:
-            del things[str(loc[1])]
-            yield str(loc[1])
+def _listless(raw: object, loc: DocPath) -> DocPath:
+    """``loc`` cut at the first list on its way."""
+    for i, step in enumerate(loc):
+        raw = raw.get(str(step)) if isinstance(raw, dict) else None
+        if isinstance(raw, list):
+            return loc[: i + 1]
+    return loc
 
 
-def load(path: str | Path) -> Document:
+def _without(raw: Mapping[str, object], loc: DocPath) -> dict[str, object]:
+    """A copy without the entry at ``loc``."""
+    step, *rest = loc
+    inner = raw.get(str(step))
+    if rest and isinstance(inner, dict):
+        return {**raw, str(step): _without(inner, tuple(rest))}
+    return {word: value for word, value in raw.items() if word != str(step)}
+
+
+def load(path: str | Path, part_folders: Sequence[str | Path] = ()) -> Document:
     """Read an installation from a YAML file.
+
+    Args:
+        path: the file; what it includes lies in its folder.
+        part_folders: further folders in which the part files it names may lie.
 
     Raises:
         DocumentError: the file cannot be read as an installation; it holds every problem found, with its place.
     """
     file = Path(path)
     with uncollected():
-        return _Reading(read_file(file, str(path)), file.parent).read()
+        main = read_file(file, str(path))
+        return _Reading(Files(main, file.parent, [Path(f) for f in part_folders])).read()
 
 
 def loads(text: str | bytes, name: str = "document") -> Document:
@@ -379,4 +326,5 @@ def loads(text: str | bytes, name: str = "document") -> Document:
         DocumentError: as :func:`load`.
     """
     with uncollected():
-        return _Reading(read_source(text.encode() if isinstance(text, str) else text, name), None).read()
+        main = read_source(text.encode(errors="surrogatepass") if isinstance(text, str) else text, name)
+        return _Reading(Files(main, None)).read()

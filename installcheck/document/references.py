@@ -2,51 +2,81 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 
-from .installation import JOINABLE, Installation, split_end, terminals_of
+from .installation import JOINABLE, Installation, is_one_point, split_end, terminals_of
 from .items import Conductor, FluidLine, Ground, Placed, RouteStep, Tap, WireRun
 from .source import DocPath, Place, Problem
-from .wording import unknown_word
+from .wording import a, listed, unknown_word
 
 Locate = Callable[[DocPath], Place]
 
 
-class _References:
-    def __init__(self, model: Installation, locate: Locate, dropped: frozenset[str]) -> None:
-        self.model, self.locate = model, locate
-        self.terminals: dict[str, tuple[str, ...] | None] = dict.fromkeys(dropped)
-        self.dropped = dropped
-        for section, ident, thing in model.things():
-            self.terminals.setdefault(ident, terminals_of(section, thing))
+_HINTS = 200
+"""Problems that come with the nearest word; in a document with more, looking for them would take minutes."""
 
-    def name(self, path: DocPath, value: str | None, known: Iterable[str], what: str) -> Iterator[Problem]:
+
+class _References:
+    def __init__(
+        self,
+        model: Installation,
+        locate: Locate,
+        dropped: Collection[str],
+        damaged: Collection[tuple[str, str]],
+    ) -> None:
+        self.model, self.locate, self.dropped = model, locate, dropped
+        self.hints = _HINTS
+        self.one_points: set[str] = set()
+        self.terminals: dict[str, tuple[str, ...] | None] = dict.fromkeys(dropped)
+        for section, ident, thing in model.things():
+            whole = (section, ident) not in damaged
+            self.terminals.setdefault(ident, terminals_of(section, thing) if whole else None)
+            if is_one_point(thing):
+                self.one_points.add(ident)
+
+    def problem(self, path: DocPath, message: str, text: str = "") -> Problem:
+        return Problem(self.locate(path), message, text)
+
+    def unknown(self, path: DocPath, word: str, known: Iterable[str], what: str) -> Problem:
+        self.hints -= 1
+        return self.problem(path, unknown_word(word, known, what, hint=self.hints >= 0), word)
+
+    def name(self, path: DocPath, value: str | None, known: Collection[str], what: str) -> Iterator[Problem]:
         """A problem if ``value`` is not among ``known``."""
-        names = known if isinstance(known, (dict, set, frozenset)) else set(known)
-        if value is not None and value not in names and value not in self.dropped:
-            text = unknown_word(value, names, what) if names else f"'{value}': the document has no {what}s"
-            yield Problem(self.locate(path), text, value)
+        if value is None or value in known or value in self.dropped:
+            return
+        if known:
+            yield self.unknown(path, value, known, what)
+        else:
+            yield self.problem(path, f"'{value}' is not {a(what)}; the document has none", value)
 
     def end(self, path: DocPath, end: str) -> Iterator[Problem]:
         """A problem if a run's end is not a thing, or not a terminal of it."""
         ident, terminal = split_end(end)
         if ident not in self.terminals:
-            yield Problem(
-                self.locate(path), unknown_word(ident, self.terminals, "thing in this document"), end
-            )
+            yield self.unknown(path, ident, self.terminals, "thing in this document")
+            return
+        ground = self.model.grounds.get(ident)
+        if ground is not None and ground.kind in ("strap", "bond"):
+            told = f"'{ident}' is a {ground.kind}, which joins two grounds; end this at one of them"
+            yield self.problem(path, told, end)
             return
         allowed = self.terminals[ident]
-        if allowed is None or terminal in allowed:
+        if allowed is None or terminal in allowed or (not terminal and len(allowed) == 1):
             return
-        if not terminal:
-            if len(allowed) > 1:
-                yield Problem(
-                    self.locate(path),
-                    f"'{ident}' needs a terminal: {', '.join(f'{ident}.{t}' for t in allowed)}",
-                    end,
-                )
-            return
-        yield Problem(self.locate(path), unknown_word(terminal, allowed, f"terminal of '{ident}'"), end)
+        if terminal:
+            yield self.unknown(path, terminal, allowed, f"terminal of '{ident}'")
+        else:
+            shown = listed(f"{ident}.{t}" for t in allowed[:12]) + (", ..." if len(allowed) > 12 else "")
+            yield self.problem(path, f"'{ident}' needs a terminal: {shown}", end)
+
+    def joined(self, path: DocPath, one: str, other: str) -> Iterator[Problem]:
+        """A problem if both ends are the same point."""
+        yield from self.end((*path, "from"), one)
+        yield from self.end((*path, "to"), other)
+        ident, there = split_end(one)[0], split_end(other)[0]
+        if one == other or (ident == there and ident in self.one_points):
+            yield self.problem((*path, "to"), f"begins and ends at the same point, '{ident}'", other)
 
     def doubled(self) -> Iterator[Problem]:
         """Ids that name two things a run could end at."""
@@ -91,8 +121,7 @@ class _References:
         yield from self.route((*path, "route"), run.route)
         yield from self.name((*path, "bundle"), run.bundle, self.model.bundles, "bundle")
         if run.from_ is not None and run.to is not None:
-            yield from self.end((*path, "from"), run.from_)
-            yield from self.end((*path, "to"), run.to)
+            yield from self.joined(path, run.from_, run.to)
         for name, conductor in (run.conductors or {}).items():
             yield from self.conductor((*path, "conductors", name), name, conductor, run)
         if run.shield is not None:
@@ -101,8 +130,7 @@ class _References:
                     yield from self.end((*path, "shield", word), end)
 
     def conductor(self, path: DocPath, name: str, conductor: Conductor, run: WireRun) -> Iterator[Problem]:
-        yield from self.end((*path, "from"), conductor.from_)
-        yield from self.end((*path, "to"), conductor.to)
+        yield from self.joined(path, conductor.from_, conductor.to)
         legs = run.spec.legs
         if legs and name not in legs:
             yield Problem(
@@ -113,8 +141,7 @@ class _References:
         path: DocPath = ("fluid_lines", ident)
         yield from self.placed("fluid_lines", ident, line)
         yield from self.route((*path, "route"), line.route)
-        yield from self.end((*path, "from"), line.from_)
-        yield from self.end((*path, "to"), line.to)
+        yield from self.joined(path, line.from_, line.to)
 
     def points(self) -> Iterator[Problem]:
         for ident, point in self.model.operating_points.items():
@@ -178,7 +205,17 @@ class _References:
 
 
 def check_references(
-    model: Installation, locate: Locate, dropped: frozenset[str] = frozenset()
+    model: Installation,
+    locate: Locate,
+    dropped: Collection[str] = (),
+    damaged: Collection[tuple[str, str]] = (),
 ) -> list[Problem]:
-    """Dangling and doubled names of an installation; names in ``dropped`` count as known. Cost: linear."""
-    return list(_References(model, locate, dropped).all())
+    """Names that name nothing, or two things. Cost: linear.
+
+    Args:
+        model: what was read.
+        locate: the place of a path in the document.
+        dropped: ids left out because they could not be read; they count as known.
+        damaged: things (section, id) read in part; any terminal of theirs counts as known.
+    """
+    return list(_References(model, locate, dropped, damaged).all())

@@ -8,12 +8,11 @@ from functools import cached_property
 
 import networkx as nx
 
-from ..document.installation import Installation, Thing, inputs_of, split_end, terminals_of
-from ..document.items import Fitting, Ground, Indicator, Junction, Load, Probe, Sender, Supply, Tap
+from ..document.installation import Installation, Thing, inputs_of, is_one_point, split_end, terminals_of
+from ..document.items import Fitting, Ground, Indicator, Junction, Load, Probe, Sender, Supply
 from ..document.source import DocPath
 from .edges import ELECTRICAL, Edge, EdgeKind
 
-_ONE_NODE_JUNCTIONS = frozenset(("splice", "stud"))
 _PASSES = frozenset(
     (
         "tee",
@@ -167,15 +166,6 @@ class Crossing:
     before: str | None
     after: str | None
     path: DocPath
-
-
-def is_one_point(thing: Thing | None) -> bool:
-    """Whether all terminals of a thing are the same point: grounds, taps, buses, splices and studs."""
-    if isinstance(thing, (Ground, Tap)):
-        return not (isinstance(thing, Ground) and thing.kind in ("strap", "bond"))
-    if isinstance(thing, Supply):
-        return thing.spec.kind == "bus"
-    return isinstance(thing, Junction) and thing.spec.kind in _ONE_NODE_JUNCTIONS
 
 
 def build(model: Installation) -> Graph:

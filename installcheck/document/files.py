@@ -1,0 +1,206 @@
+"""The files of one document: the main one, what it includes, its part files; joined to one mapping with places kept."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from .parts import Library, Part, canonical_size, read_parts, standard_library
+from .source import DocPath, DocumentError, Place, Plain, Problem, Source, mapping, read_file
+from .wording import listed, nearest, unknown_word
+
+
+class Places:
+    """Where each value of the whole document stands, whichever of its files or parts holds it."""
+
+    def __init__(self, main: Source) -> None:
+        self.sources = [main]
+        self.starts: dict[str, list[tuple[int, Source]]] = {}
+        """Of a list joined from several files: at which index of the whole each file's own list starts."""
+        self.parts: dict[tuple[str, str], tuple[Part, str | None]] = {}
+        """The part, and its size, of each item that has one, by section and id."""
+
+    def place(self, path: DocPath, *, of_key: bool = False) -> Place:
+        """The place of the value at ``path``; of its nearest parent if no file holds it."""
+        source, inner, depth = self._holder(path)
+        if depth == 2 and len(path) > 2 and (used := self.parts.get((str(path[0]), str(path[1])))):
+            part, size = used
+            for root in _rows(part, size):
+                if part.source.find((*root, *path[2:]))[2] > len(root):
+                    return part.source.place((*root, *path[2:]))
+        return source.place(inner, of_key=of_key)
+
+    def holds(self, path: DocPath) -> bool:
+        """Whether the document itself writes a value at ``path``."""
+        return self._holder(path)[2] == len(path)
+
+    def declared_unknown(self, path: DocPath) -> bool:
+        """Whether the document says ``unknown`` there."""
+        source, inner, _ = self._holder(path)
+        return source.declared_unknown(inner)
+
+    def _holder(self, path: DocPath) -> tuple[Source, DocPath, int]:
+        """The file that holds most of ``path``, the path within that file, and how many steps it holds."""
+        if len(path) > 1 and isinstance(path[1], int) and path[0] in self.starts:
+            start, source = next(s for s in reversed(self.starts[str(path[0])]) if s[0] <= path[1])
+            inner = (path[0], path[1] - start, *path[2:])
+            return source, inner, source.find(inner)[2]
+        best, depth = self.sources[0], -1
+        for source in self.sources:
+            found = source.find(path)[2]
+            if found > depth:
+                best, depth = source, found
+        return best, path, depth
+
+
+def _rows(part: Part, size: str | None) -> list[DocPath]:
+    """Where a part's figures stand: the row of its size, then the part itself."""
+    sizes, _, _ = part.source.find((*part.path, "sizes"))
+    rows: list[DocPath] = [
+        (*part.path, "sizes", key)
+        for key in mapping(sizes)
+        if size is not None and canonical_size(key) == size
+    ]
+    return [*rows, part.path]
+
+
+class Files:
+    """The files of one document.
+
+    Attributes:
+        main: the file the document was read from.
+        places: where everything stands.
+        library: the standard parts and those of the document's part files.
+        part_sources: the document's part files.
+        problems: what is wrong with the files and their sections.
+    """
+
+    def __init__(self, main: Source, folder: Path | None, part_folders: Sequence[Path] = ()) -> None:
+        self.main, self.folder, self.part_folders = main, folder, part_folders
+        self.places = Places(main)
+        self.problems: list[Problem] = []
+        self.library: Library = standard_library()
+        self.part_sources: list[Source] = []
+        self._read: set[Path] = set()
+        self._read_others()
+
+    def _read_others(self) -> None:
+        if self.folder is not None:
+            self._read.add((self.folder / Path(self.main.name).name).resolve())
+        for source in self._named("include", ()):
+            for key in ("include", "part_files"):
+                if key in mapping(source.plain):
+                    told = f"an included file cannot have '{key}'; only {self.main.name} names other files"
+                    self.problems.append(Problem(source.place((key,), of_key=True), told, key))
+            self.places.sources.append(source)
+        for source in self._named("part_files", self.part_folders):
+            self.part_sources.append(source)
+            more = read_parts(source)
+            self.problems.extend(more.problems)
+            self.library = self.library.extended(more)
+
+    def _named(self, key: str, more_folders: Sequence[Path]) -> list[Source]:
+        """The files a list of the main file names."""
+        names = mapping(self.main.plain).get(key)
+        if names is None:
+            return []
+        if not isinstance(names, list):
+            told = f"'{key}' is a list of file names: lines that start with '- '"
+            self.problems.append(Problem(self.main.place((key,)), told, key))
+            return []
+        made = []
+        for i, name in enumerate(names):
+            place = self.main.place((key, i))
+            try:
+                made.append(self._open(name, more_folders))
+            except _NotReadError as why:
+                self.problems.append(Problem(place, str(why), str(name)))
+            except DocumentError as bad:
+                self.problems.extend(bad.problems)
+        return made
+
+    def _open(self, name: Plain, more_folders: Sequence[Path]) -> Source:
+        if not isinstance(name, str):
+            raise _NotReadError("a file name is wanted here")
+        if self.folder is None:
+            raise _NotReadError("a text without a file cannot name other files")
+        outside = False
+        for folder in (self.folder, *more_folders):
+            try:
+                target = (folder / name).resolve()
+                inside, there = target.is_relative_to(folder.resolve()), target.is_file()
+            except (
+                OSError,
+                RuntimeError,
+                ValueError,
+            ):  # a loop of links, a name too long or not to be looked at
+                raise _NotReadError(f"'{name}' cannot be followed to a file") from None
+            outside = outside or not inside
+            if not inside or not there:
+                continue
+            if target in self._read:
+                raise _NotReadError(f"'{name}' is already read")
+            self._read.add(target)
+            shown = Path(self.main.name).parent if folder is self.folder else folder
+            return read_file(target, str(shown / name))
+        if outside:
+            raise _NotReadError(f"'{name}' lies outside the folder of the document")
+        others = sorted(p.name for p in self.folder.glob("*.y*ml") if p.name != Path(self.main.name).name)
+        near = nearest(name, others)
+        hint = f"did you mean '{near}'?" if near else f"there are {listed(others[:8]) or 'no others'}"
+        raise _NotReadError(f"there is no file '{name}' in the folder of the document; {hint}")
+
+    def joined(self, sections: Mapping[str, bool]) -> dict[str, Plain]:
+        """The sections of all files as one mapping that can be changed.
+
+        Args:
+            sections: the sections there are; true for those that several files can add to.
+        """
+        whole: dict[str, Plain] = {}
+        for source in self.places.sources:
+            if source.plain is not None and not isinstance(source.plain, dict):
+                told = "the document is not a mapping of sections: 'installation:', 'zones:', 'senders:'..."
+                self.problems.append(Problem(source.place(()), told))
+                continue
+            for section, value in mapping(source.plain).items():
+                if section in ("include", "part_files"):
+                    continue
+                if section not in sections:
+                    told = unknown_word(section, [*sections, "include", "part_files"], "section")
+                    self.problems.append(Problem(source.place((section,), of_key=True), told, section))
+                elif value is not None:
+                    self._join(whole, section, value, source, shared=sections[section])
+        return whole
+
+    def _join(
+        self, whole: dict[str, Plain], section: str, value: Plain, source: Source, *, shared: bool
+    ) -> None:
+        there = whole.get(section)
+        if section not in whole:
+            whole[section] = dict(value) if isinstance(value, dict) else value
+            self.starts_at(section, 0, source)
+        elif not shared:
+            told = f"'{section}' is already given in {self.places.place((section,)).file}"
+            self.problems.append(Problem(source.place((section,), of_key=True), told, section))
+        elif isinstance(there, dict) and isinstance(value, dict):
+            for ident, entry in value.items():
+                if ident in there:
+                    first = self.places.place((section, ident))
+                    told = f"'{ident}' is already under {section} in {first.file}, line {first.line}"
+                    self.problems.append(Problem(source.place((section, ident), of_key=True), told, ident))
+                else:
+                    there[ident] = entry
+        elif isinstance(there, list) and isinstance(value, list):
+            self.starts_at(section, len(there), source)
+            whole[section] = [*there, *value]
+        else:
+            told = f"'{section}' is a mapping in one file and a list in another"
+            self.problems.append(Problem(source.place((section,)), told, section))
+
+    def starts_at(self, section: str, index: int, source: Source) -> None:
+        """Remember at which index of a joined list a file's own entries start."""
+        self.places.starts.setdefault(section, []).append((index, source))
+
+
+class _NotReadError(Exception):
+    """Why a named file is not read."""
