@@ -70,9 +70,10 @@ def read_log(
     """
     file = str(path)
     try:
+        # Asked before opening: a pipe would wait for a writer for ever.
+        if not stat.S_ISREG(Path(path).stat().st_mode):
+            raise LogError(file, "not a file")
         with Path(path).open("rb") as handle:
-            if not stat.S_ISREG(Path(path).stat().st_mode):
-                raise LogError(file, "not a file")
             raw = handle.read(MAX_BYTES + 1)
     except (OSError, ValueError) as bad:
         raise LogError(file, f"cannot be opened: {getattr(bad, 'strerror', None) or bad}") from None
@@ -103,6 +104,8 @@ def parse_log(
     """
     request = make_request(file, columns or {}, units or {}, cylinders, engine, interval)
     sheet = read_sheet(raw, file, list(request.columns.values()))
+    if len(sheet.lines) < 2:
+        raise LogError(file, "fewer than two rows of data", sheet.header_line)
     roles = assign(sheet, file, request)
     decimal = _decimal(sheet, roles)
     clock = _clock(sheet, roles, decimal, file, request)
@@ -179,8 +182,6 @@ def _clock(sheet: Sheet, roles: Roles, decimal: str, file: str, request: Request
         skipped = [LogNote(f"not used as time; {why}") for why in tried]
         return Clock(clock.kept, clock.time, clock.starts, clock.interval, (*skipped, *notes, *clock.notes))
     if request.interval is not None:
-        if len(sheet.lines) < 2:
-            raise LogError(file, "fewer than two rows of data", sheet.header_line)
         seconds: Floats = np.arange(len(sheet.lines), dtype=np.float64) * np.float64(request.interval)
         note = LogNote(f"rows taken as {request.interval:g} s apart, as the log gives no time")
         clock = straighten(seconds, True, sheet.lines, sheet.restarts)

@@ -92,7 +92,9 @@ def _numeric_seconds(times: Sequence[str], unit: str, decimal: str) -> Floats:
         return values * QUANTITIES["time"][word][0]
     steps = np.diff(values[np.isfinite(values)])
     steps = steps[steps > 0]
-    step = float(np.median(steps)) if len(steps) else 0.0
+    if not len(steps):
+        raise UnreadableTimeError("its numbers never rise")
+    step = float(np.median(steps))
     if not 0.05 <= step <= 120:
         raise UnreadableTimeError(
             f"its numbers rise by {step:g} a row, which are not likely seconds; state its unit"

@@ -116,12 +116,14 @@ _PATTERNS: tuple[tuple[str, int, re.Pattern[str]], ...] = tuple(
         "manifold pressure": (rf"{_SHORT_ENGINE}(?:map|mp|man(?:ifold)? ?(?:press(?:ure)?)?)",),
         "time": (
             r"time ?stamp|date ?time|date (?:and )?time",
-            r"(?:elapsed|session|flight|log|run) ?time|elapsed|seconds|secs?|t",
+            r"(?:elapsed|session|flight|log|run) ?time|elapsed|seconds|secs?|s|t",
             r"(?:lcl|local)? ?(?:time|clock)",
             r"(?:utc|gmt|zulu|gps|system) ?(?:time|clock)|utc|gmt",
         ),
         "date": (r"(?:lcl|local)? ?date", r"(?:utc|gmt|gps) ?date"),
-        "hours": (rf"{_SHORT_ENGINE}(?:hobbs|tach ?time|(?:total ?)?h(?:ou)?rs|hour ?meter|hour ?counter)",),
+        "hours": (
+            rf"{_SHORT_ENGINE}(?:hobbs(?: ?time)?|tach ?time|(?:total|tach|hobbs|flight)? ?h(?:ou)?rs|hour ?meter|hour ?counter)",
+        ),
     }.items()
     for rank, pattern in enumerate(patterns)
 )

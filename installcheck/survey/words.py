@@ -56,7 +56,8 @@ def of_phase(phase: Phase, unit: str) -> str:
         else:
             parts.append(f"but cylinder {listed(phase.by_time)} is hottest in most rows ({counted})")
     if phase.rows_tied:
-        parts.append(f"{phase.rows_tied:,} rows have no single hottest")
+        rows = "row has" if phase.rows_tied == 1 else "rows have"
+        parts.append(f"{phase.rows_tied:,} {rows} no single hottest")
     if phase.repeat is not None:
         again = phase.repeat
         mean = show_difference(again.mean, unit)
