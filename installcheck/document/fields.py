@@ -70,6 +70,7 @@ class Of:
         units = list(dict.fromkeys(u for k in self.kinds for u in KINDS[k].units))
         return {
             "type": "string",
+            "x-kinds": list(self.kinds),
             "description": f"{' or '.join(self.kinds)}, with its unit: {', '.join(units)}",
             "examples": [KINDS[k].example for k in self.kinds],
         }
@@ -93,7 +94,12 @@ class _ReadsGauge:
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> JsonSchemaValue:
-        return {"type": "string", "description": "American wire gauge", "examples": ["22 AWG", "2/0 AWG"]}
+        return {
+            "type": "string",
+            "x-kinds": ["gauge"],
+            "description": "American wire gauge",
+            "examples": ["22 AWG", "2/0 AWG"],
+        }
 
 
 Length = Annotated[Quantity, Of(("length",))]
