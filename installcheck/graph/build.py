@@ -381,7 +381,7 @@ class _Builder:
 
     def junction(self, ident: str, junction: Junction) -> None:
         spec = junction.spec
-        names = list(spec.terminals or ())
+        names = list(terminals_of("junctions", junction) or ())
         if spec.kind in ("spool", "shunt", "resistor"):
             a, b = (names or ["in", "out"])[:2]
             self.inner("spool", "junctions", ident, a, b, resistance=spec.resistance)
