@@ -130,7 +130,7 @@ class _Reading:
                     "ids, each with its own entries" if section in _ITEMS else "lines that start with '- '"
                 )
                 self._tell((section,), f"'{section}' holds {wanted}", section)
-        if "installation" not in whole:
+        if "installation" not in whole and not self.files.problems:
             told = "'installation' is missing: a document begins with its name, 'installation: {name: ...}'"
             self._tell((), told)
         made.setdefault("installation", Header(name="?"))

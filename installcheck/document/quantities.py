@@ -48,7 +48,10 @@ class Quantity(float):
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of quantity: its name, its SI unit for pint, and each accepted spelling with pint's name for it."""
+    """A kind of quantity: its name, its SI unit for pint, and each accepted spelling with pint's name for it.
+
+    Of several spellings of one unit the first is the one shown.
+    """
 
     name: str
     si: str
@@ -56,15 +59,23 @@ class Kind:
     example: str
     signed: bool = False
 
+    def shown(self, spelling: str) -> str:
+        """The spelling in which a unit is shown: ``degF`` for ``°F``."""
+        name = self.units[spelling]
+        return next(u for u, n in self.units.items() if n == name)
+
 
 def _kind(name: str, si: str, units: str, example: str, *, signed: bool = False) -> Kind:
     pairs = (word.split("=") if "=" in word else (word, word) for word in units.split(";"))
     return Kind(name, si, MappingProxyType({k.strip(): v.strip() for k, v in pairs}), example, signed)
 
 
-_LENGTH = "ft=foot;in=inch;m=meter;mm=millimeter;cm=centimeter;foot;feet=foot;inch;inches=inch;'=foot;\"=inch;km=kilometer"
+_LENGTH = (
+    "ft=foot;in=inch;m=meter;mm=millimeter;cm=centimeter;km=kilometer;foot;feet=foot;inch;inches=inch;"
+    "'=foot;\"=inch;′=foot;″=inch"
+)
 _PRESSURE = "psi=psi;inHg=inHg_32F;kPa=kilopascal;bar=bar;mbar=millibar;hPa=hectopascal;Pa=pascal;MPa=megapascal;mmHg=mmHg"
-_MASS = "lb=pound;oz=ounce;g=gram;kg=kilogram"
+_MASS = "lb=pound;oz=ounce;g=gram;kg=kilogram;lbs=pound"
 
 KINDS: Mapping[str, Kind] = MappingProxyType(
     {
@@ -72,42 +83,62 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
         for k in (
             _kind("length", "meter", _LENGTH, "12 ft 6 in"),
             _kind("station", "meter", _LENGTH, "42.5 in", signed=True),
-            _kind("temperature", "degC", "degF;degC;K=kelvin;F=degF;C=degC", "180 degF", signed=True),
+            _kind(
+                "temperature",
+                "degC",
+                "degF;degC;K=kelvin;F=degF;C=degC;°F=degF;°C=degC",
+                "180 degF",
+                signed=True,
+            ),
             _kind(
                 "temperature difference",
                 "delta_degC",
-                "degF=delta_degF;degC=delta_degC;K=kelvin;F=delta_degF;C=delta_degC",
+                "degF=delta_degF;degC=delta_degC;K=kelvin;F=delta_degF;C=delta_degC;°F=delta_degF;°C=delta_degC",
                 "10 degF",
             ),
             _kind("pressure", "pascal", _PRESSURE, "25 psi", signed=True),
-            _kind("voltage", "volt", "V=volt;mV=millivolt;kV=kilovolt;uV=microvolt", "14 V", signed=True),
-            _kind("current", "ampere", "A=ampere;mA=milliampere;uA=microampere", "350 mA"),
+            _kind(
+                "voltage",
+                "volt",
+                "V=volt;mV=millivolt;kV=kilovolt;uV=microvolt;µV=microvolt;μV=microvolt;volt;volts=volt",
+                "14 V",
+                signed=True,
+            ),
+            _kind(
+                "current",
+                "ampere",
+                "A=ampere;mA=milliampere;uA=microampere;µA=microampere;μA=microampere;amp=ampere;amps=ampere",
+                "350 mA",
+            ),
             _kind(
                 "resistance",
                 "ohm",
-                "ohm;ohms=ohm;kohm=kiloohm;Mohm=megaohm;milliohm;mohm=milliohm;microohm",
+                "ohm;kohm=kiloohm;Mohm=megaohm;milliohm;microohm;ohms=ohm;mohm=milliohm;Ω=ohm;\u2126=ohm;kΩ=kiloohm;MΩ=megaohm;mΩ=milliohm",
                 "0.6 ohm",
             ),
-            _kind("power", "watt", "W=watt;kW=kilowatt;mW=milliwatt;hp=horsepower", "28 W"),
-            _kind("speed", "rpm", "rpm;rev/min=rpm", "2700 rpm"),
+            _kind("power", "watt", "W=watt;kW=kilowatt;mW=milliwatt;hp=horsepower;watt;watts=watt", "28 W"),
+            _kind("speed", "rpm", "rpm;rev/min=rpm;r/min=rpm", "2700 rpm"),
             _kind("frequency", "hertz", "Hz=hertz;kHz=kilohertz", "400 Hz"),
             _kind(
-                "time", "second", "s=second;min=minute;h=hour;ms=millisecond;d=day;years=year;year", "2.5 h"
+                "time",
+                "second",
+                "s=second;min=minute;h=hour;d=day;months=month;years=year;ms=millisecond;hr=hour;hours=hour;hour;minutes=minute;seconds=second;days=day;day;month;year",
+                "2.5 h",
             ),
             _kind(
                 "volume",
                 "meter**3",
-                "qt=quart;quart;gal=gallon;L=liter;mL=milliliter;cm3=centimeter**3;m3=meter**3;in3=inch**3",
+                "qt=quart;gal=gallon;L=liter;mL=milliliter;cm3=centimeter**3;m3=meter**3;in3=inch**3;quart;quarts=quart;gallon;gallons=gallon;l=liter;ml=milliliter",
                 "6 qt",
             ),
             _kind(
                 "flow",
                 "meter**3/second",
-                "gal/h=gallon/hour;L/min=liter/minute;L/h=liter/hour;qt/min=quart/minute",
+                "gal/h=gallon/hour;L/min=liter/minute;L/h=liter/hour;qt/min=quart/minute;gph=gallon/hour;gal/hr=gallon/hour;l/min=liter/minute;l/h=liter/hour",
                 "10 gal/h",
             ),
             _kind("mass", "kilogram", _MASS, "1.2 lb"),
-            _kind("angle", "degree", "deg=degree;degrees=degree", "37 deg", signed=True),
+            _kind("angle", "degree", "deg=degree;degrees=degree;°=degree", "37 deg", signed=True),
             _kind("ratio", "dimensionless", "%=percent;percent", "2 %"),
             _kind("charge", "ampere_hour", "Ah=ampere_hour;A.h=ampere_hour", "24 Ah"),
             _kind(
@@ -131,7 +162,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
             _kind(
                 "dissipation",
                 "watt/delta_degC",
-                "mW/degC=milliwatt/delta_degC;W/degC=watt/delta_degC",
+                "mW/degC=milliwatt/delta_degC;W/degC=watt/delta_degC;mW/°C=milliwatt/delta_degC;W/°C=watt/delta_degC",
                 "5 mW/degC",
             ),
             _kind(
@@ -149,7 +180,7 @@ READINGS = ("temperature", "pressure", "speed", "flow", "volume", "voltage", "cu
 DIFFERENCES = ("temperature difference", *READINGS[1:])
 """Kinds a difference of two indications can be in."""
 
-_NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)"
+_NUMBER = r"(?:\d+(?:\s+|-)\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)"
 _SPELLINGS: dict[str, list[str]] = {}
 for _k in KINDS.values():
     for _u in _k.units:
@@ -179,10 +210,9 @@ def conversion(kind: str, unit: str) -> tuple[float, float]:
     name = k.units[unit]
     if name == k.si:
         return 1.0, 0.0
-    make = _registry().Quantity
     if kind == "temperature":
-        zero = float(make(0.0, name).to(k.si).magnitude)
-        return {"degF": 5 / 9, "kelvin": 1.0}[name], zero
+        return (5 / 9, -160 / 9) if name == "degF" else (1.0, ABSOLUTE_ZERO_C)
+    make = _registry().Quantity
     return float(make(1.0, name).to(k.si).magnitude), 0.0
 
 
@@ -211,14 +241,9 @@ def plain_number(number: float, digits: int = 3) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def accepted(kind: str) -> str:
-    """The unit spellings of a kind, for an error text."""
-    return ", ".join(list(KINDS[kind].units)[:8])
-
-
 def _number(text: str) -> float:
     if "/" in text:
-        *whole, fraction = text.split()
+        *whole, fraction = text.replace("-", " ").split()
         top, bottom = fraction.split("/")
         if int(bottom) == 0:
             raise QuantityError(f"'{text}' divides by zero")
@@ -226,21 +251,34 @@ def _number(text: str) -> float:
     return float(text)
 
 
+def _article(noun: str) -> str:
+    return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
+
+
+def _usual(kind: str) -> list[str]:
+    """The spellings in which the units of a kind are shown."""
+    units = KINDS[kind].units
+    return [u for u in units if KINDS[kind].shown(u) == u]
+
+
 def _refuse(text: str, unit: str, kinds: tuple[str, ...]) -> QuantityError:
-    wanted = " or ".join(kinds) if len(kinds) < 3 else "indication (temperature, pressure, speed, flow...)"
-    article = "an" if wanted[0] in "aeiou" else "a"
-    example = KINDS[kinds[0]].example
-    units = ", ".join(dict.fromkeys(u for k in kinds for u in list(KINDS[k].units)[:6]))
+    several = len(kinds) > 2
+    wanted = _article("indication (temperature, pressure, speed, flow...)" if several else " or ".join(kinds))
+    units = ", ".join(dict.fromkeys(u for k in kinds for u in _usual(k)[: 2 if several else 8]))
     if not unit:
-        return QuantityError(
-            f"'{text}' has no unit: {article} {wanted} is written like '{example}' ({units})"
-        )
+        example = KINDS[kinds[0]].example
+        return QuantityError(f"'{text}' has no unit: {wanted} is written like '{example}' ({units})")
+    if unit[0] == ",":
+        return QuantityError(f"'{text}': write a point before decimals, and no comma in thousands")
     others = [k for k in _SPELLINGS.get(unit, []) if k not in kinds]
     if others:
-        return QuantityError(f"'{text}' is a {others[0]}, but {article} {wanted} is wanted ({units})")
-    near = get_close_matches(unit, [u for k in kinds for u in KINDS[k].units], 1, 0.5)
+        return QuantityError(f"'{text}' is {_article(others[0])}, but {wanted} is wanted ({units})")
+    known = [u for k in kinds for u in KINDS[k].units]
+    near = [u for u in known if u.lower() == unit.lower().rstrip(".")] or get_close_matches(
+        unit, known, 1, 0.5
+    )
     hint = f"; did you mean '{near[0]}'?" if near else ""
-    return QuantityError(f"'{unit}' in '{text}' is not a unit of {article} {wanted} ({units}){hint}")
+    return QuantityError(f"'{unit}' in '{text}' is not a unit of {wanted} ({units}){hint}")
 
 
 @lru_cache(maxsize=65536)
@@ -280,18 +318,18 @@ def parse(text: str, *kinds: str) -> Quantity:
         previous = factor
         number = _number(match["number"])
         total += sign * number * factor + (offset if not terms else 0.0)
-        found = found or (unit, kind)
+        found = found or (KINDS[kind].shown(unit), kind)
         terms += 1
         at = match.end()
         while at < len(body) and body[at].isspace():
             at += 1
     if found is None:
-        raise QuantityError(f"a {kinds[0]} is wanted here, like '{KINDS[kinds[0]].example}'")
+        raise QuantityError(f"{_article(kinds[0])} is wanted here, like '{KINDS[kinds[0]].example}'")
     unit, kind = found
     if not math.isfinite(total) or abs(total) > 1e15:
-        raise QuantityError(f"'{text}' is not a finite {kind} of this world")
+        raise QuantityError(f"'{text}' is not a {kind} of this world")
     if total < 0 and not KINDS[kind].signed:
-        raise QuantityError(f"'{text}': a {kind} cannot be negative")
+        raise QuantityError(f"'{text}': {_article(kind)} cannot be negative")
     if kind == "temperature" and total < ABSOLUTE_ZERO_C - 1e-9:
         raise QuantityError(f"'{text}' is below absolute zero")
     return Quantity(total, text.strip(), unit, kind)

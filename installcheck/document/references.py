@@ -76,7 +76,7 @@ class _References:
         yield from self.end((*path, "to"), other)
         ident, there = split_end(one)[0], split_end(other)[0]
         if one == other or (ident == there and ident in self.one_points):
-            yield self.problem((*path, "to"), f"begins and ends at the same point, '{ident}'", other)
+            yield self.problem((*path, "to"), f"this begins and ends at the same point, '{ident}'", other)
 
     def doubled(self) -> Iterator[Problem]:
         """Ids that name two things a run could end at."""

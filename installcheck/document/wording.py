@@ -196,9 +196,10 @@ def problems_of(
     for error in errors:
         loc: DocPath = tuple(s for s in error["loc"] if s != "[key]")
         kind, given = error["type"], error.get("input")
-        message = _message(error, model, loc)
         if loc and unknown(loc):
-            message = f"'{loc[-1]}' cannot be unknown: {message}"
+            message = f"'{loc[-1]}' cannot be unknown; leave the whole entry out, or find it out"
+        else:
+            message = _message(error, model, loc)
         place = locate(loc[:-1] if kind == "missing" else loc, kind in ("extra_forbidden", "missing"))
         text = str(loc[-1]) if kind == "extra_forbidden" else given if isinstance(given, str) else ""
         made.append(Problem(place, message, _cut(text)))
