@@ -118,10 +118,10 @@ def _panel_width(phase: Phase) -> float:
     )
 
 
-def _title(phase: Phase) -> tuple[str, str, str]:
+def _title(phase: Phase) -> tuple[str, ...]:
     passes = f"{phase.passes} pass{'es' if phase.passes > 1 else ''}"
-    carried = "peaks left from before" if phase.carried_in else ""
-    return phase.name, f"{passes}, {phase.seconds / 60:.0f} min", carried
+    lines = (phase.name, f"{passes}, {phase.seconds / 60:.0f} min")
+    return (*lines, "peaks left from before") if phase.carried_in else lines
 
 
 def _degrees(survey: Survey, temperature: float) -> float:

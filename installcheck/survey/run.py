@@ -19,7 +19,7 @@ from ..physics.cooling import (
 from ..physics.cooling import margin as margin_to
 from ..physics.hottest import weigh_stages
 from ..physics.settling import Floats, rolling_slope
-from ..physics.validity import kelvin, not_negative
+from ..physics.validity import kelvin, not_negative, positive
 from . import words
 from .phases import NAMES, STOPPED, Phases, find_phases
 from .ranking import Probes, difference_repeats, rank
@@ -95,7 +95,7 @@ def survey(
         share,
         clamp,
         day,
-        max(window, 6 * log.interval),
+        max(positive("window", window, "s"), 6 * log.interval),
     )
     heads = {
         number: log.cht[number] for number in sorted(log.cht) if cylinders is None or number <= cylinders
