@@ -59,16 +59,24 @@ class Feed:
     node: str
     _tree: _Tree
 
-    @cached_property
-    def hops(self) -> tuple[Hop, ...]:
-        """The edges passed, from the source on; none at the source itself."""
-        return self._tree.hops(self.node)
+    @property
+    def last(self) -> Hop | None:
+        """The edge passed last; ``None`` at the source itself."""
+        return self._tree.came[self.node]
+
+    def before(self, hop: Hop) -> Feed:
+        """The way up to an edge it passes."""
+        return self._tree.feed(hop.near)
 
     @cached_property
+    def hops(self) -> tuple[Hop, ...]:
+        """The edges passed, from the source on."""
+        return self._tree.hops(self.node)
+
+    @property
     def restrictors(self) -> tuple[str, ...]:
         """Ids of the fittings on the way that restrict, from the source on."""
-        restricts = self._tree.media.restricts
-        return tuple(dict.fromkeys(h.edge.ident for h in self.hops if restricts(h.edge)))
+        return self._tree.restrictors[self.node]
 
 
 def line_bore(line: FluidLine) -> float | None:
@@ -212,6 +220,7 @@ class _Tree:
         self.source: dict[str, Source] = {}
         self.cost: dict[str, float] = {}
         self.came: dict[str, Hop | None] = {}
+        self.restrictors: dict[str, tuple[str, ...]] = {}
         heap: list[tuple[float, int, str, Hop | None]] = [
             (0.0, i, node, None) for i, node in enumerate(starts)
         ]
@@ -222,6 +231,10 @@ class _Tree:
                 continue
             self.cost[node], self.came[node] = cost, hop
             self.source[node] = starts[node] if hop is None else self.source[hop.near]
+            passed = () if hop is None else self.restrictors[hop.near]
+            if hop is not None and media.restricts(hop.edge) and hop.edge.ident not in passed:
+                passed += (hop.edge.ident,)
+            self.restrictors[node] = passed
             for edge in _passages(media.graph, node):
                 if not past_restrictors and media.restricts(edge):
                     continue

@@ -24,7 +24,8 @@ from .fluid_facts import (
     media,
     stretches,
 )
-from .fluid_leaks import Leak, duration, explosive_after, leaks, oil_lasts, rate, spilled, volume
+from .fluid_leaks import Leak, leaks
+from .fluid_losses import duration, explosive_after, oil_lasts, rate, spilled, volume
 from .verdicts import Verdict, advisory, meets, rule, undetermined
 
 OCCUPIED = "use of the zone ('occupied: yes' or 'no')"
@@ -118,7 +119,7 @@ def _liquid(case: Case, part: Part, carrying: frozenset[Medium], zones: list[str
 
 def _effect(case: Case, leak: Leak, carrying: frozenset[Medium]) -> str:
     """The leak in numbers, and what it does to oil or air, as it is and without restrictors."""
-    text = f"a break there at {show(leak.pressure, 'psi', 'pressure')} leaks {leak.words}"
+    text = f"a break there at {show(leak.pressure, 'psi', 'pressure')} leaks {rate(leak.flow)}"
     if leak.bare > leak.flow * 1.001:
         text += f", and {rate(leak.bare)} without the restrictor"
     if "oil" in carrying and (lasts := oil_lasts(case, leak, leak.flow)) is not None:

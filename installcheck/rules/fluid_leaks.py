@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from ..document.items import Engine, Tap
-from ..document.quantities import in_unit, plain_number
+from ..document.items import Tap
 from ..graph import total_length
-from ..graph.media import Feed, line_bore
+from ..graph.media import Feed, Hop, line_bore
 from ..physics.flow import Restrictor, Segment, line_flow
 from ..physics.media import Medium as Liquid
 from ..physics.media import kinematic_viscosity, liquid_density
 from ..physics.media import medium as liquid_called
 from ..physics.sensing_lines import line_inventory
-from ..physics.spill import litres_per_minute, quarts_per_minute, time_to_explosive_limit, time_to_lose
 from .case import Case
 from .fluid_facts import BORE, LENGTH, LIQUID, PRESSURE, ROUTE, Part, media, stretches, working_pressure
 
@@ -22,8 +20,6 @@ OIL_TEMPERATURE = "temperature of the oil at the tap"
 RESTRICTOR_BORE = "bore of the restrictor"
 _FUEL_C = 20.0
 """degC taken for a fuel whose temperature is not given: between -40 and 50 degC its density changes by 9 percent."""
-_EXPLOSIVE_AT_C = 20.0
-"""degC of the cabin air when fuel evaporates in it, where the zone gives no temperature."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +77,6 @@ class Leak:
         """m3/s that would leak with one restrictor of that bore [m] at each source."""
         return sum(way.flow(restrictor, bare=True) for way in self.ways)
 
-    @property
-    def words(self) -> str:
-        """``0.65 L/min (0.69 US qt/min)``."""
-        return rate(self.flow)
-
 
 @dataclass(frozen=True, slots=True)
 class Leaks:
@@ -98,12 +89,6 @@ class Leaks:
         """The worst leak into one of some zones."""
         wanted = set(zones)
         return next((leak for leak in self.each if leak.zone in wanted), None)
-
-
-def rate(flow: float) -> str:
-    """A flow in m3/s in both units a mechanic may want."""
-    litres, quarts = plain_number(litres_per_minute(flow), 2), plain_number(quarts_per_minute(flow), 2)
-    return f"{litres} L/min ({quarts} US qt/min)"
 
 
 def fluid_of(case: Case, tap: Tap) -> Fluid | None:
@@ -141,24 +126,56 @@ def _hottest_oil(case: Case, tap: Tap) -> float | None:
     return float(limit.maximum) if limit is not None and limit.maximum is not None else None
 
 
-def upstream(case: Case, feed: Feed) -> tuple[list[Segment | Restrictor], tuple[str, ...]]:
+@dataclass(frozen=True, slots=True)
+class Upstream:
     """The segments and restrictors from a source to a node, and what is missing to know them."""
-    parts: list[Segment | Restrictor] = []
-    missing: dict[str, None] = {}
-    for hop in feed.hops:
-        line = hop.edge.line
+
+    parts: tuple[Segment | Restrictor, ...] = ()
+    missing: tuple[str, ...] = ()
+
+    def segment(self, bore: float | None, length: float | None) -> Upstream:
+        """The same with one more line; lines of one bore are one segment."""
+        lacking = tuple(w for w, v in ((LENGTH, length), (BORE, bore)) if v is None)
+        missing = tuple(dict.fromkeys((*self.missing, *lacking)))
+        if bore is None or length is None:
+            return Upstream(self.parts, missing)
+        last = self.parts[-1] if self.parts else None
+        if isinstance(last, Segment) and last.bore == bore:
+            return Upstream((*self.parts[:-1], Segment(bore, last.length + length)), missing)
+        return Upstream((*self.parts, Segment(bore, length)), missing)
+
+    def restrictor(self, bore: float | None) -> Upstream:
+        """The same with one more restrictor."""
+        if bore is None:
+            return Upstream(self.parts, tuple(dict.fromkeys((*self.missing, RESTRICTOR_BORE))))
+        return Upstream((*self.parts, Restrictor(bore)), self.missing)
+
+
+def upstream(case: Case, feed: Feed) -> Upstream:
+    """What lies between a source and a node; what was found for a node before it is used again."""
+    known: dict[tuple[str, str, str], Upstream] = case.memo("fluid upstream", lambda _: {})
+    source, medium = feed.source.ident, feed.source.medium
+    ahead: list[tuple[str, Hop]] = []
+    at: Feed | None = feed
+    found = Upstream()
+    while at is not None:
+        if (source, medium, at.node) in known:
+            found = known[source, medium, at.node]
+            break
+        hop = at.last
+        if hop is None:
+            break
+        ahead.append((at.node, hop))
+        at = at.before(hop)
+    for node, hop in reversed(ahead):
+        line, restricts = hop.edge.line, media(case).restricts(hop.edge)
         if line is not None:
-            length, bore = total_length(line), line_bore(line)
-            missing.update(dict.fromkeys(w for w, v in ((LENGTH, length), (BORE, bore)) if v is None))
-            if length is not None and bore is not None:
-                parts.append(Segment(bore, length))
-        elif hop.edge.ident in feed.restrictors and hop.edge.name != "thread":
+            found = found.segment(line_bore(line), total_length(line))
+        elif restricts:
             hole = case.model.fittings[hop.edge.ident].spec.bore
-            if hole is None:
-                missing[RESTRICTOR_BORE] = None
-            else:
-                parts.append(Restrictor(float(hole)))
-    return parts, tuple(missing)
+            found = found.restrictor(float(hole) if hole is not None else None)
+        known[source, medium, node] = found
+    return found
 
 
 def leaks(case: Case, part: Part) -> Leaks:
@@ -180,20 +197,20 @@ def _leaks(case: Case, part: Part) -> Leaks:
         if tap is None or tap.medium not in LIQUID:
             continue
         pressure, fluid = working_pressure(tap), fluid_of(case, tap)
-        before, lacking = upstream(case, feed)
-        missing.update(dict.fromkeys(lacking))
+        before = upstream(case, feed)
+        missing.update(dict.fromkeys(before.missing))
         if pressure is None:
             missing[PRESSURE] = None
         if fluid is None:
             missing[OIL_TEMPERATURE] = None
-        if pressure is None or fluid is None or bore is None or lacking or pressure <= 0:
+        if pressure is None or fluid is None or bore is None or before.missing or pressure <= 0:
             continue
         starts, split = _starts(case, part, node)
         if not split:
             missing[ROUTE] = None
-        open_way = [p for p in before if isinstance(p, Segment)]
+        open_way = [p for p in before.parts if isinstance(p, Segment)]
         for zone, start in starts.items():
-            way = Way((*before, Segment(bore, start)), float(pressure), fluid)
+            way = Way(before.segment(bore, start).parts, float(pressure), fluid)
             flow = way.flow()
             bare = way.flow(bare=True) if feed.restrictors else flow
             holds = line_inventory([*open_way, Segment(bore, total_length(part.line) or start)])
@@ -235,62 +252,3 @@ def _together(them: list[Leak]) -> Leak:
         tuple(dict.fromkeys(t for leak in them for t in leak.taps)),
         tuple(dict.fromkeys(r for leak in them for r in leak.restrictors)),
     )
-
-
-def engine_of(case: Case, leak: Leak) -> Engine | None:
-    """The engine whose system leaks."""
-    found = case.model.engine_of(case.model.taps[leak.taps[0]])
-    return found[1] if found is not None else None
-
-
-def oil_lasts(case: Case, leak: Leak, flow: float) -> tuple[float, str] | None:
-    """Seconds until a leak takes the oil below its minimum, and what is then left, in words.
-
-    ``None`` where the oil carried is not given; without a minimum, the time until none is left.
-    """
-    engine = engine_of(case, leak)
-    if engine is None or engine.oil_quantity is None or flow <= 0:
-        return None
-    least = engine.oil_minimum
-    usable = float(engine.oil_quantity) - (float(least) if least is not None else 0.0)
-    if usable <= 0:
-        return None
-    left = f"below the {least.text} minimum" if least is not None else "gone"
-    return time_to_lose(usable, flow), left
-
-
-def shut_time(case: Case, leak: Leak) -> float | None:
-    """Seconds until every source of a leak is shut; ``None`` if one does not say."""
-    times = [case.model.taps[t].shutoff_time for t in leak.taps]
-    return max(float(t) for t in times if t is not None) if None not in times else None
-
-
-def spilled(case: Case, leak: Leak, flow: float) -> float | None:
-    """Cubic metres that leave before the source is shut and the line has drained."""
-    seconds = shut_time(case, leak)
-    return None if seconds is None else flow * seconds + leak.holds
-
-
-def explosive_after(case: Case, leak: Leak, flow: float) -> float | None:
-    """Seconds until a fuel leak brings the closed air of its zone to the lower explosive limit."""
-    zone = case.model.zones.get(leak.zone) if leak.zone is not None else None
-    fluid = fluid_of(case, case.model.taps[leak.taps[0]])
-    if zone is None or zone.volume is None or fluid is None or flow <= 0:
-        return None
-    lel, mass = fluid.figures.lower_explosive_limit, fluid.figures.molar_mass
-    if lel is None or mass is None:
-        return None
-    usual = zone.temperature.normal if zone.temperature is not None else None
-    air = float(usual) if usual is not None else _EXPLOSIVE_AT_C
-    return time_to_explosive_limit(flow, lel, float(zone.volume), fluid.density, mass, air)
-
-
-def duration(seconds: float) -> str:
-    """A time as a person says it: ``14 s``, ``4.1 min``."""
-    return f"{plain_number(seconds, 2)} s" if seconds < 120 else f"{plain_number(seconds / 60, 2)} min"
-
-
-def volume(cubic_metres: float) -> str:
-    """A spill in both units: ``0.22 L (0.23 US qt)``."""
-    quarts = in_unit(cubic_metres, "qt", "volume")
-    return f"{plain_number(cubic_metres * 1000, 2)} L ({plain_number(quarts, 2)} US qt)"

@@ -22,7 +22,8 @@ from .fluid_facts import (
     readers,
     runs,
 )
-from .fluid_leaks import RESTRICTOR_BORE, Leak, duration, leaks, oil_lasts, rate, shut_time, spilled, volume
+from .fluid_leaks import RESTRICTOR_BORE, Leak, leaks
+from .fluid_losses import duration, oil_lasts, rate, shut_time, spilled, volume
 from .verdicts import Verdict, advisory, discrepancy, meets, rule, undetermined
 
 _INCH = 0.0254
@@ -77,7 +78,7 @@ def restrictor_at_source(case: Case) -> Iterator[Verdict]:
 
 def _is_before(way: Feed, part: Part) -> bool:
     """Whether a way comes to the line rather than through it."""
-    return all(h.edge.ident != part.ident or h.edge.line is None for h in way.hops)
+    return way.last is None or way.last.edge.line is None or way.last.edge.ident != part.ident
 
 
 def _unprotected(case: Case, part: Part, way: Feed) -> Verdict:
@@ -91,7 +92,9 @@ def _unprotected(case: Case, part: Part, way: Feed) -> Verdict:
     remedy = f"screw a restrictor of 0.040 in bore into the port of {way.source.ident}, before any tee"
     if leak is not None:
         small = leak.flow_with(_USUAL_BORE)
-        message += f"; broken at its start it leaks {leak.words} at {show(leak.pressure, 'psi', 'pressure')}"
+        message += (
+            f"; broken at its start it leaks {rate(leak.flow)} at {show(leak.pressure, 'psi', 'pressure')}"
+        )
         message += _lasting(case, leak, leak.flow)
         remedy += f": the leak is then {rate(small)}{_lasting(case, leak, small)}"
     at = (part.ident, way.source.ident, *late)
@@ -122,7 +125,7 @@ def _protected(case: Case, part: Part, feed: Feed) -> Verdict:
     message = f"line {part.ident} lies behind the restrictor {listed(list(feed.restrictors))} at {feed.source.ident}"
     if leak is None:
         return meets((part.ident, *feed.restrictors), part.path, message)
-    message += f"; broken at its start it leaks {leak.words}{_lasting(case, leak, leak.flow)}"
+    message += f"; broken at its start it leaks {rate(leak.flow)}{_lasting(case, leak, leak.flow)}"
     return meets((part.ident, *feed.restrictors), part.path, message)
 
 
@@ -187,7 +190,7 @@ def restrictor_bore(case: Case) -> Iterator[Verdict]:
             f"restrictor {ident} of {hole.text} has {plain_number(100 * share, 2)} % of the area of its line"
         )
         if worst is not None:
-            text += f" and passes {worst.words} to a break{_lasting(case, worst, worst.flow)}"
+            text += f" and passes {rate(worst.flow)} to a break{_lasting(case, worst, worst.flow)}"
         inches = in_unit(hole, "in", "length")
         usual = 0.040
         if share >= _HARDLY:
@@ -270,7 +273,7 @@ def fuel_line_shutoff(case: Case) -> Iterator[Verdict]:
 
 def _quart(ident: str, shutoff: str, out: float, leak: Leak) -> Verdict:
     quarts = out / _ONE_QUART
-    text = f"a break leaks {leak.words}: {volume(out)} of fuel from {ident} run out before '{shutoff}' shuts it and the line drains"
+    text = f"a break leaks {rate(leak.flow)}: {volume(out)} of fuel from {ident} run out before '{shutoff}' shuts it and the line drains"
     numbers = {"value": quarts, "limit": 1.0, "margin": 1 - quarts, "unit": "qt"}
     if out <= _ONE_QUART:
         return meets((ident,), ("taps", ident, "shutoff_time"), text, **numbers)
