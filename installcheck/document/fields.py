@@ -7,11 +7,13 @@ from typing import Annotated, Any, Literal
 
 from pydantic import (
     BaseModel,
+    BeforeValidator,
     ConfigDict,
     Field,
     GetCoreSchemaHandler,
     GetJsonSchemaHandler,
     StringConstraints,
+    WithJsonSchema,
 )
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
@@ -76,6 +78,38 @@ class Of:
         }
 
 
+@dataclass(frozen=True, slots=True)
+class WordOr:
+    """Marks a field as one of a few words, or else a quantity."""
+
+    words: tuple[str, ...]
+    quantity: Of
+
+    def read(self, value: object) -> str | Quantity:
+        """A known word as it is, any other text as the quantity."""
+        if isinstance(value, str) and value in self.words:
+            return value
+        try:
+            return self.quantity.read(value)
+        except PydanticCustomError as bad:
+            why = f"one of: {', '.join(self.words)}, or a quantity; {bad.message()}"
+            raise PydanticCustomError("quantity", "{why}", {"why": why}) from None
+
+    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(
+            self.read,
+            serialization=core_schema.plain_serializer_function_ser_schema(
+                lambda v: v.text if isinstance(v, Quantity) else v
+            ),
+        )
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        quantity = self.quantity.__get_pydantic_json_schema__(schema, handler)
+        return {"anyOf": [{"enum": list(self.words)}, quantity]}
+
+
 class _ReadsGauge:
     @staticmethod
     def read(value: object) -> Gauge:
@@ -126,6 +160,10 @@ Reading = Annotated[Quantity, Of(READINGS)]
 """An engine indication in its own unit: temperature, pressure, speed, flow, quantity, voltage, current, per cent."""
 Difference = Annotated[Quantity, Of(DIFFERENCES)]
 """A difference of two indications: an error, a budget, a scale division."""
+OpenShows = Annotated[
+    str | Quantity, WordOr(("off scale high", "off scale low", "nothing", "last value"), Of(READINGS))
+]
+"""What an indicator shows with an open input."""
 Signal = Annotated[Quantity, Of(("resistance", "voltage", "current", "frequency"))]
 """What a sender puts out."""
 AnyQuantity = Annotated[
@@ -145,6 +183,14 @@ WireGauge = Annotated[Gauge, _ReadsGauge()]
 
 Id = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9 _/#+()&-]{0,59}$")]
 """A name given to a thing: letters, digits, spaces and _ / # + ( ) & -; no dot, which separates a terminal."""
+Terminal = Annotated[str, StringConstraints(pattern=r"^[^.\s]([^.]*[^.\s])?$", max_length=40)]
+"""A name given to a terminal, pin or port: no dot, which separates it from its thing; no space at its ends."""
+Names = Annotated[
+    list[str],
+    BeforeValidator(lambda v: [v] if isinstance(v, str) else v),
+    WithJsonSchema({"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]}),
+]
+"""One name, or a list of them."""
 End = Annotated[str, StringConstraints(pattern=r"^[^.]+(\.[^.]+)?$", max_length=130)]
 """Where a run or line ends: ``thing.terminal``."""
 

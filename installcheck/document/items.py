@@ -18,6 +18,7 @@ from .fields import (
     Medium,
     Metal,
     Model,
+    Names,
     Pressure,
     Ratio,
     Reading,
@@ -26,6 +27,7 @@ from .fields import (
     Speed,
     Station,
     Temperature,
+    Terminal,
     Time,
     Voltage,
     Volume,
@@ -261,7 +263,9 @@ class Sender(Placed):
     drive_ratio: float | None = told("engine revolutions per revolution of its shaft", gt=0, le=20)
     mounted_on: Literal["engine", "firewall", "airframe", "hose"] | None = told("what carries its weight")
     immersed: bool | None = told("whether the bulb is wholly in the fluid")
-    screwed_into: End | None = told("port it is screwed into directly by its first port, with no line between")
+    screwed_into: End | None = told(
+        "port it is screwed into directly by its first port, with no line between"
+    )
 
 
 class Indicator(Placed):
@@ -353,7 +357,9 @@ class Junction(Placed):
     distance_from_end: Length | None = told("distance from a splice to the nearest termination of its run")
     crimped: bool | None = told("whether its joints are crimped")
     mates: str | None = told("plug or receptacle it joins; pins of one name meet", max_length=60)
-    cavities: dict[str, str] | None = told("plug cavity -> receptacle cavity, where they are not the same")
+    cavities: dict[Terminal, Terminal] | None = told(
+        "plug cavity -> receptacle cavity, where they are not the same"
+    )
 
 
 class RouteStep(Model):
@@ -482,7 +488,7 @@ class WireRun(Placed, Routing):
     from_: End | None = Field(default=None, alias="from", description="terminal at one end")
     to: End | None = told("terminal at the other end")
     gauge: WireGauge | None = told("wire gauge")
-    conductors: dict[str, Conductor] | None = told(
+    conductors: dict[Terminal, Conductor] | None = told(
         "conductors by the name of the part's legs: '+' and '-', or A, B, C"
     )
     route: list[RouteStep] | None = told("zones with lengths, and barriers crossed, in order")
@@ -548,8 +554,10 @@ class Fitting(Placed):
     spec: FittingSpec
     barrier: str | None = told("barrier it is fixed in")
     position: Literal["open", "closed"] | None = told("how a cock stands")
-    flow: tuple[str, str] | None = told("ports of a check valve, from and to")
-    screwed_into: End | None = told("port it is screwed into directly by its first port, with no line between")
+    flow: tuple[Terminal, Terminal] | None = told("ports of a check valve, from and to")
+    screwed_into: End | None = told(
+        "port it is screwed into directly by its first port, with no line between"
+    )
 
 
 class FluidLine(Placed, Routing):
@@ -620,7 +628,7 @@ class Deviation(Model):
     """A discrepancy accepted by somebody, on some data, for some time."""
 
     rule: str = Field(max_length=80, description="rule it concerns")
-    at: str | list[str] = Field(description="what it concerns, by id")
+    at: Names = Field(description="what it concerns, by id")
     accepted_by: str | None = told("who accepted it", max_length=120)
     data: str | None = told("data it rests on", max_length=300)
     until: str | None = told("last day it holds, YYYY-MM-DD", pattern=r"^\d{4}-\d{2}-\d{2}$")

@@ -19,6 +19,7 @@ from .fields import (
     Measure,
     Metal,
     Model,
+    OpenShows,
     Pressure,
     Ratio,
     Reading,
@@ -27,6 +28,7 @@ from .fields import (
     Signal,
     Size,
     Temperature,
+    Terminal,
     ThermocoupleType,
     Voltage,
     Volume,
@@ -101,8 +103,8 @@ class Spec(Model):
 
 
 class TerminalSpec(Spec):
-    terminals: list[str] | None = told("names of its terminals")
-    ports: list[str] | None = told("names of its fluid ports")
+    terminals: list[Terminal] | None = told("names of its terminals")
+    ports: list[Terminal] | None = told("names of its fluid ports")
     temperature_rating: Temperature | None = told("highest temperature of its surroundings")
     max_current: Current | None = told("largest current it may carry")
     stud: Size | None = told("stud or screw diameter of its terminals")
@@ -205,8 +207,8 @@ class InputSpec(Model):
 
     principle: IndicatorPrinciple | None = told("how it turns the signal into an indication")
     measures: Measure | None = told("what it shows")
-    terminals: list[str] | None = told("terminals of this input, signal first")
-    ports: list[str] | None = told("fluid ports of this input")
+    terminals: list[Terminal] | None = told("terminals of this input, signal first")
+    ports: list[Terminal] | None = told("fluid ports of this input")
     scale: Span | None = told("range of the dial")
     markings: list[Marking] | None = told("coloured arcs and lines on the dial")
     budget: Difference | None = told("largest total error allowed for this indication, sender to pointer")
@@ -245,9 +247,7 @@ class InputSpec(Model):
     excitation_voltage: Voltage | None = told("rotor excitation of a synchro")
     excitation_frequency: Frequency | None = told("rotor excitation frequency of a synchro")
     winding_resistance: Resistance | None = told("resistance between two of its three leads")
-    open_shows: Literal["off scale high", "off scale low", "nothing", "last value"] | Reading | None = told(
-        "what it shows with an open input"
-    )
+    open_shows: OpenShows | None = told("what it shows with an open input")
     full_scale: Reading | None = told("sender full scale it is made for")
     cylinders: list[int] | None = told("cylinders it shows, when one input is switched or averaged")
 
@@ -255,8 +255,8 @@ class InputSpec(Model):
 class IndicatorSpec(TerminalSpec, InputSpec):
     """An indicator. A multi-input one lists its ``inputs``; what they leave out they take from the indicator."""
 
-    inputs: dict[str, InputSpec] | None = told("inputs by name, for an indicator with more than one")
-    supply_terminals: tuple[str, str] | None = told("its supply and ground terminals")
+    inputs: dict[Terminal, InputSpec] | None = told("inputs by name, for an indicator with more than one")
+    supply_terminals: tuple[Terminal, Terminal] | None = told("its supply and ground terminals")
     supply_current: Current | None = told("current it draws itself")
     supply_voltage: Span | None = told("supply it works on")
     lamp_current: Current | None = told("current of its lighting")
@@ -365,7 +365,7 @@ class JunctionSpec(TerminalSpec):
         | None
     ) = told("what sort of joint")
     metal: Metal | None = told("metal between the joined conductors")
-    pins: dict[str, PinSpec] | None = told("its pins or screws by name, where they differ")
+    pins: dict[Terminal, PinSpec] | None = told("its pins or screws by name, where they differ")
     contact_size: Literal["22D", "20", "16", "12"] | None = told("contact size of a plug")
     contact_resistance: Resistance | None = told("resistance through one joint")
     resistance: Resistance | None = told("resistance of a spool, shunt or resistor")

@@ -23,7 +23,7 @@ def apply_deviations(case: Case, verdicts: list[Verdict]) -> list[Verdict]:
     made: list[Verdict] = []
     for i, deviation in enumerate(case.model.deviations):
         problem = _fault(case, deviation)
-        wanted = {deviation.at} if isinstance(deviation.at, str) else set(deviation.at)
+        wanted = set(deviation.at)
         matched = [
             v
             for v in verdicts
