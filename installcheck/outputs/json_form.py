@@ -1,13 +1,17 @@
-"""Verdicts as JSON: the fields of design, a summary of counts, coverage, the installation and the tool version."""
+"""Verdicts as JSON. The fields are stable and published as ``verdicts.schema.json`` beside this module."""
 
 from __future__ import annotations
 
 import json
 import math
+from collections.abc import Sequence
+from dataclasses import asdict
+from importlib.resources import files
 from typing import Any
 
 from .. import __version__
-from ..document import Document
+from ..checked import Checked, Record, Unreadable, record
+from ..document import Document, Place, Problem
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .wording import CAUTION
 
@@ -18,13 +22,21 @@ def _number(value: float | None) -> float | None:
     return float(f"{value:.6g}")
 
 
+def _place(place: Place) -> dict[str, Any]:
+    return {"file": place.file, "line": place.line, "column": place.column}
+
+
 def verdict_fields(document: Document, verdict: Verdict) -> dict[str, Any]:
     """One verdict as a JSON object."""
-    place = document.place(verdict.path)
+    return _verdict(verdict, document.place(verdict.path))
+
+
+def _verdict(verdict: Verdict, place: Place) -> dict[str, Any]:
     return {
         "rule": verdict.rule,
         "outcome": verdict.outcome.value,
         "at": list(verdict.at),
+        "path": list(verdict.path),
         "message": verdict.message,
         "value": _number(verdict.value),
         "limit": _number(verdict.limit),
@@ -34,7 +46,7 @@ def verdict_fields(document: Document, verdict: Verdict) -> dict[str, Any]:
         "missing": list(verdict.missing),
         "deviation": verdict.deviation,
         "source": verdict.source,
-        "place": {"file": place.file, "line": place.line, "column": place.column},
+        "place": _place(place),
     }
 
 
@@ -43,32 +55,55 @@ def summary(ledger: Ledger) -> dict[str, int]:
     return {outcome.value: ledger.count(outcome) for outcome in Outcome}
 
 
-def as_json(document: Document, ledger: Ledger) -> str:
-    """The whole check as JSON text, keys in a fixed order."""
-    header = document.installation.installation
-    body = {
-        "tool": {"name": "installcheck", "version": __version__},
-        "caution": CAUTION,
+def _head() -> dict[str, Any]:
+    return {"tool": {"name": "installcheck", "version": __version__}, "caution": CAUTION}
+
+
+def _checked(one: Checked) -> dict[str, Any]:
+    return {
         "installation": {
-            "name": header.name,
-            "revision": header.revision,
-            "date": header.date,
-            "file": document.name,
-            "digest": document.digest,
+            "name": one.title,
+            "revision": one.revision,
+            "date": one.date,
+            "file": one.name,
+            "digest": one.digest,
         },
-        "summary": summary(ledger),
-        "coverage": {
-            ident: {
-                "items": t.items,
-                "meets": t.meets,
-                "discrepancy": t.discrepancy,
-                "advisory": t.advisory,
-                "undetermined": t.undetermined,
-                "accepted": t.accepted,
-                "not_concerned": t.not_concerned,
-            }
-            for ident, t in ledger.coverage.items()
-        },
-        "verdicts": [verdict_fields(document, v) for v in ledger.verdicts],
+        "summary": {outcome.value: n for outcome, n in one.counts.items()},
+        "coverage": {ident: asdict(tally) for ident, tally in one.coverage.items()},
+        "verdicts": [_verdict(verdict, place) for verdict, place in one.verdicts],
     }
+
+
+def _problem(problem: Problem) -> dict[str, Any]:
+    return {"message": problem.message, "text": problem.text, "place": _place(problem.place)}
+
+
+def as_json(document: Document, ledger: Ledger) -> str:
+    """The check of one document as JSON text, keys in a fixed order."""
+    return _text({**_head(), **_checked(record(document, ledger))})
+
+
+def many_as_json(records: Sequence[Record]) -> str:
+    """The check of several files as JSON text: ``documents``, those ``unreadable``, and one summary."""
+    checked = [one for one in records if isinstance(one, Checked)]
+    total = {outcome.value: sum(one.counts[outcome] for one in checked) for outcome in Outcome}
+    body = {
+        **_head(),
+        "summary": {"documents": len(checked), "unreadable": len(records) - len(checked), **total},
+        "documents": [_checked(one) for one in checked],
+        "unreadable": [
+            {"file": one.name, "problems": [_problem(problem) for problem in one.problems]}
+            for one in records
+            if isinstance(one, Unreadable)
+        ],
+    }
+    return _text(body)
+
+
+def verdicts_schema() -> str:
+    """The published schema of this form, as JSON text."""
+    return files(__package__ or "").joinpath("verdicts.schema.json").read_text(encoding="utf-8")
+
+
+def _text(body: dict[str, Any]) -> str:
     return json.dumps(body, indent=2, ensure_ascii=False) + "\n"
