@@ -115,7 +115,7 @@ def parse_log(
     others = {role: reader.numbers(place) for role, place in roles.others.items() if role != "date"}
     heads = reader.temperatures("cht", raw_heads, heads_unit(raw_heads, raw_exhausts, others))
     shown = "degC" if reader.used[0].unit in ("c", "celsius", "centigrade", "k") else "degF"
-    reader.check_plausible(heads)
+    reader.check_plausible(heads, heads_unit(raw_heads, raw_exhausts, others))
     lines = np.asarray(sheet.lines, dtype=np.intp)[clock.kept]
     names = {number: sheet.names[place.index].strip() for number, place in roles.heads.items()}
     judged = judge(

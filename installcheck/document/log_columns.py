@@ -242,7 +242,7 @@ def letter_channels(names: Sequence[str]) -> dict[int, Meaning]:
 def count_roles(names: Sequence[str]) -> int:
     """How well a line serves as header: 0 unless it names a head temperature, else more with each role it
     names."""
-    if len(names) > 5000:
+    if len(names) > 500:
         return 0
     letters = letter_channels(names)
     found = [letters.get(i) or meaning(name) for i, name in enumerate(names)]

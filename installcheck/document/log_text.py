@@ -8,9 +8,12 @@ from difflib import get_close_matches
 
 from .log_columns import count_roles, is_unit, tidy_name
 
-MAX_BYTES = 512 * 1024 * 1024
+MAX_BYTES = 64 * 1024 * 1024
+"""Some 120 hours of 20 columns at a row a second."""
 HEADER_SEARCH = 200
 """Lines among which the header is looked for."""
+# What a line must hold to be worth a closer look: most lines of a log are no header.
+_HINT = re.compile(r"cht|cyl|head|c[ _-]?0?1", re.IGNORECASE)
 _DELIMITERS = ("\t", ";", ",", "|", None)  # None stands for runs of blanks
 
 
@@ -153,7 +156,9 @@ def _find_header(lines: Sequence[str], file: str, wanted: Sequence[str]) -> _Hea
             cells = [cell.strip() for cell in split(line)]
             joined = _joined(above, cells)
             for first, names in ((i, cells), (i - 1, joined)):
-                if not any(re.search("[A-Za-z]", name) for name in names):
+                if not names or not (
+                    tidy_wanted or _HINT.search(line) or (first < i and _HINT.search(top[i - 1]))
+                ):
                     continue
                 tidy = {tidy_name(name) for name in names}
                 missing = [name for name in tidy_wanted if name not in tidy]

@@ -110,13 +110,14 @@ class Reader:
             self.notes.append(LogNote(f"no unit is stated for {kind.upper()}; the values can only be {name}"))
         return converted
 
-    def check_plausible(self, heads: Mapping[int, Floats]) -> None:
-        """Refuse a stated unit in which most channels hold what no head survives, before they are called
-        faulty."""
-        if all(column.unit_from == "values" for column in self.used):
-            return
+    def check_plausible(self, heads: Mapping[int, Floats], told: str) -> None:
+        """Refuse a stated unit in which the heads hold what none survives, before channels are called faulty;
+        say where the values look like degC (`told`) though degF is stated, which would hide heat."""
+        unit, source = self.used[0].unit, self.used[0].unit_from
         tops = [float(np.nanmax(values)) for values in heads.values() if np.isfinite(values).any()]
-        if tops and self.used[0].unit != "f" and float(np.median(tops)) > PLAUSIBLE[1] - 50:
+        if source == "values" or not tops:
+            return
+        if unit not in ("f", "fahrenheit") and float(np.median(tops)) > PLAUSIBLE[1] - 50:
             raise LogError(
                 self.file,
                 f"read in the stated unit the heads reach {float(np.median(tops)):.0f} degC, which none survives; "
@@ -124,6 +125,9 @@ class Reader:
                 self.sheet.header_line,
                 self.used[0].name,
             )
+        if unit in ("f", "fahrenheit") and told == "c":
+            text = "stated as degF, but heads and exhausts of a working engine this low can only be degC; check the unit"
+            self.notes.append(LogNote(text, self.sheet.header_line, self.used[0].name))
 
     def scalar(self, role: str, raw: Raw) -> Floats | None:
         """A column that is not a channel, in SI; None where its unit is not stated and cannot be told."""

@@ -14,14 +14,11 @@ Indices = NDArray[np.intp]
 
 @dataclass(frozen=True, slots=True)
 class Rolling:
-    """For each sample: the least-squares `rate` [degC/s] in the window about it, its `standard_error`
-    [degC/s], and the window's first sample and one past its last. NaN where the window holds too few samples
-    or reaches past its piece."""
+    """For each sample the least-squares `rate` [degC/s] in the window about it and its `standard_error`
+    [degC/s], NaN where the window holds too few samples or reaches past its piece."""
 
     rate: Floats
     standard_error: Floats
-    first: Indices
-    last: Indices
 
 
 def rolling_slope(
@@ -63,4 +60,4 @@ def rolling_slope(
     sxx = np.where(enough, sxx, 1.0)
     rate = np.where(enough, sxy / sxx, np.nan)
     variance = np.maximum((syy - sxy**2 / sxx) / np.maximum(count - 2, 1), division**2 / 12)
-    return Rolling(rate, np.where(enough, np.sqrt(variance / sxx), np.nan), first, last)
+    return Rolling(rate, np.where(enough, np.sqrt(variance / sxx), np.nan))

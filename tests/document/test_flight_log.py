@@ -265,6 +265,20 @@ def test_a_stated_unit_no_head_survives_is_refused() -> None:
         parse_log(plain().replace(b"deg F", b"deg C"), "log.csv")
 
 
+def test_degc_values_stated_as_degf_are_told() -> None:
+    def colder(cell: str) -> str:
+        return f"{celsius(float(cell)):.1f}"
+
+    lines = [line.split(",") for line in two_header_lines().decode().split("\n")]
+    out = [",".join(cells) for cells in lines[:3]]
+    out += [",".join(cells[:2] + [colder(cell) for cell in cells[2:]]) for cells in lines[3:]]
+    log = parse_log("\n".join(out).encode(), "log.csv")
+    assert "stated as degF, but heads and exhausts of a working engine this low can only be degC" in texts(
+        log
+    )
+    assert "can only be degC" not in texts(parse_log(two_header_lines(), "log.csv"))
+
+
 def test_columns_by_mapping() -> None:
     lines = ["A;B;Z;thermo left front;thermo left rear"]
     lines += [f"{r['s']:.0f};{r['alt']:.0f};x;{r['cht1']:.1f};{r['cht2']:.1f}" for r in FLOWN]

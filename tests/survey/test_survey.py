@@ -267,7 +267,7 @@ def test_a_damaged_log_is_an_error_or_a_survey(edits: list[tuple[int, int, bytes
         at %= len(raw)
         raw = raw[:at] + instead + raw[at + length :]
     try:
-        log = parse_log(raw, "log.csv")
+        log = parse_log(raw, "log.csv", cylinders=4)
     except LogError:
         return
     result = survey(log, cylinders=4, limit=LIMIT, probed=1)
