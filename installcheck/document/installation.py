@@ -193,7 +193,7 @@ def terminals_of(section: str, thing: Thing) -> tuple[str, ...] | None:
         if not default:
             return None
         named = list(default)
-    if getattr(thing, "grounding", None) is not None and "case" not in named:
+    if "case" not in named and (getattr(thing, "grounding", None) or getattr(spec, "case_return", None)):
         named.append("case")
     return tuple(dict.fromkeys(named))
 

@@ -343,6 +343,17 @@ class Ground(Model):
     material: str | None = told("structure metal at the joint", max_length=60)
     stud: Size | None = told("stud diameter")
 
+    @model_validator(mode="after")
+    def _ends(self) -> Ground:
+        if self.kind in ("strap", "bond"):
+            if self.from_ is None or self.to is None or self.joins is not None:
+                raise ValueError(f"a {self.kind} joins two grounds: give 'from' and 'to', not 'joins'")
+        elif self.from_ is not None or self.to is not None:
+            raise ValueError(
+                f"only a strap or bond has 'from' and 'to'; say what the {self.kind} is fastened to by 'joins'"
+            )
+        return self
+
 
 class Junction(Placed):
     spec: JunctionSpec

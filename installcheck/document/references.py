@@ -4,9 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator
 
+from pydantic import BaseModel
+
 from .installation import JOINABLE, Installation, is_one_point, split_end, terminals_of
-from .items import Conductor, FluidLine, Ground, Placed, RouteStep, Tap, WireRun
+from .items import (
+    Engine,
+    Fitting,
+    FluidLine,
+    Ground,
+    Indicator,
+    Junction,
+    Measurement,
+    OperatingPoint,
+    Placed,
+    RouteStep,
+    Survey,
+    WireRun,
+)
 from .source import DocPath, Place, Problem
+from .specs import InputSpec
 from .wording import a, listed, unknown_word
 
 Locate = Callable[[DocPath], Place]
@@ -27,6 +43,8 @@ class _References:
         self.model, self.locate, self.dropped = model, locate, dropped
         self.hints = _HINTS
         self.one_points: set[str] = set()
+        self.passed = {**model.fittings, **model.junctions}
+        self.loads = {**model.loads, **model.indicators}
         self.terminals: dict[str, tuple[str, ...] | None] = dict.fromkeys(dropped)
         for section, ident, thing in model.things():
             whole = (section, ident) not in damaged
@@ -84,11 +102,8 @@ class _References:
         for section in (*JOINABLE, "wire_runs", "fluid_lines", "bundles"):
             for ident in self.model.section(section):
                 if ident in seen:
-                    yield Problem(
-                        self.locate((section, ident)),
-                        f"the id '{ident}' is already used under {seen[ident]}",
-                        ident,
-                    )
+                    told = f"the id '{ident}' is already used under {seen[ident]}"
+                    yield self.problem((section, ident), told, ident)
                 else:
                     seen[ident] = section
 
@@ -96,13 +111,7 @@ class _References:
         for i, step in enumerate(steps or ()):
             yield from self.name((*path, i, "zone"), step.zone, self.model.zones, "zone")
             yield from self.name((*path, i, "barrier"), step.barrier, self.model.barriers, "barrier")
-            if step.fitting is not None:
-                yield from self.name(
-                    (*path, i, "fitting"),
-                    step.fitting,
-                    {**self.model.fittings, **self.model.junctions},
-                    "fitting or junction",
-                )
+            yield from self.name((*path, i, "fitting"), step.fitting, self.passed, "fitting or junction")
 
     def placed(self, section: str, ident: str, thing: Placed) -> Iterator[Problem]:
         path: DocPath = (section, ident)
@@ -123,19 +132,14 @@ class _References:
         if run.from_ is not None and run.to is not None:
             yield from self.joined(path, run.from_, run.to)
         for name, conductor in (run.conductors or {}).items():
-            yield from self.conductor((*path, "conductors", name), name, conductor, run)
+            yield from self.joined((*path, "conductors", name), conductor.from_, conductor.to)
+            if run.spec.legs and name not in run.spec.legs:
+                what = f"conductor of part '{run.part}'" if run.part else f"leg of '{ident}'"
+                yield self.unknown((*path, "conductors", name), name, run.spec.legs, what)
         if run.shield is not None:
             for word, end in (("from", run.shield.from_), ("to", run.shield.to)):
                 if end is not None and end != "open":
                     yield from self.end((*path, "shield", word), end)
-
-    def conductor(self, path: DocPath, name: str, conductor: Conductor, run: WireRun) -> Iterator[Problem]:
-        yield from self.joined(path, conductor.from_, conductor.to)
-        legs = run.spec.legs
-        if legs and name not in legs:
-            yield Problem(
-                self.locate(path), unknown_word(name, legs, f"conductor of part '{run.part}'"), name
-            )
 
     def line(self, ident: str, line: FluidLine) -> Iterator[Problem]:
         path: DocPath = ("fluid_lines", ident)
@@ -143,54 +147,138 @@ class _References:
         yield from self.route((*path, "route"), line.route)
         yield from self.joined(path, line.from_, line.to)
 
-    def points(self) -> Iterator[Problem]:
-        for ident, point in self.model.operating_points.items():
-            path: DocPath = ("operating_points", ident)
-            for zone in point.zone_temperatures or {}:
-                yield from self.name((*path, "zone_temperatures", zone), zone, self.model.zones, "zone")
-            for joint in point.joint_temperatures or {}:
-                yield from self.name(
-                    (*path, "joint_temperatures", joint), split_end(joint)[0], self.terminals, "joint"
-                )
-            for field, known in (
-                ("loads_on", {**self.model.loads, **self.model.indicators}),
-                ("open_switches", self.model.supplies),
-                ("dead_supplies", self.model.supplies),
-            ):
-                for i, name in enumerate(getattr(point, field) or ()):
-                    yield from self.name(
-                        (*path, field, i), name, known, "load" if field == "loads_on" else "supply"
-                    )
+    def ground(self, ident: str, ground: Ground) -> Iterator[Problem]:
+        path: DocPath = ("grounds", ident)
+        if ground.from_ is not None and ground.to is not None:
+            yield from self.joined(path, ground.from_, ground.to)
+        if ground.joins is not None:
+            yield from self.end((*path, "joins"), ground.joins)
+            if ground.joins == ident:
+                yield self.problem((*path, "joins"), f"'{ident}' is fastened to itself", ident)
+
+    def junction(self, ident: str, junction: Junction) -> Iterator[Problem]:
+        path: DocPath = ("junctions", ident)
+        own = self.terminals.get(ident)
+        if junction.selected is not None and own is not None:
+            positions = {t.rpartition(" ")[0] for t in own} - {"common", ""}
+            yield from self.name((*path, "selected"), junction.selected, positions, f"position of '{ident}'")
+        if junction.mates is None:
+            return
+        yield from self.name((*path, "mates"), junction.mates, self.model.junctions, "junction")
+        if junction.mates == ident:
+            yield self.problem((*path, "mates"), f"'{ident}' cannot mate with itself", ident)
+        mate = self.model.junctions.get(junction.mates)
+        if mate is not None and mate.mates not in (None, ident):
+            told = f"'{junction.mates}' mates '{mate.mates}', not '{ident}'"
+            yield self.problem((*path, "mates"), told, junction.mates)
+        if mate is not None and mate.cavities and junction.cavities and ident > junction.mates:
+            told = f"the cavities of '{ident}' and '{junction.mates}' are told at both; tell them at one"
+            yield self.problem((*path, "cavities"), told)
+        there = self.terminals.get(junction.mates)
+        for pin, met in (junction.cavities or {}).items():
+            if own is not None:
+                yield from self.name((*path, "cavities", pin), pin, own, f"pin of '{ident}'")
+            if there is not None:
+                yield from self.name((*path, "cavities", pin), met, there, f"pin of '{junction.mates}'")
+
+    def fitting(self, ident: str, fitting: Fitting) -> Iterator[Problem]:
+        yield from self.name(("fittings", ident, "barrier"), fitting.barrier, self.model.barriers, "barrier")
+        ports = self.terminals.get(ident)
+        for i, port in enumerate(fitting.flow or ()):
+            if ports is not None:
+                yield from self.name(("fittings", ident, "flow", i), port, ports, f"port of '{ident}'")
+
+    def inputs(self, ident: str, indicator: Indicator) -> Iterator[Problem]:
+        path: DocPath = ("indicators", ident)
+        yield from self.name((*path, "backs_up"), indicator.backs_up, self.model.indicators, "indicator")
+        if indicator.backs_up == ident:
+            yield self.problem((*path, "backs_up"), f"'{ident}' cannot back itself up", ident)
+        inputs: list[tuple[DocPath, InputSpec]] = [(path, indicator.spec)]
+        inputs += [((*path, "inputs", name), one) for name, one in (indicator.spec.inputs or {}).items()]
+        for at, one in inputs:
+            if one.compensated_at is not None:
+                yield from self.end((*at, "compensated_at"), one.compensated_at)
+            shown = [((*at, "cylinders", i), number) for i, number in enumerate(one.cylinders or ())]
+            yield from self.cylinders(shown, indicator)
+
+    def cylinders(self, places: Iterable[tuple[DocPath, int | None]], thing: BaseModel) -> Iterator[Problem]:
+        """Cylinder numbers that the engine of a thing does not have."""
+        found = self.model.engine_of(thing)
+        count = found[1].cylinders if found else None
+        if found is None or count is None:
+            return
+        for path, number in places:
+            if number is not None and not 1 <= number <= count:
+                told = f"there is no cylinder {number}: '{found[0]}' has {count} cylinders"
+                yield self.problem(path, told, str(number))
+
+    def engine(self, ident: str, engine: Engine) -> Iterator[Problem]:
+        path: DocPath = ("engines", ident)
+        named: list[tuple[DocPath, int | None]] = [((*path, "hottest_cylinder"), engine.hottest_cylinder)]
+        named += [((*path, "seats", number), number) for number in engine.seats or ()]
+        for at, number in named:
+            if number is not None and engine.cylinders is not None and not 1 <= number <= engine.cylinders:
+                told = f"there is no cylinder {number}: '{ident}' has {engine.cylinders} cylinders"
+                yield self.problem(at, told, str(number))
+
+    def survey(self, ident: str, survey: Survey) -> Iterator[Problem]:
+        path: DocPath = ("survey", ident)
+        yield from self.name((*path, "engine"), survey.engine, self.model.engines, "engine")
+        for stage, seen in (survey.stages or {}).items():
+            at: DocPath = (*path, "stages", stage, "temperatures")
+            yield from self.cylinders([((*at, number), number) for number in seen.temperatures], survey)
+
+    def point(self, ident: str, point: OperatingPoint) -> Iterator[Problem]:
+        path: DocPath = ("operating_points", ident)
+        for zone in point.zone_temperatures or {}:
+            yield from self.name((*path, "zone_temperatures", zone), zone, self.model.zones, "zone")
+        for joint in point.joint_temperatures or {}:
+            yield from self.name(
+                (*path, "joint_temperatures", joint), split_end(joint)[0], self.terminals, "joint"
+            )
+        for i, name in enumerate(point.loads_on or ()):
+            yield from self.name((*path, "loads_on", i), name, self.loads, "load")
+        for field, names in (("open_switches", point.open_switches), ("dead_supplies", point.dead_supplies)):
+            for i, name in enumerate(names or ()):
+                yield from self.name((*path, field, i), name, self.model.supplies, "supply")
+
+    def measured(self, i: int, measured: Measurement) -> Iterator[Problem]:
+        path: DocPath = ("measured", i)
+        for side, end in enumerate(measured.between or ()):
+            yield from self.end((*path, "between", side), end)
+        of = split_end(measured.of)[0] if measured.of is not None else None
+        if of not in self.model.wire_runs and of not in self.model.fluid_lines:
+            yield from self.name((*path, "of"), of, self.terminals, "thing in this document")
 
     def all(self) -> Iterator[Problem]:
         model = self.model
         yield from self.doubled()
+        for ident, engine in model.engines.items():
+            yield from self.engine(ident, engine)
         for ident, barrier in model.barriers.items():
             for i, zone in enumerate(barrier.between):
                 yield from self.name(("barriers", ident, "between", i), zone, model.zones, "zone")
         for section, ident, thing in model.things():
             if isinstance(thing, Placed):
                 yield from self.placed(section, ident, thing)
-            elif isinstance(thing, (Ground, Tap)):
+            else:
                 yield from self.name((section, ident, "zone"), thing.zone, model.zones, "zone")
         for ident, ground in model.grounds.items():
-            for word, value in (("joins", ground.joins), ("from", ground.from_), ("to", ground.to)):
-                if value is not None:
-                    yield from self.end(("grounds", ident, word), value)
+            yield from self.ground(ident, ground)
         for ident, tap in model.taps.items():
             yield from self.name(("taps", ident, "engine"), tap.engine, model.engines, "engine")
         for ident, indicator in model.indicators.items():
-            yield from self.name(
-                ("indicators", ident, "backs_up"), indicator.backs_up, model.indicators, "indicator"
-            )
+            yield from self.inputs(ident, indicator)
+        for ident, probe in model.probes.items():
+            yield from self.cylinders([(("probes", ident, "cylinder"), probe.cylinder)], probe)
         for ident, load in model.loads.items():
             yield from self.name(
                 ("loads", ident, "connected_at"), load.connected_at, model.supplies, "supply"
             )
         for ident, fitting in model.fittings.items():
-            yield from self.name(("fittings", ident, "barrier"), fitting.barrier, model.barriers, "barrier")
+            yield from self.fitting(ident, fitting)
         for ident, junction in model.junctions.items():
-            yield from self.name(("junctions", ident, "mates"), junction.mates, model.junctions, "junction")
+            yield from self.junction(ident, junction)
         for ident, bundle in model.bundles.items():
             yield from self.name(("bundles", ident, "zone"), bundle.zone, model.zones, "zone")
         for ident, run in model.wire_runs.items():
@@ -198,10 +286,13 @@ class _References:
         for ident, line in model.fluid_lines.items():
             yield from self.line(ident, line)
         for ident, survey in model.survey.items():
-            yield from self.name(("survey", ident, "engine"), survey.engine, model.engines, "engine")
+            yield from self.survey(ident, survey)
         for ident, gone in model.removed.items():
             yield from self.name(("removed", ident, "zone"), gone.zone, model.zones, "zone")
-        yield from self.points()
+        for ident, point in model.operating_points.items():
+            yield from self.point(ident, point)
+        for i, measured in enumerate(model.measured):
+            yield from self.measured(i, measured)
 
 
 def check_references(
