@@ -1,0 +1,142 @@
+"""Kinds of quantity, and the spellings of their units."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of quantity: its name, its SI unit for pint, and each accepted spelling with pint's name for it.
+
+    Of several spellings of one unit the first is the one shown.
+    """
+
+    name: str
+    si: str
+    units: Mapping[str, str]
+    example: str
+    signed: bool = False
+
+    def shown(self, spelling: str) -> str:
+        """The spelling in which a unit is shown: ``degF`` for ``°F``."""
+        name = self.units[spelling]
+        return next(u for u, n in self.units.items() if n == name)
+
+
+def _kind(name: str, si: str, units: str, example: str, *, signed: bool = False) -> Kind:
+    pairs = (word.split("=") if "=" in word else (word, word) for word in units.split(";"))
+    return Kind(name, si, MappingProxyType({k.strip(): v.strip() for k, v in pairs}), example, signed)
+
+
+_LENGTH = (
+    "ft=foot;in=inch;m=meter;mm=millimeter;cm=centimeter;km=kilometer;foot;feet=foot;inch;inches=inch;"
+    "'=foot;\"=inch;′=foot;″=inch"
+)
+_PRESSURE = "psi=psi;inHg=inHg_32F;kPa=kilopascal;bar=bar;mbar=millibar;hPa=hectopascal;Pa=pascal;MPa=megapascal;mmHg=mmHg"
+_MASS = "lb=pound;oz=ounce;g=gram;kg=kilogram;lbs=pound"
+
+KINDS: Mapping[str, Kind] = MappingProxyType(
+    {
+        k.name: k
+        for k in (
+            _kind("length", "meter", _LENGTH, "12 ft 6 in"),
+            _kind("station", "meter", _LENGTH, "42.5 in", signed=True),
+            _kind(
+                "temperature",
+                "degC",
+                "degF;degC;K=kelvin;F=degF;C=degC;°F=degF;°C=degC",
+                "180 degF",
+                signed=True,
+            ),
+            _kind(
+                "temperature difference",
+                "delta_degC",
+                "degF=delta_degF;degC=delta_degC;K=kelvin;F=delta_degF;C=delta_degC;°F=delta_degF;°C=delta_degC",
+                "10 degF",
+            ),
+            _kind("pressure", "pascal", _PRESSURE, "25 psi", signed=True),
+            _kind(
+                "voltage",
+                "volt",
+                "V=volt;mV=millivolt;kV=kilovolt;uV=microvolt;µV=microvolt;μV=microvolt;volt;volts=volt",
+                "14 V",
+                signed=True,
+            ),
+            _kind(
+                "current",
+                "ampere",
+                "A=ampere;mA=milliampere;uA=microampere;µA=microampere;μA=microampere;amp=ampere;amps=ampere",
+                "350 mA",
+            ),
+            _kind(
+                "resistance",
+                "ohm",
+                "ohm;kohm=kiloohm;Mohm=megaohm;milliohm;microohm;ohms=ohm;mohm=milliohm;Ω=ohm;\u2126=ohm;kΩ=kiloohm;MΩ=megaohm;mΩ=milliohm",
+                "0.6 ohm",
+            ),
+            _kind("power", "watt", "W=watt;kW=kilowatt;mW=milliwatt;hp=horsepower;watt;watts=watt", "28 W"),
+            _kind("speed", "rpm", "rpm;rev/min=rpm;r/min=rpm", "2700 rpm"),
+            _kind("frequency", "hertz", "Hz=hertz;kHz=kilohertz", "400 Hz"),
+            _kind(
+                "time",
+                "second",
+                "s=second;min=minute;h=hour;d=day;months=month;years=year;ms=millisecond;hr=hour;hours=hour;hour;minutes=minute;seconds=second;days=day;day;month;year",
+                "2.5 h",
+            ),
+            _kind(
+                "volume",
+                "meter**3",
+                "qt=quart;gal=gallon;L=liter;mL=milliliter;cm3=centimeter**3;m3=meter**3;in3=inch**3;quart;quarts=quart;gallon;gallons=gallon;l=liter;ml=milliliter",
+                "6 qt",
+            ),
+            _kind(
+                "flow",
+                "meter**3/second",
+                "gal/h=gallon/hour;L/min=liter/minute;L/h=liter/hour;qt/min=quart/minute;gph=gallon/hour;gal/hr=gallon/hour;l/min=liter/minute;l/h=liter/hour",
+                "10 gal/h",
+            ),
+            _kind("mass", "kilogram", _MASS, "1.2 lb"),
+            _kind("angle", "degree", "deg=degree;degrees=degree;°=degree", "37 deg", signed=True),
+            _kind("ratio", "dimensionless", "%=percent;percent", "2 %"),
+            _kind("charge", "ampere_hour", "Ah=ampere_hour;A.h=ampere_hour", "24 Ah"),
+            _kind(
+                "resistance per length",
+                "ohm/meter",
+                "ohm/1000 ft=ohm/kilofoot;ohm/ft=ohm/foot;ohm/m=ohm/meter;ohm/km=ohm/kilometer",
+                "16.2 ohm/1000 ft",
+            ),
+            _kind(
+                "mass per length",
+                "kilogram/meter",
+                "lb/1000 ft=pound/kilofoot;lb/ft=pound/foot;g/m=gram/meter;kg/km=kilogram/kilometer",
+                "2.6 lb/1000 ft",
+            ),
+            _kind(
+                "airspeed",
+                "meter/second",
+                "kt=knot;kn=knot;mph=mile/hour;km/h=kilometer/hour;m/s=meter/second",
+                "90 kt",
+            ),
+            _kind(
+                "dissipation",
+                "watt/delta_degC",
+                "mW/degC=milliwatt/delta_degC;W/degC=watt/delta_degC;mW/°C=milliwatt/delta_degC;W/°C=watt/delta_degC",
+                "5 mW/degC",
+            ),
+            _kind(
+                "torque",
+                "newton*meter",
+                "in-lb=inch*pound_force;ft-lb=foot*pound_force;N.m=newton*meter",
+                "60 in-lb",
+            ),
+        )
+    }
+)
+
+READINGS = ("temperature", "pressure", "speed", "flow", "volume", "voltage", "current", "ratio", "angle")
+"""Kinds an engine indication can be in."""
+DIFFERENCES = ("temperature difference", *READINGS[1:])
+"""Kinds a difference of two indications can be in."""
