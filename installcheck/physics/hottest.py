@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import erfc, sqrt
 
-from .tables import read_table, unknown
+from .tables import read_table
+from .thermocouple_limits import limit_of_error_c
 from .validity import finite, not_negative, positive, within
 
 
@@ -26,24 +27,7 @@ def probe_tolerance(
     >>> probe_tolerance(230, "class 2", standard="IEC 60584-1")
     2.5
     """
-    rows = [row for row in read_table("thermocouple_limits") if row["standard"] == standard]
-    if not rows:
-        raise unknown(
-            "thermocouple standard", standard, {row["standard"] for row in read_table("thermocouple_limits")}
-        )
-    graded = [row for row in rows if row["grade"] == grade]
-    if not graded:
-        raise unknown(f"{standard} grade", grade, {row["grade"] for row in rows})
-    typed = [row for row in graded if row["type"] == kind]
-    if not typed:
-        raise unknown(f"{standard} {grade} thermocouple type", kind, {row["type"] for row in graded})
-    finite("temperature", temperature, "degC")
-    # At 0 degC the range above it is meant, so the highest range that fits is taken.
-    fit = [row for row in typed if float(row["t_low_c"]) <= temperature <= float(row["t_high_c"])]
-    if not fit:
-        raise ValueError(f"{standard} gives no {grade} type {kind} tolerance at {temperature:g} degC")
-    row = max(fit, key=lambda row: float(row["t_low_c"]))
-    return max(float(row["limit_c"]), float(row["fraction"]) * abs(temperature))
+    return limit_of_error_c(standard, grade, kind, finite("temperature", temperature, "degC"))
 
 
 def worst_case_difference(tolerance: float) -> float:

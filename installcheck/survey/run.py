@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from math import isfinite
 
 import numpy as np
 
@@ -10,20 +9,19 @@ from ..document.flight_log import FlightLog
 from ..physics.cooling import (
     HEADS_AND_FLUIDS,
     HOT_DAY,
-    STABILISED_RATE,
-    Z_95,
     Corrected,
     HotDay,
     corrected_temperature,
 )
 from ..physics.cooling import margin as margin_to
 from ..physics.hottest import weigh_stages
-from ..physics.settling import Floats, rolling_slope
+from ..physics.settling import Floats
 from ..physics.validity import kelvin, not_negative, positive
 from . import words
 from .phases import NAMES, STOPPED, Phases, find_phases
 from .ranking import Probes, difference_repeats, rank
-from .result import Head, OrderChange, Phase, Ranking, Stretch, Survey
+from .result import Head, OrderChange, Phase, Survey
+from .settled import settled_rates, steady_ranking, stretches
 
 WINDOW = 120.0
 """Time [s] over which a slope is fitted to tell whether a temperature has settled. Our choice."""
@@ -107,7 +105,7 @@ def survey(
     phases = find_phases(log)
     peaks = _peaks(log, heads, phases, settings)
     corrected = all(peak.carried is not None for one in peaks.values() for peak in one.values())
-    settled = _settled(log, heads, settings.window)
+    settled = settled_rates(log, heads, settings.window)
     found = tuple(
         _phase(log, heads, phases, code, peaks[code], corrected, settled, settings) for code in sorted(peaks)
     )
@@ -178,16 +176,6 @@ def _carried(log: FlightLog, value: float, row: int, settings: _Settings) -> Cor
     )
 
 
-def _settled(log: FlightLog, heads: Mapping[int, Floats], window: float) -> Floats:
-    """For each row the greatest slope of any head with its 95 % band [degC/s], NaN where a slope is
-    missing."""
-    worst = np.zeros(len(log.time))
-    for values in heads.values():
-        rolling = rolling_slope(log.time, values, window, log.starts, log.division)
-        worst = np.maximum(worst, np.abs(rolling.rate) + Z_95 * rolling.standard_error)
-    return worst
-
-
 def _phase(
     log: FlightLog,
     heads: Mapping[int, Floats],
@@ -222,12 +210,12 @@ def _phase(
     )
     values = {head.cylinder: head.peak if head.corrected is None else head.corrected for head in measured}
     ranking = rank(values, log.division, settings.probes)
-    steady = tuple(_stretches(log, heads, passes, settled, settings.window))
+    steady = tuple(stretches(log, heads, passes, settled, settings.window))
     top = max(values.values())
     best = peaks[ranking.order[0]].row
     starts = [one.start for one in passes if one.start and one.start not in log.starts]
     carried_in = any(0 <= log.time[best] - log.time[start] <= CARRIED for start in starts)
-    by_steady = _steady_ranking(steady, log.division, settings.probes)
+    by_steady = steady_ranking(steady, log.division, settings.probes)
     # Peaks left over from the phase before say nothing of how the lead repeats in this one.
     flown = [] if carried_in else [{number: heads[number][one] for number in peaks} for one in passes]
     repeat, of = difference_repeats(by_steady or ranking, steady, flown)
@@ -251,41 +239,6 @@ def _phase(
         finding="",
     )
     return replace(phase, finding=words.of_phase(phase, log.temperature_unit))
-
-
-def _stretches(
-    log: FlightLog, heads: Mapping[int, Floats], passes: list[slice], settled: Floats, window: float
-) -> list[Stretch]:
-    """Stretches of a phase whose windows all show every head settled: 2 degF a minute, 14 CFR 25.1045(a)."""
-    found = []
-    for one in passes:
-        times = log.time[one]
-        inside = (times - window / 2 >= times[0]) & (times + window / 2 <= times[-1])
-        steady = np.flatnonzero(inside & (settled[one] < STABILISED_RATE))
-        if not len(steady):
-            continue
-        for run in np.split(steady, np.flatnonzero(np.diff(steady) > 1) + 1):
-            first = int(np.searchsorted(times, times[run[0]] - window / 2)) + one.start
-            last = int(np.searchsorted(times, times[run[-1]] + window / 2, "right")) + one.start
-            means = {number: float(np.nanmean(values[first:last])) for number, values in heads.items()}
-            seconds = float(log.time[last - 1] - log.time[first])
-            rate = float(settled[one][run].max())
-            found.append(
-                Stretch(int(log.lines[first]), int(log.lines[last - 1]), seconds, last - first, means, rate)
-            )
-    return found
-
-
-def _steady_ranking(steady: tuple[Stretch, ...], division: float, probes: Probes) -> Ranking | None:
-    """Ranks the means over all steady stretches, each weighted by its rows."""
-    if not steady:
-        return None
-    rows = sum(stretch.rows for stretch in steady)
-    means = {
-        number: sum(stretch.means[number] * stretch.rows for stretch in steady) / rows
-        for number in steady[0].means
-    }
-    return rank(means, division, probes) if all(map(isfinite, means.values())) else None
 
 
 def _govern(phases: list[Phase], settings: _Settings) -> tuple[str | None, tuple[int, ...], dict[int, float]]:

@@ -125,7 +125,7 @@ def test_a_wider_tolerance_leaves_candidates() -> None:
     # IEC class 2: 2.5 degC, two probes 9 degF apart at most; 14 degF is still more. Cruise's 10 degF too.
     assert phase(survey(log, standard="IEC 60584-1"), "climb").by_peak.tolerance == 2.5
     assert phase(survey(log, grade="special"), "climb").by_peak.tolerance == pytest.approx(1.1)
-    with pytest.raises(ValueError, match="no ASTM E230 grade 'best'"):
+    with pytest.raises(ValueError, match="grade among the thermocouple limits 'best'"):
         survey(log, grade="best")
 
 
