@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
-from ..document.installation import Installation
 from ..document.items import Fitting as FluidFitting
-from ..document.items import FluidLine as LineItem
 from ..document.items import Ground, Junction, RouteStep, Supply, Tap, WireRun
 from ..document.quantities import show
 from ..graph import Edge, Graph, total_length
@@ -76,6 +74,7 @@ class _Collector:
         self.graph, self.model, self.circuits = graph, graph.model, circuits
         self.parts = Parts()
         self.used: dict[str, dict[str, None]] = {}
+        self.bonds = 0
 
     def collect(self, edges: list[Edge]) -> Parts:
         for edge in edges:
@@ -286,19 +285,12 @@ class _Collector:
         self.parts.target.setdefault(edge.ident, ident)
 
     def strap(self, edge: Edge) -> None:
-        ident = (
-            edge.ident
-            if edge.section == "grounds"
-            and edge.name == ""
-            and self.model.grounds[edge.ident].kind in ("strap", "bond")
-            else f"{edge.ident} to ground"
-        )
-        flag = (
-            (show(edge.resistance, "milliohm", "resistance"),)
-            if edge.resistance is not None
-            else ("resistance not given",)
-        )
-        self.parts.wires[ident] = Wire(ident, self.end(edge.a), self.end(edge.b), WireKind.STRAP, flag)
+        named = edge.section == "grounds" and self.model.grounds[edge.ident].kind in ("strap", "bond")
+        self.bonds += 0 if named else 1
+        ident = edge.ident if named else f"bond {self.bonds}"
+        ohms = edge.resistance
+        told = "unknown" if ohms is None else show(ohms, "ohm" if ohms >= 1 else "milliohm", "resistance")
+        self.parts.wires[ident] = Wire(ident, self.end(edge.a), self.end(edge.b), WireKind.STRAP, (told,))
         self.parts.target.setdefault(edge.ident, ident)
 
     def line(self, edge: Edge) -> None:
@@ -436,10 +428,8 @@ class _Collector:
 
     def layout(self) -> None:
         """Put bands in the document's order; a barrier stands to the right of the first of its two zones drawn."""
+        for ident, barrier in self.model.barriers.items():
+            if all(f"zone {zone}" in self.parts.bands for zone in barrier.between):
+                self.barrier(ident)
         order = [f"zone {z}" for z in self.model.zones] + [f"zone {UNPLACED}"]
         self.parts.bands = {b: self.parts.bands[b] for b in order if b in self.parts.bands}
-
-
-def medium_of(model: Installation, line: LineItem) -> str:
-    """The medium a line is labelled for."""
-    return line.medium or "medium not given"
