@@ -311,7 +311,7 @@ class _Collector:
             start, end = self.end(near), self.end(far)
             idents.append(joined.ident)
             through.append(self.bulkhead(fitting))
-        ident = " and ".join(idents)
+        ident = edge.ident
         spec = line.spec
         size = line.size or (
             show(spec.outside_diameter, "in", "length") if spec.outside_diameter is not None else ""
@@ -322,7 +322,7 @@ class _Collector:
             if all(x is not None for x in lengths)
             else ""
         )
-        words = [w for w in (spec.material or "", size, length) if w]
+        words = [w for w in (*(f"then {i}" for i in idents[1:]), spec.material or "", size, length) if w]
         kind = {"hose": LineKind.HOSE, "capillary": LineKind.CAPILLARY}.get(spec.kind or "", LineKind.TUBE)
         self.parts.lines[ident] = FluidLine(
             ident,
@@ -356,7 +356,7 @@ class _Collector:
                 self.joint(node, ident, JointKind.OPEN_END, fitting.zone, ident, fitting)
                 return None
             other = others[0]
-            if any(other.ident in name.split(" and ") for name in self.parts.lines):
+            if other.ident in self.parts.target:
                 return "drawn"
             far = other.b if other.a.partition(".")[0] == ident else other.a
             return other, ident, far
