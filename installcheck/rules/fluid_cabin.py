@@ -101,8 +101,11 @@ def _liquid(case: Case, part: Part, carrying: frozenset[Medium], zones: list[str
         for end in (part.line.from_, part.line.to)
         for m in carrying
     )
-    guard = "with no restrictor at its source" if bare else "behind a restrictor"
-    message = f"line {part.ident} brings {label} into the {listed(zones)}{gauge}, {guard}"
+    guard = ", with no restrictor at its source" if bare else ", behind a restrictor"
+    if carrying == {"primer fuel"}:
+        # Under pressure only while it is pumped: no restrictor is asked for.
+        guard = ""
+    message = f"line {part.ident} brings {label} into the {listed(zones)}{gauge}{guard}"
     if part.line.shrouded:
         message += " and in a drained shroud"
     if leak is not None:

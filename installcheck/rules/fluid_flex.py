@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..document.items import FluidLine
 from ..document.quantities import in_unit, plain_number
 from ..graph import total_length
 from ..physics.hoses import LEAST_SLACK, MOST_SLACK, SHRINK_UNDER_PRESSURE, STRAIGHT_AT_END
@@ -22,6 +23,7 @@ from .fluid_facts import (
     runs,
     zones_of,
 )
+from .fluid_ratings import hose_row
 from .verdicts import Verdict, advisory, discrepancy, meets, rule, undetermined
 
 VIBRATES = "movement of the zone with the engine ('vibrates: yes' or 'no')"
@@ -151,7 +153,7 @@ def line_straight_at_fitting(case: Case) -> Iterator[Verdict]:
 
 
 def _hose_ends(part: Part) -> Verdict:
-    straight, outer = part.line.straight_at_fittings, part.line.spec.outside_diameter
+    straight, outer = part.line.straight_at_fittings, _outside_diameter(part.line)
     at = (part.ident,)
     if straight is None:
         return undetermined(at, part.path, "straight length of the line at its fittings")
@@ -163,7 +165,17 @@ def _hose_ends(part: Part) -> Verdict:
     text = f"hose {part.ident} is straight for {plain_number(got)} in at its fittings, two diameters being {plain_number(need)} in"
     if got >= need * 0.999:
         return meets(at, path, text, **numbers)
+    if part.line.spec.outside_diameter is None:
+        return undetermined(at, part.path, "outside diameter of the hose")
     return advisory(at, path, text, remedy="lengthen the hose, or turn the fitting with an elbow", **numbers)
+
+
+def _outside_diameter(line: FluidLine) -> float | None:
+    """Outside diameter in metres; that of MIL-H-8794 rubber hose, the thicker kind, where the hose does not say."""
+    if line.spec.outside_diameter is not None:
+        return float(line.spec.outside_diameter)
+    row = hose_row(line)
+    return row.outside_diameter if row is not None else None
 
 
 def _tube_ends(part: Part) -> Iterator[Verdict]:

@@ -12,7 +12,7 @@ from .verdicts import Verdict, advisory, discrepancy, meets, rule, undetermined
 
 _COVERS: dict[Medium, frozenset[Medium]] = {
     "fuel": frozenset(("primer fuel",)),
-    "primer fuel": frozenset(("fuel",)),
+    "primer fuel": frozenset(("fuel", "fuel-air mixture")),
     "fuel-air mixture": frozenset(("manifold air", "air", "vacuum")),
     "manifold air": frozenset(("air", "vacuum")),
     "air": frozenset(("vacuum", "manifold air")),
@@ -160,11 +160,11 @@ def primer_apart(case: Case) -> Iterator[Verdict]:
 def _primer(ident: str, instruments: list[str], taps: list[str]) -> Verdict:
     shared = [*instruments, *taps]
     if not shared:
-        return meets((ident,), ("taps", ident), f"no instrument shares a fitting with the primer {ident}")
+        return meets((ident,), ("taps", ident), f"no instrument shares a fitting with {ident}")
     return discrepancy(
         (ident, *shared),
         ("taps", ident),
-        f"liquid fuel of the primer {ident} reaches {listed(shared)}",
+        f"liquid fuel from {ident} reaches {listed(shared)}",
         remedy="give the instrument its own port, and cap the fitting it shares with the primer",
     )
 

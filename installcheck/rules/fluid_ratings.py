@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ..document.items import FluidLine
 from ..document.quantities import Quantity, in_unit, plain_number, show
 from ..document.source import DocPath
-from ..physics.hoses import mil_h_8794_hoses
+from ..physics.hoses import HoseRating, mil_h_8794_hoses
 from ..physics.tubes import (
     BURST_OVER_WORKING,
     TubeMaterial,
@@ -35,6 +35,17 @@ def metal_of(line: FluidLine) -> TubeMaterial | None:
     """Strength and family of a line's metal; ``None`` for hose, plastic or a metal not given."""
     name = _METALS.get(line.spec.material or "")
     return tube_material(name) if name is not None else None
+
+
+def is_mil_h_8794(line: FluidLine) -> bool:
+    """Whether the figures of MIL-H-8794 are those of a hose."""
+    return line.spec.kind == "hose" and "8794" in (line.spec.standard or "")
+
+
+def hose_row(line: FluidLine) -> HoseRating | None:
+    """The MIL-H-8794 hose of a hose's dash number, whatever its make."""
+    dash = (line.size or line.spec.end_form or "").rpartition("-")[2]
+    return mil_h_8794_hoses().get(int(dash)) if dash.isdigit() else None
 
 
 @rule(
@@ -116,11 +127,8 @@ def _against_rating(
 
 
 def _hose_rating(line: FluidLine) -> float | None:
-    if line.spec.kind != "hose" or "8794" not in (line.spec.standard or ""):
-        return None
-    dash = (line.size or line.spec.end_form or "").rpartition("-")[2]
-    row = mil_h_8794_hoses().get(int(dash)) if dash.isdigit() else None
-    return row.operating if row is not None else None
+    row = hose_row(line)
+    return row.operating if row is not None and is_mil_h_8794(line) else None
 
 
 @rule(

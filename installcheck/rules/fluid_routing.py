@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from ..document.items import FluidLine
 from ..document.quantities import in_unit, plain_number
 from ..graph import total_length
-from ..physics.hoses import SUPPORT_SPACING, mil_h_8794_hoses
+from ..physics.hoses import SUPPORT_SPACING
 from ..physics.tubes import least_bend_radius
 from ..physics.vibration import support_spacing, supports_between
 from .case import Case
 from .fluid_facts import KIND, Part, runs
-from .fluid_ratings import metal_of
+from .fluid_ratings import hose_row, is_mil_h_8794, metal_of
 from .verdicts import Verdict, advisory, discrepancy, meets, rule, undetermined
 
 _SMALLEST_IN, _LARGEST_IN = 0.1245, 1.0005
@@ -54,9 +54,8 @@ def _least_radius(line: FluidLine) -> tuple[float | None, bool]:
     spec = line.spec
     if spec.min_bend_radius is not None:
         return float(spec.min_bend_radius), spec.kind == "hose"
-    if spec.kind == "hose" and "8794" in (spec.standard or ""):
-        dash = (line.size or spec.end_form or "").rpartition("-")[2]
-        row = mil_h_8794_hoses().get(int(dash)) if dash.isdigit() else None
+    if spec.kind == "hose":
+        row = hose_row(line) if is_mil_h_8794(line) else None
         return (row.bend_radius, True) if row is not None else (None, False)
     metal = metal_of(line)
     if metal is None or spec.outside_diameter is None:
