@@ -12,6 +12,7 @@ import typer
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from .checked import Record
     from .document import Document
 
 app = typer.Typer(
@@ -74,33 +75,70 @@ class Form(StrEnum):
 
     TEXT = "text"
     JSON = "json"
+    SARIF = "sarif"
+    JUNIT = "junit"
 
 
 @app.command()
 def check(
-    file: Annotated[
-        Path | None, typer.Argument(help="installation to check; the only one in this folder when left out")
+    files: Annotated[
+        list[Path] | None,
+        typer.Argument(help="installations, or folders of them; the only one in this folder when left out"),
     ] = None,
-    form: Annotated[Form, typer.Option(help="text for a person, json for a machine")] = Form.TEXT,
+    form: Annotated[
+        Form, typer.Option(help="text for a person; json, sarif or junit for a machine")
+    ] = Form.TEXT,
     every: Annotated[
         bool, typer.Option("--every", help="list what meets as well, and the coverage of every rule")
     ] = False,
 ) -> None:
-    """Judge an installation. Exit status: 0 no discrepancy, 1 discrepancies, 2 the document cannot be read."""
+    """Judge installations. Exit status: 0 no discrepancy, 1 discrepancies, 2 a document cannot be read."""
+    if form is not Form.TEXT or (files and (len(files) > 1 or files[0].is_dir())):
+        _check_many(files or [_find(None)], form, every=every)
     from . import check as judge
+    from .outputs.terminal import print_ledger
     from .rules.verdicts import Outcome
 
-    document = _load(file)
+    document = _load(files[0] if files else None)
     ledger = judge(document)
-    if form is Form.JSON:
-        from .outputs.json_form import as_json
-
-        sys.stdout.write(as_json(document, ledger))
-    else:
-        from .outputs.terminal import print_ledger
-
-        print_ledger(document, ledger, _console(), every=every)
+    print_ledger(document, ledger, _console(), every=every)
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
+
+
+def _check_many(paths: list[Path], form: Form, *, every: bool) -> NoReturn:
+    from .checked import Unreadable, exit_status
+    from .many import check_many, find_installations
+    from .outputs.many_text import print_many, progress
+    from .outputs.terminal import print_problems
+
+    files, closed = find_installations(paths)
+    if not files and not closed:
+        _fail(f"there is no installation in {', '.join(str(p) for p in paths)}")
+    errors = _console(stderr=True)
+    with progress(len(files), errors) as done:
+        records = [*check_many(files, counts_only=form is Form.TEXT, done=done), *closed]
+    if form is Form.TEXT:
+        print_many(records, _console(), errors)
+    else:
+        sys.stdout.write(_for_machines(records, form, single=len(paths) == 1 and files == paths, every=every))
+        for one in records:
+            if isinstance(one, Unreadable):
+                print_problems(one.problems, errors)
+    raise typer.Exit(exit_status(records))
+
+
+def _for_machines(records: list[Record], form: Form, *, single: bool, every: bool) -> str:
+    if form is Form.SARIF:
+        from .outputs.sarif import as_sarif
+
+        return as_sarif(records, every=every)
+    if form is Form.JUNIT:
+        from .outputs.junit import as_junit
+
+        return as_junit(records)
+    from .outputs.json_form import many_as_json
+
+    return many_as_json(records, single=single)
 
 
 @app.command()
@@ -108,11 +146,17 @@ def basis(
     rule: Annotated[
         str | None, typer.Argument(help="rule to explain; all of them, one line each, when left out")
     ] = None,
+    page: Annotated[bool, typer.Option("--page", help="all rules as one page of Markdown")] = False,
 ) -> None:
     """Why a rule exists, its source, its formula and a worked number."""
     from .rules.engine import all_rules
 
     rules = all_rules()
+    if page:
+        from .outputs.rules_page import rules_page
+
+        sys.stdout.write(rules_page(rules.values()))
+        return
     if rule is None:
         width = max(len(r) for r in rules)
         for ident, one in rules.items():
@@ -132,6 +176,26 @@ def basis(
         ("example", one.example),
     ):
         print(f"{label:>8}: {text}")
+
+
+class Schema(StrEnum):
+    """What a schema is of."""
+
+    DOCUMENT = "document"
+    PARTS = "parts"
+    VERDICTS = "verdicts"
+
+
+@app.command()
+def schema(
+    of: Annotated[
+        Schema, typer.Option(help="the document, a part file, or the verdicts of --form json")
+    ] = Schema.DOCUMENT,
+) -> None:
+    """Write a JSON Schema: an editor uses it to complete and check a document as it is written."""
+    from .outputs.schemas import schema_text
+
+    sys.stdout.write(schema_text(of.value))
 
 
 def main() -> None:

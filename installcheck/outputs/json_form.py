@@ -83,8 +83,13 @@ def as_json(document: Document, ledger: Ledger) -> str:
     return _text({**_head(), **_checked(record(document, ledger))})
 
 
-def many_as_json(records: Sequence[Record]) -> str:
-    """The check of several files as JSON text: ``documents``, those ``unreadable``, and one summary."""
+def many_as_json(records: Sequence[Record], *, single: bool = False) -> str:
+    """The check of several files as JSON text: ``documents``, those ``unreadable``, and one summary.
+
+    ``single`` gives one document that was read the shape of :func:`as_json`.
+    """
+    if single and len(records) == 1 and isinstance(records[0], Checked):
+        return _text({**_head(), **_checked(records[0])})
     checked = [one for one in records if isinstance(one, Checked)]
     total = {outcome.value: sum(one.counts[outcome] for one in checked) for outcome in Outcome}
     body = {

@@ -1,5 +1,6 @@
 """The published schemas: valid themselves, and in step with what the reader accepts."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -7,7 +8,9 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator, ValidationError
+from typer.testing import CliRunner
 
+from installcheck.cli import app
 from installcheck.document import DocumentError, loads
 from installcheck.document.quantities import KINDS, QuantityError, parse
 from installcheck.document.schema import document_schema, parts_schema
@@ -183,3 +186,11 @@ def test_a_quantity_that_is_read_matches_the_pattern(kind, number, gap, data):
 @pytest.mark.parametrize("text", ["12 ft 6 in", "12'6\"", "3 1/2 in", "-4 in", "0.5m"])
 def test_lengths_written_as_people_do(text):
     assert Draft202012Validator(DOCUMENT["$defs"]["station"]).is_valid(text)
+
+
+@pytest.mark.parametrize("of", ["document", "parts", "verdicts"])
+def test_command_writes_a_schema(of):
+    result = CliRunner().invoke(app, ["schema", "--of", of])
+    made = json.loads(result.stdout)
+    Draft202012Validator.check_schema(made)
+    assert made["$id"] == f"urn:installcheck:schema:{of}"
