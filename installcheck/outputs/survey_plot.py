@@ -145,6 +145,7 @@ def _scale(survey: Survey) -> _Scale:
 
 def _row(survey: Survey, phases: list[Phase], scale: _Scale, top: float) -> list[str]:
     parts: list[str] = []
+    numbers: list[str] = []
     foot = top + TITLE_ROOM + PLOT
     left = MARGIN + AXIS
     right = left + sum(_panel_width(phase) + PANEL_GAP for phase in phases)
@@ -162,7 +163,9 @@ def _row(survey: Survey, phases: list[Phase], scale: _Scale, top: float) -> list
             parts.append(_text(x + wide / 2, top + 12 + 13 * i, line, SMALL, anchor="middle", bold=i == 0))
         first = x + (wide - STEP * len(phase.heads)) / 2
         for i, head in enumerate(phase.heads):
-            parts.extend(_bar(survey, phase, head, scale, first + STEP * (i + 0.5), foot))
+            bar, number = _bar(survey, phase, head, scale, first + STEP * (i + 0.5), foot)
+            parts.extend(bar)
+            numbers.extend(number)
         parts.append(_line(x, foot, x + wide, foot, 1.2))
         x += wide + PANEL_GAP
     for i, label in enumerate(("cylinder", "hottest in", "rows")):
@@ -174,10 +177,13 @@ def _row(survey: Survey, phases: list[Phase], scale: _Scale, top: float) -> list
         parts.append(
             _text(right - PANEL_GAP + 12, y + 3.5, f"limit {survey.show(survey.limit)}", SMALL, bold=True)
         )
-    return parts
+    # Numbers come last, so that no line runs through one.
+    return parts + numbers
 
 
-def _bar(survey: Survey, phase: Phase, head: Head, scale: _Scale, x: float, foot: float) -> list[str]:
+def _bar(
+    survey: Survey, phase: Phase, head: Head, scale: _Scale, x: float, foot: float
+) -> tuple[list[str], list[str]]:
     # The fill tells who is hottest in the phase itself; a peak may be heat of the phase before, and is only
     # bold.
     hottest, near = head.cylinder in phase.own.hottest, head.cylinder in phase.own.candidates
@@ -196,18 +202,14 @@ def _bar(survey: Survey, phase: Phase, head: Head, scale: _Scale, x: float, foot
         mark = scale.height(_degrees(survey, mean))
         parts.append(_settled_mark(x, foot - mark))
         top = max(top, mark + 2)
-    # A white ground keeps a limit or scale line from running through the number.
-    number = f"{_degrees(survey, value):.0f}"
-    wide = ROOMY * text_width(number, SMALL, bold=top_peak)
-    y = foot - top - 4
-    parts.append(
-        f'<rect x="{x - wide / 2 - 1:.1f}" y="{y - 8:.1f}" width="{wide + 2:.1f}" height="9" fill="#fff"/>'
-    )
-    parts.append(_text(x, y, number, SMALL, anchor="middle", bold=top_peak))
     parts.append(_text(x, foot + 15, str(head.cylinder), SMALL, anchor="middle", bold=hottest))
     share = f"{100 * head.rows_hottest / phase.rows_compared:.0f} %" if phase.rows_compared else "-"
     parts.append(_text(x, foot + 34, share, SMALL, anchor="middle"))
-    return parts
+    number = f"{_degrees(survey, value):.0f}"
+    wide = ROOMY * text_width(number, SMALL, bold=top_peak)
+    y = foot - top - 4
+    ground = f'<rect x="{x - wide / 2:.1f}" y="{y - 8:.1f}" width="{wide:.1f}" height="9.5" fill="#fff"/>'
+    return parts, [ground, _text(x, y, number, SMALL, anchor="middle", bold=top_peak)]
 
 
 def _box(x: float, y: float, width: float, height: float, fill: str, *, dashed: bool = False) -> str:

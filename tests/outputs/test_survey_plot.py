@@ -129,7 +129,20 @@ def test_the_hottest_is_dark_and_a_candidate_hatched() -> None:
     ]
     fills = [bar.attrib["fill"] for bar in bars]
     assert fills[4:8] == ["#fff", "#fff", "#444", "#fff"]  # climb: 3, and no other can be
-    assert fills[8:12] == ["#fff", "#444", "#fff", "#fff"]  # lean cruise: 2
+    assert fills[8:12] == ["#fff", "#fff", "url(#hatch)", "#444"]  # lean cruise: 4, and 3 may be
+
+
+def test_the_limit_line_runs_through_no_number() -> None:
+    result = SURVEYS["demo"]()
+    elements = list(ElementTree.fromstring(survey_svg(result)))
+    limit = next(i for i, one in enumerate(elements) if one.attrib.get("stroke-dasharray") == "9 4")
+    value = next(i for i, one in enumerate(elements) if one.text == "487")
+    ground, number = elements[value - 1], elements[value]
+    # The highest number stands across the line here, so it is drawn after it, on a white ground of its own.
+    assert value > limit
+    assert ground.attrib["fill"] == "#fff"
+    assert float(ground.attrib["y"]) <= float(number.attrib["y"]) - 7
+    assert float(ground.attrib["y"]) + float(ground.attrib["height"]) >= float(number.attrib["y"])
 
 
 def test_text_of_a_log_cannot_break_out() -> None:

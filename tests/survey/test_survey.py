@@ -63,7 +63,7 @@ def test_the_demo_peak_is_carried_to_the_hot_day(demo: Survey, truth: ModuleType
     assert demo.corrected
     head = next(head for head in phase(demo, "climb").heads if head.cylinder == 3)
     assert head.corrected is not None
-    # The model's day is 12 degF below the hot day at every height; outside air is noted with 0.2 degF of
+    # The model's day is 22 degF below the hot day at every height; outside air is noted with 0.2 degF of
     # noise.
     assert (head.corrected - head.peak) * 1.8 == pytest.approx(truth.BELOW_HOT_DAY, abs=1)
     # The log holds the peak at that line.
@@ -79,16 +79,25 @@ def test_the_demo_order_changes_in_lean_cruise(demo: Survey, truth: ModuleType) 
     cruise = phase(demo, "cruise")
     assert cruise.by_steady is not None
     assert cruise.by_steady.hottest == (cylinder,)
-    assert cruise.by_steady.next == 4
-    assert cruise.by_steady.lead * 1.8 == pytest.approx(lead, abs=1)
+    assert cruise.by_steady.next == 3
+    # A settled rate still leaves some heat of the climb: up to time constant x slope, 4 degF at 2 degF a minute.
+    assert cruise.by_steady.lead * 1.8 == pytest.approx(lead, abs=1.5)
     assert cruise.by_time == (cylinder,)
     # The first rows of level flight still hold the heat of the climb.
     assert cruise.carried_in
     assert cruise.by_peak.hottest == (3,)
-    assert [change for change in demo.changes if change.sure] == [
-        change for change in demo.changes if (change.phase, change.other_phase) == ("climb", "cruise")
-    ]
-    assert "once settled, cylinder 2 is the hottest" in cruise.finding
+    # 6 degF is less than two probes can differ by, so the change of order is told but not called sure.
+    assert cruise.by_steady.candidates == (3, 4)
+    change = next(one for one in demo.changes if (one.phase, one.other_phase) == ("climb", "cruise"))
+    assert (change.hottest, change.other_hottest, change.sure) == ((3,), (4,), False)
+    assert "once settled, cylinder 4 is the hottest" in cruise.finding
+
+
+def test_better_probes_make_the_change_sure() -> None:
+    # Special wire: two probes differ by 3.96 degF at most, less than the lead in either phase.
+    result = survey(read_log(DEMO / "climb_survey.csv"), cylinders=4, grade="special")
+    change = next(one for one in result.changes if (one.phase, one.other_phase) == ("climb", "cruise"))
+    assert change.sure
 
 
 def test_the_demo_open_inputs_are_left_out_though_they_read_highest() -> None:
@@ -106,7 +115,7 @@ def test_the_demo_probe_reads_low(demo: Survey, truth: ModuleType) -> None:
     added = truth.ADDED["climb"]
     assert demo.shortfall["climb"] * 1.8 == pytest.approx(max(added) - added[0], abs=2)
     assert "the probed cylinder 1 reads" in demo.finding
-    # Shortfall 22 against a margin of some 20: cylinder 3 can pass its limit before a gauge on 1 shows it.
+    # Shortfall 27 against a margin of some 13: cylinder 3 can pass its limit before a gauge on 1 shows it.
     assert demo.weighted[1] > 0 > demo.weighted[3]
 
 
@@ -122,7 +131,7 @@ def test_the_demo_margin(demo: Survey) -> None:
 
 def test_a_wider_tolerance_leaves_candidates() -> None:
     log = read_log(DEMO / "climb_survey.csv")
-    # IEC class 2: 2.5 degC, two probes 9 degF apart at most; 14 degF is still more. Cruise's 10 degF too.
+    # IEC class 2: 2.5 degC, two probes 9 degF apart at most; 14 degF is still more.
     assert phase(survey(log, standard="IEC 60584-1"), "climb").by_peak.tolerance == 2.5
     assert phase(survey(log, grade="special"), "climb").by_peak.tolerance == pytest.approx(1.1)
     with pytest.raises(ValueError, match="grade among the thermocouple limits 'best'"):
