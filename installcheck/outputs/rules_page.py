@@ -14,7 +14,7 @@ _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~])")
 
 def rules_page(rules: Iterable[Rule]) -> str:
     """All rules, grouped by the module they are in, with a table of contents."""
-    groups = [(topic, list(group)) for topic, group in groupby(rules, _topic)]
+    groups = [(topic, list(group)) for topic, group in groupby(sorted(rules, key=_topic), _topic)]
     count = sum(len(group) for _, group in groups)
     lines = [
         "# What is checked, and why",
@@ -29,7 +29,15 @@ def rules_page(rules: Iterable[Rule]) -> str:
     for topic, group in groups:
         lines += ["", f"## {_plain(topic)}"]
         for one in group:
-            lines += ["", f"### {one.id}", "", f"{_plain(one.title)}.", "", f"{_plain(one.why)}", ""]
+            lines += [
+                "",
+                f"### {one.id}",
+                "",
+                f"{_plain(one.title).removesuffix('.')}.",
+                "",
+                f"{_plain(one.why)}",
+                "",
+            ]
             for word, text in (("Source", one.source), ("Formula", one.formula), ("Example", one.example)):
                 lines.append(f"- {word}: {_plain(text)}")
     return "\n".join(lines) + "\n"
@@ -42,4 +50,4 @@ def _topic(one: Rule) -> str:
 
 def _plain(text: str) -> str:
     """Text that Markdown leaves as it is."""
-    return _SPECIAL.sub(r"\\\1", " ".join(text.split()).removesuffix("."))
+    return _SPECIAL.sub(r"\\\1", " ".join(text.split()))
