@@ -159,4 +159,7 @@ def _syntax(bad: yaml.MarkedYAMLError, text: str, name: str) -> Problem:
         words = words.replace("LINE", str((opened or mark).line + 1)).replace("CHAR", char)
     if said in _AT_OPENING and opened is not None:
         mark = opened
-    return Problem(Place(name, mark.line + 1, mark.column + 1), f"not YAML: {words}", char.strip())
+    written = text.rstrip()
+    ended = mark.index >= len(written)  # the parser counts the end of the text as a line of its own
+    place = _place_at(text, len(written), name) if ended else Place(name, mark.line + 1, mark.column + 1)
+    return Problem(place, f"not YAML: {words}", char.strip())
