@@ -75,7 +75,9 @@ def _unfed(part: Part) -> Verdict:
 
 def _mislabelled(case: Case, part: Part, label: Medium, strange: list[Medium]) -> Verdict:
     flooded = media(case)
-    ways = {feed.source.medium: feed for _, feed in flooded.into_line(part.ident)}
+    ways: dict[Medium, Feed] = {}
+    for _, feed in flooded.into_line(part.ident):
+        ways.setdefault(feed.source.medium, feed)
     told = [f"{m} reaches it {_by(ways[m])}" for m in strange if m in ways]
     sources = [ways[m].source.ident for m in strange if m in ways]
     return discrepancy(

@@ -1,0 +1,102 @@
+import pytest
+
+TEXT = """
+zones: {{bay: {{{zone}}}}}
+taps: {{tap: {{medium: oil, zone: bay{tap}}}}}
+senders: {{sender: {{principle: switch, terminals: [S], ports: [P], zone: bay{sender}}}}}
+fittings: {{union: {{kind: union, ports: ['1', '2'], zone: bay, rated_pressure: 500 psi}}}}
+fluid_lines:
+  L1: {{from: tap, to: union.1, {line}}}
+  L2: {{from: union.2, to: sender.P, rated_pressure: 3000 psi}}
+"""
+TUBE = "kind: tube, material: 5052-O aluminium, outside_diameter: 1/4 in, wall: 0.035 in"
+
+
+def text(line: str = TUBE, **words: str) -> str:
+    usual = {
+        "zone": "temperature: {lowest: -20 degC, highest: 85 degC}",
+        "tap": ", pressure: 100 psi",
+        "sender": "",
+    }
+    return TEXT.format(**{**usual, **words}, line=line)
+
+
+def of(verdicts, ident):
+    [one] = [v for v in verdicts if v.at[0] == ident]
+    return one
+
+
+def test_burst_of_a_tube(judged):
+    verdict = of(judged(text(), "line-pressure"), "L1")
+    assert verdict.outcome == "meets"
+    # 2 * 25000 * 0.035/0.25 = 7000 psi, 70 times 100 psi
+    assert (verdict.value, verdict.limit, verdict.margin) == (pytest.approx(70), 4, pytest.approx(66))
+
+
+def test_a_tube_that_yields_at_its_proof_test(judged):
+    # 2 * 9500 * 0.035/0.25 = 2660 psi; proof 2 * 1500 = 3000 psi
+    verdict = of(judged(text(tap=", pressure: 1500 psi"), "line-pressure"), "L1")
+    assert verdict.outcome == "discrepancy"
+    assert (verdict.value, verdict.limit) == (pytest.approx(3000), pytest.approx(2660))
+
+
+def test_a_rating_passed(judged):
+    verdict = of(judged(text("kind: tube, material: nylon, rated_pressure: 50 psi"), "line-pressure"), "L1")
+    assert verdict.outcome == "discrepancy"
+    assert verdict.margin == pytest.approx(-50)
+
+
+def test_a_rubber_hose_takes_its_rating_from_its_standard(judged):
+    verdict = of(
+        judged(text("kind: hose, standard: MIL-H-8794, end_form: hose end -4"), "line-pressure"), "L1"
+    )
+    # AC 43.13-1B table 9-3: -4 works at 3000 psi
+    assert (verdict.outcome, verdict.limit) == ("meets", pytest.approx(3000))
+
+
+def test_neither_rating_nor_size(judged):
+    assert of(judged(text("kind: hose"), "line-pressure"), "L1").outcome == "undetermined"
+
+
+def test_a_tap_without_a_pressure(judged):
+    verdicts = judged(text(tap=""), "line-pressure")
+    assert {v.missing for v in verdicts} == {("pressure at the tap",)}
+
+
+def test_suction_is_not_concerned(judged):
+    assert judged(text(tap=", pressure: -4 psi"), "line-pressure") == []
+
+
+def test_sender_and_fitting(judged):
+    verdicts = judged(text(sender=", proof_pressure: 60 psi"), "fitting-pressure")
+    assert of(verdicts, "union").margin == pytest.approx(400)
+    sender = of(verdicts, "sender")
+    assert (sender.outcome, sender.margin) == ("discrepancy", pytest.approx(-40))
+    assert of(judged(text(), "fitting-pressure"), "sender").outcome == "undetermined"
+
+
+HOSE = "kind: hose, material: rubber"
+
+
+def test_a_hose_in_a_hot_zone(judged):
+    zone = "temperature: {lowest: -20 degC, highest: 300 degF}"
+    verdict = of(judged(text(f"{HOSE}, temperature_rating: 250 degF", zone=zone), "line-temperature"), "L1")
+    assert verdict.outcome == "discrepancy"
+    assert (verdict.value, verdict.margin, verdict.unit) == (pytest.approx(300), pytest.approx(-50), "degF")
+
+
+def test_a_hose_in_a_cool_zone_with_hot_oil(judged):
+    body = text(f"{HOSE}, temperature_rating: 250 degF", tap=", pressure: 60 psi, temperature: 110 degC")
+    verdict = of(judged(body, "line-temperature"), "L1")
+    # 110 degC is 230 degF
+    assert (verdict.outcome, verdict.value) == ("meets", pytest.approx(230))
+
+
+def test_a_hose_without_a_rating_or_a_zone_without_a_temperature(judged):
+    assert of(judged(text(HOSE), "line-temperature"), "L1").missing == ("temperature rating of the line",)
+    body = text(f"{HOSE}, temperature_rating: 250 degF", zone="vibrates: no")
+    assert of(judged(body, "line-temperature"), "L1").missing == ("temperature of the zone",)
+
+
+def test_metal_tube_is_not_concerned(judged):
+    assert judged(text(), "line-temperature") == []
