@@ -113,7 +113,10 @@ class Terminal:
 
 @dataclass(frozen=True, slots=True)
 class Device:
-    """A plain outline with its terminals; the first line of text is its name."""
+    """A plain outline with its terminals; the first line of text is its name.
+
+    `elsewhere` lists other sheets on which the same device is drawn, with its other terminals.
+    """
 
     id: str
     kind: DeviceKind
@@ -121,6 +124,7 @@ class Device:
     lines: tuple[str, ...]
     terminals: tuple[Terminal, ...]
     change: Change = Change.NONE
+    elsewhere: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +134,7 @@ class Block:
     id: str
     label: str
     band: str
+    elsewhere: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +147,7 @@ class Joint:
     label: str
     block: str = ""
     change: Change = Change.NONE
+    elsewhere: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,12 +189,16 @@ class FluidLine:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A numbered verdict at its place; `target` is the id of anything on the sheet, or '' for the whole sheet."""
+    """A numbered verdict at its place; `target` is the id of anything on the sheet, or '' for the whole sheet.
+
+    `listed_on` is the number of another sheet that has the text, when this one has no room for it.
+    """
 
     number: int
     outcome: Outcome
     text: str
     target: str = ""
+    listed_on: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +232,21 @@ class Sheet:
         """Wires and fluid lines in one sequence."""
         return (*self.wires, *self.lines)
 
+    @property
+    def placed(self) -> tuple[Device | Block | Joint, ...]:
+        """All that stands in a zone band."""
+        return (*self.devices, *self.blocks, *self.joints)
+
+    @property
+    def zone_ids(self) -> frozenset[str]:
+        """Ids of bands and barriers."""
+        return frozenset([band.id for band in self.bands] + [barrier.id for barrier in self.barriers])
+
+    @property
+    def is_list(self) -> bool:
+        """Whether the sheet holds only verdicts and notes for which other sheets had no room."""
+        return not self.devices and not self.joints and not self.fittings and bool(self.marks or self.notes)
+
     def titled(self, number: int, count: int) -> "Sheet":
         """The same sheet as sheet `number` of `count`."""
         return replace(self, number=number, count=count)
@@ -243,8 +268,7 @@ def _require_sound(sheet: Sheet) -> None:
             _once(getattr(value, "id", None), seen)
             for terminal in getattr(value, "terminals", ()):
                 _once(terminal.id, seen)
-    things: tuple[Device | Block | Joint, ...] = (*sheet.devices, *sheet.blocks, *sheet.joints)
-    for thing in things:
+    for thing in sheet.placed:
         _known(thing.band, bands, f"zone band of {thing.id}")
     for barrier in sheet.barriers:
         _known(barrier.after, bands, f"zone band before barrier {barrier.id}")

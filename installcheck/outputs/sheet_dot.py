@@ -1,116 +1,133 @@
-"""A sheet in the DOT language, built with the graphviz package.
+"""A sheet in the DOT language, for other tools: zones and devices are clusters, terminals nodes, runs edges.
 
-`page_dot` pins every stroke of a finished page, for the renderer. `sheet_dot` says what is joined to what: zones and
-devices are clusters, terminals and fittings nodes, wires edges; its places are those of the page, so that
-`neato -n2` draws it as laid out here and `dot` lays it out afresh.
+It says what is joined to what and leaves all places to `dot`; the pages that we draw ourselves are laid out by us.
 """
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterable
 from itertools import pairwise
 
 import graphviz
 
-from installcheck.outputs.sheet_ink import Dash, Disc, Ink, Page, Path, Point, Spot, Text, Trace
-
-FONT = "Helvetica"
-
-
-def page_dot(page: Page) -> str:
-    """A finished page as DOT for `neato -n2`: strokes and text as background, wires as edges, links as nodes."""
-    graph = graphviz.Graph(
-        graph_attr={"pad": "0", "fontname": FONT, "outputorder": "edgesfirst", "bgcolor": "white"},
-        node_attr={
-            "shape": "box",
-            "label": "",
-            "fixedsize": "true",
-            "style": "filled",
-            "color": "transparent",
-        },
-    )
-    background: list[str] = []
-    graph.node("page", pos=f"{page.width / 2:.2f},{page.height / 2:.2f}", **_size(page.width, page.height))
-    for end in ("tail", "head"):
-        graph.node(end, pos="0,0", style="invis", **_size(0, 0))
-    for number, ink in enumerate(page.inks):
-        match ink:
-            case Trace():
-                _trace(graph, ink, page.height)
-            case Spot():
-                _spot(graph, f"spot{number}", ink, page.height)
-            case _:
-                background += _xdot(ink, page.height)
-    graph.graph_attr["_background"] = " ".join(background)
-    return str(graph.source)
+from installcheck.outputs.sheet import Block, Change, Device, FluidLine, Joint, Mark, Sheet, WireKind
+from installcheck.outputs.sheet_draw import verdict_title
+from installcheck.outputs.sheet_flags import flag_parts
+from installcheck.outputs.sheet_items import Run, change_word
+from installcheck.outputs.sheet_page import page_title
+from installcheck.outputs.sheet_page_dot import FONT
+from installcheck.outputs.text_width import printable
 
 
-def _size(width: float, height: float) -> dict[str, str]:
-    return {"width": f"{width / 72:.5f}", "height": f"{height / 72:.5f}"}
+def sheet_dot(sheet: Sheet) -> str:
+    """The connections of a sheet as DOT text."""
+    return _DotWriter(sheet).text()
 
 
-def _number(value: float) -> str:
-    return f"{value:.2f}".rstrip("0").rstrip(".")
+class _DotWriter:
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+        self.names: dict[str, str] = {}
+        self.marks: dict[str, list[Mark]] = defaultdict(list)
+        for mark in sheet.marks:
+            self.marks[mark.target].append(mark)
 
-
-def _points(points: tuple[Point, ...], page: float) -> str:
-    return " ".join(f"{_number(x)} {_number(page - y)}" for x, y in points)
-
-
-def _xdot(ink: Ink, page: float) -> Iterator[str]:
-    """Drawing operations of the xdot form, which counts text in bytes."""
-    match ink:
-        case Path():
-            yield f"{_op('c', _color(ink.color))} {_op('S', f'setlinewidth({ink.width:g})')} {_op('S', ink.dash)}"
-            if ink.closed and ink.fill:
-                yield _op("C", _color(ink.fill))
-            shape = "L" if not ink.closed else "P" if ink.fill else "p"
-            yield f"{shape} {len(ink.points)} {_points(ink.points, page)}"
-        case Disc():
-            yield f"{_op('c', '#000000')} {_op('S', f'setlinewidth({ink.width:g})')} {_op('S', 'solid')}"
-            place = f"{_number(ink.x)} {_number(page - ink.y)} {_number(ink.radius)} {_number(ink.radius)}"
-            yield f"{_op('C', _color(ink.fill))} E {place}"
-        case Text():
-            name = f"{FONT}-Bold" if ink.bold else FONT
-            side = {"start": -1, "middle": 0, "end": 1}[ink.anchor]
-            # DOT has no way to write a backslash just before a quote in such an attribute.
-            text = ink.text.replace('\\"', '\\ "')
-            place = f"{_number(ink.x)} {_number(page - ink.y)} {side} 0"
-            font = f"F {ink.size:.2f} {len(name)} -{name}"
-            yield f"{_op('c', '#000000')} {font} T {place} {len(text.encode())} -{text}"
-
-
-def _op(letter: str, word: str) -> str:
-    return f"{letter} {len(word.encode())} -{word}"
-
-
-def _color(name: str) -> str:
-    return {"black": "#000000", "white": "#ffffff", "gray40": "#666666"}[name]
-
-
-def _trace(graph: graphviz.Graph, trace: Trace, page: float) -> None:
-    course = spline(trace.points, page)
-    for number, (width, dash, color) in enumerate(trace.strokes):
-        named = {"id": trace.id} if trace.id and not number else {}
-        title = {"tooltip": graphviz.escape(trace.title)} if trace.title else {}
-        style = {} if dash is Dash.SOLID else {"style": str(dash)}
-        graph.edge(
-            "tail", "head", pos=course, penwidth=f"{width:g}", color=_color(color), **named, **title, **style
+    def text(self) -> str:
+        sheet = self.sheet
+        graph = graphviz.Graph(
+            graph_attr={
+                "rankdir": "LR",
+                "fontname": FONT,
+                "fontsize": "9",
+                "labeljust": "l",
+                "newrank": "true",
+            },
+            node_attr={"fontname": FONT, "fontsize": "8"},
+            edge_attr={"fontname": FONT, "fontsize": "7"},
         )
+        words = [page_title(sheet), sheet.caution, *map(verdict_title, sheet.marks), *sheet.notes]
+        graph.graph_attr["label"] = _lines(words, end="\\l")
+        for number, band in enumerate(sheet.bands):
+            with graph.subgraph(name=f"cluster_zone_{number}") as zone:
+                zone.attr(label=self._words(band.id, [band.label, band.note]), style="dashed")
+                for thing in sheet.placed:
+                    if thing.band == band.id:
+                        self._thing(zone, thing)
+        for number, barrier in enumerate(sheet.barriers):
+            with graph.subgraph(name=f"cluster_barrier_{number}") as wall:
+                wall.attr(label=self._words(barrier.id, [barrier.label]), penwidth="3")
+                for fitting in sheet.fittings:
+                    if fitting.barrier == barrier.id:
+                        words = [fitting.label, change_word(fitting.change)]
+                        wall.node(self._name(fitting.id), label=self._words(fitting.id, words), shape="box")
+        for run in sheet.runs:
+            self._run(graph, run)
+        return str(graph.source)
+
+    def _thing(self, graph: graphviz.Graph, thing: Device | Block | Joint) -> None:
+        if isinstance(thing, Joint):
+            if not thing.block:
+                words = [thing.label, thing.kind.value, change_word(thing.change)]
+                graph.node(self._name(thing.id), label=self._words(thing.id, words), shape="plain")
+            return
+        with graph.subgraph(name=f"cluster_{self._name(thing.id)}") as box:
+            if isinstance(thing, Device):
+                words = [*thing.lines, change_word(thing.change)]
+                box.attr(label=self._words(thing.id, words), style="rounded", tooltip=thing.kind.value)
+                pins = [(terminal.id, terminal.label) for terminal in thing.terminals]
+            else:
+                box.attr(label=self._words(thing.id, [thing.label]), style="solid")
+                pins = [(joint.id, joint.label) for joint in self.sheet.joints if joint.block == thing.id]
+            for pin, label in pins:
+                box.node(
+                    self._name(pin),
+                    label="",
+                    shape="circle",
+                    width="0.06",
+                    fixedsize="true",
+                    xlabel=self._words(pin, [label]),
+                    tooltip=graphviz.escape(printable(pin)),
+                )
+
+    def _run(self, graph: graphviz.Graph, run: Run) -> None:
+        """One edge from end to end, or one for each part between fittings, in the order of the barriers."""
+        order = {band.id: number for number, band in enumerate(self.sheet.bands)}
+        after = {barrier.id: number for number, barrier in enumerate(self.sheet.barriers)}
+        place = {
+            f.id: (order[self.sheet.barriers[after[f.barrier]].after], after[f.barrier])
+            for f in self.sheet.fittings
+        }
+        bands = {joint.id: joint.band for joint in self.sheet.joints}
+        bands |= {terminal.id: device.band for device in self.sheet.devices for terminal in device.terminals}
+        left, right = sorted((run.start, run.end), key=lambda end: order[bands[end]])
+        stops = [left, *sorted(run.through, key=place.__getitem__), right]
+        label = self._words(run.id, ["  ".join([run.id, *flag_parts(run)])])
+        for number, (here, there) in enumerate(pairwise(stops)):
+            words = _lines([run.id], "") if number else label
+            graph.edge(self._name(here), self._name(there), label=words, **_style(run))
+
+    def _name(self, thing: str) -> str:
+        """A plain node name: ids of the document may hold what DOT reads as a port or as markup."""
+        return self.names.setdefault(thing, f"n{len(self.names) + 1}")
+
+    def _words(self, thing: str, words: Iterable[str]) -> str:
+        marks = [f"[{mark.number} {mark.outcome}]" for mark in self.marks.get(thing, ())]
+        return _lines((*words, *marks), "\\n")
 
 
-def spline(points: tuple[Point, ...], page: float) -> str:
-    """A polyline as the cubic spline that `neato -n2` expects: every control point on a corner."""
-    places = [f"{_number(x)},{_number(page - y)}" for x, y in points]
-    course = places[:1]
-    for here, there in pairwise(places):
-        course += [here, there, there]
-    return " ".join(course)
+def _lines(words: Iterable[str], end: str) -> str:
+    """Words as a label, each followed by `end`, read neither as escapes nor as markup."""
+    label = "".join(str(graphviz.escape(printable(word))) + end for word in words if word.strip())
+    plain: str = graphviz.nohtml(label)
+    return plain
 
 
-def _spot(graph: graphviz.Graph, name: str, spot: Spot, page: float) -> None:
-    attributes = {"id": spot.id} if spot.id else {}
-    if spot.href:
-        attributes["href"] = spot.href
-    if spot.title:
-        attributes["tooltip"] = graphviz.escape(spot.title)
-    place = f"{spot.x + spot.width / 2:.2f},{page - spot.y - spot.height / 2:.2f}"
-    graph.node(name, pos=place, **_size(spot.width, spot.height), **attributes)
+def _style(run: Run) -> dict[str, str]:
+    if run.change is Change.REMOVED:
+        return {"color": "gray40", "style": "dotted"}
+    if isinstance(run, FluidLine):
+        return {"color": "black:white:black"}
+    return {
+        WireKind.THERMOCOUPLE: {"style": "dashed"},
+        WireKind.SHIELD: {"style": "dotted"},
+        WireKind.STRAP: {"penwidth": "2"},
+    }.get(run.kind, {})

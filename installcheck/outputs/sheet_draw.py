@@ -1,6 +1,5 @@
 """Draw a laid-out sheet: bands and barriers, devices with their terminals, joints, runs with their flags."""
 
-from collections import defaultdict
 from collections.abc import Iterator
 from itertools import pairwise
 
@@ -16,7 +15,7 @@ from installcheck.outputs.sheet import (
     Mark,
     Wire,
 )
-from installcheck.outputs.sheet_columns import LINE, Caption, Item, Piece, Pin, Role, Run
+from installcheck.outputs.sheet_flags import flag_parts
 from installcheck.outputs.sheet_ink import (
     HEAVY,
     THIN,
@@ -31,7 +30,8 @@ from installcheck.outputs.sheet_ink import (
     rectangle,
 )
 from installcheck.outputs.sheet_ink import LINE as STROKE
-from installcheck.outputs.sheet_layout import TRACK, Layout, band_span, clear_span, flag_parts
+from installcheck.outputs.sheet_items import LINE, SMALL, Caption, Item, Piece, Pin, Role, Run
+from installcheck.outputs.sheet_layout import TRACK, Layout, band_span, clear_span
 from installcheck.outputs.sheet_symbols import (
     TERMINAL,
     cross,
@@ -88,8 +88,10 @@ class Pencil:
                 yield Text(x, base, text, size, bold)
                 x += text_width(text, size, bold=bold)
         for verdict in caption.marks:
-            yield from mark(verdict, x, base, self.s, f"#verdict-{verdict.number}", verdict_title(verdict))
+            yield from mark(verdict, x, base, self.s, _verdict_link(verdict), verdict_title(verdict))
             x += Caption(marks=(verdict,)).width * self.s
+        if caption.hidden:
+            yield Text(x + 3 * self.s, base, f"+{caption.hidden}", SMALL * self.s, bold=True)
 
     def _zones(self) -> Iterator[Ink]:
         layout, s = self.layout, self.s
@@ -134,21 +136,21 @@ class Pencil:
             case Device() as device:
                 yield from self._device(item, device, column)
             case Fitting() as fitting:
-                x, y, width, height = self._box(item, column)
+                x, y, width, height = self.box(item, column)
                 dash = Dash.DASHED if fitting.change is Change.REMOVED else Dash.SOLID
                 yield rectangle(x, y, width, height, stroke=1.4, dash=dash)
                 yield from self._heading(item, x + width / 2, y, "middle")
                 yield Spot(x, y, width, height, f"at-{fitting.id}", fitting.label)
             case Block() as block:
-                x, y, width, height = self._box(item, column)
+                x, y, width, height = self.box(item, column)
                 yield rectangle(x, y, width, height, stroke=THIN)
                 yield from self._heading(item, x + width / 2, y, "middle")
                 yield Spot(x, y, width, height, f"at-{block.id}", block.label)
                 for pin in item.pins:
                     yield from self._contact(item, pin, column)
             case Joint() as single:
-                x, y, width, height = self._box(item, column)
-                first = self._row(item, item.pins[0], 0) - 3.4 * self.s
+                x, y, width, height = self.box(item, column)
+                first = self.row(item, item.pins[0], 0) - 3.4 * self.s
                 above = first - (8.0 + (len(item.heading) - 1) * LINE) * self.s
                 yield from self._heading(item, x + width / 2, above, "middle")
                 yield from self._contact(item, item.pins[0], column)
@@ -156,7 +158,8 @@ class Pencil:
             case _:
                 return
 
-    def _box(self, item: Item, column: int) -> tuple[float, float, float, float]:
+    def box(self, item: Item, column: int) -> tuple[float, float, float, float]:
+        """Left, top, width and height of an item on the page."""
         x = self.x(self.layout.middle(column) - item.width / 2)
         y = self.y(item.y)
         return x, y, item.width * self.s, item.height * self.layout.grid.spacing.half_row * self.s
@@ -167,14 +170,14 @@ class Pencil:
 
     def _device(self, item: Item, device: Device, column: int) -> Iterator[Ink]:
         s = self.s
-        x, y, width, height = self._box(item, column)
+        x, y, width, height = self.box(item, column)
         yield outline(device.kind, x, y, width, height, s, device.change)
         yield from symbol(device.kind, x + 2.5 * s, y + 2 * s, s * 0.85)
         yield from self._heading(item, x + 15 * s, y, "start")
         yield Spot(x, y, width, height, f"at-{device.id}", " ".join(device.lines))
         for pin in item.pins:
             on_left = item.faces_left(pin)
-            base = self._row(item, pin, 0)
+            base = self.row(item, pin, 0)
             inset = 5.0 * s
             edge = x if on_left else x + width
             label = edge + inset if on_left else edge - inset
@@ -185,20 +188,21 @@ class Pencil:
             edges = [x] * bool(pin.left) + [x + width] * bool(pin.right) or [edge]
             for at in edges:
                 count = len(pin.left if at == x else pin.right) or 1
-                rows = [self._row(item, pin, row) for row in range(count)]
+                rows = [self.row(item, pin, row) for row in range(count)]
                 if count > 1:
                     yield Path(((at, rows[0]), (at, rows[-1])), HEAVY)
                 for row in rows:
                     yield Disc(at, row, TERMINAL * s)
 
-    def _row(self, item: Item, pin: Pin, row: int) -> float:
+    def row(self, item: Item, pin: Pin, row: int) -> float:
+        """Height on the page of a row of a pin."""
         return self.y(item.row_y(pin.row + row))
 
     def _contact(self, item: Item, pin: Pin, column: int) -> Iterator[Ink]:
         s = self.s
         thing = self.joints[pin.id]
         middle = self.x(self.layout.middle(column))
-        rows = [self._row(item, pin, row) for row in range(pin.rows)]
+        rows = [self.row(item, pin, row) for row in range(pin.rows)]
         if len(rows) > 1:
             yield Path(((middle, rows[0]), (middle, rows[-1])), 1.4)
         for row in rows[1:] if thing.kind is not JointKind.STUD else ():
@@ -224,13 +228,10 @@ class Pencil:
             yield oval(x, ys[0] - 3 * s, ys[-1] + 3 * s, 2.8 * s, dash)
 
     def _traces(self) -> Iterator[Ink]:
-        runs: dict[str, list[Piece]] = defaultdict(list)
-        for channel in self.layout.grid.pieces:
-            for piece in channel:
-                runs[piece.run.id].append(piece)
+        runs = self.layout.grid.by_run()
         ordered: tuple[Run, ...] = (*self.layout.sheet.lines, *self.layout.sheet.wires)
         for run in ordered:
-            yield Trace(f"run-{run.id}", _title(run), self._course(runs[run.id]), run_strokes(run))
+            yield Trace(f"run-{run.id}", _title(run), self.course(runs[run.id]), run_strokes(run))
             if run.change is Change.REMOVED:
                 for piece in runs[run.id]:
                     if piece not in self.layout.flags:
@@ -238,7 +239,8 @@ class Pencil:
                     x = self.x(self.layout.places[piece.channel].tie + 4.5)
                     yield cross(x, self.y(piece.right_y), self.s)
 
-    def _course(self, pieces: list[Piece]) -> tuple[Point, ...]:
+    def course(self, pieces: list[Piece]) -> tuple[Point, ...]:
+        """The polyline of a run, or of some of its pieces in sequence."""
         pieces = sorted(pieces, key=lambda p: p.channel)
         courses = [self._across(piece) for piece in pieces]
         if len(pieces) == 2 and pieces[0].channel == pieces[1].channel:
@@ -275,6 +277,10 @@ class Pencil:
         if item.role in (Role.JOINT, Role.BLOCK) and pin.rows == 1:
             return self.x(middle) + side * joint_reach(self.joints[pin.id].kind, self.s)
         return self.x(middle)
+
+
+def _verdict_link(verdict: Mark) -> str:
+    return f"#verdicts-on-{verdict.listed_on}" if verdict.listed_on else f"#verdict-{verdict.number}"
 
 
 def verdict_title(verdict: Mark) -> str:

@@ -4,10 +4,11 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 
-from installcheck.outputs.sheet import FluidLine, Mark, Sheet, Wire, WireKind
-from installcheck.outputs.sheet_columns import (
+from installcheck.outputs.sheet import Mark, Sheet
+from installcheck.outputs.sheet_columns import build_grid
+from installcheck.outputs.sheet_flags import find_ties, place_flags
+from installcheck.outputs.sheet_items import (
     LINE,
     NAME,
     SMALL,
@@ -16,10 +17,7 @@ from installcheck.outputs.sheet_columns import (
     Grid,
     Piece,
     Role,
-    Run,
     Spacing,
-    build_grid,
-    change_word,
 )
 from installcheck.outputs.sheet_order import arrange
 from installcheck.outputs.sheet_route import Jog, route
@@ -56,15 +54,6 @@ class Place:
     tracks: float
     flag: float
     tie: float
-
-
-@dataclass(eq=False, slots=True)
-class _Flags:
-    """Which caption stands on which piece."""
-
-    captions: dict[Piece, tuple[Caption, ...]]
-    widths: list[float]
-    homes: set[Piece]
 
 
 @dataclass(frozen=True)
@@ -141,8 +130,8 @@ def lay_out(sheet: Sheet, spacing: Spacing, room: float) -> Layout:
     titles = _titles(sheet, grid)
     head = max(len(title) for title in titles.values()) * LINE + 7
     rows = arrange(grid, int((room - head) / spacing.half_row) - 2)
-    flags = _flags(grid)
-    ties = _ties(grid, flags)
+    flags = place_flags(grid)
+    ties = find_ties(grid, flags)
     tied = {piece.channel for tie in ties for piece in tie}
     tied |= {p.channel for p in flags.captions if p.run.change == "removed"}
     jogs: dict[Piece, tuple[Jog, ...]] = {}
@@ -158,6 +147,12 @@ def lay_out(sheet: Sheet, spacing: Spacing, room: float) -> Layout:
             widths[number] = max(widths[number], 14.0, *(caption.width for caption in title))
     _fit_band_titles(grid, titles, widths, channels)
     return Layout(grid, tuple(channels), jogs, flags.captions, ties, tuple(widths), titles, rows)
+
+
+def least_height(sheet: Sheet, spacing: Spacing) -> float:
+    """Height below which the sheet cannot be drawn, found without laying it out [pt]."""
+    grid = build_grid(sheet, spacing)
+    return 2 * LINE + (max(column.height for column in grid.columns) + 2) * spacing.half_row
 
 
 def _lead(column: Column) -> float:
@@ -233,97 +228,3 @@ def _fit_band_titles(
         inner = sum(widths[number : last + 1])
         inner += sum(c.width for c in channels[max(number - 1, 0) : last + 1])
         widths[number] += max(0.0, max(caption.width for caption in title) + 6 - inner)
-
-
-def flag_parts(run: Run) -> tuple[str, ...]:
-    """What the flag of a run says after its id."""
-    if isinstance(run, Wire):
-        parts = [run.letters, *run.flag, run.pair and f"pr {run.pair}", run.shield and f"sh {run.shield}"]
-        if run.kind is WireKind.SHIELD:
-            parts.insert(0, "shield")
-    else:
-        parts = [run.medium, *run.flag]
-    parts.append(change_word(run.change))
-    return tuple(printable(part) for part in parts if part.strip())
-
-
-def flag(run: Run, marks: tuple[Mark, ...], lines: int) -> tuple[Caption, ...]:
-    """The flag of a run in one or two lines, broken where it comes out narrowest."""
-    parts = flag_parts(run)
-
-    def broken(first: int) -> tuple[Caption, ...]:
-        upper = Caption(printable(run.id), "  ".join(parts[:first]), marks)
-        lower = Caption(plain="  ".join(parts[first:]))
-        return (upper, lower) if lower.plain else (upper,)
-
-    breaks = range(len(parts) + 1) if lines > 1 else [len(parts)]
-    return min((broken(first) for first in breaks), key=lambda f: max(line.width for line in f))
-
-
-def _flags(grid: Grid) -> _Flags:
-    """One full flag for every run, in the channel that it widens least; its id again wherever there is room."""
-    marks: dict[str, tuple[Mark, ...]] = defaultdict(tuple)
-    for mark in grid.sheet.marks:
-        marks[mark.target] += (mark,)
-    pieces: dict[str, list[Piece]] = defaultdict(list)
-    for channel in grid.pieces:
-        for piece in channel:
-            pieces[piece.run.id].append(piece)
-    runs = {run.id: run for run in grid.sheet.runs}
-    full = {run.id: flag(run, marks[run.id], grid.spacing.flag_lines) for run in grid.sheet.runs}
-    wide = {name: max(line.width for line in lines) for name, lines in full.items()}
-    captions: dict[Piece, tuple[Caption, ...]] = {}
-    widths = [0.0] * len(grid.pieces)
-    homes: set[Piece] = set()
-    # Short runs have the least choice of a place, so they choose first.
-    for name in sorted(full, key=lambda n: (len(pieces[n]), -wide[n])):
-        home = min(
-            pieces[name], key=lambda p: (max(widths[p.channel], wide[name]) - widths[p.channel], p.channel)
-        )
-        captions[home] = full[name]
-        homes.add(home)
-        widths[home.channel] = max(widths[home.channel], wide[name])
-    for name, parts in pieces.items():
-        letters = printable(_letters(runs[name]))
-        reminder = Caption(bold=printable(name), plain=letters)
-        for piece in parts:
-            if piece not in captions and (
-                reminder.width <= widths[piece.channel] or _after_crossing(piece, letters)
-            ):
-                captions[piece] = (reminder,)
-                widths[piece.channel] = max(widths[piece.channel], reminder.width)
-    return _Flags(captions, widths, homes)
-
-
-def _after_crossing(piece: Piece, letters: str) -> bool:
-    """Whether the letters of a thermocouple leg are worth room of their own: on the far side of a fitting."""
-    return bool(letters) and piece.start[0].role is Role.FITTING
-
-
-def _letters(run: Run) -> str:
-    return run.letters if isinstance(run, Wire) else ""
-
-
-def _ties(grid: Grid, flags: _Flags) -> tuple[tuple[Piece, ...], ...]:
-    """Groups of wires of one pair or one shield where they run side by side under a flag, or once elsewhere."""
-    level: dict[tuple[str, str], list[tuple[Piece, ...]]] = defaultdict(list)
-    for pieces in grid.pieces:
-        groups: dict[tuple[str, str], list[Piece]] = defaultdict(list)
-        for piece in pieces:
-            run = piece.run
-            if isinstance(run, FluidLine) or run.kind is WireKind.SHIELD:
-                continue
-            if run.pair:
-                groups["pair", run.pair].append(piece)
-            if run.shield:
-                groups["shield", run.shield].append(piece)
-        for key, members in groups.items():
-            members.sort(key=lambda p: p.right_y)
-            adjacent = all(below.right_y - above.right_y == 2 for above, below in pairwise(members))
-            if adjacent and (len(members) > 1 or key[0] == "shield"):
-                level[key].append(tuple(members))
-    ties: list[tuple[Piece, ...]] = []
-    for found in level.values():
-        flagged = [tie for tie in found if flags.homes & set(tie)]
-        ties += flagged or found[:1]
-    return tuple(ties)

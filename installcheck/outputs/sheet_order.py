@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from statistics import fmean
 
-from installcheck.outputs.sheet_columns import Column, Grid, Item, Piece, Pin, Role
+from installcheck.outputs.sheet_items import Column, Grid, Item, Piece, Pin, Role
 
 _SWEEPS = 10
 _STRAIGHTENING = 12
@@ -60,7 +60,7 @@ def _reorder(column: Column, rightward: bool, height: int) -> None:
     pulls = [_pulls(item, rows, left=rightward, right=not rightward) for item, rows in _cells(column)]
     _stack(column, pulls, height)
     for item in column.items:
-        _sort_pins(item)
+        _sort_pins(item, rightward)
 
 
 def _cells(column: Column) -> list[tuple[Item, range]]:
@@ -74,7 +74,7 @@ def _cells(column: Column) -> list[tuple[Item, range]]:
     return cells
 
 
-def _sort_pins(item: Item) -> None:
+def _sort_pins(item: Item, rightward: bool) -> None:
     """Let wires of one pin, and the cores inside one fitting, leave in the order in which they are met."""
     for pin in item.pins:
         for pieces, far in ((pin.left, _far_left), (pin.right, _far_right)):
@@ -82,11 +82,8 @@ def _sort_pins(item: Item) -> None:
                 heights = {piece: far(piece) for piece in pieces}
                 pieces.sort(key=heights.__getitem__)
     if item.role is Role.FITTING:
-        middles = {
-            pin: fmean([_far_left(p) for p in pin.left] + [_far_right(p) for p in pin.right])
-            for pin in item.pins
-        }
-        item.pins.sort(key=middles.__getitem__)
+        met = {pin: _far_left(pin.left[0]) if rightward else _far_right(pin.right[0]) for pin in item.pins}
+        item.pins.sort(key=met.__getitem__)
         item.place_pins()
 
 

@@ -1,8 +1,8 @@
 """A sheet as a PNG picture."""
 
 from installcheck.outputs.sheet import Sheet
-from installcheck.outputs.sheet_dot import page_dot
 from installcheck.outputs.sheet_page import compose
+from installcheck.outputs.sheet_page_dot import page_dot
 from installcheck.outputs.sheet_render import render
 
 

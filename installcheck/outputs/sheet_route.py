@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from installcheck.outputs.sheet_columns import Piece
+from installcheck.outputs.sheet_items import Piece
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,7 @@ def _open_rings(spans: list[_Span], straight: set[int]) -> list[_Span]:
     while (ring := _ring_member(spans)) is not None:
         spans.remove(ring)
         taken = {s.end for s in spans} | {s.start for s in spans} | set(straight)
-        side = 0.4 if ring.end < ring.start else -0.4
+        side = 1.0 if ring.end < ring.start else -1.0
         beside = ring.end + side
         while beside in taken:
             beside -= side / 4

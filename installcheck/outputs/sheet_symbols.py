@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from math import cos, pi, sin
 
 from installcheck.outputs.sheet import Change, DeviceKind, JointKind, Mark, Outcome, WireKind
-from installcheck.outputs.sheet_columns import MARK_SIZE, SMALL, mark_width
 from installcheck.outputs.sheet_ink import (
     HEAVY,
     LINE,
@@ -19,6 +18,7 @@ from installcheck.outputs.sheet_ink import (
     Trace,
     rectangle,
 )
+from installcheck.outputs.sheet_items import MARK_SIZE, SMALL, mark_width
 
 TERMINAL = 2.1  # radius of a terminal [pt]
 

@@ -70,3 +70,12 @@ def _cut(word: str, size: float, width: float, bold: bool) -> list[str]:
             pieces.append("")
         pieces[-1] += char
     return pieces
+
+
+def shorten(text: str, size: float, width: float, *, bold: bool = False) -> str:
+    """The text, or its beginning and dots when it is wider than `width` [pt]."""
+    if text_width(text, size, bold=bold) <= width:
+        return text
+    while text and text_width(text + "…", size, bold=bold) > width:
+        text = text[:-1]
+    return text.rstrip() + "…"
