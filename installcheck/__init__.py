@@ -43,3 +43,19 @@ def check(document: Document, rules: Iterable[str] | None = None) -> Ledger:
     from .rules.engine import judge
 
     return judge(Case(document), rules)
+
+
+def draw(document: Document, ledger: Ledger | None, out: str | Path) -> list[Path]:
+    """Draw the whole installation with the verdicts of ``ledger`` marked; the ending of ``out`` picks the form.
+
+    Returns the files written: one a sheet, except for pdf.
+
+    Raises:
+        OutputError: the ending is not known or the file cannot be written.
+    """
+    from pathlib import Path
+
+    from .outputs.diagram import sheets
+    from .outputs.draw_files import write_sheets
+
+    return write_sheets(sheets(document, ledger), Path(out))

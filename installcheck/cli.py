@@ -142,6 +142,46 @@ def _for_machines(records: list[Record], form: Form, *, single: bool, every: boo
 
 
 @app.command()
+def draw(
+    file: Annotated[
+        Path | None, typer.Argument(help="installation to draw; the only one in this folder when left out")
+    ] = None,
+    out: Annotated[Path, typer.Option(help="file to write; the ending picks svg, png, pdf or dot")] = Path(
+        "diagram.svg"
+    ),
+    show: Annotated[
+        list[str] | None,
+        typer.Option(help="whole, indications, power, fluid, grounds or all; may be given again"),
+    ] = None,
+    letter: Annotated[bool, typer.Option("--letter", help="Letter paper in place of A4")] = False,
+    plain: Annotated[bool, typer.Option("--plain", help="leave the verdicts out")] = False,
+) -> None:
+    """Draw an installation: zones, barriers, wires and lines, with the verdicts at their places."""
+    from . import check as judge
+    from .document.wording import unknown_word
+    from .outputs.diagram import Subject, sheets
+    from .outputs.draw_files import write_sheets
+    from .outputs.files import OutputError
+    from .outputs.sheet import Paper
+
+    known = [s.value for s in Subject]
+    wanted = show or ["whole"]
+    for word in wanted:
+        if word not in (*known, "all"):
+            _fail(unknown_word(word, [*known, "all"], "set of sheets"))
+    subjects = list(Subject) if "all" in wanted else [Subject(w) for w in wanted]
+    document = _load(file)
+    try:
+        made = sheets(
+            document, None if plain else judge(document), subjects, Paper.LETTER if letter else Paper.A4
+        )
+        for name in write_sheets(made, out):
+            print(name)
+    except OutputError as bad:
+        _fail(str(bad))
+
+
+@app.command()
 def basis(
     rule: Annotated[
         str | None, typer.Argument(help="rule to explain; all of them, one line each, when left out")
