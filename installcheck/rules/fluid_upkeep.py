@@ -143,14 +143,14 @@ def port_closed(case: Case) -> Iterator[Verdict]:
 
 
 def _told_of(case: Case) -> tuple[frozenset[str], frozenset[str]]:
-    """Ends that the document says are closed, and ends that removed lines leave."""
+    """Ends that the document says are closed, and ends that it says are left open."""
     closed: set[str] = set()
     opened: set[str] = set()
     for gone in case.model.removed.values():
-        for end in gone.ends or ():
-            (closed if gone.left in ("capped", "blanked") else opened).add(end)
+        if gone.left is not None:
+            (closed if gone.left in ("capped", "blanked") else opened).update(gone.ends or ())
     for line in case.model.fluid_lines.values():
-        if line.status == "removed":
+        if line.status == "removed" and line.open_ends is not None:
             (closed if line.open_ends == "capped" else opened).update((line.from_, line.to))
     return frozenset(closed), frozenset(opened)
 
