@@ -137,6 +137,7 @@ class SenderSpec(TerminalSpec):
     case_return: bool | None = told("yes if its body is one of its terminals")
     stations: int | None = told("how many indicators its output is meant for", ge=1, le=4)
     supply_voltage: Span | None = told("supply it needs")
+    supply_current: Current | None = told("current it draws from its supply")
     winding_resistance: Resistance | None = told("resistance between two of its three leads")
     excitation_voltage: Voltage | None = told("rotor excitation of a synchro")
     excitation_frequency: Frequency | None = told("rotor excitation frequency of a synchro")
