@@ -146,8 +146,9 @@ class Files:
         if outside:
             raise _NotReadError(f"'{name}' lies outside the folder of the document")
         others = sorted(p.name for p in self.folder.glob("*.y*ml") if p.name != Path(self.main.name).name)
-        near = nearest(name, others)
-        hint = f"did you mean '{near}'?" if near else f"there are {listed(others[:8]) or 'no others'}"
+        near = nearest(Path(name).stem, [Path(other).stem for other in others])
+        meant = [other for other in others if Path(other).stem == near][:1] or others[:8]
+        hint = f"did you mean '{meant[0]}'?" if near else f"there are {listed(meant) or 'no others'}"
         raise _NotReadError(f"there is no file '{name}' in the folder of the document; {hint}")
 
     def joined(self, sections: Mapping[str, bool]) -> dict[str, Plain]:

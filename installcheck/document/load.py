@@ -35,6 +35,22 @@ _ITEM_WORDS = {
     for name, kind in _ITEMS.items()
 }
 _SPEC_WORDS = {section: dict.fromkeys(spec.model_fields) for section, spec in SPECS.items()}
+_NAMING = frozenset(
+    (
+        "terminals",
+        "ports",
+        "pins",
+        "inputs",
+        "supply_terminals",
+        "kind",
+        "principle",
+        "case_return",
+        "grounding",
+        "part",
+        "size",
+    )
+)
+"""Words that settle which terminals a thing has."""
 
 
 @dataclass(slots=True)
@@ -87,7 +103,7 @@ class _Reading:
     def read(self) -> Document:
         files = self.files
         whole = files.joined(_SHARED)
-        if not whole and not files.problems and not files.main.problems:
+        if files.main.plain is None and not files.main.problems:
             told = "the file is empty; 'installcheck new' writes a document to start from"
             raise DocumentError([Problem(files.main.place(()), told)])
         model = self._installation(whole)
@@ -179,7 +195,7 @@ class _Reading:
                 self._tell_all(errors, kind, path, forgotten)
             told = True
             wrong = {str(e["loc"][0]) for e in errors if e["loc"]} & raw.keys()
-            if len(path) == 2:
+            if len(path) == 2 and wrong & _NAMING:
                 self.damaged.add((str(path[0]), str(path[1])))
             if not wrong:
                 return None

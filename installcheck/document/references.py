@@ -71,6 +71,8 @@ class _References:
     def end(self, path: DocPath, end: str) -> Iterator[Problem]:
         """A problem if a run's end is not a thing, or not a terminal of it."""
         ident, terminal = split_end(end)
+        if end in self.dropped:
+            return
         if ident not in self.terminals:
             yield self.unknown(path, ident, self.terminals, "thing in this document")
             return
