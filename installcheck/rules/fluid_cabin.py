@@ -24,7 +24,7 @@ from .fluid_facts import (
     media,
     stretches,
 )
-from .fluid_leaks import Leak, leaks
+from .fluid_leaks import USUAL_BORE, Leak, leaks
 from .fluid_losses import duration, explosive_after, oil_lasts, rate, spilled, volume
 from .verdicts import Verdict, advisory, meets, rule, undetermined
 
@@ -125,6 +125,8 @@ def _effect(case: Case, leak: Leak, carrying: frozenset[Medium]) -> str:
     text = f"a break there at {show(leak.pressure, 'psi', 'pressure')} leaks {rate(leak.flow)}"
     if leak.bare > leak.flow * 1.001:
         text += f", and {rate(leak.bare)} without the restrictor"
+    elif not leak.restrictors and carrying != {"primer fuel"}:
+        text += f", and {rate(leak.flow_with(USUAL_BORE))} if a restrictor of 0.040 in stood at the source"
     if "oil" in carrying and (lasts := oil_lasts(case, leak, leak.flow)) is not None:
         text += f"; the oil is {lasts[1]} in {duration(lasts[0])}"
     if carrying & {"fuel", "primer fuel"}:

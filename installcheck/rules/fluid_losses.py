@@ -8,6 +8,8 @@ from ..physics.spill import litres_per_minute, quarts_per_minute, time_to_explos
 from .case import Case
 from .fluid_leaks import Leak, fluid_of
 
+_COLDEST_C = -60.0
+"""degC below which no cabin is taken to be."""
 _EXPLOSIVE_AT_C = 20.0
 """degC of the cabin air when fuel evaporates in it, where the zone gives no temperature."""
 
@@ -56,13 +58,13 @@ def explosive_after(case: Case, leak: Leak, flow: float) -> float | None:
     """Seconds until a fuel leak brings the closed air of its zone to the lower explosive limit."""
     zone = case.model.zones.get(leak.zone) if leak.zone is not None else None
     fluid = fluid_of(case, case.model.taps[leak.taps[0]])
-    if zone is None or zone.volume is None or fluid is None or flow <= 0:
+    if zone is None or zone.volume is None or zone.volume <= 0 or fluid is None or flow <= 0:
         return None
     lel, mass = fluid.figures.lower_explosive_limit, fluid.figures.molar_mass
     if lel is None or mass is None:
         return None
     usual = zone.temperature.normal if zone.temperature is not None else None
-    air = float(usual) if usual is not None else _EXPLOSIVE_AT_C
+    air = max(float(usual), _COLDEST_C) if usual is not None else _EXPLOSIVE_AT_C
     return time_to_explosive_limit(flow, lel, float(zone.volume), fluid.density, mass, air)
 
 

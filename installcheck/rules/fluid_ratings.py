@@ -75,8 +75,13 @@ def _line(part: Part, working: Quantity, tap: str) -> Verdict:
     spec, at = part.line.spec, (part.ident, tap)
     rated = spec.rated_pressure if spec.rated_pressure is not None else _hose_rating(part.line)
     metal = metal_of(part.line)
-    burst, yields = float(spec.burst_pressure) if spec.burst_pressure is not None else None, None
-    if metal is not None and spec.outside_diameter is not None and spec.wall is not None:
+    burst, yields = float(spec.burst_pressure) if spec.burst_pressure else None, None
+    if (
+        metal is not None
+        and spec.outside_diameter is not None
+        and spec.wall is not None
+        and spec.outside_diameter > 2 * spec.wall
+    ):
         yields = barlow_pressure(metal.yields_at, spec.outside_diameter, spec.wall)
         burst = burst or barlow_pressure(metal.ultimate, spec.outside_diameter, spec.wall)
     proof = proof_pressure(float(working))

@@ -177,7 +177,8 @@ def _cold(case: Case, ident: str, feed: Feed) -> Verdict:
             f"{ident} shows nothing until it warms",
             remedy=remedy,
         )
-    viscosity = kinematic_viscosity(oil, min(cold, oil.highest))
+    cold = min(cold, oil.highest)
+    viscosity = kinematic_viscosity(oil, cold)
     tau = liquid_lag(segments, _BOURDON_M3_PER_PA, viscosity * liquid_density(oil, cold))
     seconds = time_to_show(tau, 0.9)
     text = f"at {plain_number(cold)} degC {ident} shows 90 % of the oil pressure after {plain_number(seconds, 2)} s"

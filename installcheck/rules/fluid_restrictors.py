@@ -22,13 +22,11 @@ from .fluid_facts import (
     readers,
     runs,
 )
-from .fluid_leaks import RESTRICTOR_BORE, Leak, leaks
+from .fluid_leaks import RESTRICTOR_BORE, USUAL_BORE, Leak, leaks
 from .fluid_losses import duration, oil_lasts, rate, shut_time, spilled, volume
 from .verdicts import Verdict, advisory, discrepancy, meets, rule, undetermined
 
 _INCH = 0.0254
-_USUAL_BORE = 0.040 * _INCH
-"""0.040 in, a No. 60 drill: practice (recalled); no rule found names a bore."""
 _HARDLY = 0.25
 """Share of the line's area from which a hole hardly restricts: half the bore."""
 _ONE_QUART = 231 * _INCH**3 / 4
@@ -91,7 +89,7 @@ def _unprotected(case: Case, part: Part, way: Feed) -> Verdict:
     leak = next(iter(leaks(case, part).each), None)
     remedy = f"screw a restrictor of 0.040 in bore into the port of {way.source.ident}, before any tee"
     if leak is not None:
-        small = leak.flow_with(_USUAL_BORE)
+        small = leak.flow_with(USUAL_BORE)
         message += (
             f"; broken at its start it leaks {rate(leak.flow)} at {show(leak.pressure, 'psi', 'pressure')}"
         )
@@ -204,7 +202,7 @@ def restrictor_bore(case: Case) -> Iterator[Verdict]:
                 unit="%",
                 remedy=_smaller(case, worst),
             )
-        elif hole > _USUAL_BORE * 1.001:
+        elif hole > USUAL_BORE * 1.001:
             yield advisory(
                 at,
                 path,
@@ -222,7 +220,7 @@ def restrictor_bore(case: Case) -> Iterator[Verdict]:
 def _smaller(case: Case, leak: Leak | None) -> str:
     if leak is None:
         return "fit a restrictor of 0.040 in bore"
-    flow = leak.flow_with(_USUAL_BORE)
+    flow = leak.flow_with(USUAL_BORE)
     return f"fit a restrictor of 0.040 in bore: the leak is then {rate(flow)}{_lasting(case, leak, flow)}"
 
 
