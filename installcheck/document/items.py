@@ -145,9 +145,17 @@ class Engine(Model):
     hottest_cylinder: int | None = told("cylinder its papers name for a single probe", ge=1, le=36)
     hottest_source: str | None = told("paper that names it", max_length=200)
     exhaust_probe_distance: Length | None = told("distance its papers ask for, port to exhaust probe")
+    exhaust_probe_band: tuple[Length, Length] | None = told(
+        "nearest and farthest its papers allow, port to exhaust probe"
+    )
     oil_reference: Literal["inlet", "outlet", "sump", "gallery"] | None = told(
         "where the oil temperature limit applies"
     )
+    fuel_pressure_reference: Literal["carburettor inlet", "servo inlet", "divider"] | None = told(
+        "where the fuel pressure limit applies"
+    )
+    automatic_mixture: bool | None = told("whether its mixture follows the altitude by itself")
+    preheat_rise: Difference | None = told("heat rise its carburettor preheater can give")
     oil_quantity: Volume | None = told("oil carried")
     oil_minimum: Volume | None = told("least oil for flight")
     tachometer_drive: float | None = told(
@@ -297,6 +305,7 @@ class Probe(Placed):
         ]
         | None
     ) = told("where it is fitted")
+    seat: str | None = told("seat of that cylinder, in the words of the engine: 'right front'", max_length=40)
     distance: Length | None = told("distance from the exhaust port")
     distance_tolerance: Length | None = told("how well that distance is known")
     location_note: str | None = told("anything that bears on where it sits", max_length=200)
@@ -607,6 +616,9 @@ class Survey(Model):
     """A survey of cylinder temperatures of one engine."""
 
     engine: str | None = told("engine surveyed")
+    numbered_from: Literal["propeller end", "accessory end", "top clockwise from the rear"] | None = told(
+        "end at which its number 1 sits, where that is not the engine's"
+    )
     stages: dict[str, SurveyStage] | None = told("temperatures by stage")
     log: str | None = told("recorder log, by relative path", max_length=200)
     columns: dict[str, str] | None = told("what each column of the log is: role -> column name")

@@ -142,6 +142,9 @@ class SenderSpec(TerminalSpec):
     excitation_voltage: Voltage | None = told("rotor excitation of a synchro")
     excitation_frequency: Frequency | None = told("rotor excitation frequency of a synchro")
     poles: int | None = told("poles of a tachometer generator", ge=2, le=24)
+    sense: Literal["clockwise", "anticlockwise"] | None = told(
+        "sense in which a tachometer generator is driven with leads 1, 2, 3 in order, seen from its shaft end"
+    )
     pulses_per_revolution: float | None = told("pulses per engine revolution", gt=0, le=1000)
     output_impedance: Resistance | None = told("source impedance of a voltage or pulse output")
     filling: (
@@ -242,6 +245,7 @@ class InputSpec(Model):
     pulses_per_revolution: float | None = told("pulses per engine revolution it expects", gt=0, le=1000)
     max_pulse_rate: Frequency | None = told("highest pulse rate it follows")
     poles: int | None = told("poles of its synchronous motor", ge=2, le=24)
+    generator_poles: int | None = told("poles of the tachometer generator it is made for", ge=2, le=24)
     engine_ratio: float | None = told(
         "engine revolutions per generator revolution it is made for", gt=0, le=100
     )
