@@ -42,9 +42,9 @@ def line_bend(case: Case) -> Iterator[Verdict]:
         if line.bend_radius is None:
             yield undetermined(at, part.path, "smallest bend radius of the line")
         elif least is None:
-            yield undetermined(
-                at, part.path, "least bend radius of the part, or its outside diameter and material"
-            )
+            told = metal_of(line) is not None and line.spec.outside_diameter is not None
+            more = "" if told else ", or its outside diameter and material"
+            yield undetermined(at, part.path, f"least bend radius of the part ('min_bend_radius'){more}")
         else:
             yield _bend(part, float(line.bend_radius), least, firm)
 
