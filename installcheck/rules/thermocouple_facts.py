@@ -225,7 +225,7 @@ def _side(
 
 
 def _is_at(node: str, place: str | None) -> bool:
-    return place is not None and (node == place or split_end(node)[0] == place)
+    return place is not None and split_end(node)[0] == split_end(place)[0]
 
 
 def _junction(case: Case, node: str) -> tuple[str, Junction] | None:
