@@ -182,6 +182,53 @@ def draw(
 
 
 @app.command()
+def lists(
+    file: Annotated[
+        Path | None, typer.Argument(help="installation to list; the only one in this folder when left out")
+    ] = None,
+    paper: Annotated[
+        list[str] | None,
+        typer.Option(help="wires, cut, parts, fluid, labels, ring-out, loads or weight; all when left out"),
+    ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            help="file to write: .xlsx holds all, .csv one file a paper; the terminal when left out"
+        ),
+    ] = None,
+) -> None:
+    """Make the papers: wire list, cut list, parts list, fluid lines, labels, ring-out sheet, load table, weight change."""
+    from .document.wording import unknown_word
+    from .outputs.files import OutputError, write_whole
+    from .outputs.tables_files import as_csv, as_xlsx, print_table
+    from .papers import PAPERS
+    from .rules.case import Case
+
+    for word in paper or ():
+        if word not in PAPERS:
+            _fail(unknown_word(word, PAPERS, "paper"))
+    document = _load(file)
+    case = Case(document)
+    tables = {word: PAPERS[word](case) for word in paper or PAPERS}
+    try:
+        if out is None:
+            for table in tables.values():
+                print_table(table, _console())
+        elif out.suffix.lower() == ".xlsx":
+            write_whole(out, as_xlsx(document, list(tables.values())))
+            print(out)
+        elif out.suffix.lower() == ".csv":
+            for word, table in tables.items():
+                name = out if len(tables) == 1 else out.with_name(f"{out.stem}-{word}.csv")
+                write_whole(name, as_csv(table))
+                print(name)
+        else:
+            _fail(f"'{out}' must end in .xlsx or .csv")
+    except OutputError as bad:
+        _fail(str(bad))
+
+
+@app.command()
 def basis(
     rule: Annotated[
         str | None, typer.Argument(help="rule to explain; all of them, one line each, when left out")

@@ -1,0 +1,70 @@
+"""Fluid line list: every line from port to port, with what must stand on its bands."""
+
+from __future__ import annotations
+
+from ..document.quantities import in_unit
+from ..graph import total_length, zone_lengths
+from ..rules.case import Case
+from .tables import Cell, Table, rounded
+
+_BANDS = {
+    "fuel": "red, FLAM",
+    "primer fuel": "red, FLAM",
+    "oil": "yellow",
+    "hydraulic fluid": "blue and yellow",
+    "air": "orange and grey",
+    "coolant": "blue",
+}
+"""Colours of the identification bands (fluid line identification code; recalled to match MIL-STD-1247)."""
+
+
+def fluid_list(case: Case) -> Table:
+    """Every fluid line that is not removed."""
+    rows: list[tuple[Cell, ...]] = []
+    for ident, line in case.model.fluid_lines.items():
+        if line.status == "removed":
+            continue
+        split = zone_lengths(line)
+        length = total_length(line)
+        zones = (
+            None
+            if split is None
+            else ", ".join(f"{zone} {in_unit(piece, 'in', 'length'):.4g} in" for zone, piece in split)
+        )
+        crossings = ", ".join(
+            f"{s.barrier} by {s.fitting or s.through or 'not given'}" for s in line.route or () if s.barrier
+        )
+        rows.append(
+            (
+                ident,
+                line.medium,
+                line.from_,
+                line.to,
+                line.part or line.spec.title or line.spec.kind,
+                line.size,
+                None if length is None else rounded(in_unit(length, "in", "length")),
+                zones,
+                crossings or None,
+                None if line.support_spacing is None else line.support_spacing.text,
+                None if line.bend_radius is None else line.bend_radius.text,
+                _BANDS.get(line.medium or ""),
+                line.status,
+            )
+        )
+    columns = (
+        "id",
+        "medium",
+        "from",
+        "to",
+        "type",
+        "size",
+        "length [in]",
+        "length by zone",
+        "crosses",
+        "supports every",
+        "bend radius",
+        "bands",
+        "status",
+    )
+    note = "One band 1 in wide at each end and at least one in every compartment; a line of 24 in or less in one compartment needs one."
+    return Table("fluid line list", columns, tuple(rows), (note,))

@@ -1,0 +1,178 @@
+"""Parts list with quantities, weight and moment, and the change an alteration makes to weight and balance."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..document.installation import SPECS
+from ..document.items import Placed
+from ..document.quantities import in_unit
+from ..graph import total_length
+from ..rules.case import Case
+from .tables import Cell, Table, rounded
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """One thing with its weight in kg and its arm in m; either may not be given."""
+
+    ident: str
+    kind: str
+    title: str
+    quantity: float
+    unit: str
+    weight: float | None
+    arm: float | None
+    status: str
+
+
+def things(case: Case) -> Iterator[Weighed]:
+    """Everything of the document that has a weight or could have one."""
+    for section in SPECS:
+        for ident, thing in case.model.section(section).items():
+            if not isinstance(thing, Placed):
+                continue
+            spec = getattr(thing, "spec", None)
+            title = thing.title or thing.part or getattr(spec, "title", None) or ident
+            size = getattr(thing, "size", None)
+            gauge = getattr(thing, "gauge", None)
+            title += f", {gauge} AWG" if gauge is not None else f", {size}" if size else ""
+            arm = None if thing.station is None else float(thing.station)
+            status = thing.status or ""
+            if section in ("wire_runs", "fluid_lines"):
+                length = total_length(thing)  # type: ignore[arg-type]
+                linear = getattr(spec, "linear_weight", None)
+                weight = None if length is None or linear is None else float(linear) * length
+                feet = in_unit(length, "ft", "length") if length is not None else 0.0
+                yield Weighed(ident, section, title, feet, "ft", weight, arm, status)
+            else:
+                count = thing.quantity or 1
+                own = getattr(spec, "weight", None)
+                yield Weighed(
+                    ident, section, title, count, "", None if own is None else float(own) * count, arm, status
+                )
+
+
+def parts_list(case: Case) -> Table:
+    """Parts by title with quantities and weight; wire and line by the foot."""
+    groups: dict[tuple[str, str, str], list[Weighed]] = {}
+    for one in things(case):
+        if one.status == "removed":
+            continue
+        groups.setdefault((one.kind, one.title, one.status), []).append(one)
+    rows: list[tuple[Cell, ...]] = []
+    for (kind, title, status), members in sorted(groups.items()):
+        weights = [m.weight for m in members]
+        whole = sum(w for w in weights if w is not None) if all(w is not None for w in weights) else None
+        unit = members[0].unit
+        rows.append(
+            (
+                title,
+                kind.replace("_", " "),
+                status or None,
+                rounded(sum(m.quantity for m in members)),
+                unit or "each",
+                None if whole is None else rounded(in_unit(whole, "lb", "mass")),
+                ", ".join(m.ident for m in members),
+            )
+        )
+    columns = ("part", "section", "status", "quantity", "unit", "weight [lb]", "used as")
+    return Table(
+        "parts list",
+        columns,
+        tuple(rows),
+        (
+            "Weight is left empty where the document or the part does not give it; weights of wire may be estimates, see the part's source.",
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class WeightChange:
+    """What an alteration adds: kg and kg m; what is new or removed without a weight or an arm is named."""
+
+    weight: float
+    moment: float
+    unweighed: tuple[str, ...]
+    without_arm: tuple[str, ...]
+
+
+def weight_change(case: Case) -> WeightChange:
+    """Weight and moment of what is new, less what is removed."""
+    weight = moment = 0.0
+    unweighed: list[str] = []
+    without_arm: list[str] = []
+    changes = [
+        (one.ident, one.weight, one.arm, -1.0 if one.status == "removed" else 1.0)
+        for one in things(case)
+        if one.status in ("new", "removed")
+    ]
+    for ident, gone in case.model.removed.items():
+        changes.append(
+            (
+                ident,
+                None if gone.weight is None else float(gone.weight),
+                None if gone.station is None else float(gone.station),
+                -1.0,
+            )
+        )
+    for ident, kg, arm, sign in changes:
+        if kg is None:
+            unweighed.append(ident)
+            continue
+        weight += sign * kg
+        if arm is None:
+            without_arm.append(ident)
+        else:
+            moment += sign * kg * arm
+    return WeightChange(weight, moment, tuple(unweighed), tuple(without_arm))
+
+
+def weight_table(case: Case) -> Table:
+    """What is new and what is removed, with weight, arm and moment, and the totals."""
+    rows: list[tuple[Cell, ...]] = []
+
+    def row(ident: str, what: str, kg: float | None, arm: float | None, sign: float) -> None:
+        pounds = None if kg is None else sign * in_unit(kg, "lb", "mass")
+        inches = None if arm is None else in_unit(arm, "in", "station")
+        moment = None if pounds is None or inches is None else pounds * inches
+        rows.append((ident, what, rounded(pounds), rounded(inches), rounded(moment)))
+
+    for one in things(case):
+        if one.status in ("new", "removed"):
+            row(one.ident, one.status, one.weight, one.arm, -1.0 if one.status == "removed" else 1.0)
+    for ident, gone in case.model.removed.items():
+        row(
+            ident,
+            "removed",
+            None if gone.weight is None else float(gone.weight),
+            None if gone.station is None else float(gone.station),
+            -1.0,
+        )
+    total = weight_change(case)
+    rows.append(
+        (
+            "total",
+            "",
+            rounded(in_unit(total.weight, "lb", "mass")),
+            None,
+            rounded(
+                in_unit(total.moment, "in", "station")
+                / in_unit(1.0, "kg", "mass")
+                * in_unit(1.0, "lb", "mass")
+            ),
+        )
+    )
+    datum = case.model.aircraft.datum
+    notes = [f"Arms are from the datum{': ' + datum if datum else ', which the document does not name'}."]
+    if total.unweighed:
+        notes.append(f"Not weighed, not in the total: {', '.join(total.unweighed)}.")
+    if total.without_arm:
+        notes.append(f"No arm, weight counted but not moment: {', '.join(total.without_arm)}.")
+    return Table(
+        "weight and balance change",
+        ("id", "change", "weight [lb]", "arm [in]", "moment [in lb]"),
+        tuple(rows),
+        tuple(notes),
+    )
