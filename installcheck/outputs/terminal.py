@@ -6,7 +6,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
 from rich.console import Console
-from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
@@ -28,6 +27,13 @@ _STYLES = {
     Outcome.ACCEPTED: "magenta",
     Outcome.MEETS: "green",
 }
+
+
+def _indented(console: Console, indent: int, text: Text) -> None:
+    """Print a text wrapped behind an indent, with nothing left at the ends of lines."""
+    for line in text.wrap(console, max(20, console.width - indent)):
+        line.rstrip()
+        console.print(Text(" " * indent) + line, soft_wrap=True)
 
 
 def print_problems(problems: Iterable[Problem], console: Console) -> None:
@@ -53,7 +59,7 @@ def print_ledger(document: Document, ledger: Ledger, console: Console, *, every:
     counts = ", ".join(f"{ledger.count(o)} {w}" for o, w in _COUNT_WORDS)
     console.print()
     console.print(Text(counts, style="bold"))
-    console.print(Text(CAUTION, style="dim"))
+    _indented(console, 0, Text(CAUTION, style="dim"))
 
 
 _COUNT_WORDS = (
@@ -72,9 +78,9 @@ def _group(document: Document, outcome: Outcome, verdicts: list[Verdict], consol
     console.print(Text(f"{OUTCOME_WORDS[outcome]} ({len(verdicts)})", style=_STYLES[outcome]))
     for verdict in verdicts:
         head = Text(f"{_MARKS[outcome]} ", style=_STYLES[outcome]) + Text(verdict.message)
-        console.print(Padding(head, (0, 0, 0, 2)))
+        _indented(console, 2, head)
         for label, text in _details(document, verdict):
-            console.print(Padding(Text(f"{label}: ", style="dim") + Text(text), (0, 0, 0, 6)))
+            _indented(console, 6, Text(f"{label}: ", style="dim") + Text(text))
 
 
 def _details(document: Document, verdict: Verdict) -> Iterator[tuple[str, str]]:
@@ -105,8 +111,8 @@ def _missing(verdicts: list[Verdict], console: Console) -> None:
         items = list(dict.fromkeys(v.at[0] for v in group if v.at))
         rules = sorted({v.rule for v in group})
         shown = ", ".join(items[:12]) + (f" and {len(items) - 12} more" if len(items) > 12 else "")
-        console.print(Padding(Text("? ", style="cyan") + Text(f"give the {datum}: {shown}"), (0, 0, 0, 2)))
-        console.print(Padding(Text("then judged: ", style="dim") + Text(", ".join(rules)), (0, 0, 0, 6)))
+        _indented(console, 2, Text("? ", style="cyan") + Text(f"give the {datum}: {shown}"))
+        _indented(console, 6, Text("then judged: ", style="dim") + Text(", ".join(rules)))
 
 
 def _coverage(ledger: Ledger, console: Console) -> None:
