@@ -79,6 +79,13 @@ class Form(StrEnum):
     JUNIT = "junit"
 
 
+class CompareForm(StrEnum):
+    """How a comparison is printed."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
 @app.command()
 def check(
     files: Annotated[
@@ -226,6 +233,32 @@ def lists(
             _fail(f"'{out}' must end in .xlsx or .csv")
     except OutputError as bad:
         _fail(str(bad))
+
+
+@app.command()
+def compare(
+    old: Annotated[Path, typer.Argument(help="installation before the change")],
+    new: Annotated[Path, typer.Argument(help="installation after it")],
+    form: Annotated[
+        CompareForm, typer.Option(help="text for a person, json for a machine")
+    ] = CompareForm.TEXT,
+    every: Annotated[
+        bool, typer.Option("--every", help="add what was only reworded, and verdicts that meet")
+    ] = False,
+) -> None:
+    """Say what an alteration changes. Exit status: 1 if a discrepancy is new or worse, 2 if a document cannot be read."""
+    from .comparison import compare as compared
+
+    found = compared(_load(old), _load(new))
+    if form is CompareForm.JSON:
+        from .outputs.compare_json import comparison_as_json
+
+        sys.stdout.write(comparison_as_json(found))
+    else:
+        from .outputs.compare_text import print_comparison
+
+        print_comparison(found, _console(), every=every)
+    raise typer.Exit(int(found.alarming))
 
 
 @app.command()

@@ -16,13 +16,15 @@ from ..rules.verdicts import Ledger, Outcome, Verdict
 from .wording import CAUTION
 
 
-def _number(value: float | None) -> float | None:
+def number(value: float | None) -> float | None:
+    """A number with six significant digits; nothing for what JSON cannot write."""
     if value is None or not math.isfinite(value):
         return None
     return float(f"{value:.6g}")
 
 
-def _place(place: Place) -> dict[str, Any]:
+def place_fields(place: Place) -> dict[str, Any]:
+    """A place as a JSON object."""
     return {"file": place.file, "line": place.line, "column": place.column}
 
 
@@ -38,15 +40,15 @@ def _verdict(verdict: Verdict, place: Place) -> dict[str, Any]:
         "at": list(verdict.at),
         "path": list(verdict.path),
         "message": verdict.message,
-        "value": _number(verdict.value),
-        "limit": _number(verdict.limit),
-        "margin": _number(verdict.margin),
+        "value": number(verdict.value),
+        "limit": number(verdict.limit),
+        "margin": number(verdict.margin),
         "unit": verdict.unit,
         "remedy": verdict.remedy,
         "missing": list(verdict.missing),
         "deviation": verdict.deviation,
         "source": verdict.source,
-        "place": _place(place),
+        "place": place_fields(place),
     }
 
 
@@ -75,7 +77,7 @@ def _checked(one: Checked) -> dict[str, Any]:
 
 
 def _problem(problem: Problem) -> dict[str, Any]:
-    return {"message": problem.message, "text": problem.text, "place": _place(problem.place)}
+    return {"message": problem.message, "text": problem.text, "place": place_fields(problem.place)}
 
 
 def as_json(document: Document, ledger: Ledger) -> str:
