@@ -34,6 +34,9 @@ COUPLE = "thermocouple type of the probe"
 REFERENCE = "place where the indicator takes its reference-junction temperature ('compensation')"
 JOINT_ZONE = "zone, or the temperature, of every joint of the lead"
 
+ONE_PLACE = frozenset(("splice", "stud", "terminal block", "spool", "resistor", "averaging block"))
+"""Joints whose wires of one leg meet at one temperature."""
+
 Sort: TypeAlias = Literal["probe", "lead", "joint", "ground"]
 
 
@@ -237,7 +240,9 @@ def _junction(case: Case, node: str) -> tuple[str, Junction] | None:
 def _stud(at: tuple[str, Junction], node: str, kind: ThermocoupleType, right: str) -> Piece:
     ident, junction = at
     metal = alloy(pin_metal(junction, node), kind)
-    return Piece("joint", ident, ("junctions", ident), metal, right, node, node, _spread(junction))
+    # Both wires on one screw or in one sleeve share its temperature; only a contact has two ends.
+    spread = 0.0 if junction.spec.kind in ONE_PLACE else _spread(junction)
+    return Piece("joint", ident, ("junctions", ident), metal, right, node, node, spread)
 
 
 def _spread(junction: Junction) -> float:

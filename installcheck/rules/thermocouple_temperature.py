@@ -1,0 +1,158 @@
+"""How hot a thermocouple lead may run, and how hot the ends of extension grade may be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..document.quantities import Quantity, in_unit, plain_number
+from ..document.source import DocPath
+from ..graph import Edge, zone_lengths
+from ..physics.thermocouple_limits import limits
+from .case import Case
+from .leads import SPLIT, ZONE_TEMPERATURE
+from .thermocouple_facts import JOINT_ZONE
+from .verdicts import Verdict, discrepancy, meets, rule, undetermined
+
+RATING = "temperature rating of the lead"
+GRADE = "grade of the thermocouple lead: thermocouple, extension or compensating"
+_COMPENSATING = {"K": (0.0, 100.0)}
+"""degC at the ends of a copper/constantan compensating pair: IEC 60584-3 type KCB (recalled)."""
+
+
+def _leads(case: Case) -> list[str]:
+    return [
+        ident
+        for ident, run in case.model.wire_runs.items()
+        if run.status != "removed" and run.spec.thermocouple is not None
+    ]
+
+
+@rule(
+    "thermocouple-lead-temperature",
+    title="A thermocouple lead is rated for the hottest zone it runs through",
+    why="Insulation that chars lets the legs touch: the junction is then where they touch, and the gauge reads that place.",
+    source="limit of the part",
+    formula="temperature rating >= highest temperature of every zone on the route",
+    example="480 degC fibreglass through 110 degC: margin 370 degC",
+    over=_leads,
+)
+def lead_temperature(case: Case) -> Iterator[Verdict]:
+    """Every thermocouple lead."""
+    for ident in _leads(case):
+        run, path = case.model.wire_runs[ident], ("wire_runs", ident)
+        rating = run.spec.temperature_rating
+        zones = [step.zone for step in run.route or () if step.zone is not None]
+        if not zones:
+            ends = [case.graph.zone_of(n) for e in case.edges(ident) for n in (e.a, e.b)]
+            # A run within one zone needs no route for this.
+            zones = [z for z in ends if z is not None] if len(set(ends)) == 1 else []
+        seen = {zone: case.hottest(zone) for zone in dict.fromkeys(zones)}
+        known = {zone: t for zone, t in seen.items() if t is not None}
+        lacking = [
+            *([RATING] if rating is None else []),
+            *([SPLIT] if not zones else []),
+            *([ZONE_TEMPERATURE] if len(known) < len(seen) else []),
+        ]
+        if lacking or rating is None:
+            yield undetermined((ident,), path, lacking)
+            continue
+        zone, hottest = max(known.items(), key=lambda z: z[1])
+        yield _rated(case, ident, path, rating, zone, hottest)
+
+
+def _rated(case: Case, ident: str, path: DocPath, rating: Quantity, zone: str, hottest: Quantity) -> Verdict:
+    limit, value = in_unit(rating, rating.unit, "temperature"), in_unit(hottest, rating.unit, "temperature")
+    text = f"{ident} is rated {plain_number(limit)} {rating.unit} and {zone} reaches {plain_number(value)} {rating.unit}"
+    numbers = {"value": value, "limit": limit, "margin": limit - value, "unit": rating.unit}
+    if hottest <= rating:
+        return meets((ident,), path, text, **numbers)
+    run = case.model.wire_runs[ident]
+    split = zone_lengths(run)
+    away = f"lead it clear of {zone}" if split is not None and len(split) > 1 else "move it"
+    return discrepancy(
+        (ident, zone),
+        (*path, "route"),
+        text,
+        remedy=f"use a lead rated {plain_number(value)} {rating.unit} or more, or {away}",
+        **numbers,
+    )
+
+
+@rule(
+    "extension-lead-range",
+    title="Both ends of an extension or compensating lead are within the range of its grade",
+    why="Extension wire follows its couple only over a modest range; beyond it, its error has no limit anybody gives.",
+    source="ASTM E230: extension grade 0 to 200 degC (T -60 to 100); IEC 60584-3: compensating KCB 0 to 100 degC (recalled)",
+    formula="lowest temperature of grade <= temperature at each end <= highest temperature of grade",
+    example="extension lead K joined at 230 degC: 30 degC above its range",
+    over=_leads,
+)
+def extension_range(case: Case) -> Iterator[Verdict]:
+    """Every thermocouple lead that is not of thermocouple grade."""
+    for ident in _leads(case):
+        run = case.model.wire_runs[ident]
+        if run.spec.grade == "thermocouple" or _within_one_node(case, ident):
+            continue
+        if run.spec.grade is None:
+            yield undetermined((ident,), ("wire_runs", ident), GRADE)
+        else:
+            yield _in_range(case, ident)
+
+
+def _within_one_node(case: Case, ident: str) -> bool:
+    """Whether a tail stays in one zone, where its ends differ in nothing."""
+    zones = {case.graph.zone_of(n) for e in case.edges(ident) for n in (e.a, e.b)}
+    return len(zones) == 1 and None not in zones
+
+
+def _range(kind: str, grade: str) -> tuple[float, float] | None:
+    if grade == "compensating":
+        return _COMPENSATING.get(kind)
+    row = next(
+        r
+        for r in limits("extension_limits")
+        if (r.standard, r.grade, r.type) == ("ASTM E230", "standard", kind)
+    )
+    return row.t_low_c, row.t_high_c
+
+
+def _end_temperatures(case: Case, edges: list[Edge]) -> list[float | None]:
+    """Temperatures of the ends of a run at every operating point, and the highest of their zones."""
+    found: list[float | None] = []
+    for node in dict.fromkeys(n for e in edges for n in (e.a, e.b)):
+        at_points = [case.node_temperature(node, point) for point in case.points]
+        zone = case.graph.zone_of(node)
+        own = any(
+            t is not None and p.joints.get(node, p.joints.get(node.partition(".")[0])) == t
+            for t, p in zip(at_points, case.points, strict=True)
+        )
+        hottest = case.hottest(zone) if zone is not None and not own else None
+        found += [*at_points, *([hottest] if hottest is not None else [])]
+    return found
+
+
+def _in_range(case: Case, ident: str) -> Verdict:
+    run, at, path = case.model.wire_runs[ident], (ident,), ("wire_runs", ident)
+    kind, grade = run.spec.thermocouple, run.spec.grade
+    assert kind is not None
+    assert grade is not None
+    span = _range(kind, grade)
+    if span is None:
+        return undetermined(at, path, "temperature range of the compensating lead")
+    ends = _end_temperatures(case, case.edges(ident))
+    known = [float(t) for t in ends if t is not None]
+    if len(known) < len(ends) or not known:
+        return undetermined(at, path, (ZONE_TEMPERATURE, JOINT_ZONE))
+    low, high = span
+    coldest, hottest = min(known), max(known)
+    over = hottest - high >= low - coldest
+    value, limit = (hottest, high) if over else (coldest, low)
+    margin = high - hottest if over else coldest - low
+    text = (
+        f"the ends of {ident} are at {plain_number(coldest)} to {plain_number(hottest)} degC, and {grade} lead "
+        f"of type {kind} is good from {plain_number(low)} to {plain_number(high)} degC"
+    )
+    numbers = {"value": value, "limit": limit, "margin": margin, "unit": "degC"}
+    if margin >= 0:
+        return meets(at, path, text, **numbers)
+    return discrepancy(at, path, text, remedy=f"use thermocouple-grade lead for {ident}", **numbers)
