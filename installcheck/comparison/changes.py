@@ -118,7 +118,7 @@ def _grouped(
         detail = Detail(_what(one), told(one.old), told(one.new, one.old), follows)
         by_kind.setdefault(kind, []).append(detail)
     for kind, details in by_kind.items():
-        details.sort(key=lambda d: d.what not in _MAKES_IT)
+        details.sort(key=lambda d: (d.follows, d.what not in _MAKES_IT))
         yield Change(kind, section, ident, name or NOUNS[section], tuple(details), "", path)
 
 
