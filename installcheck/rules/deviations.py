@@ -2,83 +2,118 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import date
-from functools import lru_cache
 
 from ..document.items import Deviation
+from ..document.wording import unknown_word
 from .case import Case
-from .verdicts import Outcome, Verdict, advisory, rule
+from .verdicts import REGISTRY, Outcome, Verdict, advisory, meets, rule
 
 RULE = "deviation-in-order"
+SOURCE = "14 CFR 43.9 and 43.13 ask for a record of the data a deviation rests on"
+_PLACE_HOLDERS = frozenset(
+    ("tbd", "tba", "tbc", "n/a", "na", "none", "unknown", "todo", "pending", "xx", "xxx")
+)
 
 
-@lru_cache(maxsize=1)
 def _today() -> date:
     return date.today()
 
 
-def apply_deviations(case: Case, verdicts: list[Verdict]) -> list[Verdict]:
-    """Turn discrepancies a valid deviation covers into ``accepted``; returns advisories on the deviations themselves."""
+def apply_deviations(
+    case: Case, verdicts: list[Verdict], judged: Collection[str] | None = None
+) -> list[Verdict]:
+    """Turn discrepancies a deviation in order covers into ``accepted``; returns verdicts on the deviations themselves.
+
+    A deviation covers a discrepancy of its rule if it names the item the rule judged; naming only something beside it,
+    such as the barrier a line crosses, would accept every later line as well. One of a rule that was not ``judged`` is
+    left alone.
+    """
     made: list[Verdict] = []
+    by_item: dict[tuple[str, str], list[Verdict]] = {}
+    for verdict in verdicts:
+        if verdict.at and verdict.outcome in (Outcome.DISCREPANCY, Outcome.ACCEPTED):
+            by_item.setdefault((verdict.rule, verdict.at[0]), []).append(verdict)
     for i, deviation in enumerate(case.model.deviations):
-        problem = _fault(case, deviation)
-        wanted = set(deviation.at)
-        matched = [
-            v
-            for v in verdicts
-            if v.rule == deviation.rule
-            and wanted & set(v.at)
-            and v.outcome in (Outcome.DISCREPANCY, Outcome.ACCEPTED)
-        ]
-        if not matched:
-            problem = (
-                problem or f"matches no discrepancy of '{deviation.rule}' at {', '.join(sorted(wanted))}"
-            )
-        if problem is None:
-            told = f"accepted by {deviation.accepted_by} on {deviation.data}, until {deviation.until}"
-            for verdict in matched:
-                verdict.outcome, verdict.deviation = Outcome.ACCEPTED, told
+        if judged is not None and deviation.rule in REGISTRY and deviation.rule not in judged:
             continue
-        fault = advisory(
-            sorted(wanted),
-            ("deviations", i),
-            f"the deviation from '{deviation.rule}' {problem}; the discrepancy stands",
-            remedy="state who accepted it, the data it rests on and a last day, or take the deviation out",
-        )
-        fault.rule = RULE
-        fault.source = "the document's own deviations"
-        made.append(fault)
+        names = list(dict.fromkeys(deviation.at))
+        fault = _fault(deviation)
+        if fault is not None:
+            word, problem = fault
+            made.append(_told(names, i, word, f"the deviation from '{deviation.rule}' {problem}"))
+            continue
+        for name in names:
+            covered = by_item.get((deviation.rule, name), [])
+            for verdict in covered:
+                verdict.outcome = Outcome.ACCEPTED
+                verdict.deviation = (
+                    f"accepted by {deviation.accepted_by} on {deviation.data}, until {deviation.until}"
+                )
+            made.append(_matched(deviation, i, name, covered))
     return made
 
 
-def _fault(case: Case, deviation: Deviation) -> str | None:
-    if not (deviation.accepted_by and deviation.data and deviation.until):
-        missing = [
-            w
-            for w, v in (
-                ("who accepted it", deviation.accepted_by),
-                ("its data", deviation.data),
-                ("its last day", deviation.until),
-            )
-            if not v
-        ]
-        return f"is vague: it does not say {' or '.join(missing)}"
+def _matched(deviation: Deviation, i: int, name: str, covered: list[Verdict]) -> Verdict:
+    if covered:
+        told = f"the deviation from '{deviation.rule}' at {name} is in order until {deviation.until}"
+        made = meets((name,), ("deviations", i), told)
+        made.rule, made.source = RULE, SOURCE
+        return made
+    message = (
+        f"the deviation from '{deviation.rule}' matches no discrepancy at {name}: it accepts nothing there"
+    )
+    return _told([name], i, "at", message, "take it out, or name the item that the rule judges")
+
+
+def _told(
+    names: list[str],
+    i: int,
+    word: str,
+    message: str,
+    remedy: str = "state who accepted it, the data it rests on and a last day, or take the deviation out",
+) -> Verdict:
+    made = advisory(names, ("deviations", i, word), message, remedy=remedy)
+    made.rule, made.source = RULE, SOURCE
+    return made
+
+
+def _fault(deviation: Deviation) -> tuple[str, str] | None:
+    """The field at fault in a deviation and what is wrong with it; ``None`` if it is in order."""
+    if deviation.rule not in REGISTRY:
+        return "rule", f"is of no rule: {unknown_word(deviation.rule, REGISTRY, 'rule')}"
+    if not deviation.at:
+        return "at", "names no item; the discrepancy stands"
+    for word, what in (
+        ("accepted_by", "who accepted it"),
+        ("data", "its data"),
+        ("until", "its last day"),
+    ):
+        if _says_nothing(getattr(deviation, word)):
+            return word, f"is vague: it does not say {what}; the discrepancy stands"
+    until = deviation.until or ""
     try:
-        last = date.fromisoformat(deviation.until)
+        last = date.fromisoformat(until)
     except ValueError:
-        return f"has a last day that is no date: '{deviation.until}'"
+        return "until", f"has a last day that is no date: '{until}'; the discrepancy stands"
     if last < _today():
-        return f"ended on {deviation.until}"
+        return "until", f"ended on {until}; the discrepancy stands"
     return None
+
+
+def _says_nothing(text: str | None) -> bool:
+    """Whether a text is missing or only holds a place: 'TBD', 'n/a', '?'."""
+    said = (text or "").strip().lower()
+    return sum(letter.isalnum() for letter in said) < 2 or said in _PLACE_HOLDERS
 
 
 @rule(
     RULE,
     title="A deviation names who accepted it, on what data and until when, and matches a discrepancy",
     why="A deviation that is vague, out of date or matches nothing hides a change: what was accepted is no longer what is there.",
-    source="14 CFR 43.9 and 43.13 ask for a record of the data a deviation rests on",
-    formula="valid if accepted_by, data and until are given, until is not past, and rule and place match a discrepancy",
+    source=SOURCE,
+    formula="in order if accepted_by, data and until are given, until is not past, and the rule has a discrepancy whose item it names",
     example="a deviation that ended 2020-01-01 is told, and its discrepancy stands",
     over=lambda case: [str(i) for i in range(len(case.model.deviations))],
 )

@@ -40,7 +40,7 @@ def judge(case: Case, rules: Iterable[str] | None = None) -> Ledger:
             verdict.rule = verdict.rule or ident
             verdict.source = verdict.source or one.source
         ledger.verdicts += verdicts
-    ledger.verdicts += apply_deviations(case, ledger.verdicts)
+    ledger.verdicts += apply_deviations(case, ledger.verdicts, chosen)
     for ident in chosen:
         ledger.coverage[ident] = Tally(items=_population(known[ident], case))
     touched: dict[str, set[str]] = {}
