@@ -1,0 +1,92 @@
+"""The current each run carries at its worst: as the run says, else the loads behind it, else what its protector lets by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..document.items import WireRun
+from .case import Case
+from .power_feeds import Branch, branches
+from .routing_facts import is_thermocouple, sensing_runs, wires
+
+CURRENT = "current of the run, or of the loads behind it"
+
+
+@dataclass(frozen=True, slots=True)
+class Amps:
+    """The largest current of a run.
+
+    Attributes:
+        value: ampere; ``None`` if it cannot be known.
+        missing: the data to add.
+        basis: where the figure comes from, in words that follow 'carries 5 A'.
+    """
+
+    value: float | None
+    missing: tuple[str, ...] = ()
+    basis: str = ""
+
+
+def run_branches(case: Case, ident: str) -> tuple[Branch, ...]:
+    """What hangs behind the power conductors of a run; empty for one that only carries signals."""
+    known = branches(case)
+    run = case.model.wire_runs[ident]
+    if run.conductors is None:
+        found = known.get((ident, ""))
+        return (found,) if found is not None else ()
+    return tuple(b for name in run.conductors if (b := known.get((ident, name))) is not None)
+
+
+def run_current(case: Case, ident: str) -> Amps:
+    """The largest current of any conductor of a run, engine starting apart.
+
+    A power wire must stand all the loads behind it on at once, and the whole of it where parallel ways may be open, which
+    no single solved state of the network shows; so the sum comes first.
+    """
+    known: dict[str, Amps] = case.memo("run currents", lambda _: {})
+    if ident not in known:
+        known[ident] = _current(case, ident, case.model.wire_runs[ident])
+    return known[ident]
+
+
+def _current(case: Case, ident: str, run: WireRun) -> Amps:
+    if run.current is not None:
+        return Amps(float(run.current), (), "as stated")
+    found = run_branches(case, ident)
+    if not found:
+        return Amps(None, (CURRENT,))
+    worst = max(found, key=lambda b: max(b.load, b.sources))
+    missing = tuple(dict.fromkeys(m for b in found for m in b.missing))
+    if missing:
+        return Amps(None, missing)
+    if worst.sources > worst.load:
+        return Amps(worst.sources, (), "the rated output of its source")
+    if worst.loads == 0 and worst.starter:
+        return Amps(None, (), "the starter's")
+    return Amps(worst.load, (), "all loads behind it on" if worst.loads > 1 else "its load on")
+
+
+def carries_power(case: Case, ident: str) -> bool:
+    """Whether a run can carry more than a signal: it is on the way to or from a load, or states its current."""
+    run = case.model.wire_runs[ident]
+    if run.current is not None:
+        return True
+    if is_thermocouple(run) or run.spec.kind in ("coaxial cable", "ignition lead"):
+        return False
+    if run_branches(case, ident):
+        return True
+    return (
+        ident not in sensing_runs(case)
+        and any(w.gauge is not None for w in wires(run))
+        and _joins_power(case, run)
+    )
+
+
+def _joins_power(case: Case, run: WireRun) -> bool:
+    """Whether a run touches a supply or a load, whatever its circuit is."""
+    for wire in wires(run):
+        for end in wire.ends:
+            ident = end.partition(".")[0]
+            if ident in case.model.supplies or ident in case.model.loads:
+                return True
+    return False

@@ -1,0 +1,238 @@
+import pytest
+
+TEXT = """
+aircraft: {{system_voltage: 14 V, ceiling: 12500 ft}}
+zones: {{cabin: {{occupied: yes, temperature: {{lowest: 0 degC, highest: 50 degC}}}}}}
+supplies:
+  battery: {{kind: battery, zone: cabin}}
+  bus: {{kind: bus, zone: cabin}}
+  main fuse: {{kind: current limiter, rating: 60 A, zone: cabin}}
+  breaker: {{kind: breaker, rating: {rating}, zone: cabin}}
+loads: {{lamp: {{current: {load}, zone: cabin}}}}
+wire_runs:
+  M1: {{from: battery.+, to: main fuse.in, part: AS22759/16, gauge: 6 AWG, length: {main}, free_air: yes}}
+  M2: {{from: main fuse.out, to: bus, part: AS22759/16, gauge: 6 AWG, length: 3 ft, free_air: yes}}
+  T1: {{from: bus, to: breaker.in, part: AS22759/16, gauge: 18 AWG, length: {tap}, free_air: yes}}
+  L1: {{from: breaker.out, to: lamp.+, part: AS22759/16, {gauge}, length: 5 ft, {more}}}
+"""
+
+
+def document(rating="5 A", load="4 A", gauge="gauge: 20 AWG", **more):
+    told = {"main": "1 ft", "tap": "3 in", "more": "bundle: b"} | more
+    return (
+        TEXT.format(rating=rating, load=load, gauge=gauge, **told)
+        + "bundles: {b: {wires: 33, load_share: 20 %}}\n"
+    )
+
+
+def of(verdicts, run):
+    return next(v for v in verdicts if v.at[0] == run)
+
+
+def test_breaker_that_passes_both_tables(judged):
+    verdict = of(judged(document(), "wire-protected"), "L1")
+    # 20 AWG, 150 degC: 7.5 A by table 11-3, 7 A by table 11-9
+    assert (verdict.outcome, verdict.value, verdict.limit, verdict.margin) == ("meets", 5, 7, 2)
+
+
+def test_breaker_that_passes_only_the_chart(judged):
+    verdict = of(judged(document("7.5 A"), "wire-protected"), "L1")
+    assert (verdict.outcome, verdict.value, verdict.limit, verdict.margin) == ("advisory", 7.5, 7, -0.5)
+    # above the 4 A load and not above 7 A; 18 AWG: 10 A by 11-3, 9 A by 11-9
+    assert verdict.remedy == "fit a 5 A breaker, or use 18 AWG"
+
+
+def test_breaker_too_large_for_the_wire(judged):
+    verdict = of(judged(document("15 A"), "wire-protected"), "L1")
+    # 15 A: 14 AWG is the first with both, 20 A and 14 A... not 14 A; 12 AWG: 30 A and 19 A
+    assert (verdict.outcome, verdict.value, verdict.limit) == ("discrepancy", 15, 7.5)
+    assert verdict.remedy == "fit a 7.5 A breaker, or use 12 AWG"
+
+
+def test_single_wire_in_open_air_may_have_more(judged):
+    verdict = of(judged(document("10 A", more="free_air: yes"), "wire-protected"), "L1")
+    # free air, 50 degC: 1.633 sqrt(100) = 16.3 A x 0.944 = 15.4 A, so the wire bears it though the chart says 7.5 A
+    assert (verdict.outcome, verdict.limit) == ("advisory", 7.5)
+
+
+def test_gauge_not_told(judged):
+    text = document(gauge="free_air: yes").replace(
+        "lamp.+, part: AS22759/16", "lamp.+, temperature_rating: 150 degC"
+    )
+    text = text.replace("5 ft, bundle: b", "5 ft")
+    verdict = of(judged(text, "wire-protected"), "L1")
+    assert (verdict.outcome, verdict.missing) == ("undetermined", ("gauge of the run",))
+
+
+def test_rating_not_told(judged):
+    verdict = of(judged(document("unknown"), "wire-protected"), "L1")
+    assert (verdict.outcome, verdict.missing) == ("undetermined", ("rating of the protector",))
+
+
+def test_run_that_only_leads_to_its_own_protector_is_left_to_the_other_rule(judged):
+    assert not [v for v in judged(document(), "wire-protected") if v.at[0] in ("M1", "T1")]
+
+
+def test_short_tap(judged):
+    verdicts = judged(document(), "protector-near-source")
+    tap = next(v for v in verdicts if v.at == ("breaker", "T1"))
+    assert (tap.outcome, tap.value, tap.limit) == ("meets", pytest.approx(3), pytest.approx(7))
+    main = next(v for v in verdicts if v.at == ("main fuse", "M1"))
+    assert (main.outcome, main.value, main.limit) == ("meets", pytest.approx(12), pytest.approx(72))
+
+
+def test_long_tap(judged):
+    verdict = next(v for v in judged(document(tap="2 ft"), "protector-near-source") if v.at[0] == "breaker")
+    # 7 in - 24 in
+    assert (verdict.outcome, verdict.margin) == ("advisory", pytest.approx(-17))
+
+
+def test_tap_of_unknown_length(judged):
+    verdict = next(
+        v for v in judged(document(tap="unknown"), "protector-near-source") if v.at[0] == "breaker"
+    )
+    assert (verdict.outcome, verdict.missing) == ("undetermined", ("length of the run",))
+
+
+def test_tap_heavy_enough_for_the_fuse_before_it_is_covered(judged):
+    text = document(tap="2 ft").replace("gauge: 18 AWG", "gauge: 6 AWG")
+    assert not [v for v in judged(text, "protector-near-source") if v.at[0] == "breaker"]
+    assert of(judged(text, "wire-protected"), "T1").outcome == "meets"
+
+
+NO_PROTECTOR = """
+zones: {cabin: {occupied: yes}}
+supplies:
+  battery: {kind: battery, zone: cabin}
+  contactor: {kind: contactor, coil_current: 1 A, zone: cabin}
+  starter contactor: {kind: contactor, coil_current: 4 A, zone: cabin}
+  avionics bus: {kind: bus, zone: cabin}
+  a: {kind: breaker, rating: 10 A, zone: cabin}
+loads: {clock: {current: 0.1 A, zone: cabin}, starter: {current: 200 A, duty: intermittent, zone: cabin}}
+wire_runs:
+  M1: {from: battery.+, to: contactor.in, part: AS22759/16, gauge: 4 AWG, length: 2 ft}
+  M2: {from: battery.+, to: contactor.coil +, part: AS22759/16, gauge: 20 AWG, length: 3 ft}
+  F1: {from: contactor.out, to: avionics bus, part: AS22759/16, gauge: 12 AWG, length: 2 ft}
+  B1: {from: avionics bus, to: a.in, part: AS22759/16, gauge: 16 AWG, length: 3 in}
+  C1: {from: avionics bus, to: clock.+, part: AS22759/16, gauge: 22 AWG, length: 2 ft}
+  S1: {from: contactor.out, to: starter contactor.in, part: AS22759/16, gauge: 2 AWG, length: 2 ft}
+  S2: {from: starter contactor.out, to: starter.+, part: AS22759/16, gauge: 2 AWG, length: 5 ft}
+"""
+
+
+def test_feed_without_any_protector(judged):
+    verdicts = judged(NO_PROTECTOR, "wire-protected")
+    feed, coil, clock = of(verdicts, "F1"), of(verdicts, "M2"), of(verdicts, "C1")
+    assert {feed.outcome, coil.outcome, clock.outcome} == {"discrepancy"}
+    assert "no protector between battery" in feed.message
+    # 22 AWG bears 5 A by table 11-3
+    assert clock.remedy.startswith("put a 5 A breaker within 7 in of ")
+
+
+def test_starter_circuit_needs_none(judged):
+    verdicts = judged(NO_PROTECTOR, "wire-protected")
+    assert {of(verdicts, r).outcome for r in ("S1", "S2", "M1")} == {"meets"}
+
+
+def test_short_coil_tap_needs_none(judged):
+    text = NO_PROTECTOR.replace(
+        "coil +, part: AS22759/16, gauge: 20 AWG, length: 3 ft", "coil +, length: 5 in"
+    )
+    verdict = of(judged(text, "wire-protected"), "M2")
+    assert (verdict.outcome, verdict.value) == ("meets", pytest.approx(5))
+
+
+SHUNT = """
+zones: {cabin: {occupied: yes}}
+supplies: {battery: {kind: battery, zone: cabin}, bus: {kind: bus, zone: cabin}, f: {kind: fuse, rating: 1 A, zone: cabin}}
+indicators: {ammeter: {terminals: ['+', '-'], zone: cabin, principle: voltage}}
+grounds: {airframe: {kind: structure}}
+junctions: {shunt: {part: shunt 50 mV, size: 60 A, zone: cabin}}
+wire_runs:
+"""
+
+
+def test_fused_sense_wire(judged):
+    text = (
+        SHUNT
+        + """
+  M1: {from: battery.+, to: shunt.in, part: AS22759/16, gauge: 4 AWG, length: 1 ft}
+  S1: {from: shunt.sense +, to: f.in, part: AS22759/16, gauge: 22 AWG, length: 3 in}
+  S2: {from: f.out, to: ammeter.+, part: AS22759/16, gauge: 22 AWG, length: 4 ft}
+"""
+    )
+    assert of(judged(text, "wire-protected"), "S2").outcome == "meets"
+    assert judged(text, "protector-near-source")[0].outcome == "meets"
+
+
+def test_bare_sense_wire(judged):
+    text = (
+        SHUNT
+        + """
+  M1: {from: battery.+, to: shunt.in, part: AS22759/16, gauge: 4 AWG, length: 1 ft}
+  S1: {from: shunt.sense +, to: ammeter.+, part: AS22759/16, gauge: 22 AWG, length: 4 ft}
+"""
+    )
+    assert of(judged(text, "wire-protected"), "S1").outcome == "discrepancy"
+
+
+def test_sense_wire_on_the_grounded_side(judged):
+    text = (
+        SHUNT
+        + """
+  M1: {from: battery.-, to: shunt.in, part: AS22759/16, gauge: 4 AWG, length: 1 ft}
+  M2: {from: shunt.out, to: airframe, part: AS22759/16, gauge: 4 AWG, length: 1 ft}
+  S1: {from: shunt.sense +, to: ammeter.+, part: AS22759/16, gauge: 22 AWG, length: 4 ft}
+"""
+    )
+    assert judged(text, "wire-protected") == []
+
+
+def test_protector_above_its_load(judged):
+    verdict = next(v for v in judged(document(), "protector-above-load") if v.at == ("breaker",))
+    assert (verdict.outcome, verdict.value, verdict.limit, verdict.margin) == ("meets", 4, 5, 1)
+    verdict = next(v for v in judged(document(load="6 A"), "protector-above-load") if v.at == ("breaker",))
+    assert (verdict.outcome, verdict.margin) == ("discrepancy", -1)
+    assert verdict.remedy.startswith("fit 7.5 A")
+    verdict = next(v for v in judged(document(load="5 A"), "protector-above-load") if v.at == ("breaker",))
+    assert verdict.outcome == "advisory"
+    verdict = next(
+        v for v in judged(document(load="unknown"), "protector-above-load") if v.at == ("breaker",)
+    )
+    assert (verdict.outcome, verdict.missing) == ("undetermined", ("current of the load",))
+
+
+def test_two_batteries_each_with_a_fuse(judged):
+    text = """
+aircraft: {ceiling: 12500 ft}
+zones: {cabin: {temperature: {lowest: 0 degC, highest: 50 degC}}}
+bundles: {b: {wires: 33, load_share: 20 %}}
+supplies:
+  one: {kind: battery}
+  two: {kind: battery}
+  f1: {kind: current limiter, rating: 30 A}
+  f2: {kind: current limiter, rating: 30 A}
+  bus: {kind: bus}
+loads: {lamp: {current: 4 A}}
+wire_runs:
+  A1: {from: one.+, to: f1.in, part: AS22759/16, gauge: 8 AWG, length: 1 ft}
+  A2: {from: f1.out, to: bus, part: AS22759/16, gauge: 10 AWG, length: 1 ft}
+  B1: {from: two.+, to: f2.in, part: AS22759/16, gauge: 8 AWG, length: 9 ft}
+  B2: {from: f2.out, to: bus, part: AS22759/16, gauge: 10 AWG, length: 1 ft}
+  L1: {from: bus, to: lamp.+, part: AS22759/16, gauge: 10 AWG, route: [{zone: cabin, length: 5 ft}], bundle: b}
+"""
+    near = {v.at: v for v in judged(text, "protector-near-source")}
+    # 9 ft = 108 in from the second battery, 72 in the most
+    assert near["f2", "B1"].outcome == "advisory"
+    assert near["f2", "B1"].margin == pytest.approx(-36)
+    lamp = of(judged(text, "wire-protected"), "L1")
+    # both fuses feed the bus: 60 A before a wire good for 30 A by fuse and 26 A by table 11-9 at 150 degC
+    assert (lamp.outcome, lamp.value, lamp.limit) == ("discrepancy", 60, 30)
+
+
+def test_breaker_no_wire_of_that_gauge_bears_anywhere(judged):
+    # where it lies is not told, but 22 AWG of the best kind at 20 degC in free air bears 1.225 sqrt(150 - 20) = 14.0 A
+    text = document("30 A", gauge="gauge: 22 AWG").replace("5 ft, bundle: b", "unknown")
+    assert of(judged(text, "wire-protected"), "L1").outcome == "discrepancy"
+    text = document("10 A", gauge="gauge: 22 AWG").replace("5 ft, bundle: b", "unknown")
+    assert of(judged(text, "wire-protected"), "L1").outcome == "undetermined"
