@@ -5,7 +5,7 @@ Heights are counted in half rows, so that every wire end lies on a common raster
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from itertools import pairwise
 from math import ceil
@@ -269,30 +269,39 @@ def few(marks: Sequence[Mark]) -> tuple[tuple[Mark, ...], int]:
 
 def heading(
     lines: Iterable[str],
-    more: Iterable[str],
+    change: Change,
+    elsewhere: str,
     marks: Sequence[Mark],
     width: float,
-    *,
     size: float = SMALL,
 ) -> tuple[Caption, ...]:
-    """Heading of an item: its name in bold, its other lines, `more` words, and its marks where they fit."""
+    """Heading of an item: its name in bold, its other lines, its marks where they fit, and where else it is."""
     name, *rest = [printable(line) for line in lines] or [""]
     captions = [Caption(bold=line, size=size) for line in wrap(name, size, width, bold=True)] or [Caption()]
-    for line in (*rest, *more):
+    for line in (*rest, change_word(change)):
         captions += [Caption(plain=part) for part in wrap(line, SMALL, width)]
     queue = list(marks)
-    lines_with_marks = []
-    for caption in captions:
-        taken: list[Mark] = []
-        while queue and Caption(caption.bold, caption.plain, (*taken, queue[0]), caption.size).width <= width:
-            taken.append(queue.pop(0))
-        lines_with_marks.append(Caption(caption.bold, caption.plain, tuple(taken), caption.size))
+    for number, caption in enumerate(captions):
+        taken = _fitting(caption, queue, width)
+        captions[number] = replace(caption, marks=taken)
+        queue = queue[len(taken) :]
     while queue:
-        taken = [queue.pop(0)]
-        while queue and Caption(marks=(*taken, queue[0])).width <= width:
-            taken.append(queue.pop(0))
-        lines_with_marks.append(Caption(marks=tuple(taken)))
-    return tuple(lines_with_marks)
+        taken = _fitting(Caption(), queue, width) or (queue[0],)
+        captions.append(Caption(marks=taken))
+        queue = queue[len(taken) :]
+    if elsewhere:
+        # Always two lines, so that the sheet keeps its layout when the numbers become known.
+        said = wrap(elsewhere, SMALL, width)
+        captions += [Caption(plain=part) for part in (*said, *("",) * (2 - len(said)))]
+    return tuple(captions)
+
+
+def _fitting(caption: Caption, marks: Sequence[Mark], width: float) -> tuple[Mark, ...]:
+    """As many of the first marks as fit behind a caption."""
+    count = 0
+    while count < len(marks) and replace(caption, marks=tuple(marks[: count + 1])).width <= width:
+        count += 1
+    return tuple(marks[:count])
 
 
 def _pin(pin_id: str, label: str, marks: Sequence[Mark]) -> Pin:
@@ -304,8 +313,8 @@ def make_items(sheet: Sheet, marks: Mapping[str, Sequence[Mark]], spacing: Spaci
     """Devices, plugs and terminal blocks, and single joints of a sheet."""
     for device in sheet.devices:
         pins = [_pin(t.id, t.label, marks.get(t.id, ())) for t in device.terminals]
-        more = (change_word(device.change), elsewhere_words(device.elsewhere))
-        title = heading(device.lines, more, marks.get(device.id, ()), spacing.device, size=NAME)
+        where = elsewhere_words(device.elsewhere)
+        title = heading(device.lines, device.change, where, marks.get(device.id, ()), spacing.device, NAME)
         yield Item(device.id, Role.DEVICE, device, pins, title)
     for block in sheet.blocks:
         pins = [
@@ -313,21 +322,19 @@ def make_items(sheet: Sheet, marks: Mapping[str, Sequence[Mark]], spacing: Spaci
             for joint in sheet.joints
             if joint.block == block.id
         ]
-        title = heading(
-            (block.label,), (elsewhere_words(block.elsewhere),), marks.get(block.id, ()), spacing.device
-        )
+        where = elsewhere_words(block.elsewhere)
+        title = heading((block.label,), Change.NONE, where, marks.get(block.id, ()), spacing.device)
         yield Item(block.id, Role.BLOCK, block, pins, title)
     for joint in sheet.joints:
         if not joint.block:
-            lead = "to " if joint.kind is JointKind.OFF_SHEET else "also "
-            more = (change_word(joint.change), elsewhere_words(joint.elsewhere, lead))
-            title = heading((joint.label,), more, marks.get(joint.id, ()), spacing.joint)
+            where = elsewhere_words(joint.elsewhere, "to " if joint.kind is JointKind.OFF_SHEET else "also ")
+            title = heading((joint.label,), joint.change, where, marks.get(joint.id, ()), spacing.joint)
             yield Item(joint.id, Role.JOINT, joint, [Pin(joint.id, Caption())], title)
 
 
 def make_fitting(fitting: Fitting, marks: Sequence[Mark], spacing: Spacing) -> Item:
     """A barrier fitting, still without the runs through it."""
-    title = heading((fitting.label,), (change_word(fitting.change),), marks, spacing.fitting)
+    title = heading((fitting.label,), fitting.change, "", marks, spacing.fitting)
     return Item(fitting.id, Role.FITTING, fitting, [], title)
 
 

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from installcheck.outputs.sheet import Mark, Sheet
 from installcheck.outputs.sheet_columns import build_grid
@@ -141,18 +142,25 @@ def lay_out(sheet: Sheet, spacing: Spacing, room: float) -> Layout:
         jogs.update(bends)
         lead, tail = (_lead(grid.columns[n]) for n in (number, number + 1))
         channels.append(Channel(lead, tracks, flags.widths[number], number in tied, tail))
-    widths = [max((item.width for item in column.items), default=0.0) for column in grid.columns]
-    for number, title in titles.items():
-        if grid.columns[number].barrier:
-            widths[number] = max(widths[number], 14.0, *(caption.width for caption in title))
+    widths = _widths(grid, titles)
     _fit_band_titles(grid, titles, widths, channels)
     return Layout(grid, tuple(channels), jogs, flags.captions, ties, tuple(widths), titles, rows)
 
 
-def least_height(sheet: Sheet, spacing: Spacing) -> float:
-    """Height below which the sheet cannot be drawn, found without laying it out [pt]."""
+def least_size(sheet: Sheet, spacing: Spacing) -> tuple[float, float]:
+    """Width and height below which the sheet cannot be drawn, found without laying it out [pt]."""
     grid = build_grid(sheet, spacing)
-    return 2 * LINE + (max(column.height for column in grid.columns) + 2) * spacing.half_row
+    leads = sum(_lead(a) + _lead(b) for a, b in pairwise(grid.columns))
+    width = sum(_widths(grid, _titles(sheet, grid))) + sum(place_flags(grid).widths) + leads + 2 * _EDGE
+    return width, 2 * LINE + (max(column.height for column in grid.columns) + 2) * spacing.half_row
+
+
+def _widths(grid: Grid, titles: Mapping[int, tuple[Caption, ...]]) -> list[float]:
+    widths = [max((item.width for item in column.items), default=0.0) for column in grid.columns]
+    for number, title in titles.items():
+        if grid.columns[number].barrier:
+            widths[number] = max(widths[number], 14.0, *(caption.width for caption in title))
+    return widths
 
 
 def _lead(column: Column) -> float:

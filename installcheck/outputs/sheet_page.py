@@ -7,7 +7,7 @@ from installcheck.outputs.sheet_draw import Pencil
 from installcheck.outputs.sheet_foot import MARGIN, PAD, PAPERS, draw_foot, foot, inner_width
 from installcheck.outputs.sheet_ink import Ink, Page, rectangle
 from installcheck.outputs.sheet_items import LOW, NARROW, Spacing
-from installcheck.outputs.sheet_layout import Layout, lay_out, least_height
+from installcheck.outputs.sheet_layout import Layout, lay_out, least_size
 from installcheck.outputs.text_width import printable
 
 _LARGEST = 1.35  # a small drawing is enlarged up to this
@@ -54,7 +54,8 @@ def fits(sheet: Sheet) -> bool:
     if high < _LEAST_ROOM:
         return False
     for spacing in (NARROW, LOW):
-        if least_height(sheet, spacing) > high:
+        width, height = least_size(sheet, spacing)
+        if width > wide or height > high:
             continue
         layout = lay_out(sheet, spacing, high)
         if layout.width <= wide and layout.height <= high:

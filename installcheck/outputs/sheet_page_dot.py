@@ -7,6 +7,7 @@ from itertools import pairwise
 import graphviz
 
 from installcheck.outputs.sheet_ink import Dash, Disc, Ink, Page, Path, Point, Spot, Text, Trace
+from installcheck.outputs.text_width import printable, text_width
 
 FONT = "Helvetica"
 
@@ -33,6 +34,8 @@ def page_dot(page: Page) -> str:
                 _trace(graph, ink, page.height)
             case Spot():
                 _spot(graph, f"spot{number}", ink, page.height)
+            case Text() if "\\" in ink.text:
+                _label(graph, f"text{number}", ink, page.height)
             case _:
                 background += _xdot(ink, page.height)
     graph.graph_attr["_background"] = " ".join(background)
@@ -67,11 +70,9 @@ def _xdot(ink: Ink, page: float) -> Iterator[str]:
         case Text():
             name = f"{FONT}-Bold" if ink.bold else FONT
             side = {"start": -1, "middle": 0, "end": 1}[ink.anchor]
-            # DOT has no way to write a backslash just before a quote in such an attribute.
-            text = ink.text.replace('\\"', '\\ "')
             place = f"{_number(ink.x)} {_number(page - ink.y)} {side} 0"
             font = f"F {ink.size:.2f} {len(name)} -{name}"
-            yield f"{_op('c', '#000000')} {font} T {place} {len(text.encode())} -{text}"
+            yield f"{_op('c', '#000000')} {font} T {place} {len(ink.text.encode())} -{ink.text}"
 
 
 def _op(letter: str, word: str) -> str:
@@ -86,7 +87,7 @@ def _trace(graph: graphviz.Graph, trace: Trace, page: float) -> None:
     course = spline(trace.points, page)
     for number, (width, dash, color) in enumerate(trace.strokes):
         named = {"id": _anchor(trace.id)} if trace.id and not number else {}
-        title = {"tooltip": graphviz.escape(trace.title)} if trace.title else {}
+        title = {"tooltip": graphviz.escape(printable(trace.title))} if trace.title else {}
         style = {} if dash is Dash.SOLID else {"style": str(dash)}
         graph.edge(
             "tail", "head", pos=course, penwidth=f"{width:g}", color=_color(color), **named, **title, **style
@@ -102,6 +103,23 @@ def spline(points: tuple[Point, ...], page: float) -> str:
     return " ".join(course)
 
 
+def _label(graph: graphviz.Graph, name: str, text: Text, page: float) -> None:
+    """A text with a backslash, which the xdot form cannot hold, as the label of a node."""
+    width = text_width(text.text, text.size, bold=text.bold)
+    middle = text.x + {"start": 0.5, "middle": 0.0, "end": -0.5}[text.anchor] * width
+    graph.node(
+        name,
+        label=graphviz.escape(text.text),
+        shape="plain",
+        style="",
+        fontname=f"{FONT}-Bold" if text.bold else FONT,
+        fontsize=f"{text.size:.2f}",
+        # The renderer sets the baseline of a label this much under its middle, and xdot text that much higher.
+        pos=f"{middle:.2f},{page - text.y + 0.4 * text.size:.2f}",
+        **_size(width, text.size),
+    )
+
+
 def _anchor(name: str) -> str:
     """An id that a link can name."""
     return re.sub(r"[^\w.+-]+", "-", name)
@@ -112,6 +130,6 @@ def _spot(graph: graphviz.Graph, name: str, spot: Spot, page: float) -> None:
     if spot.href:
         attributes["href"] = spot.href
     if spot.title:
-        attributes["tooltip"] = graphviz.escape(spot.title)
+        attributes["tooltip"] = graphviz.escape(printable(spot.title))
     place = f"{spot.x + spot.width / 2:.2f},{page - spot.y - spot.height / 2:.2f}"
     graph.node(name, pos=place, **_size(spot.width, spot.height), **attributes)

@@ -16,7 +16,7 @@ from installcheck.outputs.sheet_items import Run
 from installcheck.outputs.sheet_page import fits
 
 _R = TypeVar("_R", Wire, FluidLine)
-_UNKNOWN = (88, 90)  # stands for sheet numbers until they are known, and is as wide as any
+_UNKNOWN = (880, 990)  # stands for sheet numbers until they are known, and is as wide as any
 _HUB = 12  # a device with more runs than this does not tie them together
 _LIST_SHARE = 0.35  # part of the paper that verdicts on the sheet as a whole may take
 
@@ -51,11 +51,17 @@ class _Unit:
 
 
 class _Splitter:
-    """Fills one sheet after another; `pending` are the verdicts on zones, barriers or the sheet as a whole."""
+    """Fills one sheet after another.
+
+    `pending` are the verdicts on zones, barriers or the sheet as a whole, `spare` the terminals without a run: each
+    is shown on the first sheet that has its place.
+    """
 
     def __init__(self, sheet: Sheet) -> None:
         self.sheet = sheet
         self.spilled: list[Mark] = []
+        ends = {end for run in sheet.runs for end in (run.start, run.end)}
+        self.spare = {t.id for device in sheet.devices for t in device.terminals} - ends
         placed = _placed_ids(sheet)
         self.pending = [mark for mark in sheet.marks if mark.target not in placed]
         if foot(replace(sheet, marks=tuple(self.pending))).height > _LIST_SHARE * PAPERS[sheet.paper][1]:
@@ -92,11 +98,12 @@ class _Splitter:
     def _part(self, units: Sequence[_Unit]) -> Sheet:
         runs = {name for unit in units for name in unit.runs}
         alone = {name for unit in units for name in unit.alone}
-        return _part(self.sheet, runs, alone, self.pending)
+        return _part(self.sheet, runs, alone, self.pending, self.spare)
 
     def _take(self, units: Sequence[_Unit]) -> Sheet:
         part = self._part(units)
         self.pending = [mark for mark in self.pending if mark not in part.marks]
+        self.spare -= {terminal.id for device in part.devices for terminal in device.terminals}
         return part
 
     def _squeeze(self, part: Sheet) -> list[Sheet]:
@@ -184,7 +191,7 @@ def _units(sheet: Sheet) -> list[_Unit]:
     return [_Unit(tuple(runs)) for runs in groups.values()] + [_Unit(alone=(name,)) for name in alone]
 
 
-def _part(sheet: Sheet, names: set[str], alone: set[str], pending: Sequence[Mark]) -> Sheet:
+def _part(sheet: Sheet, names: set[str], alone: set[str], pending: Sequence[Mark], spare: set[str]) -> Sheet:
     """The sheet reduced to some runs, what they join and cross, and some things without runs."""
     homes = _homes(sheet)
     kept = [run for run in sheet.runs if run.id in names]
@@ -194,7 +201,7 @@ def _part(sheet: Sheet, names: set[str], alone: set[str], pending: Sequence[Mark
     devices = tuple(
         replace(
             device,
-            terminals=tuple(t for t in device.terminals if t.id in ends),
+            terminals=tuple(t for t in device.terminals if t.id in ends or t.id in spare),
             elsewhere=_UNKNOWN,
         )
         if device.id in others

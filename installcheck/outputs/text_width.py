@@ -5,7 +5,7 @@ The widths are those of Arimo, which the renderer carries; Helvetica, Arial and 
 
 import csv
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 
 # A character outside the table is drawn as a box or by a fallback font: one em is the widest that either gives.
@@ -25,6 +25,7 @@ def _advances() -> tuple[dict[str, float], dict[str, float]]:
     return regular, bold
 
 
+@lru_cache(maxsize=65536)
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Width of a line of text [pt] at a font size [pt].
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from itertools import count
+from random import Random
 
 import pytest
 
@@ -19,6 +20,7 @@ from installcheck.outputs.sheet import (
     LineKind,
     Mark,
     Outcome,
+    Paper,
     Sheet,
     Terminal,
     Wire,
@@ -190,3 +192,160 @@ class SheetBuilder:
 def fictional_sheet() -> Callable[[int], Sheet]:
     """A sheet of the given number of wires."""
     return lambda wires: SheetBuilder(wires).build()
+
+
+def build_tangled_sheet(seed: int) -> Sheet:
+    """A sheet of no sensible design: any kind anywhere, jumpers, long names, foreign letters, crowded verdicts."""
+    random = Random(seed)
+    bands = tuple(
+        Band(f"band {n}", f"ZONE {n} " + "LONG " * random.randint(0, 4)) for n in range(random.randint(1, 7))
+    )
+    barriers = tuple(
+        Barrier(f"barrier {n}", f"BULKHEAD {n}", bands[n].id)
+        for n in range(len(bands) - 1)
+        for _ in range(random.random() < 0.7)
+    )
+    fittings = tuple(
+        Fitting(
+            f"{barrier.id} fitting {n}",
+            random.choice(("grommet", "pressure seal with clamp", "é")),
+            barrier.id,
+        )
+        for barrier in barriers
+        for n in range(random.randint(1, 3))
+    )
+    names = (
+        "oil",
+        "fuel pressure",
+        "Öltemperatur °C Ω",
+        "漢字 sender",
+        "averyveryverylongsinglewordthatmustbecut",
+    )
+    devices = []
+    for number in range(random.randint(2, 14)):
+        terminals = tuple(
+            Terminal(f"D{number}.{t}", random.choice(("A", "+", "signal ground", "PWR")) + str(t))
+            for t in range(random.randint(1, 6))
+        )
+        lines = (f"{random.choice(names)} {number}", *("0-100 psi, 1/8 NPT",) * random.randint(0, 2))
+        kind = random.choice(list(DeviceKind))
+        devices.append(
+            Device(f"D{number}", kind, random.choice(bands).id, lines, terminals, random.choice(list(Change)))
+        )
+    blocks = (Block("TB", "terminal block TB", random.choice(bands).id),)
+    joints = tuple(
+        Joint(f"TB-{n}", JointKind.STUD, blocks[0].band, str(n), "TB") for n in range(random.randint(1, 6))
+    ) + tuple(
+        Joint(f"SP{n}", random.choice(list(JointKind)[:5]), random.choice(bands).id, f"splice {n}")
+        for n in range(random.randint(0, 5))
+    )
+    ends = [t.id for device in devices for t in device.terminals] + [joint.id for joint in joints]
+    order = {band.id: n for n, band in enumerate(bands)}
+    home = {t.id: order[d.band] for d in devices for t in d.terminals} | {j.id: order[j.band] for j in joints}
+
+    def through(start: str, end: str) -> tuple[str, ...]:
+        low, high = sorted((home[start], home[end]))
+        crossed = [b.id for b in barriers if low <= order[b.after] < high]
+        return tuple(random.choice([f.id for f in fittings if f.barrier == name]) for name in crossed)
+
+    wires = []
+    for number in range(random.randint(1, 60)):
+        start, end = random.choice(ends), random.choice(ends)
+        if start != end:
+            kind = random.choice(list(WireKind))
+            pair = str(number // 2) if random.random() < 0.3 else ""
+            shield = str(number // 3) if random.random() < 0.2 else ""
+            flag = ("22 AWG", "12 ft 6 in")[: random.randint(0, 2)]
+            wires.append(
+                Wire(
+                    f"W{number}", start, end, kind, flag, through(start, end), "K+", pair, shield, "",
+                    random.choice(list(Change)),
+                )
+            )  # fmt: skip
+    lines = []
+    for number in range(random.randint(0, 4)):
+        start, end = random.choice(ends), random.choice(ends)
+        if start != end:
+            kind = random.choice(list(LineKind))
+            lines.append(FluidLine(f"L{number}", start, end, "fuel", kind, ("1/4 in",), through(start, end)))
+    targets = [
+        "",
+        "nowhere",
+        *order,
+        *(b.id for b in barriers),
+        *(f.id for f in fittings),
+        *ends,
+        "D1",
+        "TB",
+        "W0",
+    ]
+    marks = tuple(
+        Mark(
+            n,
+            random.choice(list(Outcome)),
+            f"verdict {n} " + "with its reason " * random.randint(0, 9),
+            target,
+        )
+        for n, target in enumerate(random.choices(targets, k=random.choice((0, 3, 20, 90))), start=1)
+    )
+    return Sheet(
+        installation="Tangled " * random.randint(1, 30),
+        subject=f"Tangle {seed}",
+        bands=bands,
+        caution=CAUTION,
+        paper=random.choice(list(Paper)),
+        barriers=barriers,
+        fittings=fittings,
+        devices=tuple(devices),
+        blocks=blocks,
+        joints=joints,
+        wires=tuple(wires),
+        lines=tuple(lines),
+        marks=marks,
+        notes=("A note.",) * random.randint(0, 2),
+    )
+
+
+@pytest.fixture(scope="session")
+def tangled_sheet() -> Callable[[int], Sheet]:
+    """A sheet of no sensible design, by number."""
+    return build_tangled_sheet
+
+
+HOSTILE = [
+    "<script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "]]><![CDATA[ & &amp; &#60; <!-- -->",
+    'quote " and backslash \\ and \\" both\\',
+    "\\N \\G \\L %s {0} ${x}",
+    "<b>html-like</b>",
+    "javascript:alert(1)",
+    "a\x00b\x1b[31m\u202ec",
+    "node:port:n, [label=x]; } digraph {",
+]
+
+
+def build_hostile_sheet(text: str) -> Sheet:
+    return Sheet(
+        installation=text,
+        subject=text,
+        bands=(Band(f"band {text}", text, text),),
+        caution=text,
+        revision=text,
+        date=text,
+        devices=(
+            Device(
+                f"D1{text}", DeviceKind.SENDER, f"band {text}", (text, text), (Terminal(f"D1.{text}", text),)
+            ),
+            Device(f"D2{text}", DeviceKind.DIAL, f"band {text}", (text,), (Terminal(f"D2.{text}", text),)),
+        ),
+        wires=(Wire(text, f"D1.{text}", f"D2.{text}", flag=(text,), letters="K+", pair="1", circuit=text),),
+        marks=(Mark(1, Outcome.DISCREPANCY, text, text),),
+        notes=(text,),
+    )
+
+
+@pytest.fixture(params=range(len(HOSTILE)))
+def hostile_sheet(request: pytest.FixtureRequest) -> Sheet:
+    """A sheet whose every text tries to be something else."""
+    return build_hostile_sheet(HOSTILE[request.param])
