@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
 from types import MappingProxyType
 from typing import TypeAlias
@@ -196,6 +196,20 @@ def terminals_of(section: str, thing: Thing) -> tuple[str, ...] | None:
     if "case" not in named and (getattr(thing, "grounding", None) or getattr(spec, "case_return", None)):
         named.append("case")
     return tuple(dict.fromkeys(named))
+
+
+def switched(terminals: Iterable[str], common: str) -> Iterator[tuple[str, str, str]]:
+    """What a selector or block can join: (position, common terminal, terminal of that position).
+
+    ``1 +`` is position 1 of the pole whose common terminal is ``common +``; with a single pole, ``1`` of ``common``.
+    """
+    names = list(terminals)
+    poles = {n.removeprefix(common).strip(): n for n in names if n == common or n.startswith(f"{common} ")}
+    for name in names:
+        for pole, shared in poles.items():
+            if name not in poles.values() and (not pole or name.endswith(f" {pole}")):
+                yield name.removesuffix(pole).rstrip(), shared, name
+                break
 
 
 def inputs_of(indicator: Indicator) -> Iterator[tuple[str, InputSpec]]:

@@ -377,8 +377,8 @@ class Junction(Placed):
     distance_from_end: Length | None = told("distance from a splice to the nearest termination of its run")
     crimped: bool | None = told("whether its joints are crimped")
     mates: str | None = told("plug or receptacle it joins; pins of one name meet", max_length=60)
-    cavities: dict[Terminal, Terminal] | None = told(
-        "plug cavity -> receptacle cavity, where they are not the same"
+    cavities: dict[Terminal, Terminal | None] | None = told(
+        "plug cavity -> receptacle cavity, where they are not the same; nothing where it meets none"
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 
 from pydantic import BaseModel
 
-from .installation import JOINABLE, Installation, is_one_point, split_end, terminals_of
+from .installation import JOINABLE, Installation, is_one_point, split_end, switched, terminals_of
 from .items import (
     Engine,
     Fitting,
@@ -162,7 +162,7 @@ class _References:
         path: DocPath = ("junctions", ident)
         own = self.terminals.get(ident)
         if junction.selected is not None and own is not None:
-            positions = {t.rpartition(" ")[0] for t in own} - {"common", ""}
+            positions = {position for position, _, _ in switched(own, "common")}
             yield from self.name((*path, "selected"), junction.selected, positions, f"position of '{ident}'")
         if junction.mates is None:
             return

@@ -17,7 +17,7 @@ from unicodedata import name as character_name
 import yaml
 
 from .places import DocPath, DocumentError, Key, Place, Problem
-from .yaml_text import MAX_BYTES, compose, read_text
+from .yaml_text import MAX_BYTES, MAX_DEPTH, compose, read_text
 
 __all__ = [
     "DocPath",
@@ -106,7 +106,7 @@ class Source:
 
 class _Builder:
     def __init__(self, source: Source) -> None:
-        self.source, self.copied = source, 0
+        self.source, self.copied, self.depth = source, 0, 0
         self.seen: set[int] = set()
 
     def problem(self, node: yaml.Node, message: str, text: str = "") -> None:
@@ -123,7 +123,13 @@ class _Builder:
         self.seen.add(id(node))
         if not self.untagged(node):
             return None
-        return self._list(node) if isinstance(node, yaml.SequenceNode) else self._mapping(node)
+        if self.depth >= MAX_DEPTH:
+            what = f"nested deeper than {MAX_DEPTH} levels by its aliases"
+            raise DocumentError([Problem(self.place_of(node), what)])
+        self.depth += 1
+        made = self._list(node) if isinstance(node, yaml.SequenceNode) else self._mapping(node)
+        self.depth -= 1
+        return made
 
     def _count_copy(self, node: yaml.Node) -> None:
         self.copied += 1 + len(node.value)
