@@ -35,12 +35,16 @@ def true_values(case: Case, loop: Loop) -> list[tuple[Point, float]]:
 
 
 def unit_of(case: Case, loop: Loop) -> str:
-    """Unit in which the document states the limits of the indication: degF unless it says otherwise."""
+    """Unit in which the document states the limits of the indication."""
     scale = loop.spec.scale
-    for stated in (limit_of(case, loop), loop.spec.budget, scale.highest if scale is not None else None):
-        if stated is not None and "temperature" in stated.kind:
-            return stated.unit
-    return "degF"
+    return temperature_unit(
+        limit_of(case, loop), loop.spec.budget, scale.highest if scale is not None else None
+    )
+
+
+def temperature_unit(*stated: Quantity | None) -> str:
+    """Unit of the first of these that is a temperature or a difference of two: degF if none is."""
+    return next((q.unit for q in stated if q is not None and q.kind.startswith("temperature")), "degF")
 
 
 @dataclass(frozen=True, slots=True)

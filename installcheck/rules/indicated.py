@@ -1,0 +1,159 @@
+"""What any indication shows for any true value: one reader for each, whatever it works by."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from ..document.fields import Measure
+from ..document.items import Limit
+from ..document.source import DocPath
+from ..document.specs import InputSpec
+from ..graph import Indication
+from ..graph.indications import measure_of, source_of
+from .capillary_budget import Capillary, capillaries, capillary_budget, capillary_budgets
+from .case import Case, Point
+from .error_budget import Cause, ErrorBudget
+from .reading_back import concerned, electrical_budgets, indicated
+from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
+from .thermocouple_facts import Loop, loops
+
+CIRCUIT = "circuit of the indication, from supply to sender and back"
+
+
+def all_budgets(case: Case) -> list[ErrorBudget]:
+    """The budget of every indication at every operating point, worked out once."""
+    return case.memo(
+        "all budgets", lambda c: [*thermocouple_budgets(c), *electrical_budgets(c), *capillary_budgets(c)]
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """One indication, ready to be read at any true value.
+
+    Attributes:
+        name, source: as in its budgets.
+        measure: what it is of.
+        path: where the document tells of the input.
+        spec: the input.
+        limit: limits of the engine for it.
+        averaged: whether several probes make one reading.
+        at: the budget at an operating point for a true value in SI (degC).
+    """
+
+    name: str
+    source: str
+    measure: Measure | None
+    path: DocPath
+    spec: InputSpec
+    limit: Limit | None
+    averaged: bool
+    at: Callable[[Point, float], ErrorBudget]
+
+    @property
+    def indicator(self) -> str:
+        """Id of the indicator."""
+        return str(self.path[1])
+
+
+def readers(case: Case) -> list[Reader]:
+    """A reader for every indication that a budget can be worked out for; one for an averaged input."""
+    return case.memo("readers", lambda c: [*_thermocouples(c), *_electrical(c), *_capillaries(c)])
+
+
+def _limits(case: Case, thing: object, measure: Measure | None) -> Limit | None:
+    engine = case.model.engine_of(thing)  # type: ignore[arg-type]
+    return (engine[1].limits or {}).get(measure) if engine is not None and measure is not None else None
+
+
+def _thermocouples(case: Case) -> Iterator[Reader]:
+    seen: set[str] = set()
+    for loop in loops(case):
+        one = loop.indication
+        if one.averaged and one.name in seen:
+            continue
+        seen.add(one.name)
+        yield Reader(
+            one.name,
+            loop.probe_id,
+            loop.measure,
+            one.path,
+            one.spec,
+            _limits(case, loop.probe, loop.measure),
+            one.averaged,
+            _of_loop(case, loop),
+        )
+
+
+def _of_loop(case: Case, loop: Loop) -> Callable[[Point, float], ErrorBudget]:
+    return lambda point, true: thermocouple_budget(case, loop, point, true)
+
+
+def _electrical(case: Case) -> Iterator[Reader]:
+    known = {(b.indication, b.source, b.point): b for b in electrical_budgets(case)}
+    for one in concerned(case):
+        measure, sender = measure_of(case.graph, one), source_of(case.graph, one)
+        yield Reader(
+            one.name,
+            one.source,
+            measure,
+            one.path,
+            one.spec,
+            _limits(case, sender, measure),
+            False,
+            _of_circuit(case, one, measure, known),
+        )
+
+
+def _of_circuit(
+    case: Case, one: Indication, measure: Measure | None, known: dict[tuple[str, str, str], ErrorBudget]
+) -> Callable[[Point, float], ErrorBudget]:
+    def at(point: Point, true: float) -> ErrorBudget:
+        budget = known.get((one.name, one.source, point.name))
+        kind, unit = (budget.kind, budget.unit) if budget is not None else ("", "")
+        missing = budget.missing if budget is not None else ()
+        value, beyond = None, ""
+        try:
+            shown = indicated(case, one, point, true)
+            value, beyond = shown.value, shown.beyond
+        except ValueError:
+            missing = missing or (CIRCUIT,)
+        causes: tuple[Cause, ...] = ()
+        if value is not None:
+            tolerances = [c for c in budget.causes if c.tolerance] if budget is not None else []
+            causes = (Cause(_largest(budget), value - true), *tolerances)
+        return ErrorBudget(
+            one.name,
+            one.source,
+            measure,
+            point.name,
+            one.path,
+            kind,
+            unit,
+            true,
+            value,
+            causes,
+            beyond,
+            missing,
+        )
+
+    return at
+
+
+def _largest(budget: ErrorBudget | None) -> str:
+    """The largest cause of error with a sign at the point, which stands for all of them at another true value."""
+    signed = [c for c in budget.causes if not c.tolerance] if budget is not None else []
+    return max(signed, key=lambda c: abs(c.amount)).name if signed else "circuit"
+
+
+def _capillaries(case: Case) -> Iterator[Reader]:
+    for one in capillaries(case):
+        limit = _limits(case, one.bulb, one.measure)
+        yield Reader(
+            one.name, one.bulb_id, one.measure, one.path, one.spec, limit, False, _of_capillary(case, one)
+        )
+
+
+def _of_capillary(case: Case, one: Capillary) -> Callable[[Point, float], ErrorBudget]:
+    return lambda point, true: capillary_budget(case, one, point, true)
