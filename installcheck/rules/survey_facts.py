@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from ..document.flight_log import FlightLog
     from ..survey.ranking import Probes
     from ..survey.result import Phase, Ranking
+    from ..survey.result import Survey as LogSurvey
 
 COUNT = "number of cylinders of the engine"
 
@@ -53,6 +54,7 @@ class Found:
         stages: those that could be ranked; ``governing`` is the one with the least margin.
         settled: whether the choice of the governing stage does not hang on a correction that cannot be made.
         grade_stated: whether the grade of the survey's probes is given.
+        examined: the whole survey of a log, for the plot; ``None`` for stages written in the document.
     """
 
     survey: str
@@ -63,6 +65,7 @@ class Found:
     stages: tuple[Stage, ...]
     settled: bool
     grade_stated: bool
+    examined: LogSurvey | None = None
 
     @property
     def governing(self) -> Stage:
@@ -230,7 +233,8 @@ def _of_log(case: Case, ident: str, survey: Survey, engine_id: str, engine: Engi
         return Unusable(ident, path, f"{name}: {bad}", "survey log that can be used")
     if not stages:
         return Unusable(ident, path, f"{name}: no phase of flight is found in it", "survey log of a flight")
-    return _made(ident, survey, f"log {name}", path, engine_id, made.unit, stages)
+    found = _made(ident, survey, f"log {name}", path, engine_id, made.unit, stages)
+    return replace(found, examined=made)
 
 
 def _stage(phase: Phase, survey: Survey, engine: Engine) -> Stage:
