@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from ..document import Document
 from ..graph import Edge, Graph, Indication, build, indications
-from ..rules.verdicts import Ledger
+from ..rules.verdicts import Ledger, Verdict
 from ..rules.verdicts import Outcome as Judged
 from .diagram_parts import Parts, collect
 from .sheet import Mark, Outcome, Paper, Sheet
@@ -27,12 +27,16 @@ class Subject(StrEnum):
     GROUNDS = "grounds"
 
 
+def flagged(ledger: Ledger) -> list[Verdict]:
+    """Every verdict that asks for something, in the order their numbers follow."""
+    return [v for outcome in _FLAGGED for v in ledger.verdicts if v.outcome is outcome]
+
+
 def marks(ledger: Ledger) -> list[Mark]:
     """Every verdict that asks for something, numbered in the order of the ledger; targets are ids of the document."""
-    flagged = [v for outcome in _FLAGGED for v in ledger.verdicts if v.outcome is outcome]
     return [
         Mark(n, Outcome(v.outcome.value), v.message, v.at[0] if v.at else "")
-        for n, v in enumerate(flagged, start=1)
+        for n, v in enumerate(flagged(ledger), start=1)
     ]
 
 
@@ -58,8 +62,7 @@ class _Drawer:
         self.marks = marks(ledger) if ledger is not None else []
         self.ats: dict[int, tuple[str, ...]] = {}
         if ledger is not None:
-            flagged = [v for outcome in _FLAGGED for v in ledger.verdicts if v.outcome is outcome]
-            self.ats = {n: v.at for n, v in enumerate(flagged, start=1)}
+            self.ats = {n: v.at for n, v in enumerate(flagged(ledger), start=1)}
         self.circuits = self._circuits()
 
     def _circuits(self) -> dict[tuple[str, str], str]:
