@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from ..document.items import WireRun
 from .case import Case
 from .power_feeds import Branch, branches
+from .power_wiring import is_starter, load_amps
 from .routing_facts import is_thermocouple, sensing_runs, wires
 
 CURRENT = "current of the run, or of the loads behind it"
@@ -54,7 +55,7 @@ def _current(case: Case, ident: str, run: WireRun) -> Amps:
         return Amps(float(run.current), (), "as stated")
     found = run_branches(case, ident)
     if not found:
-        return Amps(None, (CURRENT,))
+        return _of_its_load(case, run)
     worst = max(found, key=lambda b: max(b.load, b.sources))
     missing = tuple(dict.fromkeys(m for b in found for m in b.missing))
     if missing:
@@ -64,6 +65,18 @@ def _current(case: Case, ident: str, run: WireRun) -> Amps:
     if worst.loads == 0 and worst.starter:
         return Amps(None, (), "the starter's")
     return Amps(worst.load, (), "all loads behind it on" if worst.loads > 1 else "its load on")
+
+
+def _of_its_load(case: Case, run: WireRun) -> Amps:
+    """The current of the load a run ends at, where the rest of its circuit is not described."""
+    for wire in wires(run):
+        for end in wire.ends:
+            ident = end.partition(".")[0]
+            load = case.model.loads.get(ident)
+            amps = load_amps(case, load) if load is not None else None
+            if load is not None and amps is not None and not is_starter(ident, load):
+                return Amps(amps, (), "its load on")
+    return Amps(None, (CURRENT,))
 
 
 def carries_power(case: Case, ident: str) -> bool:
