@@ -39,6 +39,10 @@ def _fail(message: str) -> NoReturn:
     raise typer.Exit(READ_FAILED)
 
 
+def _asks() -> bool:
+    return sys.stdin.isatty()
+
+
 def _find(file: Path | None) -> Path:
     """The file named, or the only installation in this folder."""
     if file is not None:
@@ -259,6 +263,62 @@ def compare(
 
         print_comparison(found, _console(), every=every)
     raise typer.Exit(int(found.alarming))
+
+
+@app.command()
+def new(
+    file: Annotated[Path, typer.Argument(help="file to write")] = Path("installation.yaml"),
+    name: Annotated[str | None, typer.Option(help="name of the installation")] = None,
+    indication: Annotated[
+        list[str] | None, typer.Option(help="indication it holds; give it again for each one")
+    ] = None,
+    cylinders: Annotated[int | None, typer.Option(help="cylinders of the engine")] = None,
+    layout: Annotated[str | None, typer.Option(help="opposed, inline, radial or vee")] = None,
+    volts: Annotated[int | None, typer.Option(help="system voltage: 14 or 28")] = None,
+    basis: Annotated[str | None, typer.Option(help="certification basis")] = None,
+    force: Annotated[bool, typer.Option("--force", help="write over a file that is there")] = False,
+) -> None:
+    """Write a commented document to start from; what no option says is asked, or taken as usual when piped."""
+    from .outputs.files import OutputError, write_whole
+    from .starter import starter
+    from .starter_questions import wishes
+
+    if file.exists() and not force:
+        _fail(f"{file} is there already; name another file, or add --force to write over it")
+    try:
+        text = starter(wishes(name, indication, cylinders, layout, volts, basis, ask=_asks()), file.name)
+        write_whole(file, text.encode())
+    except (ValueError, OutputError) as bad:
+        _fail(str(bad))
+    print(f"wrote {file}; next: installcheck check {file}")
+
+
+@app.command()
+def report(
+    file: Annotated[
+        Path | None, typer.Argument(help="installation to review; the only one in this folder when left out")
+    ] = None,
+    out: Annotated[
+        Path, typer.Option(help="file to write: .html needs nothing else, .pdf needs the pdf extra")
+    ] = Path("review.html"),
+    letter: Annotated[bool, typer.Option("--letter", help="Letter paper in place of A4")] = False,
+) -> None:
+    """Write the review record: verdicts, coverage, error by cause, sheets, lists, basis of each rule, lines to sign."""
+    from . import check as judge
+    from .outputs.files import OutputError, write_whole
+    from .outputs.report import as_html, as_pdf
+    from .outputs.report_record import record
+    from .outputs.sheet import Paper
+
+    if out.suffix.lower() not in (".html", ".pdf"):
+        _fail(f"'{out}' must end in .html or .pdf")
+    document = _load(file)
+    try:
+        made = record(document, judge(document), Paper.LETTER if letter else Paper.A4)
+        write_whole(out, as_pdf(made) if out.suffix.lower() == ".pdf" else as_html(made).encode())
+    except OutputError as bad:
+        _fail(str(bad))
+    print(out)
 
 
 @app.command()
