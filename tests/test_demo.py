@@ -1,0 +1,81 @@
+"""The demo aircraft: every planted mistake is found at its line, and the corrected installation is clean."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from installcheck import check, load
+from installcheck.cli import app
+from installcheck.rules.verdicts import Outcome
+
+DEMO = Path(__file__).parents[1] / "demo_aircraft"
+MISTAKE = re.compile(r"#.*mistake: ([a-z-]+)")
+
+
+def planted() -> list[tuple[int, str]]:
+    lines = (DEMO / "retrofit.yaml").read_text(encoding="utf-8").splitlines()
+    return [
+        (number, found[1])
+        for number, line in enumerate(lines, start=1)
+        if (found := MISTAKE.search(line)) and number > 2
+    ]
+
+
+def test_at_least_eight_mistakes_are_planted():
+    assert len(planted()) >= 8
+    assert len({rule for _, rule in planted()}) >= 8
+
+
+@pytest.fixture(scope="module")
+def retrofit() -> dict:
+    result = CliRunner().invoke(app, ["check", str(DEMO / "retrofit.yaml"), "--form", "json"])
+    assert result.exit_code == 1
+    return json.loads(result.stdout)
+
+
+@pytest.mark.parametrize(("line", "rule"), planted())
+def test_planted_mistake_is_found_at_its_line(retrofit, line, rule):
+    found = {(v["place"]["line"], v["rule"]) for v in retrofit["verdicts"] if v["outcome"] == "discrepancy"}
+    assert (line, rule) in found
+
+
+def test_every_discrepancy_of_the_retrofit_comes_from_a_planted_mistake(retrofit):
+    """What else is faulted must follow from a mistake: these rules see the same faults from another side."""
+    consequences = {
+        "line-medium",
+        "primer-apart",
+        "thermocouple-loop-resistance",
+        "thermocouple-leads-matched",
+        "indication-within-budget",
+        "true-at-the-limit",
+    }
+    known = {rule for _, rule in planted()} | consequences
+    assert {v["rule"] for v in retrofit["verdicts"] if v["outcome"] == "discrepancy"} <= known
+
+
+def test_corrected_retrofit_has_no_discrepancy_and_nothing_undetermined():
+    result = CliRunner().invoke(app, ["check", str(DEMO / "retrofit_corrected.yaml"), "--form", "json"])
+    body = json.loads(result.stdout)
+    open_points = [
+        (v["rule"], v["message"]) for v in body["verdicts"] if v["outcome"] in ("discrepancy", "undetermined")
+    ]
+    assert open_points == []
+    assert result.exit_code == 0
+
+
+def test_the_aircraft_as_found_brings_oil_and_fuel_into_the_cabin():
+    ledger = check(load(DEMO / "before.yaml"), ["fluid-into-cabin"])
+    lines = {v.at[0] for v in ledger.verdicts if v.outcome is Outcome.DISCREPANCY}
+    assert {"oil panel line", "fuel panel line"} <= lines
+
+
+def test_the_retrofit_takes_oil_and_fuel_out_of_the_cabin():
+    ledger = check(load(DEMO / "retrofit_corrected.yaml"), ["fluid-into-cabin"])
+    assert [v for v in ledger.verdicts if v.outcome is Outcome.DISCREPANCY] == []
+
+
+def test_twin_loads_and_can_be_judged():
+    assert check(load(DEMO / "twin.yaml")).verdicts
