@@ -55,15 +55,16 @@ def loop_resistance(case: Case) -> Iterator[Verdict]:
             cold = external_ohms(case, loop, case.points[0]).cold
             alike.setdefault(None if cold is None else round(cold, 3), []).append(loop)
         for group in alike.values():
-            yield _judge(case, group, alone=len(alike) == 1)
+            others = [one for one in shared if one not in group]
+            yield _judge(case, group, frozenset(p.ident for one in others for p in one.pieces))
 
 
 def _moving(case: Case) -> list[Loop]:
     return [loop for loop in loops(case) if loop.spec.principle == "moving-coil thermocouple"]
 
 
-def _judge(case: Case, group: list[Loop], *, alone: bool) -> Verdict:
-    """``alone``: no other probe of the input has another loop, so what is common to all may be trimmed."""
+def _judge(case: Case, group: list[Loop], common: frozenset[str]) -> Verdict:
+    """``common``: what probes with another loop go through as well, which is not the place to mend this one."""
     loop = group[0]
     wanted, stated = loop.spec.loop_resistance, loop.spec.loop_tolerance
     path = loop.indication.path
@@ -88,11 +89,11 @@ def _judge(case: Case, group: list[Loop], *, alone: bool) -> Verdict:
     )
     if abs(error) <= tolerance * _ROUND:
         return meets(base, path, text, **numbers)
-    spool = _spool(loop) if alone else None
+    spool = _spool(loop, common)
     at, place = _place(loop, spool, path)
     whole = text + _effect(case, loop, point, ohms.cold)
     judge = discrepancy if stated is not None else advisory
-    remedy = _remedy(loop, spool, error)
+    remedy = _remedy(loop, spool, error, common)
     return judge((*base, *at), place, whole, remedy=remedy, **numbers)
 
 
@@ -111,8 +112,9 @@ def _leads(loop: Loop) -> list[Piece]:
     return [p for p in loop.pieces if p.sort == "lead"]
 
 
-def _spool(loop: Loop) -> Piece | None:
-    return next((p for p in loop.pieces if p.edge is not None and p.edge.kind == "spool"), None)
+def _spool(loop: Loop, common: frozenset[str]) -> Piece | None:
+    spools = (p for p in loop.pieces if p.edge is not None and p.edge.kind == "spool")
+    return next((p for p in spools if p.ident not in common), None)
 
 
 def _place(loop: Loop, spool: Piece | None, path: DocPath) -> tuple[tuple[str, ...], DocPath]:
@@ -142,7 +144,7 @@ def _effect(case: Case, loop: Loop, point: Point, ohm: float) -> str:
     return f": at {words.at(true_c)} it reads {off}"
 
 
-def _remedy(loop: Loop, spool: Piece | None, error: float) -> str:
+def _remedy(loop: Loop, spool: Piece | None, error: float, common: frozenset[str]) -> str:
     fitted = float(spool.edge.resistance or 0.0) if spool is not None and spool.edge is not None else 0.0
     trimmed = fitted - error
     if trimmed >= 0 and spool is not None:
@@ -151,7 +153,7 @@ def _remedy(loop: Loop, spool: Piece | None, error: float) -> str:
         return f"add a spool of {plain_number(trimmed)} ohm in the lead of {loop.probe_id}"
     excess = -trimmed
     text = f"no spool can take away {plain_number(excess)} ohm"
-    leads = [one for one in _by_run(loop) if one.per_metre > 0 and one.length > 0]
+    leads = [one for one in _by_run(loop) if one.per_metre > 0 and one.length > 0 and one.ident not in common]
     if not leads:
         return f"{text}: use a heavier lead"
     longest = max(leads, key=lambda one: one.per_metre * one.length)

@@ -1,19 +1,17 @@
-"""How hot a thermocouple lead may run, and how hot the ends of extension grade may be."""
+"""How hot the ends of extension and compensating lead may be."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..document.quantities import Quantity, in_unit, plain_number
-from ..document.source import DocPath
-from ..graph import Edge, zone_lengths
+from ..document.quantities import plain_number
+from ..graph import Edge
 from ..physics.thermocouple_limits import limits
 from .case import Case
-from .leads import SPLIT, ZONE_TEMPERATURE
+from .leads import ZONE_TEMPERATURE
 from .thermocouple_facts import JOINT_ZONE
 from .verdicts import Verdict, discrepancy, meets, rule, undetermined
 
-RATING = "temperature rating of the lead"
 GRADE = "grade of the thermocouple lead: thermocouple, extension or compensating"
 _COMPENSATING = {"K": (0.0, 100.0)}
 """degC at the ends of a copper/constantan compensating pair: IEC 60584-3 type KCB (recalled)."""
@@ -25,57 +23,6 @@ def _leads(case: Case) -> list[str]:
         for ident, run in case.model.wire_runs.items()
         if run.status != "removed" and run.spec.thermocouple is not None
     ]
-
-
-@rule(
-    "thermocouple-lead-temperature",
-    title="A thermocouple lead is rated for the hottest zone it runs through",
-    why="Insulation that chars lets the legs touch: the junction is then where they touch, and the gauge reads that place.",
-    source="limit of the part",
-    formula="temperature rating >= highest temperature of every zone on the route",
-    example="480 degC fibreglass through 110 degC: margin 370 degC",
-    over=_leads,
-)
-def lead_temperature(case: Case) -> Iterator[Verdict]:
-    """Every thermocouple lead."""
-    for ident in _leads(case):
-        run, path = case.model.wire_runs[ident], ("wire_runs", ident)
-        rating = run.spec.temperature_rating
-        zones = [step.zone for step in run.route or () if step.zone is not None]
-        if not zones:
-            ends = [case.graph.zone_of(n) for e in case.edges(ident) for n in (e.a, e.b)]
-            # A run within one zone needs no route for this.
-            zones = [z for z in ends if z is not None] if len(set(ends)) == 1 else []
-        seen = {zone: case.hottest(zone) for zone in dict.fromkeys(zones)}
-        known = {zone: t for zone, t in seen.items() if t is not None}
-        lacking = [
-            *([RATING] if rating is None else []),
-            *([SPLIT] if not zones else []),
-            *([ZONE_TEMPERATURE] if len(known) < len(seen) else []),
-        ]
-        if lacking or rating is None:
-            yield undetermined((ident,), path, lacking)
-            continue
-        zone, hottest = max(known.items(), key=lambda z: z[1])
-        yield _rated(case, ident, path, rating, zone, hottest)
-
-
-def _rated(case: Case, ident: str, path: DocPath, rating: Quantity, zone: str, hottest: Quantity) -> Verdict:
-    limit, value = in_unit(rating, rating.unit, "temperature"), in_unit(hottest, rating.unit, "temperature")
-    text = f"{ident} is rated {plain_number(limit)} {rating.unit} and {zone} reaches {plain_number(value)} {rating.unit}"
-    numbers = {"value": value, "limit": limit, "margin": limit - value, "unit": rating.unit}
-    if hottest <= rating:
-        return meets((ident,), path, text, **numbers)
-    run = case.model.wire_runs[ident]
-    split = zone_lengths(run)
-    away = f"lead it clear of {zone}" if split is not None and len(split) > 1 else "move it"
-    return discrepancy(
-        (ident, zone),
-        (*path, "route"),
-        text,
-        remedy=f"use a lead rated {plain_number(value)} {rating.unit} or more, or {away}",
-        **numbers,
-    )
 
 
 @rule(
