@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from ..rules.case import Case
 from .fluid_list import fluid_list
-from .loads import load_table
+from .loads import load_change_table, load_table
 from .parts_list import parts_list, weight_table
 from .ring_out import ring_out_sheet
 from .tables import Cell, Table
@@ -20,6 +20,7 @@ PAPERS: dict[str, Callable[[Case], Table]] = {
     "labels": label_list,
     "ring-out": ring_out_sheet,
     "loads": load_table,
+    "load-change": load_change_table,
     "weight": weight_table,
 }
 """The papers by the word that asks for them."""

@@ -1,15 +1,19 @@
-"""Electrical load table: what each bus feeds in each phase of flight, and the margin of the source."""
+"""Electrical load table: what each bus feeds in each phase of flight, and the margin of the source, before and after."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from ..document.installation import Installation
 from ..rules.case import Case
+from .replaced import NotThereError, before
 from .tables import Cell, Table, rounded
 
 PHASES = ("ground", "start", "take-off", "climb", "cruise", "descent", "landing", "emergency")
+ANY = "any phase"
+SHARE = 0.8
+"""Share of the source's rating a continuous load may take where nothing keeps it down (AC 43.13-1B 11-35a)."""
+_SOURCES = ("battery", "alternator", "generator")
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,9 +27,16 @@ class Draw:
     bus: str
     essential: bool | None
 
+    def amps_in(self, phase: str) -> float:
+        """Amps in a phase; 0 when it is off then or its current is not given."""
+        if phase == "emergency" and self.essential is False:
+            return 0.0
+        on = phase == ANY or not self.phases or phase in self.phases
+        return (self.amps or 0.0) if on else 0.0
+
 
 def draws(case: Case) -> Iterator[Draw]:
-    """Every load and every indicator's own supply."""
+    """Every load, every indicator's own supply, every inverter and every contactor's coil."""
     model = case.model
     buses = _buses(case)
     nominal = float(model.aircraft.system_voltage) if model.aircraft.system_voltage is not None else None
@@ -34,91 +45,74 @@ def draws(case: Case) -> Iterator[Draw]:
             continue
         spec = load.spec
         amps = float(spec.current) if spec.current is not None else None
-        if amps is None and nominal is not None and spec.power is not None:
+        if amps is None and nominal and spec.power is not None:
             amps = float(spec.power) / nominal
-        elif amps is None and nominal is not None and spec.resistance is not None and spec.resistance > 0:
+        elif amps is None and nominal and spec.resistance is not None and spec.resistance > 0:
             amps = nominal / float(spec.resistance)
         bus = load.connected_at or buses.get(ident, "")
         yield Draw(ident, amps, load.duty or "duty not given", tuple(load.phases or ()), bus, load.essential)
     for ident, indicator in model.indicators.items():
         if indicator.status != "removed" and indicator.spec.supply_terminals is not None:
             own = indicator.spec.supply_current
-            yield Draw(
-                ident,
-                float(own) if own is not None else None,
-                "continuous",
-                (),
-                buses.get(ident, ""),
-                indicator.required,
-            )
+            amps = float(own) if own is not None else None
+            yield Draw(ident, amps, "continuous", (), buses.get(ident, ""), indicator.required)
+    for ident, supply in model.supplies.items():
+        own = {"inverter": supply.spec.max_current, "contactor": supply.spec.coil_current}.get(
+            supply.spec.kind or ""
+        )
+        fed = buses.get(ident, "")
+        if supply.status == "removed" or supply.spec.kind not in ("inverter", "contactor"):
+            continue
+        if supply.spec.kind == "contactor" and own is None:
+            continue
+        yield Draw(ident, float(own) if own is not None else None, "continuous", (), fed, supply.essential)
 
 
 def _buses(case: Case) -> dict[str, str]:
-    """Thing -> the bus that feeds it, followed through wires and closed contacts from each bus."""
+    """Thing -> the bus that feeds it, or the source where no bus does, followed through wires and contacts."""
     model = case.model
     found: dict[str, str] = {}
-    for ident, supply in model.supplies.items():
-        if supply.spec.kind != "bus":
-            continue
-        seen = {ident}
-        queue = [ident]
+    starts = [i for i, s in model.supplies.items() if s.spec.kind == "bus"]
+    starts += [f"{i}.+" for i, s in model.supplies.items() if s.spec.kind in _SOURCES]
+    for start in starts:
+        seen = {start}
+        queue = [start]
         while queue:
             here = queue.pop()
             for edge in case.graph.at(here):
                 there = edge.other(here)
-                if (
-                    edge.kind not in ("conductor", "joint", "contact", "spool")
-                    or there in seen
-                    or case.graph.is_ground(there)
-                ):
+                passes = edge.kind in ("conductor", "joint", "contact", "spool")
+                if not passes or there in seen or case.graph.is_ground(there):
                     continue
                 seen.add(there)
                 name = there.partition(".")[0]
-                if name in model.loads or name in model.indicators:
-                    found.setdefault(name, ident)
-                elif model.supplies.get(name) is None or model.supplies[name].spec.kind not in (
-                    "bus",
-                    "battery",
-                    "alternator",
-                    "generator",
-                ):
+                supply = model.supplies.get(name)
+                takes = supply is not None and (
+                    supply.spec.kind == "inverter" or there.partition(".")[2] == "coil +"
+                )
+                if name in model.loads or name in model.indicators or takes:
+                    found.setdefault(name, start.partition(".")[0])
+                elif supply is None or supply.spec.kind not in ("bus", "inverter", *_SOURCES):
                     queue.append(there)
     return found
 
 
-def phases_used(model: Installation, found: list[Draw]) -> list[str]:
-    """Phases the document speaks of, in order of flight; one column for all when it speaks of none."""
-    named = {p for d in found for p in d.phases} | {
-        p.phase for p in model.operating_points.values() if p.phase is not None
-    }
-    return [p for p in PHASES if p in named] or ["any"]
+def phases_used(cases: Iterable[Case], found: Iterable[Draw]) -> list[str]:
+    """Phases the documents speak of, in order of flight; one column for all when they speak of none."""
+    named = {p for d in found for p in d.phases}
+    named |= {p.phase for c in cases for p in c.model.operating_points.values() if p.phase is not None}
+    return [p for p in PHASES if p in named] or [ANY]
 
 
-def load_table(case: Case) -> Table:
-    """Amps of each load by phase, totals by bus, and the margin to 80 percent of the source rating."""
-    found = list(draws(case))
-    phases = phases_used(case.model, found)
-    rows: list[tuple[Cell, ...]] = []
-    for bus in dict.fromkeys(d.bus for d in found):
-        members = [d for d in found if d.bus == bus]
-        for one in members:
-            by_phase = [
-                rounded(one.amps) if not one.phases or phase in one.phases or phase == "any" else 0.0
-                for phase in phases
-            ]
-            rows.append((bus or "bus not known", one.ident, one.duty, *by_phase))
-        for duty in ("continuous", "intermittent"):
-            sums = [
-                rounded(
-                    sum(
-                        d.amps or 0.0
-                        for d in members
-                        if d.duty == duty and (not d.phases or phase in d.phases or phase == "any")
-                    )
-                )
-                for phase in phases
-            ]
-            rows.append((bus or "bus not known", f"total {duty}", duty, *sums))
+def total(found: Iterable[Draw], phase: str, *, duty: str | None = None) -> float:
+    """Amps of some draws in a phase; without a duty, all that are not intermittent."""
+    return sum(
+        d.amps_in(phase) for d in found if (d.duty == duty if duty is not None else d.duty != "intermittent")
+    )
+
+
+def source_limit(case: Case) -> tuple[float, float] | None:
+    """Rated amps of all alternators and generators, and the part of it a continuous load may take."""
     rating = sum(
         float(s.spec.rated_current)
         for s in case.model.supplies.values()
@@ -126,24 +120,114 @@ def load_table(case: Case) -> Table:
         and s.spec.rated_current is not None
         and s.status != "removed"
     )
-    notes = []
-    if rating:
-        whole = [
-            sum(
-                d.amps or 0.0
-                for d in found
-                if d.duty != "intermittent" and (not d.phases or phase in d.phases or phase == "any")
-            )
-            for phase in phases
-        ]
-        rows.append(("all", "continuous of all buses", "continuous", *(rounded(w) for w in whole)))
-        rows.append(("all", "margin to 80 % of the sources", "", *(rounded(0.8 * rating - w) for w in whole)))
-        notes.append(
-            f"Sources give {rating:g} A; 80 percent is the rule of thumb of AC 43.13-1B 11-35a where no placard or monitor keeps the load down."
-        )
-    unknown = [d.ident for d in found if d.amps is None]
-    if unknown:
-        notes.append(f"Current not given, not in the totals: {', '.join(unknown)}.")
-    return Table(
-        "load table", ("bus", "load", "duty", *(f"{p} [A]" for p in phases)), tuple(rows), tuple(notes)
+    if not rating:
+        return None
+    return rating, rating * (1.0 if case.model.aircraft.load_monitored else SHARE)
+
+
+def load_table(case: Case) -> Table:
+    """Amps of each load by phase, totals by bus, and the margin to what the sources may give."""
+    found = list(draws(case))
+    phases = phases_used([case], found)
+    rows: list[tuple[Cell, ...]] = []
+    for bus in dict.fromkeys(d.bus for d in found):
+        members = [d for d in found if d.bus == bus]
+        named = bus or "bus not known"
+        for one in members:
+            known = one.amps is not None
+            cells = (rounded(one.amps_in(p)) if known else None for p in phases)
+            rows.append((named, one.ident, one.duty, *cells))
+        for duty in dict.fromkeys(d.duty for d in members):
+            sums = (rounded(total(members, p, duty=duty)) for p in phases)
+            rows.append((named, f"total {duty}", duty, *sums))
+    notes: list[str] = []
+    limit = source_limit(case)
+    if limit is not None:
+        whole = [total(found, p) for p in phases]
+        rows.append(("all", "all but intermittent", "", *(rounded(w) for w in whole)))
+        rows.append(("all", "margin of the sources", "", *(rounded(limit[1] - w) for w in whole)))
+        notes.append(_limit_note(case, limit))
+    notes += _unknown_note(found)
+    columns = ("bus", "load", "duty", *(f"{p} [A]" for p in phases))
+    return Table("load table", columns, tuple(rows), tuple(notes))
+
+
+def _limit_note(case: Case, limit: tuple[float, float]) -> str:
+    rating, usable = limit
+    if case.model.aircraft.load_monitored:
+        return f"Sources give {rating:g} A together, all of it to be used since a placard or monitor keeps the load down."
+    return (
+        f"Sources give {rating:g} A together; {usable:g} A, {SHARE:.0%} of it, is the most where no placard or monitor "
+        "keeps the load down (AC 43.13-1B 11-35a)."
     )
+
+
+def _unknown_note(found: Iterable[Draw]) -> list[str]:
+    unknown = [d.ident for d in found if d.amps is None]
+    return [f"Current not given, not in the totals: {', '.join(unknown)}."] if unknown else []
+
+
+def load_change_table(case: Case) -> Table:
+    """The load change against the installation this one replaces; empty with the reason when there is none to read."""
+    try:
+        return load_change(before(case), case)
+    except NotThereError as why:
+        return Table("load change", ("bus", "load"), (), (str(why),))
+
+
+def load_change(earlier: Case, after: Case) -> Table:
+    """The load table of two installations side by side: what each bus and load took, takes, and the margin."""
+    old, new = list(draws(earlier)), list(draws(after))
+    phases = phases_used([earlier, after], [*old, *new])
+    rows: list[tuple[Cell, ...]] = []
+
+    def row(bus: str, name: str, was: Iterable[float | None], now: Iterable[float | None]) -> None:
+        pairs = list(zip(was, now, strict=True))
+        cells: list[Cell] = []
+        for a, b in pairs:
+            cells += [rounded(a), rounded(b), None if a is None or b is None else rounded(b - a)]
+        rows.append((bus, name, *cells))
+
+    buses = dict.fromkeys(d.bus for d in (*old, *new))
+    for bus in buses:
+        was = {d.ident: d for d in old if d.bus == bus}
+        now = {d.ident: d for d in new if d.bus == bus}
+        for ident in dict.fromkeys((*was, *now)):
+            row(
+                bus or "bus not known",
+                ident,
+                (_amps(was.get(ident), p) for p in phases),
+                (_amps(now.get(ident), p) for p in phases),
+            )
+        row(
+            bus or "bus not known",
+            "total, intermittent apart",
+            (total(was.values(), p) for p in phases),
+            (total(now.values(), p) for p in phases),
+        )
+    row("all", "all but intermittent", (total(old, p) for p in phases), (total(new, p) for p in phases))
+    limits = source_limit(earlier), source_limit(after)
+    notes = [
+        f"Before: {_named(earlier)}. After: {_named(after)}.",
+        *(f"{when}: {_limit_note(c, lim)}" for when, c, lim in zip(("Before", "After"), (earlier, after), limits, strict=True) if lim),
+        *_unknown_note((*old, *new)),
+    ]  # fmt: skip
+    row(
+        "all",
+        "margin of the sources",
+        (None if limits[0] is None else limits[0][1] - total(old, p) for p in phases),
+        (None if limits[1] is None else limits[1][1] - total(new, p) for p in phases),
+    )
+    columns = [f"{p} {what} [A]" for p in phases for what in ("before", "after", "change")]
+    return Table("load change", ("bus", "load", *columns), tuple(rows), tuple(notes))
+
+
+def _amps(one: Draw | None, phase: str) -> float | None:
+    if one is None:
+        return 0.0
+    return None if one.amps is None else one.amps_in(phase)
+
+
+def _named(case: Case) -> str:
+    header = case.model.installation
+    return f"{header.name}, revision {header.revision or '-'}"

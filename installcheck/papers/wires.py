@@ -9,7 +9,8 @@ from ..document.items import Termination, WireRun
 from ..document.quantities import in_unit
 from ..graph import Edge, total_length, zone_lengths
 from ..rules.case import Case
-from ..rules.leads import conductor_ohms
+from ..rules.circuit import circuit
+from ..rules.drop_paths import hot_ohms
 from ..rules.run_currents import run_current
 from .tables import Cell, Table, rounded
 
@@ -22,6 +23,9 @@ MARK_INTERVAL_IN = 15.0
 NO_MARK_BELOW_IN = 3.0
 CENTRE_MARK_BELOW_IN = 7.0
 """Below 3 in no mark, below 7 in one at the centre (AC 43.13-1B 11-208)."""
+
+_NO_CURRENT = 1e-7
+"""A; what flows below this is the loose tie of a floating circuit."""
 
 
 def _feet(metres: float | None) -> float | None:
@@ -40,6 +44,15 @@ def _gauge(edge: Edge) -> str | None:
 
 def _type(run: WireRun) -> str | None:
     return run.part or run.spec.title or run.title
+
+
+def _colour(case: Case, edge: Edge) -> str | None:
+    """Insulation colour: as the document says, else by the thermocouple colour scheme it is drawn up to."""
+    if edge.colour is not None or edge.leg is None:
+        return edge.colour
+    scheme = case.model.installation.thermocouple_colours
+    by = {"US": edge.leg.colour_us, "IEC": edge.leg.colour_iec, "military": edge.leg.colour_military}
+    return by.get(scheme) if scheme is not None else None
 
 
 def _zones(run: WireRun) -> str | None:
@@ -62,12 +75,21 @@ def _shield(run: WireRun) -> str | None:
     return f"from {run.shield.from_ or 'open'} to {run.shield.to or 'open'}"
 
 
+def _current(case: Case, edge: Edge) -> float | None:
+    """Amps of one conductor: all loads behind it on, else the most the solved circuit gives it at any operating point."""
+    stated = run_current(case, edge.ident).value
+    if stated is not None:
+        return stated
+    solved = [circuit(case, point).current(edge) for point in case.points]
+    known = [abs(amps) for amps in solved if amps is not None]
+    return max(known) if known and max(known) > _NO_CURRENT else None
+
+
 def _drop(case: Case, edge: Edge, amps: float | None) -> float | None:
     """Volts along one conductor at its worst current and the operating point at which it is warmest."""
     if amps is None:
         return None
-    hot = [ohms.hot for point in case.points if (ohms := conductor_ohms(edge, point)).hot is not None]
-    known = [h for h in hot if h is not None]
+    known = [ohms for point in case.points if (ohms := hot_ohms(case, edge, point, amps)) is not None]
     return amps * max(known) if known else None
 
 
@@ -78,7 +100,7 @@ def wire_list(case: Case) -> Table:
         run = edge.run
         assert run is not None
         ends = run.terminations or (None, None)
-        current = run_current(case, edge.ident)
+        amps = _current(case, edge)
         rows.append(
             (
                 edge.ident,
@@ -87,7 +109,7 @@ def wire_list(case: Case) -> Table:
                 edge.b,
                 _gauge(edge),
                 _type(run),
-                edge.colour,
+                _colour(case, edge),
                 edge.metal,
                 _feet(total_length(run)),
                 _zones(run),
@@ -95,8 +117,8 @@ def wire_list(case: Case) -> Table:
                 _shield(run),
                 _termination(ends[0]),
                 _termination(ends[1]),
-                rounded(current.value),
-                rounded(_drop(case, edge, current.value)),
+                rounded(amps),
+                rounded(_drop(case, edge, amps)),
                 run.status,
             )
         )
@@ -124,7 +146,7 @@ def wire_list(case: Case) -> Table:
         columns,
         tuple(rows),
         (
-            "Current and drop are the largest over the operating points; a cell left empty is not in the document.",
+            "Current is that of all loads behind the wire, or of its measuring circuit; drop is along this wire alone, at its temperature by AC 43.13-1B 11-66 where it is warmest. A cell left empty is not in the document.",
         ),
     )
 
