@@ -13,7 +13,7 @@ from .case import Case
 from .shown_facts import Shown, engine_id, listed, numbers, shown
 from .verdicts import Verdict, advisory, discrepancy, meets, rule, undetermined
 
-REFERENCE = "where the head-temperature limit is measured ('head_reference')"
+REFERENCE = "place the head-temperature limit is measured at ('head_reference')"
 KIND = "kind of the probe"
 CYLINDER = "cylinder the probe serves"
 
