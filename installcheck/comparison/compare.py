@@ -86,7 +86,7 @@ def compare(old: Document, new: Document) -> Comparison:
     found = changes(pair)
     replaced = {change.ident for change in found if change.kind in (Kind.REPLACED, Kind.ADDED)}
     now = chains(after.graph, after.indications)
-    load, weight = load_change(pair), weight_change(pair)
+    load, weight = load_change(before, after, names), weight_change(before, after, names)
     return Comparison(
         old,
         new,

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from ..document.installation import inputs_of
 from ..rules.case import Case
 from ..rules.error_budget import ErrorBudget
-from ..rules.thermocouple_budget import thermocouple_budgets
-
-_MAKERS: tuple[Callable[[Case], Sequence[ErrorBudget]], ...] = (thermocouple_budgets,)
-"""Every function of the rules that gives error budgets."""
+from ..rules.indicated import all_budgets
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,16 +34,15 @@ class LargestError:
 def largest_errors(case: Case) -> dict[str, LargestError]:
     """The largest error of each indication that has a budget, by the name of the indication."""
     found: dict[str, LargestError] = {}
-    for make in _MAKERS:
-        for budget in make(case):
-            if _off_dial(case, budget):
-                continue
-            one = LargestError(
-                budget.worst_case, budget.point, budget.kind, budget.unit, budget.beyond, not budget.missing
-            )
-            other = found.get(budget.indication)
-            if other is None or _size(one) > _size(other):
-                found[budget.indication] = one
+    for budget in all_budgets(case):
+        if _off_dial(case, budget):
+            continue
+        one = LargestError(
+            budget.worst_case, budget.point, budget.kind, budget.unit, budget.beyond, not budget.missing
+        )
+        other = found.get(budget.indication)
+        if other is None or _size(one) > _size(other):
+            found[budget.indication] = one
     return found
 
 

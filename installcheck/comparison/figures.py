@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from math import isclose
 
-from pydantic import BaseModel
-
-from ..document.installation import SPECS, Installation
-from ..document.items import FluidLine, Indicator, Load, Supply, WireRun
+from ..document.installation import SPECS
 from ..document.quantities import Quantity
-from ..graph import total_length
-from .differences import SAME, Pair
-from .names import standing
+from ..papers.loads import Draw, draws
+from ..papers.parts_list import Weighed, things
+from ..rules.case import Case
+from .differences import SAME
+from .names import Names
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,76 +68,47 @@ class WeightChange:
     unit: str
 
 
-def load_change(pair: Pair) -> LoadChange:
-    """The load before and after; what draws by power or resistance is taken at the system voltage."""
-    before, after = _currents(pair.old.model), _currents(pair.new.model)
-    old = {pair.names.of("loads", ident): value for ident, value in before.items()}
+def load_change(old: Case, new: Case, names: Names) -> LoadChange:
+    """The load before and after, of what the load table counts."""
+    before = {names.of("loads", draw.ident): draw for draw in draws(old)}
+    after = {draw.ident: draw for draw in draws(new)}
     items = []
-    for ident in dict.fromkeys((*old, *after)):
-        a, b = old.get(ident, (0.0, False))[0] or 0.0, after.get(ident, (0.0, False))[0] or 0.0
+    for ident in dict.fromkeys((*before, *after)):
+        a, b = (side[ident].amps or 0.0 if ident in side else 0.0 for side in (before, after))
         if abs(a - b) > SAME * max(a, b):
             items.append((ident, a, b))
-    unknown = [ident for ident, (amps, _) in {**old, **after}.items() if amps is None]
-
-    def total(of: dict[str, tuple[float | None, bool]], *, short: bool) -> float:
-        return sum(amps or 0.0 for amps, brief in of.values() if brief is short)
-
+    unknown = [ident for ident, draw in {**before, **after}.items() if draw.amps is None]
     return LoadChange(
-        total(old, short=False),
-        total(after, short=False),
-        total(old, short=True),
-        total(after, short=True),
+        _total(before.values(), short=False),
+        _total(after.values(), short=False),
+        _total(before.values(), short=True),
+        _total(after.values(), short=True),
         tuple(items),
         tuple(unknown),
     )
 
 
-def _currents(model: Installation) -> dict[str, tuple[float | None, bool]]:
-    """By id, the current drawn in ampere and whether it is on for a short time only."""
-    found: dict[str, tuple[float | None, bool]] = {}
-    volts = model.aircraft.system_voltage
-    for section in ("loads", "indicators", "supplies"):
-        for ident, thing in standing(model, section).items():
-            count = getattr(thing, "quantity", None) or 1
-            if isinstance(thing, Load):
-                amps = _load_current(thing, volts)
-                found[ident] = (None if amps is None else amps * count, thing.duty == "intermittent")
-            elif isinstance(thing, Indicator):
-                own = [c for c in (thing.spec.supply_current, thing.spec.lamp_current) if c is not None]
-                if own or thing.spec.supply_terminals:
-                    found[ident] = (sum(own) * count if own else None, False)
-            elif isinstance(thing, Supply) and thing.spec.coil_current is not None:
-                found[ident] = (float(thing.spec.coil_current) * count, False)
-    return found
+def _total(found: Iterable[Draw], *, short: bool) -> float:
+    return sum(draw.amps or 0.0 for draw in found if (draw.duty == "intermittent") is short)
 
 
-def _load_current(load: Load, volts: Quantity | None) -> float | None:
-    spec = load.spec
-    if spec.current is not None:
-        return float(spec.current)
-    if volts and spec.power is not None:
-        return spec.power / volts
-    if volts and spec.resistance:
-        return volts / spec.resistance
-    return None
-
-
-def weight_change(pair: Pair) -> WeightChange:
+def weight_change(old: Case, new: Case, names: Names) -> WeightChange:
     """Weight and moment of everything that was added, removed or changed."""
-    before, after = dict(_weights(pair.old.model)), dict(_weights(pair.new.model))
-    old = {(section, pair.names.of(section, ident)): found for (section, ident), found in before.items()}
+    before = {(one.kind, names.of(one.kind, one.ident)): one for one in _standing(old)}
+    after = {(one.kind, one.ident): one for one in _standing(new)}
     items, no_weight = [], []
-    for key in dict.fromkeys((*old, *after)):
-        was, now = old.get(key, _NOTHING), after.get(key, _NOTHING)
-        if (was.thing is None or now.thing is None) and None in (was.weight, now.weight):
+    for key in dict.fromkeys((*before, *after)):
+        was, now = before.get(key), after.get(key)
+        if (was is None or now is None) and any(one is not None and one.weight is None for one in (was, now)):
             no_weight.append(key[1])
-        a, b = was.weight or 0.0, now.weight or 0.0
-        if abs(a - b) > SAME * max(a, b) or (a and b and was.arm != now.arm):
-            items.append(WeightItem(*key, a, b, was.arm, now.arm))
+        a, b = (one.weight or 0.0 if one else 0.0 for one in (was, now))
+        old_arm, new_arm = (one.arm if one else None for one in (was, now))
+        if abs(a - b) > SAME * max(a, b) or (a and b and not _same_arm(old_arm, new_arm)):
+            items.append(WeightItem(*key, a, b, old_arm, new_arm))
     moment = sum(i.new * (i.new_arm or 0.0) - i.old * (i.old_arm or 0.0) for i in items)
     no_arm = [i.ident for i in items if (i.old and i.old_arm is None) or (i.new and i.new_arm is None)]
-    said = [gone.weight for gone in pair.new.model.removed.values() if gone.weight is not None]
-    units = [w.unit for w in _stated(pair)] + [w.unit for w in said]
+    said = [gone.weight for gone in new.model.removed.values() if gone.weight is not None]
+    units = [weight.unit for weight in (*_stated(new), *_stated(old), *said)]
     return WeightChange(
         tuple(items),
         sum(i.new - i.old for i in items),
@@ -149,43 +120,17 @@ def weight_change(pair: Pair) -> WeightChange:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Weighed:
-    thing: BaseModel | None
-    weight: float | None
-    arm: float | None
+def _standing(case: Case) -> Iterator[Weighed]:
+    return (one for one in things(case) if one.status != "removed")
 
 
-_NOTHING = _Weighed(None, 0.0, None)
+def _same_arm(a: float | None, b: float | None) -> bool:
+    return a == b or (a is not None and b is not None and isclose(a, b, rel_tol=SAME, abs_tol=1e-9))
 
 
-def _weights(model: Installation) -> Iterator[tuple[tuple[str, str], _Weighed]]:
+def _stated(case: Case) -> Iterator[Quantity]:
     for section in SPECS:
-        for ident, thing in standing(model, section).items():
-            station = getattr(thing, "station", None)
-            yield (
-                (section, ident),
-                _Weighed(thing, _weight(thing), None if station is None else float(station)),
-            )
-
-
-def _weight(thing: BaseModel) -> float | None:
-    spec = getattr(thing, "spec", None)
-    each: Quantity | None = getattr(spec, "weight", None)
-    count = getattr(thing, "quantity", None) or 1
-    if each is not None:
-        return each * count
-    by_length: Quantity | None = getattr(spec, "linear_weight", None)
-    if by_length is not None and isinstance(thing, (WireRun, FluidLine)):
-        length = total_length(thing)
-        return None if length is None else by_length * length * count
-    return None
-
-
-def _stated(pair: Pair) -> Iterator[Quantity]:
-    for graph in (pair.new, pair.old):
-        for section in SPECS:
-            for thing in graph.model.section(section).values():
-                weight = getattr(getattr(thing, "spec", None), "weight", None)
-                if weight is not None:
-                    yield weight
+        for thing in case.model.section(section).values():
+            weight = getattr(getattr(thing, "spec", None), "weight", None)
+            if weight is not None:
+                yield weight

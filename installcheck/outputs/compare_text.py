@@ -187,7 +187,8 @@ def weight_lines(weight: WeightChange) -> Iterator[str]:
     if weight.items:
         change = in_unit(weight.change, unit, "mass")
         turn = weight.moment / (_one(unit, "mass") * _one(arm, "length"))
-        yield f"weight {_signed(change)} {unit}, moment {_signed(turn)} {moment} about the datum"
+        known = " of what gives one" if weight.no_weight else ""
+        yield f"weight{known} {_signed(change)} {unit}, moment {_signed(turn)} {moment} about the datum"
         if weight.no_arm:
             yield f"not in the moment, no station given: {', '.join(weight.no_arm)}"
     if weight.no_weight:
