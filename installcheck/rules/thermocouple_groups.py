@@ -10,7 +10,7 @@ from .case import Case
 from .thermocouple_facts import Loop, loops
 from .thermocouple_loop_resistance import ASSUMED_TOLERANCE_OHM
 from .thermocouple_points import scale_of
-from .thermocouple_readings import branch_ohms
+from .thermocouple_readings import branch_ohms, cold_missing
 from .verdicts import Verdict, advisory, discrepancy, meets, rule, undetermined
 
 _SPREAD_K = 100 / 1.8
@@ -54,9 +54,7 @@ def leads_matched(case: Case) -> Iterator[Verdict]:
         ohms = [branch_ohms(case, loop, case.points[0]) for loop in group]
         sizes = [o.cold for o in ohms if o.cold is not None]
         if len(sizes) < len(group):
-            yield undetermined(
-                at, path, tuple(dict.fromkeys(w for o in ohms if o.cold is None for w in o.missing))
-            )
+            yield undetermined(at, path, cold_missing(ohms))
             continue
         yield (
             _averaged(case, group, at, path, sizes)

@@ -16,6 +16,7 @@ from .thermocouple_facts import Loop, Piece, loops
 from .thermocouple_points import scale_of, true_values
 from .thermocouple_readings import (
     INNER_OHMS,
+    cold_missing,
     external_ohms,
     measured_ohms,
     read_scale,
@@ -72,7 +73,7 @@ def _judge(case: Case, group: list[Loop], common: frozenset[str]) -> Verdict:
     ohms = external_ohms(case, loop, point)
     base = (loop.indication.indicator, *(one.probe_id for one in group))
     if wanted is None or ohms.cold is None:
-        lacking = [*([LOOP_OHMS] if wanted is None else []), *(ohms.missing if ohms.cold is None else ())]
+        lacking = [*([LOOP_OHMS] if wanted is None else []), *cold_missing([ohms])]
         return undetermined(base, path, lacking)
     tolerance = float(stated) if stated is not None else ASSUMED_TOLERANCE_OHM
     error = ohms.cold - wanted

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ..document.fields import ThermocoupleType
@@ -11,7 +12,7 @@ from ..physics.scale import OffScaleError, Side
 from ..physics.thermocouple_loop import Segment, loop_emf, reading, side
 from ..physics.thermocouples import UnknownLegError, emf_mv
 from .case import Case, Point
-from .leads import ZONE_TEMPERATURE, Ohms, conductor_ohms, joint_ohms, loop_ohms, ohm_per_metre, series
+from .leads import SPLIT, ZONE_TEMPERATURE, Ohms, conductor_ohms, joint_ohms, loop_ohms, ohm_per_metre, series
 from .thermocouple_facts import JOINT_METAL, JOINT_ZONE, METAL, REFERENCE, Loop, Piece, Sort, loops
 
 COUPLE_OHMS = "resistance of the probe with its own lead"
@@ -218,6 +219,12 @@ def external_ohms(case: Case, loop: Loop, point: Point) -> Ohms:
     cold = float(measured.value)
     warmed = whole.hot - whole.cold if whole.hot is not None and whole.cold is not None else 0.0
     return Ohms(cold, cold + warmed)
+
+
+def cold_missing(ohms: Iterable[Ohms]) -> tuple[str, ...]:
+    """What is missing to know resistances at 20 degC, for which no temperature and no split of lengths is needed."""
+    words = (word for one in ohms if one.cold is None for word in one.missing)
+    return tuple(dict.fromkeys(word for word in words if word not in (SPLIT, ZONE_TEMPERATURE)))
 
 
 def _parallel(branches: list[Ohms]) -> Ohms:

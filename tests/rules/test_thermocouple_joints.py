@@ -1,0 +1,147 @@
+import pytest
+
+HEAD = """
+zones: {{bay: {{}}, cabin: {{occupied: yes}}}}
+operating_points:
+  climb: {{zone_temperatures: {{bay: {bay} degC, cabin: {cabin} degC}}, readings: {{head temperature: 205 degC}}}}
+probes: {{probe: {{part: bayonet probe K isolated, zone: bay, measures: head temperature}}}}
+indicators:
+  gauge: {{part: electronic head temperature indicator K, zone: cabin, scale: {{lowest: 0 degF, highest: 600 degF}}{gauge}}}
+junctions:
+{junctions}
+wire_runs:
+  W1: {{part: thermocouple lead K, gauge: 20 AWG, length: 3 ft, conductors: {{'+': {{from: probe.+, to: {a}}}, '-': {{from: probe.-, to: {b}}}}}}}
+  W2: {{part: {lead}, gauge: 20 AWG, length: 3 ft, conductors: {{'+': {{from: {c}, to: gauge.+}}, '-': {{from: {d}, to: gauge.-}}}}}}
+"""
+
+
+def document(
+    junctions,
+    ends=("plug.A", "plug.B", "plug.A", "plug.B"),
+    bay=60,
+    cabin=50,
+    gauge="",
+    lead="thermocouple lead K",
+):
+    a, b, c, d = ends
+    return HEAD.format(junctions=junctions, a=a, b=b, c=c, d=d, bay=bay, cabin=cabin, gauge=gauge, lead=lead)
+
+
+MATED = """
+  plug: {{part: plug size 20 contacts, size: 2 contact, zone: bay{more}}}
+  receptacle: {{part: plug size 20 contacts, size: 2 contact, zone: cabin, mates: plug{more}}}
+"""
+THROUGH = ("plug.A", "plug.B", "receptacle.A", "receptacle.B")
+
+
+def judge(judged, text, rule="thermocouple-joints"):
+    return judged(text, rule)
+
+
+def test_copper_pins_through_a_wall(judged):
+    # -(E(60) - E(50)) = -(2.436 - 2.023) = -0.413 mV at 205 degC: 194.7 degC, 18.6 degF low
+    [verdict] = judge(judged, document(MATED.format(more=""), THROUGH))
+    assert verdict.outcome == "discrepancy"
+    assert verdict.value == pytest.approx((205 - 194.7) * 1.8, abs=1.0)
+    assert verdict.limit == pytest.approx(2.2 * 1.8)
+    assert verdict.at == ("receptacle", "probe", "gauge")
+
+
+def test_copper_pins_at_one_temperature(judged):
+    [verdict] = judge(judged, document(MATED.format(more=""), THROUGH, bay=55, cabin=55))
+    assert verdict.outcome == "meets"
+    assert verdict.value == pytest.approx(0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("more", "outcome"),
+    [
+        ("", "undetermined"),
+        (", isothermal: yes", "meets"),
+        # 2 degC across the contacts: 3.6 degF, within the 3.96 degF lead may be off anyway
+        (", pin_temperature_difference: 2 degC", "meets"),
+        (", pin_temperature_difference: 10 degC", "discrepancy"),
+    ],
+)
+def test_copper_pins_of_one_plug(judged, more, outcome):
+    plug = f"  plug: {{part: plug size 20 contacts, size: 2 contact, zone: bay{more}}}"
+    [verdict] = judge(judged, document(plug))
+    assert verdict.outcome == outcome
+    if outcome == "discrepancy":
+        # 65 to 55 degC: E 2.644 - 2.230 = 0.414 mV, 10.2 degC, 18.4 degF
+        assert verdict.value == pytest.approx(18.4, abs=1.0)
+    if outcome == "undetermined":
+        assert "isothermal" in verdict.missing[0]
+
+
+def test_contacts_of_the_couples_own_metals(judged):
+    plug = "  plug: {part: thermocouple plug K, size: 2 pair, zone: bay, pin_temperature_difference: 30 degC}"
+    ends = ("plug.1 +", "plug.1 -", "plug.1 +", "plug.1 -")
+    [verdict] = judge(judged, document(plug, ends))
+    assert verdict.outcome == "meets"
+
+
+def test_brass_block_in_the_engine_bay(judged):
+    block = "  block: {part: terminal block, size: 2 stud, zone: bay}"
+    [verdict] = judge(judged, document(block, ("block.1", "block.2", "block.1", "block.2"), bay=90, cabin=20))
+    assert verdict.outcome == "meets"
+    assert "one temperature" in verdict.message
+
+
+def test_reference_at_the_terminals(judged):
+    block = "  block: {part: terminal block, size: 2 stud, zone: bay}"
+    ends = ("block.1", "block.2", "block.1", "block.2")
+    [verdict] = judge(judged, document(block, ends), "thermocouple-reference")
+    assert verdict.outcome == "meets"
+
+
+def test_no_compensation(judged):
+    # E(205) - E(25) = 7.338 mV on a scale that supposes ice: 180.0 degC, 45.1 degF low
+    block = "  block: {part: terminal block, size: 2 stud, zone: bay}"
+    text = document(
+        block, ("block.1", "block.2", "block.1", "block.2"), cabin=25, gauge=", compensation: none"
+    )
+    [verdict] = judge(judged, text, "thermocouple-reference")
+    assert verdict.outcome == "discrepancy"
+    assert verdict.value == pytest.approx((205 - 179.953) * 1.8, abs=0.5)
+
+
+def test_reference_taken_beside_the_lead(judged):
+    # The lead ends at 25 degC, 60 degC is believed: E(205) - E(25) + E(60) = 8.338 - 1.000 + 2.436 = 9.774 mV,
+    # 240.7 degC, 64 degF high.
+    block = "  block: {part: terminal block, size: 2 stud, zone: bay}\n  other: {part: terminal block, size: 2 stud, zone: bay}"
+    gauge = ", compensation: elsewhere, compensated_at: other.1"
+    text = document(block, ("block.1", "block.2", "block.1", "block.2"), cabin=25, gauge=gauge)
+    [verdict] = judge(judged, text, "thermocouple-reference")
+    assert verdict.outcome == "discrepancy"
+    assert verdict.value == pytest.approx(64.2, abs=1.0)
+    assert "high" in verdict.message
+
+
+@pytest.mark.parametrize(
+    ("more", "outcome"),
+    [
+        ("", "undetermined"),
+        (", isothermal: yes", "meets"),
+        (", pin_temperature_difference: 10 degC", "discrepancy"),
+    ],
+)
+def test_reference_at_a_block(judged, more, outcome):
+    block = f"  block: {{part: terminal block, size: 2 stud, zone: bay{more}}}"
+    gauge = ", compensation: elsewhere, compensated_at: block.1"
+    copper = "{kind: cable, metal: copper"
+    text = document(block, ("block.1", "block.2", "block.1", "block.2"), gauge=gauge).replace(
+        "W2: {part: thermocouple lead K", f"W2: {copper}"
+    )
+    [verdict] = judge(judged, text, "thermocouple-reference")
+    assert verdict.outcome == outcome
+
+
+def test_place_of_the_reference_not_stated(judged):
+    block = "  block: {part: terminal block, size: 2 stud, zone: bay}"
+    text = document(block, ("block.1", "block.2", "block.1", "block.2")).replace(
+        "part: electronic head temperature indicator K",
+        "principle: electronic thermocouple, thermocouple: K, terminals: ['+', '-']",
+    )
+    [verdict] = judge(judged, text, "thermocouple-reference")
+    assert verdict.outcome == "undetermined"
