@@ -16,7 +16,7 @@
     }
     shown.textContent = `${count} of ${rows.length} shown`;
   };
-  for (const field of [outcome, rule, text]) field.addEventListener("input", filter);
+  for (const field of [outcome, rule, text]) for (const event of ["input", "change"]) field.addEventListener(event, filter);
   filter();
   for (const table of document.querySelectorAll("table.sortable")) {
     [...table.tHead.rows[0].cells].forEach((cell, at) => {
