@@ -1,0 +1,86 @@
+TEXT = """
+zones: {{cabin: {{occupied: yes}}}}
+loads: {{lamp: {{current: 1 A, terminals: [A, B, C, D, E, F, G, H, J], zone: cabin}}}}
+supplies: {{bus: {{kind: bus, zone: cabin}}}}
+grounds: {{airframe: {{kind: structure, zone: cabin}}, stud: {{kind: stud, joins: airframe, zone: cabin{stack}}}}}
+wire_runs:
+{runs}
+"""
+
+
+def document(count, to="stud", stack=""):
+    runs = "\n".join(f"  W{i}: {{from: lamp.{'ABCDEFGHJ'[i]}, to: {to}, length: 1 ft}}" for i in range(count))
+    return TEXT.format(runs=runs, stack=f", stack: [{stack}]" if stack else "")
+
+
+def test_four_on_a_stud_meet(judged):
+    [verdict] = judged(document(4), "terminals-per-stud")
+    assert (verdict.outcome, verdict.value, verdict.limit, verdict.margin) == ("meets", 4, 4, 0)
+
+
+def test_nine_on_a_stud(judged):
+    [verdict] = judged(document(9), "terminals-per-stud")
+    assert (verdict.outcome, verdict.value, verdict.margin) == ("discrepancy", 9, -5)
+    # a link takes one of the four places of each stud: 9 / 3
+    assert verdict.remedy == "share them over 3 studs joined by a bus link"
+
+
+def test_shields_and_straps_count(judged):
+    text = (
+        document(3)
+        .replace("cabin, terminals", "cabin, terminals")
+        .replace("length: 1 ft}", "length: 1 ft, shield: {from: open, to: stud}}", 1)
+    )
+    text = text.replace(
+        "airframe: {kind: structure",
+        "strap: {kind: strap, from: airframe, to: stud}, airframe: {kind: structure",
+    )
+    [verdict] = judged(text, "terminals-per-stud")
+    # three runs, a shield and a strap
+    assert (verdict.outcome, verdict.value) == ("discrepancy", 5)
+
+
+def test_declared_stack_counts(judged):
+    text = document(1, stack="washer, W0, a, b, c, d, lock washer, nut")
+    [verdict] = judged(text, "terminals-per-stud")
+    assert (verdict.outcome, verdict.value) == ("discrepancy", 5)
+
+
+def test_structure_and_bus_bar_are_no_stud(judged):
+    assert judged(document(9, to="airframe"), "terminals-per-stud") == []
+    assert judged(document(9, to="bus"), "terminals-per-stud") == []
+    [verdict] = judged(document(9, to="bus.1"), "terminals-per-stud")
+    assert verdict.outcome == "discrepancy"
+
+
+def test_stack_in_order(judged):
+    [verdict] = judged(document(2, stack="flat washer, W0, W1, flat washer, lock washer, nut"), "stack-order")
+    assert verdict.outcome == "meets"
+
+
+def test_lug_above_the_lock_nut(judged):
+    [verdict] = judged(document(2, stack="W0, washer, lock nut, W1, nut"), "stack-order")
+    assert verdict.outcome == "discrepancy"
+    assert verdict.remedy == "put W1 below the lock nut"
+
+
+def test_no_nut(judged):
+    [verdict] = judged(document(2, stack="W0, W1"), "stack-order")
+    assert (verdict.outcome, verdict.path) == ("discrepancy", ("grounds", "stud", "stack"))
+
+
+def test_no_washer(judged):
+    [verdict] = judged(document(2, stack="W0, W1, nut"), "stack-order")
+    assert (verdict.outcome, verdict.remedy) == ("advisory", "fit a washer under the nut")
+
+
+def test_stack_that_leaves_a_terminal_out(judged):
+    [verdict] = judged(document(3, stack="W0, W1, washer, nut"), "stack-order")
+    assert verdict.outcome == "advisory"
+    assert "names 2 terminals, and 3 land on it" in verdict.message
+
+
+def test_stack_not_told(judged):
+    [verdict] = judged(document(2), "stack-order")
+    assert verdict.outcome == "undetermined"
+    assert judged(document(1), "stack-order") == []
