@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from ..document.source import DocPath
 from ..rules.verdicts import Outcome, Verdict
 from .differences import SAME
 from .names import Names
 
+_At: TypeAlias = "tuple[str, ...]"
+_Named: TypeAlias = "tuple[Verdict, _At]"
 Trend = Literal["new", "worse", "better", "gone"]
 TRENDS: tuple[Trend, ...] = ("new", "worse", "better", "gone")
 _RANK = {
@@ -60,39 +62,47 @@ class VerdictChange:
 
 
 def verdict_changes(old: list[Verdict], new: list[Verdict], names: Names) -> list[VerdictChange]:
-    """Every verdict that changed, the alarming first. Verdicts meet by rule and items, then by what they look at."""
-    before: dict[tuple[str, tuple[str, ...]], list[Verdict]] = defaultdict(list)
-    after: dict[tuple[str, tuple[str, ...]], list[Verdict]] = defaultdict(list)
-    for verdict in old:
-        before[verdict.rule, tuple(names.end(ident) for ident in verdict.at)].append(verdict)
-    for verdict in new:
-        after[verdict.rule, verdict.at].append(verdict)
-    found = [
-        change
-        for key in dict.fromkeys((*after, *before))
-        for change in _paired(before.get(key, []), after.get(key, []), names)
-    ]
+    """Every verdict that changed, the alarming first.
+
+    Two verdicts of a rule meet if they are of the same items; else if the item judged first is the same. Of several, those
+    that look at the same place meet first.
+    """
+    renamed = [(v, tuple(names.end(ident) for ident in v.at)) for v in old]
+    found: list[VerdictChange] = []
+    rest_old, rest_new = _meet(renamed, [(v, v.at) for v in new], names, found, lambda at: at)
+    rest_old, rest_new = _meet(rest_old, rest_new, names, found, lambda at: at[:1])
+    found += [VerdictChange("new", None, verdict) for verdict, _ in rest_new]
+    found += [VerdictChange("gone", verdict, None) for verdict, _ in rest_old]
     return sorted(found, key=lambda c: (not c.alarming, TRENDS.index(c.trend), -_RANK[c.either.outcome]))
 
 
-def _paired(old: list[Verdict], new: list[Verdict], names: Names) -> Iterator[VerdictChange]:
-    rest = list(new)
-    lonely = []
-    for verdict in old:
-        path = _renamed(verdict.path, names)
-        match = next((n for n in rest if n.path == path and n.unit == verdict.unit), None)
-        if match is None:
-            lonely.append(verdict)
-        else:
-            rest.remove(match)
-            yield from _change(verdict, match)
-    for verdict in lonely:
-        if rest:
-            yield from _change(verdict, rest.pop(0))
-        else:
-            yield VerdictChange("gone", verdict, None)
-    for verdict in rest:
-        yield VerdictChange("new", None, verdict)
+def _meet(
+    old: list[_Named], new: list[_Named], names: Names, found: list[VerdictChange], key: Callable[[_At], _At]
+) -> tuple[list[_Named], list[_Named]]:
+    """Pair verdicts with the same rule and key; what changed goes to ``found``, what has no partner is returned."""
+    waiting: dict[tuple[str, _At], list[_Named]] = defaultdict(list)
+    for named in new:
+        waiting[named[0].rule, key(named[1])].append(named)
+    alone: list[_Named] = []
+    for same_place in (True, False):
+        todo, alone = (old if same_place else alone), []
+        for named in todo:
+            verdict, at = named
+            others = waiting[verdict.rule, key(at)]
+            path = _renamed(verdict.path, names)
+            match = next(
+                (
+                    i
+                    for i, (other, _) in enumerate(others)
+                    if not same_place or (other.path == path and other.unit == verdict.unit)
+                ),
+                None,
+            )
+            if match is None:
+                alone.append(named)
+            else:
+                found.extend(_change(verdict, others.pop(match)[0]))
+    return alone, [named for group in waiting.values() for named in group]
 
 
 def _renamed(path: DocPath, names: Names) -> DocPath:

@@ -76,3 +76,9 @@ def test_alarming_comes_first():
     old = [verdict(MEETS, "W1", margin=0.5), verdict(MEETS, "W2")]
     new = [verdict(MEETS, "W1", margin=0.6), verdict(DISCREPANCY, "W2")]
     assert [c.either.at[0] for c in verdict_changes(old, new, Names())] == ["W2", "W1"]
+
+
+def test_same_item_beside_other_things_is_the_same_verdict():
+    old = Verdict(DISCREPANCY, ("stud", "W1", "W2"), ("grounds", "stud"), "told", value=5, rule="stack")
+    new = Verdict(DISCREPANCY, ("stud", "W1", "W9"), ("grounds", "stud"), "told", value=5, rule="stack")
+    assert trends([old], [new]) == []
