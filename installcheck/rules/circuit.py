@@ -25,7 +25,7 @@ from .case import Case, Point
 from .conductor_heat import own_heat_of
 from .leads import temperature_coefficient
 from .measuring import lay
-from .measuring_inputs import Follower, Meter, Sensed
+from .measuring_inputs import Follower, Measuring, Meter, Sensed
 
 FloatArray = NDArray[np.float64]
 
@@ -183,11 +183,11 @@ def solve_circuit(case: Case, point: Point, dead: Iterable[str] = (), opened: It
         assembly.edge(edge)
     _join_cases(assembly)
     measuring = lay(assembly)
-    reference, references = _references(assembly)
+    reference, references = _references(assembly, measuring)
     _undescribed(assembly, reference)
-    for name in dict.fromkeys(measuring.tied):
+    for name in dict.fromkeys(n for n in measuring.tied if n != reference):
         assembly.branch(name, reference, fixed=SMALLEST_RESISTANCE)
-    for name in dict.fromkeys(measuring.loose):
+    for name in dict.fromkeys(n for n in measuring.loose if n != reference):
         assembly.branch(name, reference, fixed=_LOOSE)
     return _settle(assembly, measuring.meters, measuring.senders, measuring.followers, reference, references)
 
@@ -207,8 +207,8 @@ def _join_cases(assembly: Assembly) -> None:
                 assembly.branch(edge.b, f"{ident}.case", fixed=SMALLEST_RESISTANCE)
 
 
-def _references(assembly: Assembly) -> tuple[str, list[int]]:
-    """The structure is at 0 V; without one the first ground, the negative of a supply, or the first node."""
+def _references(assembly: Assembly, measuring: Measuring) -> tuple[str, list[int]]:
+    """The structure is at 0 V; without one the first ground, the negative of a supply, or a return of an input."""
     model = assembly.case.model
     grounds = [
         i for i, g in model.grounds.items() if g.kind not in ("strap", "bond") and g.status != "removed"
@@ -220,7 +220,7 @@ def _references(assembly: Assembly) -> tuple[str, list[int]]:
     for edge in assembly.case.graph.edges:
         if edge.kind == "supply":
             return edge.b, [assembly.node(edge.b)]
-    name = next(iter(assembly.nodes), "ground")
+    name = next(iter((*measuring.tied, *measuring.loose, *assembly.nodes)), "ground")
     return name, [assembly.node(name)]
 
 

@@ -68,8 +68,34 @@ def _consumers(case: Case) -> Iterator[Consumer]:
             (edge.section, edge.ident),
             found[0] if found else None,
             found[1] if found else None,
-            back[1] if back else None,
+            (*back[1], *_to_structure(case, back[0])) if back else None,
         )
+
+
+def _to_structure(case: Case, ground: str) -> tuple[Edge, ...]:
+    """Straps and joints from a ground point to the structure; none where it is the structure or not tied to it."""
+    came: dict[str, tuple[Edge, str] | None] = {ground: None}
+    queue = deque([ground])
+    while queue:
+        here = queue.popleft()
+        at = case.model.grounds.get(here)
+        if at is not None and at.kind == "structure":
+            return _back_along(came, here)
+        for edge in case.graph.ground_links.get(here, ()):
+            there = edge.other(here)
+            if there not in came:
+                came[there] = (edge, here)
+                queue.append(there)
+    return ()
+
+
+def _back_along(came: dict[str, tuple[Edge, str] | None], node: str) -> tuple[Edge, ...]:
+    edges: list[Edge] = []
+    step = came[node]
+    while step is not None:
+        edges.append(step[0])
+        step = came[step[1]]
+    return tuple(reversed(edges))
 
 
 def _is_source(case: Case, node: str) -> bool:
@@ -96,12 +122,7 @@ def way_to(case: Case, start: str, load: Edge, goal: object) -> tuple[str, tuple
     while queue:
         here = queue.popleft()
         if here != start and goal(case, here):  # type: ignore[operator]
-            edges: list[Edge] = []
-            step = came[here]
-            while step is not None:
-                edges.append(step[0])
-                step = came[step[1]]
-            return here, tuple(reversed(edges))
+            return here, _back_along(came, here)
         if here != start and (case.graph.is_ground(here) or _is_source(case, here)):
             continue
         for edge in case.graph.at(here):

@@ -198,8 +198,10 @@ def _judged(case: Case, consumer: Consumer, drop: Drop, volts: float) -> Verdict
     )
     numbers = {"value": drop.volts, "limit": limit.drop, "margin": limit.drop - drop.volts, "unit": "V"}
     if drop.volts > limit.drop * (1 + OVER):
-        run, remedy = _remedy(case, consumer, drop, limit.drop)
-        path = ("wire_runs", run.ident, "gauge") if run is not None else consumer.path
+        worst, remedy = _remedy(case, consumer, drop, limit.drop)
+        path = consumer.path if worst is None else (worst.section, worst.ident)
+        if worst is not None and worst.kind == "conductor":
+            path = (*path, "gauge")
         return discrepancy(at, path, told, remedy=remedy, **numbers)
     at_most = drop.volts * WHOLE_RISE
     unsettled = [m for m in drop.missing if not (m in (SPLIT, ZONE_TEMPERATURE) and at_most <= limit.drop)]
@@ -209,7 +211,7 @@ def _judged(case: Case, consumer: Consumer, drop: Drop, volts: float) -> Verdict
 
 
 def _remedy(case: Case, consumer: Consumer, drop: Drop, limit: float) -> tuple[Edge | None, str]:
-    """The run that drops most, and the next gauge there that meets the limit, or the one in the whole feed that does."""
+    """Where most is lost, and what brings the drop within the limit: a gauge in one run, a joint renewed, a gauge in all."""
     shares = {id(e): _share(drop, e) for e in consumer.runs}
     runs = sorted(consumer.runs, key=lambda e: -shares[id(e)])
     for edge in runs[:1]:
@@ -217,6 +219,14 @@ def _remedy(case: Case, consumer: Consumer, drop: Drop, limit: float) -> tuple[E
             total = drop.volts - shares[id(edge)] + volts
             if total <= limit:
                 return edge, f"{gauge} AWG in run {edge.ident} gives {plain_number(total)} V"
+    joints = {id(e): _joint_share(drop, e) for e in (*(consumer.out or ()), *(consumer.back or ()))}
+    poor = max((e for e in (*(consumer.out or ()), *(consumer.back or ()))), key=lambda e: joints[id(e)])
+    if drop.volts - joints[id(poor)] <= limit:
+        left = drop.volts - joints[id(poor)]
+        return poor, (
+            f"{poor.label} alone drops {plain_number(joints[id(poor)])} V in what joins it: "
+            f"clean or renew it, which leaves {plain_number(left)} V"
+        )
     tried = {id(e): dict(_with_gauges(case, e, shares[id(e)])) for e in runs}
     every = sorted({g for t in tried.values() for g in t}, key=_thickness)
     for gauge in every:
@@ -240,6 +250,14 @@ def _share(drop: Drop, edge: Edge) -> float:
     carried = abs(drop.net.current(edge) or 0.0) + drop.more
     ohms = hot_ohms(drop.net.case, edge, drop.net.point, carried)
     return carried * (ohms or 0.0)
+
+
+def _joint_share(drop: Drop, edge: Edge) -> float:
+    """Volts lost in the joints, contacts or bond an edge stands for."""
+    number = drop.net.branch_of.get(id(edge))
+    if number is None:
+        return 0.0
+    return (abs(drop.net.current(edge) or 0.0) + drop.more) * float(drop.net.parts.contact[number])
 
 
 def _with_gauges(case: Case, edge: Edge, volts: float) -> Iterable[tuple[str, float]]:
