@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Iterator
+from collections import Counter, deque
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..document.fields import Measure
-from ..document.installation import inputs_of
+from ..document.installation import inputs_of, terminals_of
 from ..document.items import Indicator, Probe, Sender
 from ..document.source import DocPath
 from ..document.specs import InputSpec
-from .build import Graph, return_terminal
 from .edges import CARRIES_SIGNAL, Edge
+from .insides import return_terminal
+from .multigraph import Graph
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,11 +115,15 @@ def indications(graph: Graph) -> tuple[list[Indication], list[Unread]]:
     for ident, indicator in graph.model.indicators.items():
         if indicator.status == "removed":
             continue
+        shared: dict[str, list[tuple[str, tuple[Step, ...]]]] = {}
         for name, spec in inputs_of(indicator):
             terminals = _signal_terminals(indicator, spec)
             if not terminals:
                 continue
-            made = list(_of_input(graph, ident, indicator, name, spec, terminals))
+            for terminal in terminals:
+                if terminal not in shared:
+                    shared[terminal] = list(_walk(graph, f"{ident}.{terminal}"))
+            made = list(_of_input(graph, ident, name, spec, {t: shared[t] for t in terminals}))
             found += made
             if not made:
                 unread.append(Unread(ident, name, spec, tuple(terminals)))
@@ -136,12 +141,16 @@ def _signal_terminals(indicator: Indicator, spec: InputSpec) -> list[str]:
 
 
 def _of_input(
-    graph: Graph, ident: str, indicator: Indicator, name: str, spec: InputSpec, terminals: list[str]
+    graph: Graph,
+    ident: str,
+    name: str,
+    spec: InputSpec,
+    walks: Mapping[str, Sequence[tuple[str, tuple[Step, ...]]]],
 ) -> Iterator[Indication]:
     reached: dict[tuple[str, str], list[Leg]] = {}
     positions: dict[tuple[str, str], str] = {}
-    for terminal in terminals:
-        for node, steps in _walk(graph, f"{ident}.{terminal}"):
+    for terminal, walk in walks.items():
+        for node, steps in walk:
             data = graph.multigraph.nodes[node]
             key = (data["section"], data["ident"])
             legs = reached.setdefault(key, [])
@@ -150,12 +159,13 @@ def _of_input(
             for step in steps:
                 if step.edge.kind == "contact" and step.edge.section == "junctions":
                     positions.setdefault(key, step.edge.name)
-    direct = [key for key in reached if key not in positions]
+    direct = {key for key in reached if key[0] == "probes" and key not in positions}
+    sharing = Counter(leg.terminal for key in direct for leg in reached[key])
     for key, legs in reached.items():
         section, source = key
-        whole = _with_return(graph, ident, indicator, spec, terminals, section, source, legs)
-        averaged = key in direct and sum(1 for k in direct if k[0] == "probes") > 1
-        yield Indication(ident, name, spec, section, source, tuple(whole), positions.get(key), averaged)
+        whole = _with_return(graph, ident, list(walks), section, source, legs)
+        averaged = key in direct and any(sharing[leg.terminal] > 1 for leg in legs)
+        yield Indication(ident, name, spec, section, source, whole, positions.get(key), averaged)
 
 
 def _walk(graph: Graph, start: str) -> Iterator[tuple[str, tuple[Step, ...]]]:
@@ -178,7 +188,7 @@ def _walk(graph: Graph, start: str) -> Iterator[tuple[str, tuple[Step, ...]]]:
                 queue.append(there)
 
 
-def _steps(came: dict[str, Step | None], node: str) -> tuple[Step, ...]:
+def _steps(came: Mapping[str, Step | None], node: str) -> tuple[Step, ...]:
     steps: list[Step] = []
     step = came[node]
     while step is not None:
@@ -188,30 +198,29 @@ def _steps(came: dict[str, Step | None], node: str) -> tuple[Step, ...]:
 
 
 def _with_return(
-    graph: Graph,
-    ident: str,
-    indicator: Indicator,
-    spec: InputSpec,
-    terminals: list[str],
-    section: str,
-    source: str,
-    legs: list[Leg],
-) -> list[Leg]:
-    """Add the leg through ground of a source that returns by its case."""
-    if section != "senders":
-        return legs
-    sender = graph.model.senders[source]
-    case = f"{source}.case"
-    if not sender.spec.case_return or any(leg.reaches == case for leg in legs):
-        return legs
-    used = {leg.terminal for leg in legs}
+    graph: Graph, ident: str, terminals: Sequence[str], section: str, source: str, legs: Sequence[Leg]
+) -> tuple[Leg, ...]:
+    """The legs with the one through ground, where a terminal of the source is joined to ground and not by a leg."""
+    thing = graph.model.senders[source] if section == "senders" else graph.model.probes[source]
+    names = list(thing.spec.terminals or terminals_of(section, thing) or ())
+    if _case_is_terminal(thing):
+        names = ["case", *(n for n in names if n != "case")]
+    arrived, used = {leg.reaches for leg in legs}, {leg.terminal for leg in legs}
+    ends = [end for name in names if (end := f"{source}.{name}") not in arrived]
     for terminal in terminals:
         if terminal in used:
             continue
-        steps = ground_path(graph, f"{ident}.{terminal}", case)
-        if steps is not None:
-            return [*legs, Leg(terminal, case, steps)]
-    return legs
+        for end in ends:
+            steps = ground_path(graph, f"{ident}.{terminal}", end)
+            if steps is not None:
+                return (*legs, Leg(terminal, end, steps))
+    return tuple(legs)
+
+
+def _case_is_terminal(thing: Sender | Probe) -> bool:
+    if isinstance(thing, Probe):
+        return thing.grounding is not None and thing.spec.junction != "isolated"
+    return bool(thing.spec.case_return)
 
 
 def ground_path(graph: Graph, start: str, end: str) -> tuple[Step, ...] | None:
@@ -225,13 +234,16 @@ def ground_path(graph: Graph, start: str, end: str) -> tuple[Step, ...] | None:
     if out is None or back is None:
         return None
     middle = _between(graph, out[0], back[0])
-    if middle is None:
-        return None
-    home = tuple(Step(s.edge, s.far, s.near) for s in reversed(back[1]))
-    return (*out[1], *middle, *home)
+    return None if middle is None else (*out[1], *middle, *_turned(back[1]))
+
+
+def _turned(steps: Sequence[Step]) -> tuple[Step, ...]:
+    """The same way walked from its other end."""
+    return tuple(Step(s.edge, s.far, s.near) for s in reversed(steps))
 
 
 def _to_ground(graph: Graph, start: str) -> tuple[str, tuple[Step, ...]] | None:
+    """The nearest ground point joined to a terminal, and the way there; not through a bus or protector."""
     came: dict[str, Step | None] = {start: None}
     queue = deque([start])
     while queue:
@@ -240,24 +252,42 @@ def _to_ground(graph: Graph, start: str) -> tuple[str, tuple[Step, ...]] | None:
             return here, _steps(came, here)
         for edge in graph.at(here):
             there = edge.other(here)
-            if edge.kind in CARRIES_SIGNAL and edge.closed and there not in came:
+            if (
+                edge.kind in CARRIES_SIGNAL
+                and edge.closed
+                and there not in came
+                and graph.multigraph.nodes[there]["section"] != "supplies"
+            ):
                 came[there] = Step(edge, here, there)
                 queue.append(there)
     return None
 
 
 def _between(graph: Graph, start: str, end: str) -> tuple[Step, ...] | None:
-    came: dict[str, Step | None] = {start: None}
-    queue = deque([start])
-    while queue:
-        here = queue.popleft()
-        if here == end:
-            return _steps(came, here)
-        for edge in graph.ground_links.get(here, ()):
-            there = edge.other(here)
-            if there not in came:
-                came[there] = Step(edge, here, there)
-                queue.append(there)
+    """The shortest way from one ground point to another.
+
+    Searched from both ends, on each turn from the one with fewer links to follow: the airframe, to which everything is
+    joined, is not walked when it lies between two studs.
+    """
+    if start == end:
+        return ()
+    links = graph.ground_links
+    came: tuple[dict[str, Step | None], dict[str, Step | None]] = ({start: None}, {end: None})
+    edges = [[start], [end]]
+    while edges[0] and edges[1]:
+        costs = [sum(len(links.get(node, ())) for node in side) for side in edges]
+        turn = 0 if costs[0] <= costs[1] else 1
+        own, other, reached = came[turn], came[1 - turn], []
+        for here in edges[turn]:
+            for edge in links.get(here, ()):
+                there = edge.other(here)
+                if there in own:
+                    continue
+                own[there] = Step(edge, here, there)
+                if there in other:
+                    return (*_steps(came[0], there), *_turned(_steps(came[1], there)))
+                reached.append(there)
+        edges[turn] = reached
     return None
 
 
