@@ -174,7 +174,7 @@ def cut_list(case: Case) -> Table:
             (
                 kind,
                 gauge,
-                f"total, {len(runs)} runs",
+                f"total, {len(runs)} run{'s' if len(runs) > 1 else ''}",
                 rounded(sum(r[1] for r in runs)),
                 rounded(sum(r[2] for r in runs)),
             )

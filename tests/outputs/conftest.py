@@ -1,5 +1,7 @@
 """Records with verdicts of every outcome, made by hand so that they do not follow the rules' wording."""
 
+from pathlib import Path
+
 import pytest
 
 from installcheck.checked import Checked, Unreadable
@@ -70,3 +72,9 @@ def checked() -> Checked:
 def unreadable() -> Unreadable:
     problem = Problem(Place("broken.yaml", 3, 1), "'zonez' is not a section; did you mean 'zones'?", "zonez")
     return Unreadable("broken.yaml", (problem,))
+
+
+@pytest.fixture(scope="session")
+def demo_folder() -> Path:
+    """The folder of demonstration installations."""
+    return Path(__file__).parents[2] / "demo_aircraft"
