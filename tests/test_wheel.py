@@ -31,9 +31,17 @@ def test_wheel_runs_the_demo_from_another_folder(tmp_path):
     away = tmp_path / "away"
     away.mkdir()
     clean = {k: v for k, v in os.environ.items() if not k.startswith("PYTHON")}
-    run = lambda *words: subprocess.run(
-        [scripts / "installcheck", *words], cwd=away, env=clean, capture_output=True, text=True, timeout=120
-    )  # noqa: E731
+
+    def run(*words: str) -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            [scripts / "installcheck", *words],
+            cwd=away,
+            env=clean,
+            capture_output=True,
+            text=True,
+            timeout=120,
+        )
+
     checked = run("check", str(ROOT / "demo_aircraft" / "retrofit.yaml"))
     assert checked.returncode == 1, checked.stderr
     assert "DISCREPANCY" in checked.stdout
