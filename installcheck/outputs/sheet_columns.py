@@ -66,6 +66,7 @@ _DEPTH_ORDER = {
     DeviceKind.SUPPLY: 4,
     DeviceKind.GROUND: 4,
 }
+_RAILS: dict[DeviceKind | None, int] = {DeviceKind.SUPPLY: 1, DeviceKind.GROUND: 2}
 # Things of these kinds line up in one column of their band; what stands at the engine does so as a whole.
 _IN_LINE = (frozenset({DeviceKind.DIAL}),)
 _IN_LINE_AT_SOURCE = (frozenset({DeviceKind.SENDER, DeviceKind.PROBE, DeviceKind.OTHER}), *_IN_LINE)
@@ -121,7 +122,7 @@ def _depths(
     left = [item for item in members if item in toward[0]]
     right = [item for item in members if item in toward[1]]
     mirrored = bool(right) and not left
-    distance = _distances(members, links, right if mirrored else left)
+    distance = _distances(members, links, _entries(right if mirrored else left))
     rank = {item: (distance[item], _kind_order(item), item.order) for item in members}
     inward = sorted(members, key=rank.__getitem__)
     depth = dict.fromkeys(members, 0)
@@ -135,6 +136,16 @@ def _depths(
         last = max(depth.values())
         return {item: last - value for item, value in depth.items()}
     return depth
+
+
+def _entries(crossing: Sequence[Item]) -> list[Item]:
+    """Where the signal enters a band: not by its supplies while there is else, and by its grounds last of all."""
+    best = min((_RAILS.get(_kind(item), 0) for item in crossing), default=0)
+    return [item for item in crossing if _RAILS.get(_kind(item), 0) == best]
+
+
+def _kind(item: Item) -> DeviceKind | None:
+    return item.thing.kind if isinstance(item.thing, Device) else None
 
 
 def _kind_order(item: Item) -> int:
@@ -156,13 +167,15 @@ def _push(
 def _distances(
     members: Sequence[Item], links: Mapping[Item, set[Item]], seeds: Sequence[Item]
 ) -> dict[Item, int]:
-    """Steps from the seeds; a group that no seed reaches starts from its own most outward item."""
+    """Steps from the seeds; what no seed reaches starts from its supplies, else its senders, else its first item."""
     distance: dict[Item, int] = {}
     frontier = list(seeds)
-    rest = sorted(members, key=lambda item: (_kind_order(item), item.order))
     while len(distance) < len(members):
         if not frontier:
-            frontier = [next(item for item in rest if item not in distance)]
+            rest = [item for item in members if item not in distance]
+            supplies = [item for item in rest if _kind(item) is DeviceKind.SUPPLY]
+            sources = [item for item in rest if _kind(item) in (DeviceKind.SENDER, DeviceKind.PROBE)]
+            frontier = supplies or sources or rest[:1]
         steps = 0
         while frontier:
             for item in frontier:

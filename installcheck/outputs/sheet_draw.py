@@ -280,7 +280,7 @@ class Pencil:
 
 
 def _verdict_link(verdict: Mark) -> str:
-    return f"#verdicts-on-{verdict.listed_on}" if verdict.listed_on else f"#verdict-{verdict.number}"
+    return "#verdicts-elsewhere" if verdict.listed_on else f"#verdict-{verdict.number}"
 
 
 def verdict_title(verdict: Mark) -> str:

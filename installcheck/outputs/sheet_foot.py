@@ -71,10 +71,12 @@ def _entries(sheet: Sheet, width: float) -> list[_Entry]:
         for mark in sheet.marks
         if not mark.listed_on
     ]
-    for number in sorted({mark.listed_on for mark in sheet.marks} - {0}):
-        away = tuple(mark.number for mark in sheet.marks if mark.listed_on == number)
-        words = f"verdicts {spans(away)}: see sheet {number}"
-        entries.append(_Entry(None, wrap(words, SMALL, width - indent), f"verdicts-on-{number}"))
+    away = sorted({mark.listed_on for mark in sheet.marks} - {0})
+    if away:
+        said = (f"{spans(m.number for m in sheet.marks if m.listed_on == n)} on sheet {n}" for n in away)
+        lines = wrap(f"verdicts {', '.join(said)}", SMALL, width - indent)
+        # At least three lines, so that the drawing keeps its room when the sheet numbers become known.
+        entries.append(_Entry(None, (*lines, *("",) * (3 - len(lines))), "verdicts-elsewhere"))
     entries += [
         _Entry(None, wrap(printable(note), SMALL, width - indent)) for note in sheet.notes if note.strip()
     ]
@@ -208,7 +210,8 @@ def _draw_entries(sheet: Sheet, below: Foot, top: float) -> Iterator[Ink]:
             elif entry.anchor:
                 yield Spot(x, base - 7, width, len(entry.lines) * LINE, entry.anchor)
             for line in entry.lines:
-                yield Text(x + indent, base, line, SMALL)
+                if line:
+                    yield Text(x + indent, base, line, SMALL)
                 base += LINE
 
 

@@ -25,7 +25,7 @@ from installcheck.outputs.sheet import (
     Sheet,
     Wire,
 )
-from installcheck.outputs.text_width import printable, shorten, text_width, wrap
+from installcheck.outputs.text_width import longest_word, printable, shorten, text_width, wrap
 
 SMALL = 7.0  # smallest text on the sheet [pt], the least that is read at arm's length on a bench
 NAME = 8.0  # names of devices, bands and barriers [pt]
@@ -233,18 +233,18 @@ def change_word(change: Change) -> str:
     return {Change.NONE: "", Change.NEW: "NEW", Change.REMOVED: "REMOVED"}[change]
 
 
-def elsewhere_words(sheets: tuple[int, ...], lead: str = "also ") -> str:
-    """Where else a thing is drawn, in few words.
+def elsewhere_lines(sheets: tuple[int, ...], lead: str = "also") -> tuple[str, ...]:
+    """Where else a thing is drawn: always two lines, so that a sheet keeps its layout when the numbers become known.
 
-    >>> elsewhere_words((2, 3, 4, 7))
-    'also sheets 2-4, 7'
+    >>> elsewhere_lines((2, 3, 4, 7))
+    ('also sheets', '2-4, 7')
     """
     if not sheets:
-        return ""
+        return ()
     said = spans(sheets)
     if said.count(",") > 1:
-        return f"{lead}other sheets"
-    return f"{lead}{'sheets' if len(set(sheets)) > 1 else 'sheet'} {said}"
+        return (lead, "other sheets")
+    return (f"{lead} {'sheets' if len(set(sheets)) > 1 else 'sheet'}", said)
 
 
 def spans(numbers: Iterable[int]) -> str:
@@ -270,13 +270,14 @@ def few(marks: Sequence[Mark]) -> tuple[tuple[Mark, ...], int]:
 def heading(
     lines: Iterable[str],
     change: Change,
-    elsewhere: str,
+    elsewhere: tuple[str, ...],
     marks: Sequence[Mark],
     width: float,
     size: float = SMALL,
 ) -> tuple[Caption, ...]:
     """Heading of an item: its name in bold, its other lines, its marks where they fit, and where else it is."""
     name, *rest = [printable(line) for line in lines] or [""]
+    width = max(width, longest_word(name, size, bold=True), *(longest_word(line, SMALL) for line in rest))
     captions = [Caption(bold=line, size=size) for line in wrap(name, size, width, bold=True)] or [Caption()]
     for line in (*rest, change_word(change)):
         captions += [Caption(plain=part) for part in wrap(line, SMALL, width)]
@@ -289,10 +290,7 @@ def heading(
         taken = _fitting(Caption(), queue, width) or (queue[0],)
         captions.append(Caption(marks=taken))
         queue = queue[len(taken) :]
-    if elsewhere:
-        # Always two lines, so that the sheet keeps its layout when the numbers become known.
-        said = wrap(elsewhere, SMALL, width)
-        captions += [Caption(plain=part) for part in (*said, *("",) * (2 - len(said)))]
+    captions += [Caption(plain=line) for line in elsewhere]
     return tuple(captions)
 
 
@@ -313,7 +311,7 @@ def make_items(sheet: Sheet, marks: Mapping[str, Sequence[Mark]], spacing: Spaci
     """Devices, plugs and terminal blocks, and single joints of a sheet."""
     for device in sheet.devices:
         pins = [_pin(t.id, t.label, marks.get(t.id, ())) for t in device.terminals]
-        where = elsewhere_words(device.elsewhere)
+        where = elsewhere_lines(device.elsewhere)
         title = heading(device.lines, device.change, where, marks.get(device.id, ()), spacing.device, NAME)
         yield Item(device.id, Role.DEVICE, device, pins, title)
     for block in sheet.blocks:
@@ -322,19 +320,19 @@ def make_items(sheet: Sheet, marks: Mapping[str, Sequence[Mark]], spacing: Spaci
             for joint in sheet.joints
             if joint.block == block.id
         ]
-        where = elsewhere_words(block.elsewhere)
+        where = elsewhere_lines(block.elsewhere)
         title = heading((block.label,), Change.NONE, where, marks.get(block.id, ()), spacing.device)
         yield Item(block.id, Role.BLOCK, block, pins, title)
     for joint in sheet.joints:
         if not joint.block:
-            where = elsewhere_words(joint.elsewhere, "to " if joint.kind is JointKind.OFF_SHEET else "also ")
+            where = elsewhere_lines(joint.elsewhere, "to" if joint.kind is JointKind.OFF_SHEET else "also")
             title = heading((joint.label,), joint.change, where, marks.get(joint.id, ()), spacing.joint)
             yield Item(joint.id, Role.JOINT, joint, [Pin(joint.id, Caption())], title)
 
 
 def make_fitting(fitting: Fitting, marks: Sequence[Mark], spacing: Spacing) -> Item:
     """A barrier fitting, still without the runs through it."""
-    title = heading((fitting.label,), fitting.change, "", marks, spacing.fitting)
+    title = heading((fitting.label,), fitting.change, (), marks, spacing.fitting)
     return Item(fitting.id, Role.FITTING, fitting, [], title)
 
 

@@ -22,7 +22,7 @@ from installcheck.outputs.sheet_items import (
 )
 from installcheck.outputs.sheet_order import arrange
 from installcheck.outputs.sheet_route import Jog, route
-from installcheck.outputs.text_width import printable, wrap
+from installcheck.outputs.text_width import longest_word, printable, wrap
 
 TRACK = 4.5  # distance of neighbouring vertical parts [pt]
 _LEAD = 4.0  # straight part before the first track and after the flag [pt]
@@ -196,19 +196,21 @@ def _titles(sheet: Sheet, grid: Grid) -> dict[int, tuple[Caption, ...]]:
     titled: set[str] = set()
     for number, column in enumerate(grid.columns):
         if column.barrier:
-            words = wrap(printable(column.barrier.label), NAME, _BARRIER_TEXT, bold=True)
+            label = printable(column.barrier.label)
+            width = max(_BARRIER_TEXT, longest_word(label, NAME, bold=True))
+            words = wrap(label, NAME, width, bold=True)
             titles[number] = _with_marks(
-                [Caption(bold=w, size=NAME) for w in words], marks[column.barrier.id], _BARRIER_TEXT
+                [Caption(bold=w, size=NAME) for w in words], marks[column.barrier.id], width
             )
         elif column.band and column.band.id not in titled:
             titled.add(column.band.id)
+            label = printable(column.band.label)
             members = [n for n, c in enumerate(grid.columns) if c.band is column.band]
             width = max(
                 sum(max((i.width for i in grid.columns[n].items), default=12) for n in members) + 30, 60
             )
-            lines = [
-                Caption(bold=w, size=NAME) for w in wrap(printable(column.band.label), NAME, width, bold=True)
-            ]
+            width = max(width, longest_word(label, NAME, bold=True))
+            lines = [Caption(bold=w, size=NAME) for w in wrap(label, NAME, width, bold=True)]
             lines += [Caption(plain=w) for w in wrap(printable(column.band.note), SMALL, width)]
             titles[number] = _with_marks(lines, marks[column.band.id], width)
     return titles

@@ -11,8 +11,9 @@ from installcheck.outputs.sheet_layout import Layout, lay_out, least_size
 from installcheck.outputs.text_width import printable
 
 _LARGEST = 1.35  # a small drawing is enlarged up to this
+_SMALLEST = 0.97  # and a full one made smaller down to this, which leaves the smallest text at 6.8 pt
 _LEAST_ROOM = 60.0  # height left for a drawing under any list [pt]
-_SPREAD = 60.0  # and its channels are opened up to this [pt]
+_SPREAD = 200.0  # and its channels are opened up to this [pt]
 
 
 def room(sheet: Sheet) -> tuple[float, float]:
@@ -47,12 +48,13 @@ def place(sheet: Sheet) -> Pencil:
 
 
 def fits(sheet: Sheet) -> bool:
-    """Whether a sheet can be drawn on its paper without being made smaller."""
+    """Whether a sheet can be drawn on its paper at a readable size."""
     wide, high = room(sheet)
     if sheet.is_list:
         return high >= 0
     if high < _LEAST_ROOM:
         return False
+    wide, high = wide / _SMALLEST, high / _SMALLEST
     for spacing in (NARROW, LOW):
         width, height = least_size(sheet, spacing)
         if width > wide or height > high:
@@ -67,7 +69,7 @@ def _best_layout(sheet: Sheet, wide: float, high: float) -> tuple[Layout, float]
     """The layout that can be drawn largest in a room [pt], and its scale."""
 
     def scaled(spacing: Spacing) -> tuple[Layout, float]:
-        layout = lay_out(sheet, spacing, high)
+        layout = lay_out(sheet, spacing, high / _SMALLEST)
         return layout, min(wide / layout.width, high / layout.height, _LARGEST)
 
     return max((scaled(spacing) for spacing in (LOW, NARROW)), key=lambda pair: pair[1])

@@ -16,7 +16,7 @@ from installcheck.outputs.sheet_items import Run
 from installcheck.outputs.sheet_page import fits
 
 _R = TypeVar("_R", Wire, FluidLine)
-_UNKNOWN = (880, 990)  # stands for sheet numbers until they are known, and is as wide as any
+_UNKNOWN = (880, 881, 890, 891)  # stands for sheet numbers until they are known, and is as wide as any
 _HUB = 12  # a device with more runs than this does not tie them together
 _LIST_SHARE = 0.35  # part of the paper that verdicts on the sheet as a whole may take
 

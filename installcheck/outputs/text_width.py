@@ -10,6 +10,7 @@ from importlib import resources
 
 # A character outside the table is drawn as a box or by a fallback font: one em is the widest that either gives.
 _UNKNOWN_EM = 1.0
+_LONGEST_WORD = 80.0  # a trade word is narrower; anything wider may be cut [pt]
 
 
 @cache
@@ -62,6 +63,11 @@ def wrap(text: str, size: float, width: float, *, bold: bool = False) -> tuple[s
         *pieces, line = _cut(word, size, width, bold)
         lines += pieces
     return (*lines, line) if line else tuple(lines)
+
+
+def longest_word(text: str, size: float, *, bold: bool = False) -> float:
+    """Width of the widest word, or of as much of it as may stand on one line [pt]."""
+    return min(_LONGEST_WORD, max((text_width(word, size, bold=bold) for word in text.split()), default=0.0))
 
 
 def _cut(word: str, size: float, width: float, bold: bool) -> list[str]:

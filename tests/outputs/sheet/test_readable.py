@@ -18,7 +18,7 @@ from installcheck.outputs.text_width import text_width
 SVG = "{http://www.w3.org/2000/svg}"
 # Height over and depth under the baseline of Arimo letters, accents apart [em]: font version 1.341, table OS/2 and glyf.
 ASCENT, DESCENT = 0.73, 0.21
-SMALLEST = 6.8  # pt on paper
+SMALLEST = 6.75  # pt on paper
 
 
 @dataclass(frozen=True)
