@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ..document.items import WireRun
 from .case import Case
+from .circuit import circuit
 from .power_feeds import Branch, branches
 from .power_wiring import is_starter, load_amps
 from .routing_facts import is_thermocouple, sensing_runs, wires
@@ -55,7 +56,7 @@ def _current(case: Case, ident: str, run: WireRun) -> Amps:
         return Amps(float(run.current), (), "as stated")
     found = run_branches(case, ident)
     if not found:
-        return _of_its_load(case, run)
+        return _of_its_load(case, ident, run)
     worst = max(found, key=lambda b: max(b.load, b.sources))
     missing = tuple(dict.fromkeys(m for b in found for m in b.missing))
     if missing:
@@ -67,16 +68,27 @@ def _current(case: Case, ident: str, run: WireRun) -> Amps:
     return Amps(worst.load, (), "all loads behind it on" if worst.loads > 1 else "its load on")
 
 
-def _of_its_load(case: Case, run: WireRun) -> Amps:
+def _of_its_load(case: Case, ident: str, run: WireRun) -> Amps:
     """The current of the load a run ends at, where the rest of its circuit is not described."""
     for wire in wires(run):
         for end in wire.ends:
-            ident = end.partition(".")[0]
-            load = case.model.loads.get(ident)
+            name = end.partition(".")[0]
+            load = case.model.loads.get(name)
             amps = load_amps(case, load) if load is not None else None
-            if load is not None and amps is not None and not is_starter(ident, load):
+            if load is not None and amps is not None and not is_starter(name, load):
                 return Amps(amps, (), "its load on")
-    return Amps(None, (CURRENT,))
+    return _as_solved(case, ident)
+
+
+def _as_solved(case: Case, ident: str) -> Amps:
+    """The largest current of the solved network over all operating points, for wires the sum of loads does not reach."""
+    edges = case.edges(ident)
+    found = [
+        amps for point in case.points for e in edges if (amps := circuit(case, point).current(e)) is not None
+    ]
+    if not found:
+        return Amps(None, (CURRENT,))
+    return Amps(max(abs(amps) for amps in found), (), "as solved")
 
 
 def carries_power(case: Case, ident: str) -> bool:

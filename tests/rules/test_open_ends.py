@@ -1,0 +1,102 @@
+import pytest
+
+HEAD = "zones: {cabin: {occupied: yes}}\n"
+
+
+def one(verdicts, ident):
+    return next(v for v in verdicts if v.at[0] == ident)
+
+
+GAUGE = """
+zones: {cabin: {occupied: yes}}
+senders: {bulb: {principle: resistance bulb, terminals: [A, B], zone: cabin}}
+indicators: {gauge: {principle: bridge, terminals: [A, B], supply_terminals: [power, ground], zone: cabin}}
+supplies: {bus: {kind: bus}}
+grounds: {airframe: {kind: structure}}
+wire_runs:
+  W1: {from: bulb.A, to: gauge.A}
+  W2: {from: bulb.B, to: gauge.B}
+  W3: {from: bus, to: gauge.power}
+"""
+
+
+def test_every_terminal_wired(judged):
+    verdicts = judged(GAUGE + "  W4: {from: gauge.ground, to: airframe}", "terminals-connected")
+    assert {v.outcome for v in verdicts} == {"meets"}
+
+
+def test_ground_left_open(judged):
+    verdict = one(judged(GAUGE, "terminals-connected"), "gauge")
+    assert (verdict.outcome, verdict.remedy) == ("discrepancy", "wire ground")
+
+
+def test_ground_through_the_case_counts(judged):
+    text = GAUGE.replace("ground], zone: cabin", "ground], zone: cabin, grounding: {to: airframe}")
+    assert one(judged(text, "terminals-connected"), "gauge").outcome == "meets"
+
+
+def test_input_not_used_is_told(judged):
+    text = GAUGE.replace("  W1: {from: bulb.A, to: gauge.A}\n  W2: {from: bulb.B, to: gauge.B}\n", "")
+    verdicts = judged(text + "  W4: {from: gauge.ground, to: airframe}", "terminals-connected")
+    assert one(verdicts, "gauge").outcome == "advisory"
+    assert one(verdicts, "bulb").outcome == "advisory"
+
+
+def test_half_wired_bulb(judged):
+    verdict = one(
+        judged(GAUGE.replace("  W2: {from: bulb.B, to: gauge.B}\n", ""), "terminals-connected"), "bulb"
+    )
+    assert verdict.outcome == "discrepancy"
+
+
+JOINT = """
+zones: {{cabin: {{occupied: yes}}}}
+loads: {{lamp: {{connected_at: bus}}, other: {{connected_at: bus, terminals: [A, B]}}}}
+supplies: {{bus: {{kind: bus}}}}
+junctions: {{J: {{{joint}}}}}
+wire_runs:
+{runs}
+"""
+
+
+@pytest.mark.parametrize(
+    ("joint", "runs", "outcome"),
+    [
+        ("kind: splice", ["bus, to: J"], "discrepancy"),
+        ("kind: splice", ["bus, to: J", "J, to: other.A"], "meets"),
+        ("kind: terminal block, terminals: ['1', '2']", ["bus, to: J.1", "J.1, to: other.A"], "advisory"),
+        ("kind: terminal block, terminals: ['1', '2']", ["bus, to: J.1", "J.2, to: other.A"], "discrepancy"),
+        (
+            "kind: terminal block, terminals: ['1', '2'], pins: {'2': {spare: yes}}",
+            ["bus, to: J.1", "J.1, to: other.A"],
+            "meets",
+        ),
+    ],
+)
+def test_joints(judged, joint, runs, outcome):
+    wires = "\n".join(f"  W{i}: {{from: {run}}}" for i, run in enumerate(runs))
+    verdicts = judged(JOINT.format(joint=joint, runs=wires), "terminals-connected")
+    assert one(verdicts, "J").outcome == outcome
+
+
+REMOVED = """
+zones: {{cabin: {{occupied: yes}}}}
+supplies: {{bus: {{kind: bus}}}}
+loads: {{lamp: {{terminals: ['+']}}}}
+wire_runs: {{W1: {{from: bus, to: lamp.+, status: removed{state}}}}}
+removed: {{old: {{kind: wire{left}}}, panel: {{kind: instrument}}}}
+"""
+
+
+def test_ends_of_removed_wires(judged):
+    first, second = judged(
+        REMOVED.format(state=", connected_to: capped", left=", left: tied back"), "removed-ends"
+    )
+    assert (first.outcome, second.outcome) == ("meets", "meets")
+    first, second = judged(
+        REMOVED.format(state=", connected_to: left open", left=", left: open"), "removed-ends"
+    )
+    assert (first.outcome, second.outcome) == ("discrepancy", "discrepancy")
+    assert first.path == ("wire_runs", "W1", "connected_to")
+    first, second = judged(REMOVED.format(state="", left=""), "removed-ends")
+    assert (first.outcome, second.outcome) == ("undetermined", "undetermined")
