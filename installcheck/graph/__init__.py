@@ -2,7 +2,8 @@
 
 from .build import Crossing, Graph, build
 from .edges import Edge, total_length, zone_lengths
-from .indications import Indication, Leg, Step, Unread, indications
+from .indications import Indication, Leg, Unread, indications
+from .ways import Step
 
 __all__ = [
     "Crossing",

@@ -11,18 +11,12 @@ from ..document.installation import inputs_of, terminals_of
 from ..document.items import Indicator, Probe, Sender
 from ..document.source import DocPath
 from ..document.specs import InputSpec
-from .edges import CARRIES_SIGNAL, Edge
+from .edges import CARRIES_SIGNAL
 from .insides import return_terminal
 from .multigraph import Graph
+from .ways import Grounds, Step, ground_path, steps_to
 
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One edge of a leg, walked from ``near`` (the indicator's side) to ``far`` (the sender's side)."""
-
-    edge: Edge
-    near: str
-    far: str
+__all__ = ["Indication", "Leg", "Step", "Unread", "indications", "measure_of", "source_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +106,7 @@ def indications(graph: Graph) -> tuple[list[Indication], list[Unread]]:
     """
     found: list[Indication] = []
     unread: list[Unread] = []
+    grounds: Grounds = {}
     for ident, indicator in graph.model.indicators.items():
         if indicator.status == "removed":
             continue
@@ -123,7 +118,7 @@ def indications(graph: Graph) -> tuple[list[Indication], list[Unread]]:
             for terminal in terminals:
                 if terminal not in shared:
                     shared[terminal] = list(_walk(graph, f"{ident}.{terminal}"))
-            made = list(_of_input(graph, ident, name, spec, {t: shared[t] for t in terminals}))
+            made = list(_of_input(graph, ident, name, spec, {t: shared[t] for t in terminals}, grounds))
             found += made
             if not made:
                 unread.append(Unread(ident, name, spec, tuple(terminals)))
@@ -146,6 +141,7 @@ def _of_input(
     name: str,
     spec: InputSpec,
     walks: Mapping[str, Sequence[tuple[str, tuple[Step, ...]]]],
+    grounds: Grounds,
 ) -> Iterator[Indication]:
     reached: dict[tuple[str, str], list[Leg]] = {}
     positions: dict[tuple[str, str], str] = {}
@@ -163,7 +159,7 @@ def _of_input(
     sharing = Counter(leg.terminal for key in direct for leg in reached[key])
     for key, legs in reached.items():
         section, source = key
-        whole = _with_return(graph, ident, list(walks), section, source, legs)
+        whole = _with_return(graph, ident, list(walks), section, source, legs, grounds)
         averaged = key in direct and any(sharing[leg.terminal] > 1 for leg in legs)
         yield Indication(ident, name, spec, section, source, whole, positions.get(key), averaged)
 
@@ -183,22 +179,19 @@ def _walk(graph: Graph, start: str) -> Iterator[tuple[str, tuple[Step, ...]]]:
             came[there] = Step(edge, here, there)
             section = graph.multigraph.nodes[there]["section"]
             if section in ("senders", "probes"):
-                yield there, _steps(came, there)
+                yield there, steps_to(came, there)
             elif section not in ("indicators", "supplies", "loads"):
                 queue.append(there)
 
 
-def _steps(came: Mapping[str, Step | None], node: str) -> tuple[Step, ...]:
-    steps: list[Step] = []
-    step = came[node]
-    while step is not None:
-        steps.append(step)
-        step = came[step.near]
-    return tuple(reversed(steps))
-
-
 def _with_return(
-    graph: Graph, ident: str, terminals: Sequence[str], section: str, source: str, legs: Sequence[Leg]
+    graph: Graph,
+    ident: str,
+    terminals: Sequence[str],
+    section: str,
+    source: str,
+    legs: Sequence[Leg],
+    grounds: Grounds,
 ) -> tuple[Leg, ...]:
     """The legs with the one through ground, where a terminal of the source is joined to ground and not by a leg."""
     thing = graph.model.senders[source] if section == "senders" else graph.model.probes[source]
@@ -211,7 +204,7 @@ def _with_return(
         if terminal in used:
             continue
         for end in ends:
-            steps = ground_path(graph, f"{ident}.{terminal}", end)
+            steps = ground_path(graph, f"{ident}.{terminal}", end, grounds)
             if steps is not None:
                 return (*legs, Leg(terminal, end, steps))
     return tuple(legs)
@@ -221,74 +214,6 @@ def _case_is_terminal(thing: Sender | Probe) -> bool:
     if isinstance(thing, Probe):
         return thing.grounding is not None and thing.spec.junction != "isolated"
     return bool(thing.spec.case_return)
-
-
-def ground_path(graph: Graph, start: str, end: str) -> tuple[Step, ...] | None:
-    """The shortest way from a terminal to another through conductors and ground points; ``None`` if there is none.
-
-    The way leaves each terminal by conductors as far as its first ground point; between ground points only straps and
-    joints are walked, so the cost does not grow with what else is grounded there.
-    """
-    out = _to_ground(graph, start)
-    back = _to_ground(graph, end)
-    if out is None or back is None:
-        return None
-    middle = _between(graph, out[0], back[0])
-    return None if middle is None else (*out[1], *middle, *_turned(back[1]))
-
-
-def _turned(steps: Sequence[Step]) -> tuple[Step, ...]:
-    """The same way walked from its other end."""
-    return tuple(Step(s.edge, s.far, s.near) for s in reversed(steps))
-
-
-def _to_ground(graph: Graph, start: str) -> tuple[str, tuple[Step, ...]] | None:
-    """The nearest ground point joined to a terminal, and the way there; not through a bus or protector."""
-    came: dict[str, Step | None] = {start: None}
-    queue = deque([start])
-    while queue:
-        here = queue.popleft()
-        if graph.is_ground(here):
-            return here, _steps(came, here)
-        for edge in graph.at(here):
-            there = edge.other(here)
-            if (
-                edge.kind in CARRIES_SIGNAL
-                and edge.closed
-                and there not in came
-                and graph.multigraph.nodes[there]["section"] != "supplies"
-            ):
-                came[there] = Step(edge, here, there)
-                queue.append(there)
-    return None
-
-
-def _between(graph: Graph, start: str, end: str) -> tuple[Step, ...] | None:
-    """The shortest way from one ground point to another.
-
-    Searched from both ends, on each turn from the one with fewer links to follow: the airframe, to which everything is
-    joined, is not walked when it lies between two studs.
-    """
-    if start == end:
-        return ()
-    links = graph.ground_links
-    came: tuple[dict[str, Step | None], dict[str, Step | None]] = ({start: None}, {end: None})
-    edges = [[start], [end]]
-    while edges[0] and edges[1]:
-        costs = [sum(len(links.get(node, ())) for node in side) for side in edges]
-        turn = 0 if costs[0] <= costs[1] else 1
-        own, other, reached = came[turn], came[1 - turn], []
-        for here in edges[turn]:
-            for edge in links.get(here, ()):
-                there = edge.other(here)
-                if there in own:
-                    continue
-                own[there] = Step(edge, here, there)
-                if there in other:
-                    return (*_steps(came[0], there), *_turned(_steps(came[1], there)))
-                reached.append(there)
-        edges[turn] = reached
-    return None
 
 
 def source_of(graph: Graph, indication: Indication) -> Sender | Probe:

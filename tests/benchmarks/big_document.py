@@ -98,5 +98,31 @@ def big_document(wires: int = 10_000) -> str:
     return "".join(text)
 
 
+def common_ground(senders: int, *, studs: bool = False) -> str:
+    """One-wire senders that all return through one engine case, or through a stud each, to one indicator."""
+    parts: dict[str, list[str]] = {"senders": [], "wire_runs": [], "inputs": [], "grounds": []}
+    for n in range(senders):
+        ground = f"stud {n}" if studs else "case"
+        parts["grounds"] += [f"  stud {n}: {{kind: stud, joins: case}}\n"] if studs else []
+        parts["senders"].append(
+            f"  s{n}: {{principle: resistive, terminals: [S], case_return: yes, grounding: {{to: {ground}}}}}\n"
+        )
+        parts["inputs"].append(f"      i{n}: {{terminals: [T{n}]}}\n")
+        parts["wire_runs"].append(f"  W{n}: {{from: s{n}.S, to: monitor.T{n}}}\n")
+    return "".join(
+        (
+            "installation: {name: common ground}\nsenders:\n",
+            *parts["senders"],
+            "indicators:\n  monitor:\n    supply_terminals: [power, ground]\n    inputs:\n",
+            *parts["inputs"],
+            "grounds:\n  frame: {kind: structure}\n  case: {kind: engine case}\n",
+            "  strap: {kind: strap, from: case, to: frame}\n",
+            *parts["grounds"],
+            "wire_runs:\n  back: {from: monitor.ground, to: frame}\n",
+            *parts["wire_runs"],
+        )
+    )
+
+
 if __name__ == "__main__":
     sys.stdout.write(big_document(int(sys.argv[1]) if len(sys.argv) > 1 else 10_000))
