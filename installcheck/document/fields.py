@@ -166,19 +166,18 @@ OpenShows = Annotated[
 """What an indicator shows with an open input."""
 Signal = Annotated[Quantity, Of(("resistance", "voltage", "current", "frequency"))]
 """What a sender puts out."""
-AnyQuantity = Annotated[
-    Quantity,
-    Of(
-        (
-            "resistance",
-            "voltage",
-            "current",
-            *(r for r in READINGS if r not in ("voltage", "current")),
-            "length",
-            "frequency",
-        )
-    ),
-]
+_MEASURABLE = Of(
+    (
+        "resistance",
+        "voltage",
+        "current",
+        *(r for r in READINGS if r not in ("voltage", "current")),
+        "length",
+        "frequency",
+    )
+)
+MeasuredValue = Annotated[str | Quantity, WordOr(("open",), _MEASURABLE)]
+"""What a meter, a rule or an indicator shows; ``open`` where a meter shows no end."""
 WireGauge = Annotated[Gauge, _ReadsGauge()]
 
 Id = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9 _/#+()&-]{0,59}$")]

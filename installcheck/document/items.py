@@ -8,13 +8,13 @@ from pydantic import Field, model_validator
 
 from .fields import (
     Airspeed,
-    AnyQuantity,
     Current,
     Difference,
     End,
     Length,
     Mass,
     Measure,
+    MeasuredValue,
     Medium,
     Metal,
     Model,
@@ -635,8 +635,13 @@ class Measurement(Model):
     """A value measured on the aircraft."""
 
     between: tuple[str, str] | None = told("two terminals")
-    of: str | None = told("indicator, run, line or ground it is of", max_length=130)
-    value: AnyQuantity
+    of: str | None = told(
+        "indicator, run, line or ground it is of; one leg or input is named after a dot", max_length=130
+    )
+    position: str | None = told("position a selector stood at", max_length=40)
+    value: MeasuredValue = Field(
+        description="what was read, with its unit; 'open' where a meter shows no end"
+    )
     what: (
         Literal["resistance", "insulation", "voltage", "indication", "length", "engine-off indication"] | None
     ) = told("what was measured")
@@ -645,6 +650,12 @@ class Measurement(Model):
     date: str | None = told("date", max_length=40)
     by: str | None = told("who measured", max_length=80)
     connected: bool | None = told("whether both ends were still connected")
+
+    @model_validator(mode="after")
+    def _open(self) -> Measurement:
+        if isinstance(self.value, str) and self.what not in (None, "resistance", "insulation", "indication"):
+            raise ValueError(f"'{self.value}' is no {self.what}: write a number with its unit")
+        return self
 
 
 class Deviation(Model):

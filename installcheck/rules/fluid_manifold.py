@@ -142,7 +142,8 @@ def _ambient(case: Case) -> float | None:
 def manifold_gauge_engine_off(case: Case) -> Iterator[Verdict]:
     """Every engine-off indication of a manifold pressure gauge."""
     for i, measured in enumerate(case.model.measured):
-        if measured.what != "engine-off indication" or measured.value.kind != "pressure":
+        value = measured.value
+        if measured.what != "engine-off indication" or isinstance(value, str) or value.kind != "pressure":
             continue
         ident = (measured.of or "").partition(".")[0]
         indicator = case.model.indicators.get(ident)
@@ -161,11 +162,11 @@ def manifold_gauge_engine_off(case: Case) -> Iterator[Verdict]:
         budget = specs[0].budget if specs[0].budget is not None else specs[0].accuracy
         allowed = float(budget) if budget is not None else _GAUGE_PA
         allowed += 0.0 if measured.true_value is not None else _WEATHER_PA
-        unit = measured.value.unit
-        off = in_unit(float(measured.value) - ambient, unit, "pressure")
+        unit = value.unit
+        off = in_unit(float(value) - ambient, unit, "pressure")
         most = in_unit(allowed, unit, "pressure")
         text = (
-            f"{ident} reads {measured.value.text} with the engine stopped, {plain_number(abs(off))} {unit} "
+            f"{ident} reads {value.text} with the engine stopped, {plain_number(abs(off))} {unit} "
             f"{'below' if off < 0 else 'above'} the {show(ambient, unit, 'pressure')} of the air"
         )
         numbers = {"value": abs(off), "limit": most, "margin": most - abs(off), "unit": unit}

@@ -173,7 +173,8 @@ def measured_ohms(case: Case, loop: Loop) -> Measurement | None:
     ends = set(loop.terminals)
     for one in case.model.measured:
         open_there = one.between is not None and set(one.between) == ends and not one.connected
-        if open_there and one.value.kind == "resistance" and one.what in (None, "resistance"):
+        ohms = not isinstance(one.value, str) and one.value.kind == "resistance"
+        if open_there and ohms and one.what in (None, "resistance"):
             return one
     return None
 

@@ -479,7 +479,7 @@ def test_errors_in_included_files_have_their_own_places(tmp_path):
         "zones.yaml:1:37: '7' is neither yes nor no",
         f"zones.yaml:2:1: 'aircraft' is already given in {main}",
         f"zones.yaml:3:1: an included file cannot have 'include'; only {main} names other files",
-        "zones.yaml:5:13: 'stone' in '1 stone' is not a unit of an indication (temperature, pressure, speed, flow...)"
+        "zones.yaml:5:13: one of: open, or a quantity; 'stone' in '1 stone' is not a unit of an indication (temperature, pressure, speed, flow...)"
         " (ohm, kohm, V, mV, A, mA, degF, degC, psi, inHg, rpm, gal/h, L/min, qt, gal, %, deg, ft, in, Hz, kHz)",
     ]
 
