@@ -19,8 +19,9 @@ from numpy.typing import NDArray
 from ..document.items import Load
 from ..graph import Edge
 from ..physics.network_parts import SMALLEST_RESISTANCE, DrawKind, Network
-from ..physics.networks import IslandStatus, Solution, solve
-from .assembly import Assembly, as_array, runs_with_own_current
+from ..physics.network_settling import settle, unchanged
+from ..physics.networks import IslandStatus, Solution, node_potential, solve
+from .assembly import LOAD_CURRENT, Assembly, as_array, runs_with_own_current
 from .case import Case, Point
 from .conductor_heat import own_heat_of
 from .leads import temperature_coefficient
@@ -102,6 +103,11 @@ class Circuit:
         """What the document lacks of some edges."""
         return tuple(dict.fromkeys(m for e in edges for m in self.missing.get(id(e), ())))
 
+    @cached_property
+    def has_unknown_load(self) -> bool:
+        """Whether a load that is on does not say what it draws."""
+        return any(LOAD_CURRENT in data for data in self.missing.values())
+
     def status(self, node: str) -> IslandStatus | None:
         """How the part that holds a node fared."""
         number = self.nodes.get(node)
@@ -122,6 +128,11 @@ class Circuit:
         network = self.solution.network
         resistance = self.parts.resistance(self.own_heat, contacts, heating, leads)
         draws, is_open = network.draw_value, network.is_open
+        if others and not (contacts or heating or leads or self.load_branches or self.followers):
+            # The matrix is the same: only currents change.
+            settled = settle(self.solution.system, unchanged(self.solution.system, self.sensing))
+            voltage = node_potential(self.solution.system, settled.potential[:, 0])
+            return np.where(np.isfinite(self.solution.voltage), voltage, np.nan)
         if others:
             draws = np.where(self.sensing, draws, 0.0)
             is_open = is_open.copy()

@@ -113,11 +113,7 @@ def joint_ohms(case: Case, edge: Edge, node: str) -> float:
     """What one end of a conductor adds at a joint: half the contact resistance the joint states; 0 if none is stated."""
     ident = node.partition(".")[0]
     junction = case.model.junctions.get(ident)
-    if (
-        junction is None
-        or junction.mates is not None
-        or any(j.mates == ident for j in case.model.junctions.values())
-    ):
+    if junction is None or junction.mates is not None or ident in case.memo("mated plugs", _mated):
         return 0.0
     pin = (junction.spec.pins or {}).get(node.partition(".")[2])
     stated = (
@@ -126,6 +122,10 @@ def joint_ohms(case: Case, edge: Edge, node: str) -> float:
         else junction.spec.contact_resistance
     )
     return float(stated) / 2 if stated is not None else 0.0
+
+
+def _mated(case: Case) -> frozenset[str]:
+    return frozenset(j.mates for j in case.model.junctions.values() if j.mates is not None)
 
 
 def series(parts: Iterable[Ohms]) -> Ohms:

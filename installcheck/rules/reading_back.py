@@ -310,12 +310,10 @@ def _missing(
         and not (m == INDICATOR_SUPPLY and meter.scale is None)
         and not (m == INDICATOR_GROUND and not through_ground)
     ]
-    if through_ground and any(e.kind == "bond" and e.section == "grounds" for e in edges):
-        loads = [
-            e
-            for i in net.loads_on
-            for e in case.graph.by_thing.get(("loads", i), ())
-            if LOAD_CURRENT in net.missing.get(id(e), ())
-        ]
-        data += [LOAD_CURRENT] if loads else []
+    if (
+        through_ground
+        and net.has_unknown_load
+        and any(e.kind == "bond" and e.section == "grounds" for e in edges)
+    ):
+        data.append(LOAD_CURRENT)
     return tuple(dict.fromkeys(m for m in data if m != TRANSDUCER))
