@@ -162,7 +162,7 @@ class _References:
         path: DocPath = ("junctions", ident)
         own = self.terminals.get(ident)
         if junction.selected is not None and own is not None:
-            positions = {position for position, _, _ in switched(own, "common")}
+            positions = dict.fromkeys(position for position, _, _ in switched(own, "common"))
             yield from self.name((*path, "selected"), junction.selected, positions, f"position of '{ident}'")
         if junction.mates is None:
             return
