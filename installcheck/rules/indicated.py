@@ -11,12 +11,16 @@ from ..document.source import DocPath
 from ..document.specs import InputSpec
 from ..graph import Indication
 from ..graph.indications import measure_of, source_of
+from ..physics.bulbs import temperature_range_c
+from ..physics.scale import OffScaleError
 from .capillary_budget import Capillary, capillaries, capillary_budget, capillary_budgets
 from .case import Case, Point
 from .error_budget import Cause, ErrorBudget
-from .reading_back import concerned, electrical_budgets, indicated
+from .measuring_inputs import REACH
+from .reading_back import concerned, curve_read, electrical_budgets, indicated
 from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 from .thermocouple_facts import Loop, loops
+from .thermocouple_readings import group_of
 
 CIRCUIT = "circuit of the indication, from supply to sender and back"
 
@@ -39,6 +43,7 @@ class Reader:
         spec: the input.
         limit: limits of the engine for it.
         averaged: whether several probes make one reading.
+        sources: every sender or probe that makes it.
         at: the budget at an operating point for a true value in SI (degC).
     """
 
@@ -49,6 +54,7 @@ class Reader:
     spec: InputSpec
     limit: Limit | None
     averaged: bool
+    sources: tuple[str, ...]
     at: Callable[[Point, float], ErrorBudget]
 
     @property
@@ -82,6 +88,7 @@ def _thermocouples(case: Case) -> Iterator[Reader]:
             one.spec,
             _limits(case, loop.probe, loop.measure),
             one.averaged,
+            tuple(other.probe_id for other in group_of(case, loop)),
             _of_loop(case, loop),
         )
 
@@ -102,6 +109,7 @@ def _electrical(case: Case) -> Iterator[Reader]:
             one.spec,
             _limits(case, sender, measure),
             False,
+            (one.source,),
             _of_circuit(case, one, measure, known),
         )
 
@@ -117,6 +125,10 @@ def _of_circuit(
         try:
             shown = indicated(case, one, point, true)
             value, beyond = shown.value, shown.beyond
+            if beyond and _table_ends(case, one):
+                beyond, missing = "", (*missing, REACH)
+        except OffScaleError:
+            missing = (*missing, REACH)
         except ValueError:
             missing = missing or (CIRCUIT,)
         causes: tuple[Cause, ...] = ()
@@ -141,6 +153,15 @@ def _of_circuit(
     return at
 
 
+def _table_ends(case: Case, one: Indication) -> bool:
+    """Whether the law of the bulb is known less far than the dial goes: what lies beyond it is not told, not off scale."""
+    curve, dial = curve_read(case, one), one.spec.scale
+    if curve is None or curve.law is None or dial is None:
+        return False
+    low, high = temperature_range_c(curve.law)
+    return bool(dial.lowest < low or dial.highest > high)
+
+
 def _largest(budget: ErrorBudget | None) -> str:
     """The largest cause of error with a sign at the point, which stands for all of them at another true value."""
     signed = [c for c in budget.causes if not c.tolerance] if budget is not None else []
@@ -151,7 +172,15 @@ def _capillaries(case: Case) -> Iterator[Reader]:
     for one in capillaries(case):
         limit = _limits(case, one.bulb, one.measure)
         yield Reader(
-            one.name, one.bulb_id, one.measure, one.path, one.spec, limit, False, _of_capillary(case, one)
+            one.name,
+            one.bulb_id,
+            one.measure,
+            one.path,
+            one.spec,
+            limit,
+            False,
+            (one.bulb_id,),
+            _of_capillary(case, one),
         )
 
 
