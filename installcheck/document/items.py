@@ -67,8 +67,8 @@ class Header(Model):
 class TemperatureRange(Model):
     """Temperatures a place sees in service."""
 
-    lowest: Temperature
-    highest: Temperature
+    lowest: Temperature = Field(description="lowest temperature in service")
+    highest: Temperature = Field(description="highest temperature in service")
     normal: Temperature | None = told("usual temperature in cruise; midway when left out")
 
     @model_validator(mode="after")

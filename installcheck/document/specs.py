@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Literal
 
-from pydantic import model_validator
+from pydantic import Field, model_validator
 
 from .fields import Charge as ChargeField
 from .fields import (
@@ -71,8 +71,8 @@ class Curve(Model):
 class Span(Model):
     """A range of an indication, with the smallest division of a dial."""
 
-    lowest: Reading
-    highest: Reading
+    lowest: Reading = Field(description="bottom of the range")
+    highest: Reading = Field(description="top of the range")
     division: Difference | None = told("smallest division marked")
 
     @model_validator(mode="after")
@@ -87,7 +87,7 @@ class Span(Model):
 class Marking(Model):
     """A coloured mark on a dial: a radial line at one value, or an arc from one to another."""
 
-    colour: Literal["red", "yellow", "green", "blue", "white"]
+    colour: Literal["red", "yellow", "green", "blue", "white"] = Field(description="colour of the mark")
     at: Reading | None = told("value of a radial line")
     lowest: Reading | None = told("start of an arc")
     highest: Reading | None = told("end of an arc")
