@@ -24,6 +24,7 @@ from .items import (
     Junction,
     Load,
     Measurement,
+    Notice,
     OperatingPoint,
     Probe,
     Removed,
@@ -104,6 +105,7 @@ class Installation(Model):
     survey: dict[Id, Survey] = {}
     measured: list[Measurement] = []
     deviations: list[Deviation] = []
+    notices: list[Notice] = []
     removed: dict[Id, Removed] = {}
 
     def section(self, name: str) -> Mapping[str, BaseModel]:

@@ -231,14 +231,14 @@ class Placed(Model):
     quantity: int | None = told("how many of it", ge=1, le=1000)
 
 
+Passed = Literal["thread", "gasket", "sealed thread", "bolts", "painted bolts", "strap", "wire", "clamp"]
+
+
 class Grounding(Model):
     """How the body of a thing reaches ground."""
 
     to: str = Field(description="ground it reaches: an id under grounds, or a terminal")
-    through: (
-        Literal["thread", "gasket", "sealed thread", "bolts", "painted bolts", "strap", "wire", "clamp"]
-        | None
-    ) = told("what the current passes")
+    through: Passed | None = told("what the current passes")
     resistance: Resistance | None = told("resistance of that path")
 
 
@@ -340,6 +340,7 @@ class Ground(Model):
     title: str | None = told("the ground in words", max_length=120)
     zone: str | None = told("zone it sits in")
     joins: str | None = told("ground a stud or bus is fastened to")
+    through: Passed | None = told("what the current passes where it is fastened")
     resistance: Resistance | None = told("resistance of that joint, or of the whole strap with both joints")
     from_: str | None = Field(default=None, alias="from", description="one end of a strap")
     to: str | None = told("other end of a strap")
@@ -518,6 +519,9 @@ class WireRun(Placed, Routing):
     terminations: tuple[Termination, Termination] | None = told("what is on its two ends")
     sensing: bool | None = told("yes if it carries a signal; worked out when left out")
     colour: str | None = told("insulation colour", max_length=40)
+    thermocouple_colours: Literal["US", "IEC", "military"] | None = told(
+        "colour scheme of this lead, where not that of the installation"
+    )
     twisted: bool | None = told("whether its conductors are twisted")
     free_air: bool | None = told("yes if it runs alone in free air")
     duty: Literal["continuous", "intermittent"] | None = told("duty of what it carries")
@@ -647,6 +651,8 @@ class Measurement(Model):
     ) = told("what was measured")
     at_temperature: Temperature | None = told("temperature of the wiring when measured")
     true_value: Reading | None = told("true value at the time, for an indication")
+    as_expected: bool | None = told("whether it was as it should be: which channels misbehave")
+    swapped_for: str | None = told("thing put in its place for the test: a swap test", max_length=130)
     date: str | None = told("date", max_length=40)
     by: str | None = told("who measured", max_length=80)
     connected: bool | None = told("whether both ends were still connected")
@@ -656,6 +662,18 @@ class Measurement(Model):
         if isinstance(self.value, str) and self.what not in (None, "resistance", "insulation", "indication"):
             raise ValueError(f"'{self.value}' is no {self.what}: write a number with its unit")
         return self
+
+
+class Notice(Model):
+    """A service notice or directive that bears on what is installed, and how it stands."""
+
+    number: str = Field(min_length=1, max_length=80, description="number of the notice")
+    subject: str | None = told("what it asks for, in words", max_length=300)
+    at: Names | None = told("what it concerns, by id")
+    state: Literal["open", "complied with", "does not apply"] | None = told("how it stands")
+    method: str | None = told("how it was complied with", max_length=300)
+    date: str | None = told("date, YYYY-MM-DD", pattern=r"^\d{4}-\d{2}-\d{2}$")
+    by: str | None = told("who signed for it", max_length=80)
 
 
 class Deviation(Model):
