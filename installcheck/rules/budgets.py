@@ -86,8 +86,9 @@ def _judged(case: Case) -> Iterator[Verdict]:
         reader = specs.get((name, source)) or by_name.get(name)
         if reader is not None:
             yield _within(reader, group)
+    told = {name for name, _ in groups}
     for reader in readers(case):
-        if not any(name == reader.name for name, _ in groups):
+        if reader.name not in told:
             yield undetermined((reader.indicator, reader.source), reader.path, TRUE_VALUE)
 
 

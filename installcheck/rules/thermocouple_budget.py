@@ -187,7 +187,11 @@ def _lead_limit_mv(case: Case, loop: Loop, point: Point, missing: list[str]) -> 
             missing.append(LEAD_GRADE)
             continue
         key = (*standard, edge.run.spec.thermocouple)
-        found[key] = max(found.get(key, 0.0), _within_range(*key, hot, meter))
+        size = _within_range(*key, hot, meter)
+        if size is None:
+            missing.append(LEAD_GRADE)
+        else:
+            found[key] = max(found.get(key, 0.0), size)
     return sum(found.values())
 
 
@@ -200,11 +204,12 @@ def _lead_standard(edge: Edge) -> tuple[str, str] | None:
     return ("ASTM E230", spec.tolerance) if spec.tolerance is not None else None
 
 
-def _within_range(standard: str, grade: str, kind: str, hot: float, meter: float) -> float:
+def _within_range(standard: str, grade: str, kind: str, hot: float, meter: float) -> float | None:
     """Limit of a lead in mV with its ends no further out than the standard goes; a rule of its own tells of those."""
-    row = next(
-        r for r in limits("extension_limits") if (r.standard, r.grade, r.type) == (standard, grade, kind)
-    )
+    rows = (r for r in limits("extension_limits") if (r.standard, r.grade, r.type) == (standard, grade, kind))
+    row = next(rows, None)
+    if row is None:
+        return None
     low, high = row.t_low_c, row.t_high_c
     return extension_limit_mv(standard, grade, kind, min(max(hot, low), high), min(max(meter, low), high))
 

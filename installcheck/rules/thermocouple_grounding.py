@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..physics.thermocouples import seebeck_mv_per_c
+from ..physics.thermocouples import seebeck_mv_per_c, temperature_range_c
 from .case import Case
 from .thermocouple_facts import Loop, loops, probes_read
 from .thermocouple_points import scale_of, true_values
@@ -12,6 +12,9 @@ from .verdicts import Verdict, discrepancy, meets, rule, undetermined
 
 JUNCTION = "junction of the probe: grounded or isolated"
 INPUT = "grounding of the thermocouple input: isolated, common negative or grounded negative"
+
+_STEP_K = 20.0
+"""K above the foot of a couple's table, where its slope is still worth a figure."""
 
 
 @rule(
@@ -68,7 +71,7 @@ def _apart(loop: Loop) -> bool:
 
 
 def _size(case: Case, loop: Loop) -> str:
-    seen = [true_c for _, true_c in true_values(case, loop)]
-    true_c = seen[0] if seen else 20.0
-    per_mv = 1 / seebeck_mv_per_c(loop.kind, true_c)
+    low, high = temperature_range_c(loop.kind)
+    seen = [true_c for _, true_c in true_values(case, loop)] or [20.0]
+    per_mv = 1 / seebeck_mv_per_c(loop.kind, min(max(seen[0], low + _STEP_K), high))
     return f"each millivolt between engine and panel ground shows as {scale_of(case, loop).apart(per_mv)}"

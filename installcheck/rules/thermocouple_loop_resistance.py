@@ -130,7 +130,7 @@ def _effect(case: Case, loop: Loop, point: Point, ohm: float) -> str:
     """What the wrong resistance does to the reading at the hottest point, in words."""
     scale, inner = loop.spec.thermocouple or loop.kind, loop.spec.inner_resistance
     true_c = max((t for p, t in true_values(case, loop) if p is point), default=None)
-    if true_c is None:
+    if true_c is None or ohm <= 0:
         return ""
     emf = source_emf(case, loop, point, true_c)
     supposed = read_scale(case, loop, point, emf, scale, ideal=True)

@@ -18,6 +18,7 @@ from .thermocouple_facts import JOINT_METAL, JOINT_ZONE, METAL, REFERENCE, Loop,
 COUPLE_OHMS = "resistance of the probe with its own lead"
 SPOOL_OHMS = "resistance of the spool"
 LEG_OHMS = "resistance of each leg of the lead by itself"
+TABLES = "temperatures within the emf tables of the metals used"
 INNER_OHMS = "inner resistance of the indicator"
 _SAME_K = 1e-6
 
@@ -90,7 +91,7 @@ def circuit_emf(case: Case, loop: Loop, point: Point, true_c: float) -> Emf:
             None, missing=("metal of published emf (chromel, alumel, iron, constantan, copper) in each leg",)
         )
     except OffScaleError:
-        return Emf(None, missing=("temperatures within the emf tables of the metals used",))
+        return Emf(None, missing=(TABLES,))
     return Emf(got.emf_mv, got.uncertainty_mv)
 
 
@@ -118,7 +119,7 @@ def right_emf(case: Case, loop: Loop, point: Point, true_c: float) -> Emf:
     try:
         return Emf(emf_mv(loop.kind, true_c) - emf_mv(loop.kind, t_c))
     except OffScaleError:
-        return Emf(None, missing=("temperatures within the emf tables of the metals used",))
+        return Emf(None, missing=(TABLES,))
 
 
 def read_scale(
@@ -128,7 +129,10 @@ def read_scale(
     t_c, why = reference_c(case, loop, point, ideal=ideal)
     if emf.mv is None or t_c is None:
         return Shown(None, missing=(*emf.missing, *((why,) if why else ())))
-    got = reading(emf.mv, scale, t_c)
+    try:
+        got = reading(emf.mv, scale, t_c)
+    except OffScaleError:
+        return Shown(None, missing=(TABLES,))
     return Shown(got.indicated_c, got.beyond)
 
 
@@ -183,12 +187,15 @@ def group_of(case: Case, loop: Loop) -> tuple[Loop, ...]:
     """The circuits that feed one input together; one alone where nothing is averaged."""
     if not loop.indication.averaged:
         return (loop,)
-    one = loop.indication
-    return tuple(
-        other
-        for other in loops(case)
-        if (other.indication.indicator, other.indication.input) == (one.indicator, one.input)
-    )
+    return case.memo("averaged loops", _averaged)[loop.indication.name]
+
+
+def _averaged(case: Case) -> dict[str, tuple[Loop, ...]]:
+    found: dict[str, list[Loop]] = {}
+    for loop in loops(case):
+        if loop.indication.averaged:
+            found.setdefault(loop.indication.name, []).append(loop)
+    return {name: tuple(group) for name, group in found.items()}
 
 
 def _key(piece: Piece) -> tuple[str, str, str]:

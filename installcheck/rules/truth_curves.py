@@ -87,13 +87,16 @@ def truth_curves(case: Case, kinds: Iterable[str] = ("temperature",)) -> list[Tr
     """A curve for each indication of these kinds that has a dial; probes that read alike share one."""
     wanted = frozenset(kinds)
     found: list[TruthCurve] = []
+    named: dict[str, list[int]] = {}
     for reader in readers(case):
         dial = reader.spec.scale
         if dial is None or dial.lowest.kind not in wanted:
             continue
         curve = _curve(case, reader)
-        twin = next((i for i, other in enumerate(found) if _alike(other, curve)), None)
+        places = named.setdefault(reader.name, [])
+        twin = next((i for i in places if _alike(found[i], curve)), None)
         if twin is None:
+            places.append(len(found))
             found.append(curve)
         else:
             found[twin] = replace(found[twin], sources=(*found[twin].sources, *curve.sources))
