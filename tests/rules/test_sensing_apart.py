@@ -1,0 +1,88 @@
+import pytest
+
+TEXT = """
+aircraft: {{system_voltage: 14 V}}
+zones: {{bay: {{}}}}
+senders: {{s: {{principle: resistance bulb, terminals: [A], zone: bay}}}}
+indicators: {{g: {{principle: bridge, terminals: [A], zone: bay}}}}
+supplies: {{bus: {{kind: bus}}, b: {{kind: breaker, rating: 15 A}}}}
+loads: {{pump: {{current: {amps}}}, starter: {{current: 200 A, duty: intermittent}}}}
+bundles: {{harness: {{wires: 5{clearances}}}}}
+wire_runs:
+  W1: {{from: s.A, to: g.A, bundle: harness}}
+  P1: {{from: bus, to: b.in, length: 3 in}}
+  P2: {{from: b.out, to: pump.+, bundle: harness{twisted}}}
+  P3: {{from: {feed}, to: starter.+, {other}}}
+"""
+
+
+def document(amps="5 A", other="", clearances="", twisted="", feed="bus"):
+    return TEXT.format(
+        amps=amps, other=other or "length: 3 ft", clearances=clearances, twisted=twisted, feed=feed
+    )
+
+
+def test_bundle_with_light_loads(judged):
+    [verdict] = judged(document(), "sensing-apart")
+    assert (verdict.outcome, verdict.at) == ("meets", ("harness",))
+
+
+@pytest.mark.parametrize(
+    ("more", "run"),
+    [
+        ({"amps": "12 A"}, "P2"),
+        ({"other": "bundle: harness"}, "P3"),
+        ({"other": "bundle: harness, kind: ignition lead"}, "P3"),
+    ],
+)
+def test_bundle_with_what_disturbs(judged, more, run):
+    [verdict] = judged(document(**more), "sensing-apart")
+    assert (verdict.outcome, verdict.at) == ("advisory", ("harness", run))
+    assert run in verdict.remedy
+
+
+def test_unknown_load(judged):
+    text = document("unknown").replace(", rating: 15 A", "")
+    [verdict] = judged(text, "sensing-apart")
+    assert (verdict.outcome, verdict.missing) == ("undetermined", ("current of the load",))
+
+
+def test_passing_ignition_leads(judged):
+    near = ", clearances: [{to: plug leads, kind: ignition lead, distance: %s}]"
+    assert [v.outcome for v in judged(document(clearances=near % "8 in"), "sensing-apart")] == [
+        "meets",
+        "meets",
+    ]
+    assert [v.outcome for v in judged(document(clearances=near % "0 in"), "sensing-apart")] == [
+        "meets",
+        "advisory",
+    ]
+    assert [v.outcome for v in judged(document(clearances=near % "unknown"), "sensing-apart")] == [
+        "meets",
+        "undetermined",
+    ]
+
+
+COMPASS = ", clearances: [{to: compass, kind: compass, distance: %s}]"
+
+
+def test_weak_wire_at_the_compass(judged):
+    [verdict] = judged(document(clearances=COMPASS % "14 in"), "compass-field")
+    # 4e-7 pi x 5 A / (2 pi x 0.3556 m) = 2.812 microtesla; atan(2.812 / 20) = 8.00 deg
+    assert (verdict.outcome, verdict.value, verdict.limit) == ("meets", pytest.approx(8.00, abs=0.01), 10)
+
+
+def test_strong_wire_at_the_compass(judged):
+    [verdict] = judged(document(clearances=COMPASS % "7 in"), "compass-field")
+    # twice the field: atan(5.624 / 20) = 15.7 deg
+    assert (verdict.outcome, verdict.value) == ("advisory", pytest.approx(15.7, abs=0.05))
+
+
+def test_twisted_wire_at_the_compass(judged):
+    [verdict] = judged(document(clearances=COMPASS % "7 in", twisted=", twisted: yes"), "compass-field")
+    assert verdict.outcome == "meets"
+
+
+def test_distance_to_the_compass_not_told(judged):
+    [verdict] = judged(document(clearances=COMPASS % "unknown"), "compass-field")
+    assert (verdict.outcome, verdict.missing) == ("undetermined", ("distance to the compass",))
