@@ -1,0 +1,143 @@
+import pytest
+
+PAIR = """
+aircraft: {{system_voltage: 14 V}}
+zones: {{cabin: {{}}}}
+engines: {{e: {{limits: {{oil pressure: {{maximum: {limit}}}}}}}}}
+senders: {{sender: {{principle: {principle}, measures: {measures}, terminals: [a, b]{sender}, zone: cabin}}}}
+indicators: {{gauge: {{principle: {input}, measures: oil pressure, terminals: [x, y]{gauge}, zone: cabin}}}}
+wire_runs: {{A: {{from: sender.a, to: gauge.x}}, B: {{from: sender.b, to: gauge.y}}}}
+"""
+VOLTS = ", curve: {points: [[0 psi, 0.5 V], [100 psi, 4.5 V]]}"
+
+
+def pair(
+    principle="pressure transducer",
+    reads="voltage",
+    *,
+    sender="",
+    gauge="",
+    measures="oil pressure",
+    limit="100 psi",
+):
+    return PAIR.format(
+        principle=principle, input=reads, sender=sender, gauge=gauge, measures=measures, limit=limit
+    )
+
+
+@pytest.mark.parametrize(
+    ("principle", "reads", "sender", "outcome"),
+    [
+        ("pressure transducer", "voltage", VOLTS, "meets"),
+        ("pressure transducer", "current loop", VOLTS, "discrepancy"),
+        (
+            "pressure transducer",
+            "current loop",
+            VOLTS.replace("0.5 V", "4 mA").replace("4.5 V", "20 mA"),
+            "meets",
+        ),
+        ("resistive", "voltage", "", "discrepancy"),
+        ("resistive", "ratio meter", "", "meets"),
+        ("switch", "ratio meter", "", "discrepancy"),
+        ("switch", "warning light", "", "meets"),
+        ("thermistor", "moving-coil thermocouple", "", "discrepancy"),
+        ("unknown", "voltage", "", "undetermined"),
+    ],
+)
+def test_kind_of_signal(judged, principle, reads, sender, outcome):
+    [verdict] = judged(pair(principle, reads, sender=sender), "signal-kind")
+    assert verdict.outcome == outcome
+
+
+def test_thermocouple_on_a_resistance_input(judged):
+    text = """
+zones: {cabin: {}}
+probes: {probe: {measures: head temperature, zone: cabin}}
+indicators: {gauge: {principle: bridge, terminals: [x, y], zone: cabin}}
+wire_runs: {A: {from: probe.+, to: gauge.x}, B: {from: probe.-, to: gauge.y}}
+"""
+    [verdict] = judged(text, "signal-kind")
+    assert verdict.outcome == "discrepancy"
+    [verdict] = judged(text.replace("bridge", "electronic thermocouple"), "signal-kind")
+    assert verdict.outcome == "meets"
+
+
+def test_measure(judged):
+    assert judged(pair(), "indication-measure")[0].outcome == "meets"
+    [verdict] = judged(pair(measures="fuel pressure"), "indication-measure")
+    assert verdict.outcome == "discrepancy"
+    assert (
+        judged(pair(measures="fuel pressure", sender=", serves: [oil pressure]"), "indication-measure")[
+            0
+        ].outcome
+        == "meets"
+    )
+    assert judged(pair(measures="unknown"), "indication-measure") == []
+
+
+def test_full_scale_against_the_limit(judged):
+    good = judged(pair(sender=", full_scale: 150 psi" + VOLTS, gauge=VOLTS), "sender-full-scale")
+    assert [(v.outcome, v.margin) for v in good] == [("meets", pytest.approx(50))]
+    [short] = judged(pair(sender=", full_scale: 60 psi" + VOLTS, gauge=VOLTS), "sender-full-scale")
+    assert short.outcome == "discrepancy"
+    # 60 - 100
+    assert (short.value, short.limit, short.margin) == tuple(pytest.approx(x) for x in (60, 100, -40))
+    [unknown] = judged(pair(), "sender-full-scale")
+    assert unknown.missing == ("full scale of the sender",)
+
+
+def test_full_scale_against_the_gauge_where_no_curves_tell(judged):
+    text = pair(
+        "synchro transmitter",
+        "synchro receiver",
+        sender=", full_scale: 100 psi",
+        gauge=", full_scale: 200 psi",
+    )
+    _, verdict = judged(text, "sender-full-scale")
+    assert verdict.outcome == "discrepancy"
+    # half of 100 shows as half of 200
+    assert "50 psi shows as 100 psi" in verdict.message
+    assert verdict.margin == pytest.approx(-100)
+    _, same = judged(text.replace("200 psi", "100 psi"), "sender-full-scale")
+    assert same.outcome == "meets"
+    _, unknown = judged(text.replace(", full_scale: 200 psi", ""), "sender-full-scale")
+    assert unknown.outcome == "undetermined"
+
+
+@pytest.mark.parametrize(
+    ("span", "outcome", "margin"),
+    [("{lowest: 0 V, highest: 5 V}", "meets", 0.5), ("{lowest: 1 V, highest: 5 V}", "discrepancy", -0.5)],
+)
+def test_range_of_the_input(judged, span, outcome, margin):
+    # 0.5 to 4.5 V: 0.5 inside 0 to 5 at both ends; 0.5 below 1
+    [verdict] = judged(pair(sender=VOLTS, gauge=f", input_range: {span}"), "signal-range")
+    assert verdict.outcome == outcome
+    assert verdict.margin == pytest.approx(margin)
+
+
+def two_gauges(stations):
+    text = pair("resistive", "ratio meter", sender=stations)
+    text = text.replace(
+        "indicators: {",
+        "indicators: {second: {principle: ratio meter, measures: oil pressure, terminals: [x, y], zone: cabin}, ",
+    )
+    return text.replace(
+        "wire_runs: {", "wire_runs: {C: {from: sender.a, to: second.x}, D: {from: sender.b, to: second.y}, "
+    )
+
+
+@pytest.mark.parametrize(
+    ("stations", "outcome"),
+    [(", stations: 2", "meets"), (", stations: 1", "discrepancy"), ("", "undetermined")],
+)
+def test_two_gauges_on_one_sender(judged, stations, outcome):
+    [verdict] = judged(two_gauges(stations), "sender-stations")
+    assert verdict.outcome == outcome
+    if outcome == "discrepancy":
+        assert (verdict.value, verdict.limit, verdict.margin) == (2, 1, -1)
+
+
+def test_dual_station_sender_with_one_gauge(judged):
+    [verdict] = judged(pair("resistive", "ratio meter", sender=", stations: 2"), "sender-stations")
+    assert verdict.outcome == "discrepancy"
+    assert judged(pair("resistive", "ratio meter"), "sender-stations") == []
