@@ -15,6 +15,7 @@ from .items import (
     Indicator,
     Junction,
     Measurement,
+    Notice,
     OperatingPoint,
     Placed,
     RouteStep,
@@ -251,6 +252,15 @@ class _References:
         of = split_end(measured.of)[0] if measured.of is not None else None
         if of not in self.model.wire_runs and of not in self.model.fluid_lines:
             yield from self.name((*path, "of"), of, self.terminals, "thing in this document")
+        yield from self.name(
+            (*path, "swapped_for"), measured.swapped_for, self.terminals, "thing in this document"
+        )
+
+    def notice(self, i: int, notice: Notice) -> Iterator[Problem]:
+        known = {**self.terminals, **self.model.wire_runs, **self.model.fluid_lines, **self.model.engines}
+        for k, ident in enumerate(notice.at or ()):
+            path: DocPath = ("notices", i, "at", k)
+            yield from self.name(path, ident, known, "thing in this document")
 
     def all(self) -> Iterator[Problem]:
         model = self.model
@@ -295,6 +305,8 @@ class _References:
             yield from self.point(ident, point)
         for i, measured in enumerate(model.measured):
             yield from self.measured(i, measured)
+        for i, notice in enumerate(model.notices):
+            yield from self.notice(i, notice)
 
 
 def check_references(
