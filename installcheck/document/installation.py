@@ -151,7 +151,7 @@ def is_one_point(thing: Thing | None) -> bool:
         return not (isinstance(thing, Ground) and thing.kind in ("strap", "bond"))
     if isinstance(thing, Supply):
         return thing.spec.kind == "bus"
-    return isinstance(thing, Junction) and thing.spec.kind in ("splice", "stud")
+    return isinstance(thing, Junction) and not thing.spec.pins and thing.spec.kind in ("splice", "stud")
 
 
 _TERMINALS: Mapping[str, tuple[str, ...]] = MappingProxyType(

@@ -186,6 +186,11 @@ class Insides:
         elif spec.kind == "averaging block":
             for position, out, name in switched(names, "out"):
                 self.inner("joint", section, ident, out, name, position, spec.contact_resistance)
+        elif spec.kind == "splice" and spec.pins:
+            for pole in dict.fromkeys(name.split()[-1] for name in names):
+                first, *others = [name for name in names if name.split()[-1] == pole]
+                for name in others:
+                    self.inner("joint", section, ident, first, name, pole, spec.contact_resistance)
         self.mate(ident, junction)
 
     def mate(self, ident: str, junction: Junction) -> None:
