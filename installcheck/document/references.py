@@ -24,7 +24,7 @@ from .items import (
 )
 from .source import DocPath, Place, Problem
 from .specs import InputSpec
-from .wording import a, listed, unknown_word
+from .wording import listed, unknown_word
 
 Locate = Callable[[DocPath], Place]
 
@@ -62,12 +62,8 @@ class _References:
 
     def name(self, path: DocPath, value: str | None, known: Collection[str], what: str) -> Iterator[Problem]:
         """A problem if ``value`` is not among ``known``."""
-        if value is None or value in known or value in self.dropped:
-            return
-        if known:
+        if value is not None and value not in known and value not in self.dropped:
             yield self.unknown(path, value, known, what)
-        else:
-            yield self.problem(path, f"'{value}' is not {a(what)}; the document has none", value)
 
     def end(self, path: DocPath, end: str) -> Iterator[Problem]:
         """A problem if a run's end is not a thing, or not a terminal of it."""

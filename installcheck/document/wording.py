@@ -57,6 +57,8 @@ def unknown_word(word: str, words: Iterable[str], what: str, *, hint: bool = Tru
     if not hint:
         return f"'{_cut(word)}' is not {a(what)}"
     known = tuple(words)
+    if not known:
+        return f"'{_cut(word)}' is not {a(what)}; there is none"
     near = nearest(word, known)
     return f"'{_cut(word)}' is not {a(what)}; " + (f"did you mean '{near}'?" if near else _known(word, known))
 

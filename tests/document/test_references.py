@@ -280,3 +280,13 @@ def test_many_terminals_are_not_all_listed():
     needs, unknown = (p.message for p in bad.value.problems)
     assert needs.endswith("J.P10, J.P11, ...")
     assert unknown.endswith("and 28 more")
+
+
+def test_where_nothing_is_there_to_be_named():
+    with pytest.raises(DocumentError) as bad:
+        loads("installation: {name: test}\nwire_runs: {W: {from: a.b, to: c.d, bundle: e}}\n")
+    assert [p.message for p in bad.value.problems] == [
+        "'a' is not a thing in this document; there is none",
+        "'c' is not a thing in this document; there is none",
+        "'e' is not a bundle; there is none",
+    ]
