@@ -102,8 +102,21 @@ def check(
     every: Annotated[
         bool, typer.Option("--every", help="list what meets as well, and the coverage of every rule")
     ] = False,
+    measured: Annotated[
+        Path | None,
+        typer.Option(help="a ring-out sheet filled in, .csv or .xlsx, to judge with one installation"),
+    ] = None,
+    at: Annotated[
+        str | None, typer.Option(help="temperature of the wiring when that sheet was filled: '68 degF'")
+    ] = None,
 ) -> None:
     """Judge installations. Exit status: 0 no discrepancy, 1 discrepancies, 2 a document cannot be read."""
+    if measured is not None:
+        _check_measured(files or [], measured, at, form, every=every)
+    if at is not None:
+        _fail(
+            "'--at' is the temperature at which the sheet of '--measured' was filled; name that sheet as well"
+        )
     if form is not Form.TEXT or (files and (len(files) > 1 or files[0].is_dir())):
         _check_many(files or [_find(None)], form, every=every)
     from . import check as judge
@@ -113,6 +126,37 @@ def check(
     document = _load(files[0] if files else None)
     ledger = judge(document)
     print_ledger(document, ledger, _console(), every=every)
+    raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
+
+
+def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, *, every: bool) -> NoReturn:
+    from . import check as judge
+    from .checked import record
+    from .document.quantities import QuantityError, parse
+    from .outputs.terminal import print_ledger
+    from .papers.read_back import ReadBackError, read_back, with_measured
+    from .rules.verdicts import Outcome
+
+    if len(files) > 1 or (files and files[0].is_dir()):
+        _fail("'--measured' belongs to one installation: name that file alone")
+    document = _load(files[0] if files else None)
+    try:
+        warmth = parse(at, "temperature") if at is not None else None
+        filled = read_back(sheet)
+        document = with_measured(document, filled, warmth)
+    except QuantityError as bad:
+        _fail(f"--at: {bad}")
+    except ReadBackError as bad:
+        for problem in bad.problems:
+            print(f"{sheet}: {problem}", file=sys.stderr)
+        raise typer.Exit(READ_FAILED) from None
+    if not filled:
+        _fail(f"'{sheet}' holds no reading: its column 'measured [ohm]' is blank")
+    ledger = judge(document)
+    if form is Form.TEXT:
+        print_ledger(document, ledger, _console(), every=every)
+    else:
+        sys.stdout.write(_for_machines([record(document, ledger)], form, single=True, every=every))
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
 
 
@@ -166,6 +210,9 @@ def draw(
     ] = None,
     letter: Annotated[bool, typer.Option("--letter", help="Letter paper in place of A4")] = False,
     plain: Annotated[bool, typer.Option("--plain", help="leave the verdicts out")] = False,
+    truth: Annotated[
+        bool, typer.Option("--truth", help="plot true against indicated temperatures instead (svg)")
+    ] = False,
 ) -> None:
     """Draw an installation: zones, barriers, wires and lines, with the verdicts at their places."""
     from . import check as judge
@@ -182,6 +229,9 @@ def draw(
             _fail(unknown_word(word, [*known, "all"], "set of sheets"))
     subjects = list(Subject) if "all" in wanted else [Subject(w) for w in wanted]
     document = _load(file)
+    if truth:
+        _plot_truth(document, out)
+        return
     try:
         made = sheets(
             document, None if plain else judge(document), subjects, Paper.LETTER if letter else Paper.A4
@@ -192,6 +242,24 @@ def draw(
         _fail(str(bad))
 
 
+def _plot_truth(document: Document, out: Path) -> None:
+    from .outputs.files import OutputError, write_whole
+    from .outputs.truth_plot import truth_svg
+    from .rules.case import Case
+    from .rules.truth_curves import truth_curves
+
+    if out.suffix.lower() != ".svg":
+        _fail(f"'{out}' must end in .svg: the plot comes in that form alone")
+    curves = truth_curves(Case(document))
+    if not curves:
+        _fail("the document holds no temperature indication with a scale")
+    try:
+        write_whole(out, truth_svg(curves, document.installation.installation.name).encode())
+    except OutputError as bad:
+        _fail(str(bad))
+    print(out)
+
+
 @app.command()
 def lists(
     file: Annotated[
@@ -199,7 +267,9 @@ def lists(
     ] = None,
     paper: Annotated[
         list[str] | None,
-        typer.Option(help="wires, cut, parts, fluid, labels, ring-out, loads or weight; all when left out"),
+        typer.Option(
+            help="wires, cut, parts, fluid, labels, ring-out, loads, load-change or weight; all when left out"
+        ),
     ] = None,
     out: Annotated[
         Path | None,
@@ -319,6 +389,72 @@ def report(
     except OutputError as bad:
         _fail(str(bad))
     print(out)
+
+
+class SurveyForm(StrEnum):
+    """How a survey is printed."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
+@app.command()
+def survey(
+    log: Annotated[Path, typer.Argument(help="recorder log of a flight, as text")],
+    cylinders: Annotated[int | None, typer.Option(help="cylinders of the engine")] = None,
+    limit: Annotated[str | None, typer.Option(help="head temperature limit, like '500 degF'")] = None,
+    probed: Annotated[int | None, typer.Option(help="cylinder the aircraft's own probe is on")] = None,
+    grade: Annotated[
+        str | None,
+        typer.Option(help="grade of the survey's probes: standard, special, IEC class 1 or IEC class 2"),
+    ] = None,
+    thermocouple: Annotated[str, typer.Option(help="type of the survey's probes: J, K, E, T or N")] = "K",
+    column: Annotated[
+        list[str] | None, typer.Option(help="what a column is, like 'cht 1=TC-3'; may be given again")
+    ] = None,
+    unit: Annotated[
+        list[str] | None, typer.Option(help="unit the log does not state, like 'cht=degF'; may be given again")
+    ] = None,
+    engine: Annotated[int, typer.Option(help="which engine, in a log that holds several")] = 1,
+    interval: Annotated[str | None, typer.Option(help="time between rows of a log without times")] = None,
+    form: Annotated[SurveyForm, typer.Option(help="text for a person, json for a machine")] = SurveyForm.TEXT,
+    out: Annotated[Path | None, typer.Option(help="svg file to draw the temperatures in")] = None,
+) -> None:
+    """Find the hottest cylinder in a flight log: by phase, by how much, and how sure. Exit status: 2 if it cannot be read."""
+    from .outputs.files import OutputError, write_whole
+    from .surveyed import SurveyError, survey_log
+
+    if out is not None and out.suffix.lower() != ".svg":
+        _fail(f"'{out}' must end in .svg")
+    try:
+        found = survey_log(
+            log,
+            cylinders=cylinders,
+            limit=limit,
+            probed=probed,
+            grade=grade,
+            thermocouple=thermocouple,
+            columns=column or (),
+            units=unit or (),
+            engine=engine,
+            interval=interval,
+        )
+        if out is not None:
+            from .outputs.survey_plot import survey_svg
+
+            write_whole(out, survey_svg(found).encode())
+    except (SurveyError, OutputError) as bad:
+        _fail(str(bad))
+    if form is SurveyForm.JSON:
+        from .outputs.survey_json import survey_json
+
+        sys.stdout.write(survey_json(found))
+    else:
+        from .outputs.survey_text import print_survey
+
+        print_survey(found, _console())
+        if out is not None:
+            print(out)
 
 
 @app.command()

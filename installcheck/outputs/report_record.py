@@ -18,6 +18,7 @@ from ..rules.case import Case
 from ..rules.engine import all_rules
 from ..rules.error_budget import ErrorBudget
 from ..rules.survey_facts import Unusable, surveys
+from ..rules.truth_curves import truth_curves
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .budget_bars import budget_svg
 from .diagram import Subject, flagged, sheets
@@ -25,6 +26,7 @@ from .sheet import Paper, Sheet
 from .sheet_svg import sheet_svg
 from .survey_plot import survey_svg
 from .tables_files import plain_cell
+from .truth_plot import truth_svg
 from .wording import CAUTION, OUTCOME_WORDS
 
 _SHAPES = {
@@ -61,7 +63,8 @@ def record(document: Document, ledger: Ledger, paper: Paper = Paper.A4) -> dict[
     drawn = draw_sheets(document, ledger, paper)
     header = document.installation.installation
     rules = all_rules()
-    plots: list[str] = []
+    curves = truth_curves(case)
+    plots = [truth_svg(curves, header.name)] if curves else []
     surveyed = list(survey_parts(case))
     budgets = worst_budgets(all_budgets(case))
     papers = [_table(word, PAPERS[word](case)) for word in PAPERS]
