@@ -336,6 +336,43 @@ def compare(
 
 
 @app.command()
+def faults(
+    file: Annotated[
+        Path | None, typer.Argument(help="installation; the only one in this folder when left out")
+    ] = None,
+    point: Annotated[
+        str | None, typer.Option(help="operating point they are played at; the cruise when left out")
+    ] = None,
+    form: Annotated[
+        CompareForm, typer.Option(help="text for a person, json for a machine")
+    ] = CompareForm.TEXT,
+    every: Annotated[
+        bool, typer.Option("--every", help="list faults that no indication shows as well")
+    ] = False,
+) -> None:
+    """Play every single fault and say what it does to each indication. Exit status: 2 if the document cannot be read."""
+    from .document.wording import unknown_word
+    from .faults import play, usual_point
+    from .rules.case import Case
+
+    document = _load(file)
+    case = Case(document)
+    named = {p.name: p for p in case.points}
+    if point is not None and point not in named:
+        _fail(unknown_word(point, named, "operating point"))
+    where = named[point] if point is not None else usual_point(case)
+    played = play(case, where)
+    if form is CompareForm.JSON:
+        from .outputs.faults_json import faults_as_json
+
+        sys.stdout.write(faults_as_json(document, where.name, played))
+    else:
+        from .outputs.faults_text import print_faults
+
+        print_faults(document, where.name, played, _console(), every=every)
+
+
+@app.command()
 def new(
     file: Annotated[Path, typer.Argument(help="file to write")] = Path("installation.yaml"),
     name: Annotated[str | None, typer.Option(help="name of the installation")] = None,

@@ -50,6 +50,7 @@ class Circuit:
         edge_of: the edge of each branch; ``None`` for the inside of an indicator.
         missing: by ``id`` of the edge, data whose place an assumption takes.
         meters, senders: measuring circuits by indicator and input, senders by id.
+        outlets: branch of each terminal that feeds transducers, by its node.
         own_heat: degC each branch is above its surroundings by its own current.
         resting: supplies that give nothing because another holds the voltage.
         loads_on: loads that draw current.
@@ -73,6 +74,7 @@ class Circuit:
     sensing: NDArray[np.bool_]
     load_branches: tuple[int, ...]
     followers: tuple[Follower, ...]
+    outlets: dict[str, int]
     parts: _Parts
 
     def voltage(self, node: str) -> float | None:
@@ -102,6 +104,11 @@ class Circuit:
     def lacking(self, edges: Iterable[Edge]) -> tuple[str, ...]:
         """What the document lacks of some edges."""
         return tuple(dict.fromkeys(m for e in edges for m in self.missing.get(id(e), ())))
+
+    @cached_property
+    def draw_nodes(self) -> frozenset[str]:
+        """Positive terminals at which something draws current."""
+        return frozenset(e.a for e in self.draw_edge if e is not None)
 
     @cached_property
     def has_unknown_load(self) -> bool:
@@ -200,7 +207,7 @@ def solve_circuit(case: Case, point: Point, dead: Iterable[str] = (), opened: It
         assembly.branch(name, reference, fixed=SMALLEST_RESISTANCE)
     for name in dict.fromkeys(n for n in measuring.loose if n != reference):
         assembly.branch(name, reference, fixed=_LOOSE)
-    return _settle(assembly, measuring.meters, measuring.senders, measuring.followers, reference, references)
+    return _settle(assembly, measuring, reference, references)
 
 
 def _join_cases(assembly: Assembly) -> None:
@@ -254,14 +261,7 @@ def _load_edge(case: Case, ident: str, load: Load) -> Edge | None:
     return next((e for e in case.graph.by_thing.get(("loads", ident), ()) if e.kind == "load"), None)
 
 
-def _settle(
-    assembly: Assembly,
-    meters: dict[tuple[str, str], Meter],
-    senders: dict[str, Sensed],
-    followers: list[Follower],
-    reference: str,
-    references: list[int],
-) -> Circuit:
+def _settle(assembly: Assembly, measuring: Measuring, reference: str, references: list[int]) -> Circuit:
     laid, drawn = assembly.branches, assembly.draws
     slope = np.zeros(len(laid.start))
     for i, edge in enumerate(laid.edge):
@@ -292,7 +292,7 @@ def _settle(
         moved = _relieve(assembly, solution, resting)
         heat = own_heat_of(assembly, solution.current, parts.conductors)
         hotter = float(np.abs(heat - own_heat).max(initial=0.0))
-        followed = _followed(emf, solution.voltage, followers)
+        followed = _followed(emf, solution.voltage, measuring.followers)
         stirred = float(np.abs(followed - emf).max(initial=0.0))
         if not moved and hotter <= HEAT_TOLERANCE and stirred <= FOLLOW_TOLERANCE:
             break
@@ -311,15 +311,16 @@ def _settle(
         edge_of=tuple(laid.edge),
         draw_edge=tuple(drawn.edge),
         missing=assembly.missing,
-        meters=meters,
-        senders=senders,
+        meters=measuring.meters,
+        senders=measuring.senders,
         solution=solution,
         own_heat=own_heat,
         resting=frozenset(e.ident for i in resting if (e := laid.edge[i]) is not None),
         loads_on=assembly.loads_on,
         sensing=np.array(drawn.sensing, dtype=bool),
         load_branches=tuple(assembly.resistive_loads),
-        followers=tuple(followers),
+        followers=tuple(measuring.followers),
+        outlets={n: b for n, b in measuring.outlets.items() if b is not None},
         parts=parts,
     )
 

@@ -106,7 +106,7 @@ class Measuring:
     followers: list[Follower] = field(default_factory=list)
     tied: list[str] = field(default_factory=list)
     loose: list[str] = field(default_factory=list)
-    outlets: set[str] = field(default_factory=set)
+    outlets: dict[str, int | None] = field(default_factory=dict)
 
 
 def volts_of(name: str) -> float | None:
@@ -167,10 +167,12 @@ class InputCircuit:
             node = self.at(terminal)
             if node in self.made.outlets or not wired(self.assembly.case, node):
                 continue
-            self.made.outlets.add(node)
+            self.made.outlets[node] = None
             volts = volts_of(terminal)
             if volts:
-                self.assembly.branch(base, node, fixed=SMALLEST_RESISTANCE, emf=volts)
+                self.made.outlets[node] = self.assembly.branch(
+                    base, node, fixed=SMALLEST_RESISTANCE, emf=volts
+                )
             elif "ground" in terminal and ground is not None and node != ground:
                 self.assembly.branch(node, ground, fixed=SMALLEST_RESISTANCE)
 

@@ -1,0 +1,46 @@
+"""Time to play every single fault of 500 wires, and to judge the electrical rules on 1,000 and 10,000."""
+
+import time
+
+import pytest
+from big_document import big_document
+from pytest_benchmark.fixture import BenchmarkFixture
+
+from installcheck.document import loads
+from installcheck.faults import play
+from installcheck.rules.case import Case
+from installcheck.rules.engine import judge
+
+ELECTRICAL = (
+    "voltage-drop", "feeder-drop", "lead-resistance-budget", "ground-shared", "circuit-solvable", "bonding-resistance",
+    "return-path-kept",
+)  # fmt: skip
+
+
+def test_every_single_fault_of_500_wires(benchmark: BenchmarkFixture) -> None:
+    document = loads(big_document(500))
+    played = benchmark.pedantic(lambda: play(Case(document)), rounds=3)
+    assert len(played) > 1000
+    assert benchmark.stats.stats.min < 5.0  # s, the budget of design
+
+
+@pytest.mark.parametrize("wires", [1000, 10_000])
+def test_electrical_rules(benchmark: BenchmarkFixture, wires: int) -> None:
+    document = loads(big_document(wires))
+    assert benchmark.pedantic(lambda: len(judge(Case(document), ELECTRICAL).verdicts), rounds=2) > 0
+
+
+def test_cost_is_linear() -> None:
+    """Fit exponent from 1,000 to 10,000 wires at most 1.2; the quicker of three runs counts."""
+    taken = []
+    for wires in (1000, 10_000):
+        document = loads(big_document(wires))
+        best = min(_timed(document) for _ in range(3))
+        taken.append(best)
+    assert taken[1] / taken[0] <= 10**1.2
+
+
+def _timed(document: object) -> float:
+    start = time.process_time()
+    judge(Case(document), ELECTRICAL)  # type: ignore[arg-type]
+    return time.process_time() - start
