@@ -71,12 +71,12 @@ class Evidence:
                     through.setdefault(node, []).append(one)
         found: dict[int, str] = {}
         for node, high in through.items():
-            added = [added(r) for r in high]
-            if len(high) < 2 or node in sound or max(added) - min(added) > _LIKE * max(added):
+            more = [added(r) for r in high]
+            if len(high) < 2 or node in sound or max(more) - min(more) > _LIKE * max(more):
                 continue
             names = " and ".join(r.check.ident for r in high)
             words = (
-                f"one bad joint at {node}, about {show(median(added), 'ohm', 'resistance')}, explains {names}"
+                f"one bad joint at {node}, about {show(median(more), 'ohm', 'resistance')}, explains {names}"
             )
             for one in high:
                 found.setdefault(one.index, words)

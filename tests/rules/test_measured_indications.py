@@ -1,0 +1,121 @@
+"""What indicators show at a known true value, and the fault the figures point to."""
+
+import pytest
+
+DOC = """
+installation: {name: test}
+zones: {engine: {}, cabin: {}}
+senders:
+  bulb: {principle: resistive, terminals: [A, B], zone: engine, measures: oil pressure, curve: {points: [[0 psi, 10 ohm], [100 psi, 210 ohm]]}}
+probes: {head probe: {thermocouple: K, resistance: 0.5 ohm, zone: engine, measures: head temperature}}
+indicators:
+  gauge:
+    {principle: electronic resistance, measures: oil pressure, terminals: [A, B], zone: cabin, budget: 5 psi, excitation: 5 V,
+    pull_up: 200 ohm, ratiometric: yes, curve: {points: [[0 psi, 10 ohm], [100 psi, 210 ohm]]}}
+  head gauge: {principle: electronic thermocouple, thermocouple: K, measures: head temperature, terminals: [+, '-'], zone: cabin, budget: 10 degF, compensation: at its terminals}
+wire_runs:
+  W1: {from: bulb.A, to: gauge.A, part: AS22759/16, gauge: 20 AWG, route: [{zone: cabin, length: 10 ft}]}
+  W2: {from: bulb.B, to: gauge.B, part: AS22759/16, gauge: 20 AWG, route: [{zone: cabin, length: 10 ft}]}
+  T1:
+    {part: thermocouple lead K, gauge: 20 AWG, route: [{zone: cabin, length: 10 ft}],
+    conductors: {+: {from: head probe.+, to: head gauge.+}, '-': {from: 'head probe.-', to: 'head gauge.-'}}}
+measured:
+"""
+
+
+def seen(judged, *values):
+    return judged(DOC + "".join(f"  - {{{value}}}\n" for value in values), "indication-agrees")
+
+
+def test_a_reading_within_its_budget(judged):
+    # leads of 0.198 ohm at 2 ohm a psi: 0.1 psi
+    [one] = seen(judged, "of: gauge, value: 52 psi, true_value: 50 psi")
+    assert one.outcome == "meets"
+    assert (one.value, one.limit, one.unit) == (pytest.approx(1.9, abs=0.02), pytest.approx(5), "psi")
+
+
+def test_a_reading_out_of_budget_in_ohms(judged):
+    # 60 psi shown where 50.1 is computed: 9.9 psi at 2 ohm a psi: 19.8 ohm
+    [one] = seen(judged, "of: gauge, value: 60 psi, true_value: 50 psi")
+    assert one.outcome == "discrepancy"
+    assert "likeliest: 19.8 ohm more in its circuit" in one.remedy
+
+
+@pytest.mark.parametrize(
+    ("shown", "cause"),
+    [
+        ("-70 degF", "the two legs are crossed"),  # 68 degF ambient, 212 true: 68 - 144 = -76
+        ("70 degF", "the legs touch near the indicator"),
+        ("150 degF", "copper in place of a leg, or the legs touch on the way"),
+        ("300 degF", "another couple than its scale"),
+    ],
+)
+def test_thermocouples_in_boiling_water(judged, shown, cause):
+    [one] = seen(judged, f"of: head gauge, value: {shown}, true_value: 212 degF, at_temperature: 68 degF")
+    assert one.outcome == "discrepancy"
+    assert cause in one.remedy
+
+
+def test_a_sound_thermocouple_in_boiling_water(judged):
+    [one] = seen(judged, "of: head gauge, value: 210 degF, true_value: 212 degF, at_temperature: 68 degF")
+    assert one.outcome == "meets"
+
+
+def test_an_open_channel_names_the_wires_to_ring_out(judged):
+    [one] = seen(judged, "of: gauge, value: open")
+    assert one.outcome == "discrepancy"
+    assert "W1, W2" in one.remedy
+
+
+def test_without_the_true_value_nothing_is_said(judged):
+    [one] = seen(judged, "of: gauge, value: 50 psi")
+    assert one.outcome == "undetermined"
+    assert "true value" in one.missing[0]
+
+
+def plugged(*results):
+    """Six bulbs, each by a pair of cavities of one 14-cavity plug: channel n in 2n - 1 and 2n; 13 and 14 are empty."""
+    lines = ["installation: {name: test}", "zones: {cabin: {}}", "senders:"]
+    curve = "{points: [[0 degF, 100 ohm], [300 degF, 200 ohm]]}"
+    lines += [
+        f"  bulb {n}: {{principle: resistive, measures: oil temperature, terminals: [A, B], zone: cabin, curve: {curve}}}"
+        for n in range(1, 7)
+    ]
+    lines += ["indicators:", "  monitor:", "    zone: cabin", "    inputs:"]
+    lines += [
+        f"      c{n}: {{principle: electronic resistance, measures: oil temperature, terminals: [{n}A, {n}B], excitation: 5 V, "
+        f"pull_up: 200 ohm, ratiometric: yes, budget: 5 degF, curve: {curve}}}"
+        for n in range(1, 7)
+    ]
+    pins = ", ".join(f"'{p}'" for p in range(1, 15))
+    lines += [
+        "junctions:",
+        f"  P1: {{kind: plug, zone: cabin, terminals: [{pins}], mates: J1}}",
+        f"  J1: {{kind: plug, zone: cabin, terminals: [{pins}]}}",
+        "wire_runs:",
+    ]
+    for n in range(1, 7):
+        for side, pin in (("A", 2 * n - 1), ("B", 2 * n)):
+            more = "part: AS22759/16, gauge: 22 AWG, route: [{zone: cabin, length: 2 ft}]"
+            lines.append(f"  S{n}{side}: {{from: bulb {n}.{side}, to: P1.{pin}, {more}}}")
+            lines.append(f"  M{n}{side}: {{from: J1.{pin}, to: monitor.{n}{side}, {more}}}")
+    lines.append("measured:")
+    for n, good in enumerate(results, start=1):
+        value = "70 degF, true_value: 70 degF" if good else "open"
+        lines.append(f"  - {{of: monitor.c{n}, what: indication, value: {value}}}")
+    return "\n".join(lines)
+
+
+def test_one_empty_cavity_shifts_five_pins(judged):
+    """Channels 4, 5 and 6 are bad and 1 to 3 good; cavities 8 to 12 or 7 to 12 each one towards the empty 13 explain it."""
+    verdicts = judged(plugged(True, True, True, False, False, False), "indication-agrees")
+    assert [v.outcome for v in verdicts] == ["meets"] * 3 + ["discrepancy"] * 3
+    words = verdicts[3].remedy
+    assert "P1 cavities 8 to 12 are each one off towards 13" in words
+    assert "P1 cavities 7 to 12 are each one off towards 13" in words
+    assert "cavities 9 to" not in words, "channel 4 would then be good"
+
+
+def test_scattered_bad_channels_are_no_shift(judged):
+    verdicts = judged(plugged(False, True, True, False, True, True), "indication-agrees")
+    assert "cavities" not in verdicts[0].remedy
