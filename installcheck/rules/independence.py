@@ -1,0 +1,234 @@
+"""No single part takes out two indications that back each other up, or all required indications of an engine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..document.source import DocPath
+from .case import Case
+from .required_table import required_inputs
+from .shown_facts import Shown, listed, shown
+from .single_parts import PROTECTORS, Part, loads_behind, takes_out, words
+from .verdicts import Verdict, advisory, discrepancy, meets, rule
+
+_NAMED = 6
+"""Shared parts named in a message; more are counted."""
+_SECTIONS = {
+    "harness": "bundles",
+    "ground": "grounds",
+    "plug": "junctions",
+    "disconnect": "junctions",
+    "selector switch": "junctions",
+    "averaging block": "junctions",
+    "inverter": "supplies",
+    "switch": "supplies",
+    "contactor": "supplies",
+    "indicator": "indicators",
+    "sender": "senders",
+    "tap": "taps",
+    "line": "fluid_lines",
+    "fitting": "fittings",
+}
+"""Kinds of part that fail as one and are judged here, with their sections; protectors have a rule of their own."""
+
+
+@rule(
+    "backup-independent",
+    title="An indication that must back up another shares no part with it",
+    why="A second gauge on the same breaker, ground, plug, sender or tap goes with the first, just when it is needed.",
+    source="14 CFR 23.1309(a); a backup that shares a part with its primary is none",
+    formula="parts that end the one, and parts that end the other: none in common",
+    example="electric oil pressure gauge backed up by a monitor on the same breaker: the breaker takes both",
+    over=lambda case: [i for i, x in case.model.indicators.items() if x.backs_up is not None],
+)
+def backup_independent(case: Case) -> Iterator[Verdict]:
+    """Every indicator that says which one it backs up, for what both show."""
+    inputs: dict[str, list[Shown]] = {}
+    for one in shown(case):
+        inputs.setdefault(one.indicator, []).append(one)
+    for ident, ones in inputs.items():
+        primary = ones[0].item.backs_up
+        if primary is None:
+            continue
+        at, path = (ident, primary), ("indicators", ident, "backs_up")
+        pairs = [
+            (a, b)
+            for a in ones
+            for b in inputs.get(primary, ())
+            if a.measure is not None and a.measure == b.measure and a.engine == b.engine
+        ]
+        if not pairs:
+            yield discrepancy(
+                at,
+                path,
+                f"{ident} is said to back up {primary}, but shows nothing that {primary} shows",
+                remedy="name the indicator it backs up, or take the entry out",
+            )
+        for a, b in pairs:
+            yield _pair(case, at, path, a, b)
+
+
+def _pair(case: Case, at: tuple[str, ...], path: DocPath, a: Shown, b: Shown) -> Verdict:
+    both = takes_out(case, a) & takes_out(case, b)
+    count = float(len(both))
+    figures = {"value": count, "limit": 0.0, "margin": -count if both else 0.0, "unit": "shared parts"}
+    if not both:
+        return meets(at, path, f"{a.name} and {b.name} share no part that would take out both", **figures)
+    told = list(words(both))
+    more = f" and {len(told) - _NAMED} more" if len(told) > _NAMED else ""
+    return discrepancy(
+        at,
+        path,
+        f"{b.measure}: {a.name} is no backup of {b.name}: {listed(told[:_NAMED])}{more} takes out both",
+        remedy=f"give {a.name} its own {listed(_own(both))}",
+        **figures,
+    )
+
+
+def _own(parts: frozenset[Part]) -> list[str]:
+    return list(dict.fromkeys(text.split(" '")[0] for text in words(parts)))
+
+
+def _taken(case: Case) -> dict[Part, list[Shown]]:
+    """For each part, all indications it takes out."""
+    return case.memo("taken by part", _find_taken)
+
+
+def _find_taken(case: Case) -> dict[Part, list[Shown]]:
+    found: dict[Part, list[Shown]] = {}
+    for one in shown(case):
+        for part in takes_out(case, one):
+            found.setdefault(part, []).append(one)
+    return found
+
+
+def _lost(case: Case, part: Part) -> list[Shown]:
+    """The required indications a part takes out."""
+    needed = required_inputs(case)
+    return [s for s in _taken(case).get(part, ()) if s.name in needed]
+
+
+def _shared(case: Case) -> list[Part]:
+    """Parts, protectors apart, that take out two required indications or more."""
+    return [p for p in sorted(_taken(case)) if p[0] in _SECTIONS and len(_lost(case, p)) > 1]
+
+
+def _engines(case: Case) -> dict[str, list[str]]:
+    """Names of the required indications of each engine."""
+    needed = required_inputs(case)
+    found: dict[str, list[str]] = {}
+    for one in shown(case):
+        if one.name in needed and one.engine is not None:
+            found.setdefault(one.engine, []).append(one.name)
+    return found
+
+
+def _stripped(case: Case, lost: list[Shown]) -> list[str]:
+    """Engines that are left without any required indication."""
+    gone = {s.name for s in lost}
+    return [e for e, names in _engines(case).items() if len(names) > 1 and gone.issuperset(names)]
+
+
+def _across(case: Case, lost: list[Shown]) -> list[str]:
+    """What would be lost on every engine of an aircraft that has more than one."""
+    engines: dict[str, set[str | None]] = {}
+    for one in lost:
+        if one.measure is not None and one.engine is not None:
+            engines.setdefault(one.measure, set()).add(one.engine)
+    count = len(case.model.engines)
+    return [measure for measure, of in engines.items() if count > 1 and len(of) == count]
+
+
+def _doubled(case: Case, part: Part) -> list[str]:
+    """Required measures that are shown twice or more, every reading of which goes with a part."""
+    gone = {s.name for s in _taken(case).get(part, ())}
+    by_measure = case.memo("readings of a measure", _readings)
+    of = dict.fromkeys((s.engine, s.measure) for s in _lost(case, part))
+    return [m for e, m in of if m is not None and len(by_measure[e, m]) > 1 and gone >= by_measure[e, m]]
+
+
+def _readings(case: Case) -> dict[tuple[str | None, str | None], set[str]]:
+    """Names of the indications of each measure; those of single cylinders do not repeat one another."""
+    found: dict[tuple[str | None, str | None], set[str]] = {}
+    for one in shown(case):
+        found.setdefault((one.engine, one.measure), set())
+        if one.spec.principle != "warning light" and not one.spec.cylinders:
+            found[one.engine, one.measure].add(one.name)
+    return found
+
+
+@rule(
+    "protector-takes-out",
+    title="No single protector takes out every required indication of an engine, or every reading of one",
+    why="A short anywhere behind a breaker opens it. What hangs on it is gone at once: that should be known, and not be all.",
+    source="14 CFR 23.1309(a), 23.1357(b); public reports of one breaker that took a whole panel with it",
+    formula="indications and loads that have no other way to a source",
+    example="one 5 A breaker for oil pressure, oil temperature, fuel pressure and head temperature: all four",
+    over=lambda case: [i for i, s in case.model.supplies.items() if s.spec.kind in PROTECTORS],
+)
+def protector_takes_out(case: Case) -> Iterator[Verdict]:
+    """Every breaker, fuse and current limiter, with all it takes out."""
+    behind = loads_behind(case)
+    for ident, supply in case.model.supplies.items():
+        kind = supply.spec.kind
+        if kind not in PROTECTORS or kind is None or supply.status == "removed":
+            continue
+        part: Part = (kind, ident)
+        gone = [*(s.name for s in _taken(case).get(part, ())), *behind.get(part, ())]
+        told = f"{kind} '{ident}' takes out {listed(gone) if gone else 'nothing by itself'}"
+        yield _judged(case, part, ("supplies", ident), told)
+
+
+@rule(
+    "single-part-takes-out",
+    title="No single ground, plug, harness, line or box takes out every required indication of an engine",
+    why="A stud that works loose or a plug that backs out takes everything joined there.",
+    source="14 CFR 23.1309(a); engineering practice",
+    formula="required indications whose only way passes the part",
+    example="one ground stud for all gauges: every electric gauge reads wrong or dies with it",
+    over=lambda case: [ident for _, ident in _shared(case)],
+)
+def single_part_takes_out(case: Case) -> Iterator[Verdict]:
+    """Every part, protectors apart, that takes out two required indications or more."""
+    for part in _shared(case):
+        kind, ident = part
+        told = f"{kind} '{ident}' takes out {listed([s.name for s in _lost(case, part)])}"
+        yield _judged(case, part, (_SECTIONS[kind], ident), told)
+
+
+def _judged(case: Case, part: Part, path: DocPath, told: str) -> Verdict:
+    kind, ident = part
+    lost = _lost(case, part)
+    names = [s.name for s in lost]
+    at = (ident, *names)
+    stripped, doubled = _stripped(case, lost), _doubled(case, part)
+    if stripped:
+        total = sum(len(_engines(case)[e]) for e in stripped)
+        figures = {
+            "value": float(len(names)),
+            "limit": float(total - 1),
+            "margin": float(total - 1 - len(names)),
+        }
+        return advisory(
+            at,
+            path,
+            f"{told}: every required indication of {listed([f'engine {e}' for e in stripped])}",
+            remedy=f"give at least one of them, oil pressure first, its own {kind}",
+            **figures,
+        )
+    if doubled:
+        return advisory(
+            at,
+            path,
+            f"{told}: every reading of {listed(doubled)}",
+            remedy=f"give the second reading of {listed(doubled)} its own {kind}",
+        )
+    across = _across(case, lost)
+    if across:
+        return advisory(
+            at,
+            path,
+            f"{told}: {listed(across)} of every engine at once",
+            remedy=f"give each engine its own {kind}",
+        )
+    return meets(at, path, told)
