@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of quantity: its name, its SI unit for pint, and each accepted spelling with pint's name for it.
+    """A kind of quantity: its name, its SI unit, and each accepted spelling with the full name of the unit.
 
     Of several spellings of one unit the first is the one shown.
     """

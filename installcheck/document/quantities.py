@@ -1,21 +1,19 @@
 """Quantities as a person writes them: ``12 ft 6 in``, ``1/8 in``, ``22 AWG``, ``-20 degC``, ``0.6 ohm``.
 
 A quantity is a float in SI (temperatures in degC, angles in degrees) that remembers its text, unit and kind, so
-that arithmetic is plain and a message can show a value in the unit the document used. pint converts.
+that arithmetic is plain and a message can show a value in the unit the document used.
 """
 
 from __future__ import annotations
 
+import csv
 import math
 import re
 from difflib import get_close_matches
 from functools import cache, lru_cache
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from .kinds import DIFFERENCES, KINDS, READINGS, Kind
-
-if TYPE_CHECKING:
-    import pint
 
 __all__ = [
     "ABSOLUTE_ZERO_C",
@@ -72,13 +70,11 @@ _TERM = re.compile(rf"\s*(?P<number>{_NUMBER})\s*(?P<unit>(?:{_UNIT})(?=[\s\d]|$
 
 
 @cache
-def _registry() -> pint.UnitRegistry[float]:
-    import pint  # 0.2 s to import: only a process that reads a document pays it
-
-    registry: pint.UnitRegistry[float] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
-    registry.define("kilofoot = 1000 * foot")
-    registry.define("inHg_32F = inch_Hg_32F")
-    return registry
+def _factors() -> dict[str, float]:
+    """What one of each unit is in SI. From a table, because a units library takes longer to load than a document."""
+    text = (Path(__file__).parent / "unit_factors.csv").read_text(encoding="utf-8")
+    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
+    return {row["unit"]: float(row["factor"]) for row in rows}
 
 
 @cache
@@ -88,14 +84,10 @@ def conversion(kind: str, unit: str) -> tuple[float, float]:
     Raises:
         KeyError: if ``unit`` is not a spelling of ``kind``.
     """
-    k = KINDS[kind]
-    name = k.units[unit]
-    if name == k.si:
-        return 1.0, 0.0
-    if kind == "temperature":
-        return (5 / 9, -160 / 9) if name == "degF" else (1.0, ABSOLUTE_ZERO_C)
-    make = _registry().Quantity
-    return float(make(1.0, name).to(k.si).magnitude), 0.0
+    name = KINDS[kind].units[unit]
+    if kind != "temperature":
+        return _factors()[name], 0.0
+    return {"degF": (5 / 9, -160 / 9), "degC": (1.0, 0.0), "kelvin": (1.0, ABSOLUTE_ZERO_C)}[name]
 
 
 def in_unit(si: float, unit: str, kind: str) -> float:

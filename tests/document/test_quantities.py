@@ -5,6 +5,7 @@ import math
 import pickle
 import string
 
+import pint
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
@@ -15,6 +16,7 @@ from installcheck.document.quantities import (
     Gauge,
     Quantity,
     QuantityError,
+    conversion,
     in_unit,
     parse,
     parse_gauge,
@@ -44,7 +46,7 @@ FACTORS = {
         **dict.fromkeys(("degF", "F", "°F"), 5 / 9),
         **dict.fromkeys(("degC", "C", "°C", "K"), 1.0),
     },
-    # conventional inch of mercury at 32 degF and millimetre of mercury: NIST SP 811 appendix B.8, seven digits
+    # conventional inch and millimetre of mercury: NIST SP 811 appendix B.8, to seven digits
     "pressure": {
         "psi": PSI,
         "inHg": 3386.389,
@@ -149,6 +151,23 @@ def test_every_spelling_has_its_exact_factor(kind, unit):
     assert got == pytest.approx(7 * FACTORS[kind][unit], rel=2e-7 if unit in SEVEN_DIGITS else 1e-12)
     assert (got.kind, got.text) == (kind, f"7 {unit}")
     assert KINDS[kind].units[got.unit] == KINDS[kind].units[unit]
+
+
+@pytest.mark.parametrize(("kind", "unit"), [(k, u) for k in KINDS for u in KINDS[k].units])
+def test_a_units_library_agrees(kind, unit, registry):
+    si, name = KINDS[kind].si, KINDS[kind].units[unit]
+    for number in (0.0, 1.0, 37.5):
+        factor, offset = conversion(kind, unit)
+        other = registry.Quantity(number, name).to(si).magnitude
+        assert number * factor + offset == pytest.approx(other, rel=1e-12, abs=1e-9 if offset else 1e-30)
+
+
+@pytest.fixture(scope="module")
+def registry() -> pint.UnitRegistry:
+    made = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+    made.define("kilofoot = 1000 * foot")
+    made.define("inHg_32F = inch_Hg_32F")
+    return made
 
 
 def test_every_kind_has_factors_for_every_spelling_and_no_more():
