@@ -372,6 +372,31 @@ def faults(
         print_faults(document, where.name, played, _console(), every=every)
 
 
+@app.command("size")
+def size_(
+    file: Annotated[
+        Path | None, typer.Argument(help="installation; the only one in this folder when left out")
+    ] = None,
+    form: Annotated[
+        CompareForm, typer.Option(help="text for a person, json for a machine")
+    ] = CompareForm.TEXT,
+) -> None:
+    """Choose the lightest gauges and protectors no rule faults. Exit status: 1 if a fault is left that no size cures."""
+    from .size import size
+
+    document = _load(file)
+    sizing = size(document)
+    if form is CompareForm.JSON:
+        from .outputs.size_json import sizing_as_json
+
+        sys.stdout.write(sizing_as_json(document, sizing))
+    else:
+        from .outputs.size_text import print_sizing
+
+        print_sizing(document, sizing, _console())
+    raise typer.Exit(1 if sizing.unmet else 0)
+
+
 @app.command()
 def new(
     file: Annotated[Path, typer.Argument(help="file to write")] = Path("installation.yaml"),
