@@ -10,7 +10,7 @@ from ..physics.ampacity import standard_ratings
 from .case import Case
 from .fluid_facts import listed
 from .guards import Guard, guards, suits, together
-from .power_feeds import Branch, branches
+from .power_feeds import Branch, behind_protectors, branches
 from .power_wiring import RATING as PROTECTOR_RATING
 from .power_wiring import Key
 from .routing_facts import GAUGE
@@ -113,7 +113,7 @@ def _by_tables(
             at,
             (*path, "gauge"),
             f"{text}; table 11-3 allows {plain_number(chart)} A but table 11-9 only {plain_number(table)} A at {rating.text}",
-            remedy=_either(case, guard, gauge, table, 0.0, amps),
+            remedy=_either(case, guard, gauge, amps),
             **numbers,
         )
     told = f"table 11-3 allows {plain_number(chart)} A" if chart is not None else "table 11-3 has no entry"
@@ -126,7 +126,7 @@ def _by_tables(
         limit=chart,
         margin=None if chart is None else chart - amps,
         unit="A",
-        remedy=_either(case, guard, gauge, chart or most, 0.0, amps),
+        remedy=_either(case, guard, gauge, amps),
     )
 
 
@@ -162,7 +162,7 @@ def _too_large(case: Case, key: Key, guard: Guard, branch: Branch, gauge: Gauge)
         (ident, *guard.protectors),
         path,
         text,
-        remedy=_either(case, guard, gauge, allowed, branch.load, amps),
+        remedy=_either(case, guard, gauge, amps),
         **numbers,
     )
 
@@ -189,23 +189,42 @@ def _short_tap(guard: Guard, branch: Branch, at: tuple[str, ...], path: DocPath,
     )
 
 
-def _either(case: Case, guard: Guard, gauge: Gauge, allowed: float, load: float, amps: float) -> str:
-    """A smaller protector that still carries the load, or a gauge that bears this one."""
+def _either(case: Case, guard: Guard, gauge: Gauge, amps: float) -> str:
+    """A protector that carries its loads and that every wire behind it bears, or a gauge that bears this one."""
     kind = "breaker" if together(case, guard.protectors)[1] == "breaker" else "fuse"
-    one = _largest_rating(kind, load, allowed) if len(guard.protectors) == 1 else None
+    one = None
+    if len(guard.protectors) == 1:
+        behind = behind_protectors(case).get(guard.protectors[0])
+        weakest: dict[tuple[str, ...], float] = case.memo("weakest wires", _weakest)
+        one = _largest_rating(kind, behind.load if behind is not None else 0.0, weakest.get(guard.protectors))
     better = next(
-        (
-            g
-            for g in sizes()
-            if Gauge(g).number < gauge.number
-            and (chart_amps(g, kind) or 0) >= amps
-            and (table_amps(g, _COMMON_RATING_C) or 0) >= amps
-        ),
+        (g for g in sizes() if Gauge(g).number < gauge.number and _borne(g, kind, _COMMON_RATING_C) >= amps),
         None,
     )
     ways = [f"fit a {plain_number(one)} A {kind}"] if one is not None else []
     ways += [f"use {better} AWG"] if better is not None else []
     return ", or ".join(ways) or "give it a protector of its own at the tap"
+
+
+def _borne(gauge: str, kind: str, rating: float) -> float:
+    """Ampere of a protector a wire bears by both tables, or by the one that has an entry."""
+    found = (chart_amps(gauge, kind), table_amps(gauge, rating))
+    return min((one for one in found if one is not None), default=0.0)
+
+
+def _weakest(case: Case) -> dict[tuple[str, ...], float]:
+    """Ampere the thinnest wire behind each set of protectors bears; wires that lead on to a protector are left out."""
+    hung = branches(case)
+    weakest: dict[tuple[str, ...], float] = {}
+    for key, guard in guards(case).items():
+        gauge, branch = gauge_of(case, key), hung.get(key)
+        if gauge is None or branch is None or (branch.protectors and not branch.bare):
+            continue
+        rating = case.model.wire_runs[key[0]].spec.temperature_rating
+        kind = together(case, guard.protectors)[1]
+        borne = _borne(str(gauge), kind, float(rating) if rating is not None else _COMMON_RATING_C)
+        weakest[guard.protectors] = min(borne, weakest.get(guard.protectors, borne))
+    return weakest
 
 
 def _largest_rating(kind: str, load: float, allowed: float | None) -> float | None:

@@ -87,7 +87,13 @@ def _unprotected(case: Case, ident: str) -> bool:
     names = list(run.conductors or ("",))
     known = guards(case)
     found = [g for name in names if (g := known.get((ident, name))) is not None]
-    return any(not g.protectors and g.origin != "unknown" for g in found)
+    return any(not g.protectors and _unlimited(case, g.origin) for g in found)
+
+
+def _unlimited(case: Case, origin: str) -> bool:
+    """Whether a source gives a short what it can; an inverter shuts itself down."""
+    supply = case.model.supplies.get(origin)
+    return supply is not None and supply.spec.kind in ("battery", "alternator", "generator")
 
 
 def _passing(carrier: Carrier) -> Iterator[Verdict]:

@@ -11,7 +11,7 @@ from .case import Case
 from .routing_facts import live_runs, sensing_runs
 from .verdicts import Verdict, advisory, discrepancy, meets, rule, undetermined
 
-_ENDS = "where each end of the shield goes: a ground, a terminal, or 'open'"
+_ENDS = "ends of the shield: a ground, a terminal, or 'open'"
 _RADIO = frozenset(("coaxial cable", "ignition lead"))
 
 

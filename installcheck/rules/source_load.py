@@ -22,8 +22,8 @@ _LEAST_MIN, _HIGH_MIN, _HIGH_M = 30.0, 60.0, 25_000 * 0.3048
 """Minutes on battery, and above 25000 ft: 14 CFR 23.1353(h) as before amendment 23-64 (recalled)."""
 _SECONDS = 3600.0
 _RATED = "rated current of the alternator"
-_MONITORED = "whether a placard or a monitor keeps the load within the rating ('load_monitored')"
-_ESSENTIAL = "whether the load stays on when the alternator is lost ('essential')"
+_MONITORED = "placard or monitor that keeps the load within the rating ('load_monitored: yes' or 'no')"
+_ESSENTIAL = "standing of the load when the alternator is lost ('essential: yes' or 'no')"
 
 
 @dataclass(frozen=True, slots=True)

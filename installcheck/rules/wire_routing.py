@@ -110,7 +110,7 @@ def wire_supports(case: Case) -> Iterator[Verdict]:
         elif said.support_spacing is None:
             yield undetermined(at, carrier.path, "distance between supports of the run or its bundle")
         elif said.supported_by is None:
-            yield undetermined(at, carrier.path, "what holds the run or its bundle ('supported_by')")
+            yield undetermined(at, carrier.path, "support of the run or its bundle ('supported_by')")
         else:
             got = in_unit(said.support_spacing, "in", "length")
             numbers = {"value": got, "limit": 24.0, "margin": 24.0 - got, "unit": "in"}

@@ -85,3 +85,11 @@ def test_wall_that_must_be_crossed_and_is_not_told(judged, route):
 def test_run_within_one_zone(judged):
     text = TEXT.format(route="length: 4 ft", start="cabin", fitting="", basis="CAR 3")
     assert judged(text, "wire-through-barrier") == []
+
+
+def test_route_told_from_the_far_end(judged):
+    route = "route: [{zone: cabin, length: 3 ft}, {barrier: firewall, through: fireproof grommet}, {zone: bay, length: 1 ft}]"
+    [verdict] = judged(
+        TEXT.format(route=route, start="bay", fitting="", basis="CAR 3"), "wire-through-barrier"
+    )
+    assert verdict.outcome == "meets"

@@ -44,9 +44,9 @@ def test_breaker_that_passes_only_the_chart(judged):
 
 def test_breaker_too_large_for_the_wire(judged):
     verdict = of(judged(document("15 A"), "wire-protected"), "L1")
-    # 15 A: 14 AWG is the first with both, 20 A and 14 A... not 14 A; 12 AWG: 30 A and 19 A
+    # 14 AWG: 20 A by 11-3 but 14 A by 11-9; 12 AWG: 30 A and 19 A. 20 AWG bears 7.5 A and 7 A, so a 5 A breaker
     assert (verdict.outcome, verdict.value, verdict.limit) == ("discrepancy", 15, 7.5)
-    assert verdict.remedy == "fit a 7.5 A breaker, or use 12 AWG"
+    assert verdict.remedy == "fit a 5 A breaker, or use 12 AWG"
 
 
 def test_single_wire_in_open_air_may_have_more(judged):
@@ -236,3 +236,17 @@ def test_breaker_no_wire_of_that_gauge_bears_anywhere(judged):
     assert of(judged(text, "wire-protected"), "L1").outcome == "discrepancy"
     text = document("10 A", gauge="gauge: 22 AWG").replace("5 ft, bundle: b", "unknown")
     assert of(judged(text, "wire-protected"), "L1").outcome == "undetermined"
+
+
+def test_breaker_offered_suits_the_thinnest_wire_and_all_loads_behind_it(judged):
+    more = """
+  L2: {from: breaker.out, to: second.+, part: AS22759/16, gauge: 22 AWG, length: 5 ft, bundle: b}
+bundles:"""
+    text = document("15 A", gauge="gauge: 18 AWG").replace("loads: {", "loads: {second: {current: 0.5 A}, ")
+    text = text.replace("bundles:", more.lstrip("\n"))
+    # 18 AWG bears 9 A, 22 AWG 5 A: 5 A for both, above 4 + 0.5 A
+    verdicts = judged(text, "wire-protected")
+    assert of(verdicts, "L1").remedy.startswith("fit a 5 A breaker")
+    assert of(verdicts, "L2").remedy.startswith("fit a 5 A breaker")
+    # with 5.5 A behind it 5 A is too small, and only heavier wire is left
+    assert of(judged(text.replace("4 A", "5 A"), "wire-protected"), "L2").remedy == "use 12 AWG"

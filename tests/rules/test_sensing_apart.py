@@ -86,3 +86,14 @@ def test_twisted_wire_at_the_compass(judged):
 def test_distance_to_the_compass_not_told(judged):
     [verdict] = judged(document(clearances=COMPASS % "unknown"), "compass-field")
     assert (verdict.outcome, verdict.missing) == ("undetermined", ("distance to the compass",))
+
+
+@pytest.mark.parametrize(("feeder", "outcome"), [("battery.+", "advisory"), ("inverter.out", "meets")])
+def test_unprotected_feed_in_the_bundle(judged, feeder, outcome):
+    # an inverter gives no more than its rating into a short; a battery gives all it has
+    text = document().replace(
+        "supplies: {bus", "supplies: {battery: {kind: battery}, inverter: {kind: inverter}, bus"
+    )
+    text += f"  P4: {{from: {feeder}, to: starter.-, current: 1 A, bundle: harness}}\n"
+    verdict = judged(text, "sensing-apart")[0]
+    assert verdict.outcome == outcome
