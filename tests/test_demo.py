@@ -45,9 +45,10 @@ def test_planted_mistake_is_found_at_its_line(retrofit, line, rule):
 def test_every_discrepancy_of_the_retrofit_comes_from_a_planted_mistake(retrofit):
     """What else is faulted must follow from a mistake: these rules see the same faults from another side."""
     consequences = {
-        "line-medium",
+        "line-medium",  # the tee to the primer, told of every line it reaches
         "primer-apart",
-        "thermocouple-loop-resistance",
+        "terminal-fits",  # rings of 18 to 22 AWG crimped on the thin wires
+        "thermocouple-loop-resistance",  # the thin, the long and the copper lead
         "thermocouple-leads-matched",
         "indication-within-budget",
         "true-at-the-limit",
