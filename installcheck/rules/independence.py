@@ -115,6 +115,10 @@ def _shared(case: Case) -> list[Part]:
 
 def _engines(case: Case) -> dict[str, list[str]]:
     """Names of the required indications of each engine."""
+    return case.memo("required indications by engine", _find_engines)
+
+
+def _find_engines(case: Case) -> dict[str, list[str]]:
     needed = required_inputs(case)
     found: dict[str, list[str]] = {}
     for one in shown(case):
@@ -126,7 +130,9 @@ def _engines(case: Case) -> dict[str, list[str]]:
 def _stripped(case: Case, lost: list[Shown]) -> list[str]:
     """Engines that are left without any required indication."""
     gone = {s.name for s in lost}
-    return [e for e, names in _engines(case).items() if len(names) > 1 and gone.issuperset(names)]
+    return [
+        e for e, names in _engines(case).items() if 1 < len(names) <= len(gone) and gone.issuperset(names)
+    ]
 
 
 def _across(case: Case, lost: list[Shown]) -> list[str]:
@@ -144,7 +150,11 @@ def _doubled(case: Case, part: Part) -> list[str]:
     gone = {s.name for s in _taken(case).get(part, ())}
     by_measure = case.memo("readings of a measure", _readings)
     of = dict.fromkeys((s.engine, s.measure) for s in _lost(case, part))
-    return [m for e, m in of if m is not None and len(by_measure[e, m]) > 1 and gone >= by_measure[e, m]]
+    return [
+        m
+        for e, m in of
+        if m is not None and 1 < len(by_measure[e, m]) <= len(gone) and gone >= by_measure[e, m]
+    ]
 
 
 def _readings(case: Case) -> dict[tuple[str | None, str | None], set[str]]:

@@ -10,6 +10,8 @@ from .required_table import asked, open_questions, required_inputs, serving
 from .shown_facts import Shown, listed, shown
 from .verdicts import Verdict, meets, rule, undetermined
 
+_NAMED = 6
+"""Indicators named in a message; more are counted."""
 STANDING = "standing of the indicator: required or an extra ('required')"
 
 
@@ -43,7 +45,7 @@ def indicator_standing(case: Case) -> Iterator[Verdict]:
                 at,
                 path,
                 STANDING,
-                f"{ident} and {listed(rivals[ident])} show the same: say which is the required one",
+                f"{_some(rivals[ident])} show the same: say which is the required one",
             )
         elif by:
             yield meets(
@@ -56,11 +58,16 @@ def indicator_standing(case: Case) -> Iterator[Verdict]:
 
 
 def _rivals(case: Case) -> dict[str, list[str]]:
-    """Indicators of which the document does not say which one is required, with the others that show the same."""
+    """Indicators of which the document does not say which one is required, with all that show the same."""
     found: dict[str, list[str]] = {}
     for one in asked(case):
         may = list(dict.fromkeys(s.indicator for s in serving(case, one) if s.item.required is not False))
         if len(may) > 1 and not any(case.model.indicators[i].required for i in may):
             for ident in may:
-                found.setdefault(ident, []).extend(i for i in may if i != ident)
-    return {ident: list(dict.fromkeys(others)) for ident, others in found.items()}
+                found.setdefault(ident, may)
+    return found
+
+
+def _some(names: list[str]) -> str:
+    more = [f"{len(names) - _NAMED} more"] if len(names) > _NAMED else []
+    return listed([*names[:_NAMED], *more])
