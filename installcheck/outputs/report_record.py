@@ -22,6 +22,7 @@ from ..rules.truth_curves import truth_curves
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .budget_bars import budget_svg
 from .diagram import Subject, flagged, sheets
+from .record_tables import change_tables, fault_table
 from .sheet import Paper, Sheet
 from .sheet_svg import sheet_svg
 from .survey_plot import survey_svg
@@ -68,6 +69,8 @@ def record(document: Document, ledger: Ledger, paper: Paper = Paper.A4) -> dict[
     surveyed = list(survey_parts(case))
     budgets = worst_budgets(all_budgets(case))
     papers = [_table(word, PAPERS[word](case)) for word in PAPERS]
+    papers.append(_table("faults", fault_table(case)))
+    papers += [_table(f"changes-{n}", table) for n, table in enumerate(change_tables(document))]
     contents = [
         ("summary", "Summary"),
         ("verdicts", "Verdicts"),
