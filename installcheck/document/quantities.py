@@ -102,14 +102,20 @@ def show(si: float, unit: str, kind: str, digits: int = 3) -> str:
     return f"{plain_number(number, digits)} {unit}"
 
 
+_NOTHING = 1e-9
+"""What is smaller is the rounding of a sum, in any unit a person writes."""
+
+
 def plain_number(number: float, digits: int = 3) -> str:
     """A number with ``digits`` significant digits, without an exponent, whole digits never cut.
 
     >>> plain_number(0.04123), plain_number(1234.6), plain_number(-0.0001)
     ('0.0412', '1235', '-0.0001')
     """
-    if number == 0 or not math.isfinite(number):
-        return "0" if number == 0 else str(number)
+    if not math.isfinite(number):
+        return str(number)
+    if abs(number) < _NOTHING:
+        return "0"
     places = max(0, digits - 1 - math.floor(math.log10(abs(number))))
     text = f"{number:.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
