@@ -48,8 +48,10 @@ def wire_through_barrier(case: Case) -> Iterator[Verdict]:
 
 def _untold(case: Case, run: WireRun, between: dict[frozenset[str], str]) -> list[str]:
     """Walls between neighbouring zones of a run that its route does not name; a route may be told from either end."""
-    ends = next(wires(run)).ends
-    near, far = end_zone(case, ends[0]), end_zone(case, ends[1])
+    first = next(wires(run), None)
+    if first is None:
+        return []
+    near, far = end_zone(case, first.ends[0]), end_zone(case, first.ends[1])
     there = _walls(run, near, far, between)
     return min(there, _walls(run, far, near, between), key=len) if there else there
 

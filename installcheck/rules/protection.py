@@ -24,7 +24,7 @@ LENGTH = "length of the run"
 NEAR = "AC 43.13-1B 11-47 (as close to the source as possible); 7 in, or 72 in from a battery: ABYC E-11 (recalled)"
 _COMMON_RATING_C = 150.0
 """degC: rating of most wire stocked, for a remedy; AS22759/16, /32 and /34, recalled."""
-_FEED = "wiring from the battery or bus to the protector before it"
+_FEED = "wiring from the battery or bus to the run"
 NEAR = "AC 43.13-1B 11-47 (as close to the source as possible); 7 in, or 72 in from a battery: ABYC E-11 (recalled)"
 
 
@@ -50,6 +50,20 @@ def wire_protected(case: Case) -> Iterator[Verdict]:
         if branch is None or (branch.protectors and not branch.bare and guard.bare != 0.0):
             continue
         yield _covered(case, key, guard, branch)
+    for ident in _unfed(case):
+        yield undetermined((ident,), ("wire_runs", ident), _FEED)
+
+
+def _unfed(case: Case) -> list[str]:
+    """Runs that lead to a load or an indicator's supply from no battery, bus or protector that is drawn."""
+    known = guards(case)
+    found: dict[str, None] = {}
+    for load in case.graph.edges:
+        if load.kind == "load" and load.section in ("loads", "indicators"):
+            for edge in case.graph.at(load.a):
+                if edge.kind == "conductor" and (edge.ident, edge.name) not in known:
+                    found[edge.ident] = None
+    return list(found)
 
 
 def _covered(case: Case, key: Key, guard: Guard, branch: Branch) -> Verdict:

@@ -41,6 +41,8 @@ def _bare_ends(case: Case, run: WireRun) -> list[tuple[int, str]]:
     found = []
     sides = (tuple(w.ends[0] for w in wires(run)), tuple(w.ends[1] for w in wires(run)))
     for side, ends in enumerate(sides):
+        if not ends:
+            continue
         junction = case.model.junctions.get(split_end(ends[0])[0])
         if junction is None or junction.spec.kind not in ("plug", "splice", "disconnect"):
             found.append((side, ends[0]))

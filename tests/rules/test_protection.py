@@ -142,6 +142,25 @@ def test_short_coil_tap_needs_none(judged):
     assert (verdict.outcome, verdict.value) == ("meets", pytest.approx(5))
 
 
+def test_wire_to_a_load_from_nothing_drawn(judged):
+    text = """
+supplies: {bus: {kind: bus}, b: {kind: breaker, rating: 5 A}}
+loads: {lamp: {current: 1 A}}
+grounds: {airframe: {kind: structure}}
+junctions: {block: {kind: terminal block, terminals: ['1', '2']}}
+wire_runs:
+  T1: {from: bus, to: b.in, part: AS22759/16, gauge: 20 AWG, length: 3 in}
+  L1: {from: block.1, to: lamp.+, part: AS22759/16, gauge: 20 AWG, length: 3 ft}
+  R1: {from: lamp.-, to: airframe, part: AS22759/16, gauge: 20 AWG, length: 3 ft}
+"""
+    [verdict] = judged(text, "wire-protected")
+    assert (verdict.outcome, verdict.at, verdict.missing) == (
+        "undetermined",
+        ("L1",),
+        ("wiring from the battery or bus to the run",),
+    )
+
+
 SHUNT = """
 zones: {cabin: {occupied: yes}}
 supplies: {battery: {kind: battery, zone: cabin}, bus: {kind: bus, zone: cabin}, f: {kind: fuse, rating: 1 A, zone: cabin}}
