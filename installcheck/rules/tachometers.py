@@ -82,6 +82,9 @@ def tachometer_ratio(case: Case) -> Iterator[Verdict]:
             continue
         rated = in_unit(engine.speed, "rpm", "speed")
         expected, poles, made_for = one.spec.engine_ratio, sender.spec.poles, one.spec.generator_poles
+        if (poles or 0) % 2 or (made_for or 0) % 2:
+            yield undetermined(at, path[:2], f"{POLES}, which come in pairs")
+            continue
         reads = indicated_speed(rated, 1 / drive, poles or 2, 1 / (expected or 1.0), made_for or 2)
         verdict = _speed(one, at, path, rated, reads, _why(drive, expected or 1.0, poles or 2, made_for or 2))
         if verdict.remedy and poles == made_for and abs(drive * (expected or 1.0) - 1) < _SAME:

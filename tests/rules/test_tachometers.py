@@ -138,3 +138,8 @@ def test_pulse_rate(judged):
     [verdict] = judged(pulses(12, 12), "pulse-rate")
     assert (verdict.outcome, verdict.margin) == ("discrepancy", pytest.approx(-40))
     assert "at most 11.1 pulses" in verdict.remedy
+
+
+def test_poles_come_in_pairs(judged):
+    [verdict] = judged(three_wire(poles=3), "tachometer-ratio")
+    assert verdict.outcome == "undetermined"
