@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from enum import StrEnum
 from pathlib import Path
@@ -109,6 +110,9 @@ def check(
     at: Annotated[
         str | None, typer.Option(help="temperature of the wiring when that sheet was filled: '68 degF'")
     ] = None,
+    scatter: Annotated[
+        int | None, typer.Option(min=1, max=1_000_000, help="trials of how each error scatters, in text form")
+    ] = None,
 ) -> None:
     """Judge installations. Exit status: 0 no discrepancy, 1 discrepancies, 2 a document cannot be read."""
     if measured is not None:
@@ -126,6 +130,12 @@ def check(
     document = _load(files[0] if files else None)
     ledger = judge(document)
     print_ledger(document, ledger, _console(), every=every)
+    if scatter is not None:
+        from .outputs.scatter_text import print_scatter
+        from .rules.case import Case
+        from .rules.indicated import all_budgets
+
+        print_scatter(all_budgets(Case(document)), scatter, _console())
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
 
 
@@ -475,7 +485,8 @@ def survey(
         list[str] | None, typer.Option(help="what a column is, like 'cht 1=TC-3'; may be given again")
     ] = None,
     unit: Annotated[
-        list[str] | None, typer.Option(help="unit the log does not state, like 'cht=degF'; may be given again")
+        list[str] | None,
+        typer.Option(help="unit the log does not state, like 'cht=degF'; may be given again"),
     ] = None,
     engine: Annotated[int, typer.Option(help="which engine, in a log that holds several")] = 1,
     interval: Annotated[str | None, typer.Option(help="time between rows of a log without times")] = None,
@@ -578,6 +589,7 @@ def schema(
 
 def main() -> None:
     """Entry point of the ``installcheck`` command."""
+    gc.set_threshold(200_000, 50, 50)  # a document is a million small objects, none of them garbage
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
