@@ -1,0 +1,82 @@
+import pytest
+
+PAIR = """
+zones: {{cabin: {{}}}}
+supplies: {{inverter: {{kind: inverter, voltage: 26 V, frequency: {source}, zone: cabin}}, other: {{kind: inverter, voltage: 26 V, frequency: 400 Hz, zone: cabin}}}}
+senders: {{tx: {{principle: synchro transmitter, measures: oil pressure, terminals: [S1, S2, S3, R1, R2], excitation_voltage: 26 V{frequency}, zone: cabin}}}}
+indicators: {{rx: {{principle: synchro receiver, measures: oil pressure, terminals: [S1, S2, S3, R1, R2], excitation_voltage: {volts}, excitation_frequency: 400 Hz, zone: cabin}}}}
+wire_runs:
+  A: {{from: tx.S1, to: rx.{a}}}
+  B: {{from: tx.S2, to: rx.{b}}}
+  C: {{from: tx.S3, to: rx.{c}}}
+  D: {{from: tx.R1, to: inverter.out}}
+  E: {{from: tx.R2, to: inverter.-}}
+{rotor}
+"""
+ALIKE = "  F: {from: rx.R1, to: inverter.out}\n  G: {from: rx.R2, to: inverter.-}"
+
+
+def pair(
+    order="S1 S2 S3",
+    *,
+    volts="26 V",
+    frequency=", excitation_frequency: 400 Hz",
+    source="400 Hz",
+    rotor=ALIKE,
+):
+    a, b, c = order.split()
+    return PAIR.format(a=a, b=b, c=c, volts=volts, frequency=frequency, source=source, rotor=rotor)
+
+
+def test_excited_alike(judged):
+    [verdict] = judged(pair(), "synchro-excitation")
+    assert verdict.outcome == "meets"
+
+
+@pytest.mark.parametrize(
+    ("changed", "outcome", "told"),
+    [
+        ({"volts": "115 V"}, "discrepancy", "made for 26 V, and that of rx for 115 V"),
+        ({"frequency": ", excitation_frequency: 60 Hz"}, "discrepancy", "60 Hz"),
+        ({"frequency": ""}, "undetermined", "rotor excitation"),
+        ({"source": "60 Hz"}, "discrepancy", "inverter gives 60 Hz"),
+        ({"rotor": ALIKE.replace("inverter", "other")}, "discrepancy", "not in step"),
+        ({"rotor": ""}, "undetermined", "wiring of the rotor"),
+        (
+            {"rotor": ALIKE.replace("R1", "X").replace("R2", "R1").replace("X", "R2")},
+            "discrepancy",
+            "half a circle",
+        ),
+    ],
+)
+def test_not_excited_alike(judged, changed, outcome, told):
+    [verdict] = judged(pair(**changed), "synchro-excitation")
+    assert verdict.outcome == outcome
+    assert told in verdict.message
+
+
+def test_leads_in_order(judged):
+    [verdict] = judged(pair(), "synchro-leads")
+    assert verdict.outcome == "meets"
+
+
+@pytest.mark.parametrize(
+    ("order", "told"),
+    [
+        # NEETS module 15, table 1-6: S1 and S3 exchanged turns it backwards from zero, S1 and S2 backwards from 240;
+        # all moved on by one: the right way from 120 or 240
+        ("S3 S2 S1", "turns backwards, from 0 degrees"),
+        ("S2 S1 S3", "turns backwards, from 240 degrees"),
+        ("S2 S3 S1", "turns the right way, from"),
+    ],
+)
+def test_leads_exchanged(judged, order, told):
+    [verdict] = judged(pair(order), "synchro-leads")
+    assert verdict.outcome == "discrepancy"
+    assert told in verdict.message
+
+
+def test_a_lead_missing(judged):
+    [verdict] = judged(pair().replace("  C: {from: tx.S3, to: rx.S3}\n", ""), "synchro-leads")
+    assert verdict.outcome == "discrepancy"
+    assert "2 of three" in verdict.message
