@@ -95,6 +95,11 @@ def _details(document: Document, verdict: Verdict) -> Iterator[tuple[str, str]]:
     yield "at", str(document.place(verdict.path))
 
 
+def asked(datum: str) -> str:
+    """``give the route of the run``, ``say whether the engine is turbocharged``."""
+    return f"say {datum}" if datum.startswith("whether ") else f"give the {datum}"
+
+
 def _missing(verdicts: list[Verdict], console: Console) -> None:
     """What could not be judged, gathered by the missing datum."""
     if not verdicts:
@@ -111,7 +116,7 @@ def _missing(verdicts: list[Verdict], console: Console) -> None:
         items = list(dict.fromkeys(v.at[0] for v in group if v.at))
         rules = sorted({v.rule for v in group})
         shown = ", ".join(items[:12]) + (f" and {len(items) - 12} more" if len(items) > 12 else "")
-        _indented(console, 2, Text("? ", style="cyan") + Text(f"give the {datum}: {shown}"))
+        _indented(console, 2, Text("? ", style="cyan") + Text(f"{asked(datum)}: {shown}"))
         _indented(console, 6, Text("then judged: ", style="dim") + Text(", ".join(rules)))
 
 
