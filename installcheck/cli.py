@@ -223,11 +223,16 @@ def draw(
     truth: Annotated[
         bool, typer.Option("--truth", help="plot true against indicated temperatures instead (svg)")
     ] = False,
+    since: Annotated[
+        Path | None,
+        typer.Option(help="installation before the change: draw what is new, gone and kept since then"),
+    ] = None,
 ) -> None:
     """Draw an installation: zones, barriers, wires and lines, with the verdicts at their places."""
     from . import check as judge
     from .document.wording import unknown_word
     from .outputs.diagram import Subject, sheets
+    from .outputs.diagram_change import sheets_of_change
     from .outputs.draw_files import write_sheets
     from .outputs.files import OutputError
     from .outputs.sheet import Paper
@@ -242,10 +247,13 @@ def draw(
     if truth:
         _plot_truth(document, out)
         return
+    ledger = None if plain else judge(document)
+    paper = Paper.LETTER if letter else Paper.A4
     try:
-        made = sheets(
-            document, None if plain else judge(document), subjects, Paper.LETTER if letter else Paper.A4
-        )
+        if since is not None:
+            made = sheets_of_change(_load(since), document, ledger, paper)
+        else:
+            made = sheets(document, ledger, subjects, paper)
         for name in write_sheets(made, out):
             print(name)
     except OutputError as bad:

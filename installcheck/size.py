@@ -3,7 +3,8 @@
 Every run starts at the thinnest gauge its terminals take and every protector at the smallest rating. The rules are judged;
 each fault makes the run bigger that wins most for its weight, until nothing that a size can cure is left. Then every run is
 tried one gauge thinner: what faults the trial is what binds the run, and where nothing does, the thinner gauge is taken. So
-no single run of the set can be thinner. What no size cures is told, not proposed.
+no single run of the set can be thinner. What no size cures is told, not proposed; a wire that the document does not say
+enough of is left as it is.
 """
 
 from __future__ import annotations
@@ -40,6 +41,8 @@ _IN_SERIES = frozenset(("voltage-drop", "feeder-drop", "lead-resistance-budget",
 """Rules that a thicker wire anywhere on the way helps to keep."""
 _WORSE_WHEN_THICKER = frozenset(("terminal-fits", "joint-takes-wire", "bundle-size", "wire-bend"))
 _MOST_TURNS = 400
+_FIT_ALONE = frozenset(("terminal-fits", "joint-takes-wire", "bundle-size", "wire-bend", "conductor-plating"))
+"""Rules that ask whether a gauge fits what is beside it. Where one of the others cannot be judged, no gauge is proposed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +108,36 @@ class _Sizer:
         }
         self.given_up: set[tuple[str, str]] = set()
 
+    def _leave_unheated(self) -> None:
+        """Leave the wires whose heat no rule judges, as those of a starter; a signal's current heats none."""
+        if "wire-ampacity" not in self.rules:
+            return
+        judged = {v.at[0] for v in self.judged(self._least()) if v.rule == "wire-ampacity" and v.at}
+        signals = set(self._legs({i.indicator for i in self.case.indications}))
+        for ident in [i for i in self.sizes if i not in judged | signals]:
+            del self.sizes[ident]
+            self.left += (
+                (ident, "no rule judges the heat of its current: choose it by the papers of what it feeds"),
+            )
+
+    def _leave_unjudged(self, verdicts: Iterable[Verdict]) -> bool:
+        """Leave as it is what cannot be judged whole: what is not known must not make a wire thinner."""
+        why: dict[str, dict[str, None]] = {}
+        for verdict in verdicts:
+            if verdict.outcome is not Outcome.UNDETERMINED or verdict.rule in _FIT_ALONE:
+                continue
+            named = self._protector(verdict)
+            for ident in [*self._runs(verdict), *([named] if named is not None else [])]:
+                why.setdefault(ident, {}).update(dict.fromkeys(verdict.missing))
+        for ident, data in why.items():
+            self.sizes.pop(ident, None)
+            self.ratings.pop(ident, None)
+            self.left += ((ident, f"cannot be judged without the {', '.join(data)}"),)
+        return bool(why)
+
+    def _least(self) -> Choice:
+        return Choice({i: s[0] for i, s in self.sizes.items()}, {i: r[0] for i, r in self.ratings.items()})
+
     def judged(self, choice: Choice) -> list[Verdict]:
         """What the rules find in the document with a set."""
         return judge(Case(applied(self.document, choice)), self.rules).verdicts
@@ -143,11 +176,14 @@ class _Sizer:
         return named if named in self.ratings else None
 
     def run(self) -> Sizing:
-        choice = self._grow(
-            Choice({i: s[0] for i, s in self.sizes.items()}, {i: r[0] for i, r in self.ratings.items()})
-        )
-        choice, bound = self._shrink(choice)
-        verdicts = self.judged(choice)
+        self._leave_unheated()
+        while self._leave_unjudged(self.judged(self._least())):
+            pass
+        while True:
+            choice, bound = self._shrink(self._grow(self._least()))
+            verdicts = self.judged(choice)
+            if not self._leave_unjudged(verdicts):
+                break
         unjudged: dict[str, list[str]] = {}
         for verdict in verdicts:
             if verdict.outcome is Outcome.UNDETERMINED:

@@ -12,6 +12,8 @@ from .document.quantities import Gauge, QuantityError, parse
 from .graph import total_length
 from .physics.ampacity import standard_ratings
 from .rules.case import Case
+from .rules.drop_paths import consumers, way_to
+from .rules.power_wiring import is_starter
 from .rules.wire_sizes import WireSize, sizes_of
 
 _THINNEST, _THINNEST_ALLOY = 22, 24
@@ -70,10 +72,16 @@ def ratings_for(supply: Supply) -> tuple[float, ...]:
 
 def free_runs(case: Case) -> Iterator[tuple[str, str]]:
     """Every run that is not removed, with why its gauge is not for this tool to choose; an empty reason if it is."""
+    cranking = starter_runs(case)
     for ident, run in case.model.wire_runs.items():
         if run.status == "removed":
             continue
-        if run.status == "existing":
+        if ident in cranking:
+            yield (
+                ident,
+                "it carries the starter's current, which no rule judges: choose it by the engine's papers",
+            )
+        elif run.status == "existing":
             yield ident, "in place already"
         elif run.spec.thermocouple is not None or run.spec.kind in (
             "thermocouple lead",
@@ -130,3 +138,22 @@ def _with_gauge(document: Document, ident: str, run: WireRun, size: WireSize) ->
 def weight_of(case: Case, ident: str, size: WireSize) -> float:
     """Weight of a run in kg."""
     return size.weight * (total_length(case.model.wire_runs[ident]) or 0.0)
+
+
+def starter_runs(case: Case) -> frozenset[str]:
+    """Runs that carry a starter's current: its feed and return, and the way of each battery to bus and ground."""
+    starters = [
+        c for c in consumers(case) if c.section == "loads" and is_starter(c.ident, case.model.loads[c.ident])
+    ]
+    if not starters:
+        return frozenset()
+    found = {e.ident for c in starters for e in (*(c.out or ()), *(c.back or ())) if e.kind == "conductor"}
+    fed_from = {c.bus for c in starters if c.bus is not None}
+    for edge in case.graph.edges:
+        if edge.kind != "supply" or case.model.supplies[edge.ident].spec.kind != "battery":
+            continue
+        back = way_to(case, edge.b, edge, lambda c, n: c.graph.is_ground(n))
+        out = way_to(case, edge.a, edge, lambda _, n: n in fed_from)
+        for way in (back, out):
+            found |= {e.ident for e in (way[1] if way is not None else ()) if e.kind == "conductor"}
+    return frozenset(found)

@@ -98,3 +98,21 @@ def test_what_is_proposed_is_never_faulted(amps, feet, hot, duty, wires, share):
 @pytest.mark.parametrize("name", ["retrofit.yaml", "retrofit_corrected.yaml", "poor_ground_cured.yaml"])
 def test_the_demo_as_proposed_is_never_faulted(name):
     assert unproposed_faults(size(load(DEMO / name))) == []
+
+
+def test_a_wire_that_cannot_be_judged_is_left_as_it_is():
+    """Without its bundle the heat of a wire is not known: it must not come out thinner than it is."""
+    text = FEED.format(amps=9.0, feet=4.0, hot=20, duty="continuous", wires=10, share=20)
+    sizing = size(loads(text.replace("gauge: 8 AWG, bundle: harness,", "gauge: 8 AWG,")))
+    left = dict(sizing.left)
+    assert {"W2", "W3"} <= set(left)
+    assert left["W2"].startswith("cannot be judged without the ")
+    assert sizing.document.installation.wire_runs["W2"].gauge == "8"
+
+
+def test_the_wires_of_a_starter_are_left_as_they_are():
+    left = dict(size(load(DEMO / "poor_ground_cured.yaml")).left)
+    for run in ("P1", "P2", "P3", "P4"):  # feed, return, and the battery's own ground
+        assert left[run].startswith("it carries the starter's current")
+    assert "P6" not in left
+    assert "E1" not in left

@@ -249,13 +249,13 @@ class Assembly:
 
     def load(self, edge: Edge, load: Load, a: str, b: str) -> None:
         """Lay a load between two nodes as the document describes it."""
-        spec = load.spec
+        spec, count = load.spec, load.quantity or 1
         if spec.current is not None:
-            self.draw(a, b, float(spec.current), DrawKind.CURRENT_LOAD, edge)
+            self.draw(a, b, float(spec.current) * count, DrawKind.CURRENT_LOAD, edge)
         elif spec.power is not None:
-            self.draw(a, b, float(spec.power), DrawKind.POWER_LOAD, edge)
+            self.draw(a, b, float(spec.power) * count, DrawKind.POWER_LOAD, edge)
         elif spec.resistance is not None and spec.resistance > 0:
-            self.resistive_loads.append(self.branch(a, b, edge, fixed=float(spec.resistance)))
+            self.resistive_loads.append(self.branch(a, b, edge, fixed=float(spec.resistance) / count))
         else:
             self.lacks(edge, LOAD_CURRENT)
 

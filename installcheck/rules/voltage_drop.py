@@ -47,12 +47,13 @@ def _own_current(case: Case, consumer: Consumer, volts: float) -> float | None:
     if consumer.section == "supplies":
         coil = case.model.supplies[consumer.ident].spec.coil_current
         return None if coil is None else float(coil)
-    spec = case.model.loads[consumer.ident].spec
+    load = case.model.loads[consumer.ident]
+    spec, count = load.spec, load.quantity or 1
     if spec.current is not None:
-        return float(spec.current)
+        return float(spec.current) * count
     if spec.power is not None:
-        return float(spec.power) / volts
-    return volts / float(spec.resistance) if spec.resistance else None
+        return float(spec.power) * count / volts
+    return count * volts / float(spec.resistance) if spec.resistance else None
 
 
 def is_intermittent(case: Case, consumer: Consumer) -> bool:

@@ -35,6 +35,14 @@ def test_drop_within_limit(judged):
     assert (verdict.limit, verdict.unit) == (0.5, "V")
 
 
+def test_two_of_a_load_draw_twice(judged):
+    [one] = judged(feed(amps="1.6 A"), "voltage-drop")
+    [two] = judged(
+        feed(amps="0.8 A").replace("current: 0.8 A", "current: 0.8 A, quantity: 2"), "voltage-drop"
+    )
+    assert two.value == pytest.approx(one.value)
+
+
 def test_drop_over_limit_names_the_gauge_that_meets(judged):
     [verdict] = judged(feed(amps="1.5 A"), "voltage-drop")
     assert verdict.outcome == "discrepancy"
