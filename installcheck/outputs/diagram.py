@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from enum import StrEnum
+from functools import cached_property
 
 from ..document import Document
-from ..graph import Edge, Graph, Indication, build, indications
+from ..graph import Edge, Graph, build
+from ..rules.case import Case
 from ..rules.verdicts import Ledger, Verdict
 from ..rules.verdicts import Outcome as Judged
+from .diagram_circuits import circuits_of, edges_by_indicator
 from .diagram_parts import Parts, collect
-from .sheet import Mark, Outcome, Paper, Sheet
+from .diagram_removed import add_idle, add_removed, removed_things, with_removed_things
+from .sheet import Band, Mark, Outcome, Paper, Sheet
 from .sheet_split import split_sheets
 from .wording import CAUTION
 
+WHOLE = "Whole installation"
 _FLAGGED = (Judged.DISCREPANCY, Judged.ACCEPTED, Judged.ADVISORY, Judged.UNDETERMINED)
 
 
@@ -56,133 +61,134 @@ def sheets(
 
 class _Drawer:
     def __init__(self, document: Document, ledger: Ledger | None, paper: Paper) -> None:
-        self.document, self.paper = document, paper
-        self.graph: Graph = build(document.installation)
-        self.found: list[Indication] = indications(self.graph)[0]
-        self.marks = marks(ledger) if ledger is not None else []
-        self.ats: dict[int, tuple[str, ...]] = {}
-        if ledger is not None:
-            self.ats = {n: v.at for n, v in enumerate(flagged(ledger), start=1)}
-        self.circuits = self._circuits()
-
-    def _circuits(self) -> dict[tuple[str, str], str]:
-        named: dict[tuple[str, str], str] = {}
-        for indication in self.found:
-            for leg in indication.legs:
-                for step in leg.steps:
-                    named.setdefault((step.edge.section, step.edge.ident), indication.indicator)
-        for edge in self.graph.edges:
-            key = (edge.section, edge.ident)
-            if edge.kind == "conductor" and key not in named:
-                for node in (edge.a, edge.b):
-                    ident = node.partition(".")[0]
-                    if (
-                        ident in self.document.installation.indicators
-                        or ident in self.document.installation.loads
-                    ):
-                        named[key] = ident
-            elif edge.kind == "fluid line":
-                for node in (edge.a, edge.b):
-                    ident = node.partition(".")[0]
-                    if (
-                        ident in self.document.installation.indicators
-                        or ident in self.document.installation.senders
-                    ):
-                        named[key] = ident
-        return named
+        self.document, self.ledger, self.paper = document, ledger, paper
+        self.case = Case(document)
+        self.graph = self.case.graph
+        self.circuits = circuits_of(self.case)
 
     def of(self, subject: Subject) -> Iterator[Sheet]:
         graph = self.graph
         if subject is Subject.WHOLE:
-            yield self.sheet("Whole installation", graph.edges)
+            yield self.sheet(WHOLE, self.whole())
         elif subject is Subject.POWER:
-            yield from self._unless_bare(
-                "Power distribution", [e for e in graph.edges if self._carries_power(e)]
-            )
+            edges = [e for e in graph.edges if self._carries_power(e)]
+            yield from self._unless_bare("Power distribution", edges)
         elif subject is Subject.FLUID:
-            yield from self._unless_bare(
-                "Fluid lines", [e for e in graph.edges if e.kind in ("fluid line", "passage")]
-            )
+            edges = [e for e in graph.edges if e.kind in ("fluid line", "passage")]
+            yield from self._unless_bare("Fluid lines", edges)
         elif subject is Subject.GROUNDS:
-            yield from self._unless_bare(
-                "Grounds",
-                [
-                    e
-                    for e in graph.edges
-                    if e.kind == "bond"
-                    or (e.kind == "conductor" and (graph.is_ground(e.a) or graph.is_ground(e.b)))
-                ],
-            )
+            yield from self._unless_bare("Grounds", [e for e in graph.edges if _grounds(graph, e)])
         else:
-            by_indicator: dict[str, dict[int, Edge]] = {}
-            for indication in self.found:
-                chosen = by_indicator.setdefault(indication.indicator, {})
-                for leg in indication.legs:
-                    chosen.update((id(s.edge), s.edge) for s in leg.steps)
-                for key in ((indication.section, indication.source), ("indicators", indication.indicator)):
-                    chosen.update((id(e), e) for e in graph.by_thing.get(key, ()))
-            for edge in graph.edges:
-                ident = self.circuits.get((edge.section, edge.ident))
-                if ident in by_indicator and edge.kind in ("conductor", "fluid line"):
-                    by_indicator[ident][id(edge)] = edge
-            for ident, chosen in by_indicator.items():
-                yield self.sheet(f"Indication: {ident}", [e for e in graph.edges if id(e) in chosen])
+            for ident, edges in edges_by_indicator(self.case, self.circuits).items():
+                yield self.sheet(f"Indication: {ident}", self.parts(edges))
 
-    def _carries_power(self, edge: Edge) -> bool:
-        if edge.kind in ("supply", "contact", "load", "bond"):
-            return edge.section != "junctions"
-        if edge.kind != "conductor" or (edge.run is not None and edge.run.sensing):
-            return False
-        key = (edge.section, edge.ident)
-        return not any(
-            s.edge.section == key[0] and s.edge.ident == key[1]
-            for i in self.found
+    @cached_property
+    def _signals(self) -> frozenset[tuple[str, str]]:
+        """Runs that carry a signal to an indicator."""
+        return frozenset(
+            (s.edge.section, s.edge.ident)
+            for i in self.case.indications
             for leg in i.legs
             for s in leg.steps
-            if not leg.through_ground
+            if s.edge.kind == "conductor" and not leg.through_ground
         )
+
+    def _carries_power(self, edge: Edge) -> bool:
+        if edge.kind == "bond":
+            return edge.section in ("grounds", "loads", "supplies", "indicators")
+        if edge.kind in ("supply", "contact", "load"):
+            return edge.section not in ("junctions", "senders")
+        if edge.kind != "conductor" or (edge.run is not None and edge.run.sensing):
+            return False
+        return (edge.section, edge.ident) not in self._signals
 
     def _unless_bare(self, subject: str, edges: list[Edge]) -> Iterator[Sheet]:
         if any(e.kind in ("conductor", "fluid line") for e in edges):
-            yield self.sheet(subject, edges)
+            yield self.sheet(subject, self.parts(edges))
 
-    def sheet(self, subject: str, edges: Iterable[Edge]) -> Sheet:
-        """One sheet of some edges, before it is split."""
-        parts = collect(self.graph, edges, self.circuits)
-        if not parts.bands:
-            parts = _bare(self.document)
-        header = self.document.installation.installation
-        return Sheet(
-            installation=header.name + (f", drawing {header.drawing}" if header.drawing else ""),
-            subject=subject,
-            bands=tuple(parts.bands.values()),
-            caution=CAUTION,
-            revision=header.revision or "",
-            date=header.date or "",
-            paper=self.paper,
-            barriers=tuple(parts.barriers.values()),
-            fittings=tuple(parts.fittings.values()),
-            devices=tuple(parts.devices.values()),
-            blocks=tuple(parts.blocks.values()),
-            joints=tuple(parts.joints.values()),
-            wires=tuple(parts.wires.values()),
-            lines=tuple(parts.lines.values()),
-            marks=tuple(self._marks_on(parts, whole=subject == "Whole installation")),
-            notes=tuple(header.notes or ()),
-        )
+    def parts(self, edges: Iterable[Edge]) -> Parts:
+        return collect(self.graph, edges, self.circuits)
 
-    def _marks_on(self, parts: Parts, *, whole: bool) -> Iterator[Mark]:
-        """Marks of what is on the sheet; on the whole drawing also those that have no place of their own."""
-        for mark in self.marks:
-            targets = [parts.target[i] for i in self.ats[mark.number] if i in parts.target]
-            if targets:
-                yield Mark(mark.number, mark.outcome, mark.text, targets[0])
-            elif whole:
-                yield Mark(mark.number, mark.outcome, mark.text, "")
+    def whole(self) -> Parts:
+        """Everything of the document, and what the alteration takes out."""
+        gone = removed_things(self.document.installation)
+        if not gone:
+            parts = self.parts(self.graph.edges)
+        else:
+            full = build(with_removed_things(self.document.installation))
+            parts = collect(full, full.edges, self.circuits, gone)
+        add_removed(parts, self.document.installation)
+        add_idle(parts, self.graph)
+        return parts
+
+    def sheet(self, subject: str, parts: Parts) -> Sheet:
+        """One sheet of some parts, before it is split."""
+        marked = place_marks(self.ledger, parts, whole=subject == WHOLE) if self.ledger is not None else ()
+        return sheet_of(self.document, subject, parts, self.paper, tuple(marked))
 
 
-def _bare(document: Document) -> Parts:
-    from .sheet import Band
+def place_marks(ledger: Ledger, parts: Parts, *, whole: bool) -> Iterator[Mark]:
+    """Marks of what is on a sheet; on the whole drawing also those that have no place of their own."""
+    for mark, verdict in zip(marks(ledger), flagged(ledger), strict=True):
+        ids = (*_places(verdict), *(verdict.at if whole else verdict.at[:1]))
+        target = next((parts.target[i] for i in ids if i in parts.target), None)
+        if target is not None:
+            yield Mark(mark.number, mark.outcome, mark.text, target)
+        elif whole:
+            yield Mark(mark.number, mark.outcome, mark.text, "")
 
+
+def _places(verdict: Verdict) -> Iterator[str]:
+    """Ids a verdict stands at by its path, the most exact first."""
+    path = verdict.path
+    if len(path) >= 4 and path[0] == "wire_runs" and path[2] == "conductors":
+        yield f"{path[1]} {path[3]}"
+    if len(path) >= 2 and isinstance(path[1], str):
+        if path[0] == "wire_runs" and len(path) > 2 and path[2] == "shield":
+            yield f"{path[1]} shield"
+        if path[0] == "zones" or path[0] == "barriers":
+            yield f"{path[0]} {path[1]}"
+        else:
+            yield path[1]
+
+
+def _grounds(graph: Graph, edge: Edge) -> bool:
+    return edge.kind == "bond" or (
+        edge.kind == "conductor" and (graph.is_ground(edge.a) or graph.is_ground(edge.b))
+    )
+
+
+def sheet_of(
+    document: Document,
+    subject: str,
+    parts: Parts,
+    paper: Paper,
+    marked: tuple[Mark, ...] = (),
+    notes: tuple[str, ...] = (),
+) -> Sheet:
+    """A sheet of some parts with the title block of a document."""
+    header = document.installation.installation
+    shown = parts if parts.bands else Parts(bands=_bare(document))
+    return Sheet(
+        installation=header.name + (f", drawing {header.drawing}" if header.drawing else ""),
+        subject=subject,
+        bands=tuple(shown.bands.values()),
+        caution=CAUTION,
+        revision=header.revision or "",
+        date=header.date or "",
+        paper=paper,
+        barriers=tuple(shown.barriers.values()),
+        fittings=tuple(shown.fittings.values()),
+        devices=tuple(shown.devices.values()),
+        blocks=tuple(shown.blocks.values()),
+        joints=tuple(shown.joints.values()),
+        wires=tuple(shown.wires.values()),
+        lines=tuple(shown.lines.values()),
+        marks=marked,
+        notes=(*notes, *(header.notes or ())),
+    )
+
+
+def _bare(document: Document) -> dict[str, Band]:
     zones = list(document.installation.zones) or ["nothing to draw"]
-    return Parts(bands={f"zone {z}": Band(f"zone {z}", z) for z in zones})
+    return {f"zone {z}": Band(f"zone {z}", z) for z in zones}

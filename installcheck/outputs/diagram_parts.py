@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
+from functools import cached_property
 
+from ..document.installation import Installation
 from ..document.items import Fitting as FluidFitting
-from ..document.items import Ground, Junction, RouteStep, Supply, Tap, WireRun
+from ..document.items import Ground, Junction, RouteStep, Supply, WireRun
 from ..document.quantities import show
 from ..graph import Edge, Graph, total_length
+from .diagram_lines import Chain, Lines
+from .diagram_words import (
+    change_of,
+    folded_on,
+    is_thermocouple,
+    length_text,
+    ohms_words,
+    thing_words,
+    wire_words,
+)
 from .sheet import (
     Band,
     Barrier,
@@ -31,15 +43,10 @@ _SECTION_KIND = {"senders": DeviceKind.SENDER, "probes": DeviceKind.PROBE, "indi
 _PROTECTS = frozenset(("breaker", "fuse", "current limiter"))
 _SWITCHES = frozenset(("switch", "contactor"))
 _BLOCKS = frozenset(("terminal block", "plug"))
+_LINE_KINDS = {"hose": LineKind.HOSE, "capillary": LineKind.CAPILLARY}
+LONGEST_BOND = 17
+"""Letters of the name of a joint to ground that a flag has room for."""
 _TEES = frozenset(("tee", "cross", "manifold"))
-_FOLDED = frozenset(("adapter", "union", "elbow", "restrictor", "damper", "cap", "plug"))
-_LETTERS = {
-    "chromel": "chromel",
-    "alumel": "alumel",
-    "iron": "iron",
-    "constantan": "constantan",
-    "copper": "copper",
-}
 
 
 @dataclass(slots=True)
@@ -58,98 +65,122 @@ class Parts:
     """Id in the document -> id on the sheet that a verdict about it points to."""
 
 
-def change_of(thing: object) -> Change:
-    """What the alteration does to a thing."""
-    status = getattr(thing, "status", None)
-    return Change.NEW if status == "new" else Change.REMOVED if status == "removed" else Change.NONE
+def collect(
+    graph: Graph,
+    edges: Iterable[Edge],
+    circuits: dict[tuple[str, str], str],
+    removed: Collection[tuple[str, str]] = (),
+    *,
+    number_bonds: bool = True,
+) -> Parts:
+    """The parts that draw some edges of the graph.
+
+    ``circuits`` names the circuit of a run or line; ``removed`` holds section and id of what the alteration takes out.
+    ``number_bonds`` gives joints to ground with long names a number.
+    """
+    collector = _Collector(graph, circuits, removed)
+    collector.number_bonds = number_bonds
+    return collector.collect(list(edges))
 
 
-def collect(graph: Graph, edges: Iterable[Edge], circuits: dict[tuple[str, str], str]) -> Parts:
-    """The parts that draw some edges of the graph; ``circuits`` names the circuit of a run or line."""
-    return _Collector(graph, circuits).collect(list(edges))
+def place_alone(parts: Parts, graph: Graph, section: str, ident: str, thing: object) -> None:
+    """Draw a thing that nothing joins."""
+    alone = _Collector(graph, {}, ())
+    alone.parts = parts
+    if isinstance(thing, (Junction, FluidFitting)):
+        alone.thing(section, ident, thing, [""])
+    else:
+        alone.thing(section, ident, thing, [])
+    alone.layout()
+
+
+def zone_band(parts: Parts, model: Installation, zone: str | None) -> str:
+    """The id of a zone's band, made if need be."""
+    name = zone if zone in model.zones else UNPLACED
+    ident = f"zone {name}"
+    if ident not in parts.bands:
+        title = model.zones[name].title if name in model.zones else None
+        parts.bands[ident] = Band(ident, name, title if title and title != name else "")
+        order = [f"zone {z}" for z in model.zones] + [f"zone {UNPLACED}"]
+        parts.bands = {b: parts.bands[b] for b in order if b in parts.bands}
+    return ident
 
 
 class _Collector:
-    def __init__(self, graph: Graph, circuits: dict[tuple[str, str], str]) -> None:
+    def __init__(
+        self, graph: Graph, circuits: dict[tuple[str, str], str], removed: Collection[tuple[str, str]]
+    ) -> None:
         self.graph, self.model, self.circuits = graph, graph.model, circuits
+        self.removed = removed
+        self.lines = Lines(graph)
+        self.number_bonds = True
         self.parts = Parts()
         self.used: dict[str, dict[str, None]] = {}
-        self.bonds = 0
+
+    def change(self, section: str, ident: str, thing: object) -> Change:
+        """What the alteration does to a thing."""
+        return Change.REMOVED if (section, ident) in self.removed else change_of(thing)
 
     def collect(self, edges: list[Edge]) -> Parts:
+        chains: dict[tuple[str, ...], Chain] = {}
         for edge in edges:
+            nodes = (edge.a, edge.b)
+            if edge.kind == "fluid line":
+                chain = self.lines.chain(edge)
+                chains.setdefault(tuple(sorted(e.ident for e in chain.lines)), chain)
+                nodes = (chain.start, chain.end)
             if edge.kind in ("conductor", "bond", "fluid line", "shield"):
-                for node in (edge.a, edge.b):
+                for node in nodes:
                     self.use(node)
         for edge in edges:
             if edge.kind in ("element", "coil", "couple", "contact", "load", "supply", "winding", "spool"):
                 for node in (edge.a, edge.b):
                     if node.partition(".")[0] in self.used and not node.endswith(".star"):
                         self.use(node)
+        runs = dict.fromkeys(e.ident for e in edges if e.kind == "conductor" and e.run is not None)
+        for ident in runs:
+            for end in self.shield_ends(self.model.wire_runs[ident]):
+                self.use(self.graph.node_of(end))
         self.things()
         for edge in edges:
             if edge.kind == "conductor":
                 self.wire(edge)
             elif edge.kind == "bond":
                 self.strap(edge)
-            elif edge.kind == "fluid line":
-                self.line(edge)
-        for ident in dict.fromkeys(e.ident for e in edges if e.kind == "conductor" and e.run is not None):
+        for chain in chains.values():
+            self.line(chain)
+        for ident in runs:
             self.shield(ident, self.model.wire_runs[ident])
         self.layout()
         return self.parts
 
     def use(self, node: str) -> None:
-        ident, _, terminal = self.fold(node).partition(".")
+        ident, _, terminal = self.lines.fold(node).partition(".")
         self.used.setdefault(ident, {})[terminal] = None
 
-    def fold(self, node: str) -> str:
-        """The port a line really ends at: a small fitting screwed into a port is drawn as part of it."""
-        seen: set[str] = set()
-        while True:
-            ident = node.partition(".")[0]
-            fitting = self.model.fittings.get(ident)
-            if (
-                fitting is None
-                or fitting.screwed_into is None
-                or fitting.spec.kind not in _FOLDED
-                or ident in seen
-            ):
-                return node
-            seen.add(ident)
-            node = self.graph.node_of(fitting.screwed_into)
-
     def band(self, zone: str | None) -> str:
-        """The id of a zone's band, made if need be."""
-        name = zone if zone in self.model.zones else UNPLACED
-        ident = f"zone {name}"
-        if ident not in self.parts.bands:
-            title = self.model.zones[name].title if name in self.model.zones else None
-            self.parts.bands[ident] = Band(ident, name, title if title and title != name else "")
-        return ident
+        return zone_band(self.parts, self.model, zone)
 
     def things(self) -> None:
         for ident, terminals in self.used.items():
             found = self.model.find(ident)
-            if found is None:
-                continue
-            section, thing = found
-            names = [t for t in terminals if t] or [""]
-            if isinstance(thing, Junction) and thing.spec.kind in _BLOCKS:
-                self.block(ident, thing, names)
-            elif isinstance(thing, Junction) and thing.spec.kind in ("splice", "stud"):
-                kind = JointKind.SPLICE if thing.spec.kind == "splice" else JointKind.STUD
-                self.joint(ident, ident, kind, thing.zone, ident, thing)
-            elif isinstance(thing, FluidFitting) and thing.spec.kind in _TEES:
-                self.joint(ident, ident, JointKind.TEE, thing.zone, ident, thing)
-            elif (
-                isinstance(thing, FluidFitting)
-                and thing.spec.kind == "bulkhead fitting"
-                and thing.barrier is not None
-            ):
-                continue
-            else:
-                self.device(section, ident, thing, names)
+            if found is not None:
+                self.thing(found[0], ident, found[1], [t for t in terminals if t] or [""])
+
+    def thing(self, section: str, ident: str, thing: object, names: list[str]) -> None:
+        change = self.change(section, ident, thing)
+        if isinstance(thing, Junction) and thing.spec.kind in _BLOCKS:
+            self.block(ident, thing, names, change)
+        elif isinstance(thing, Junction) and thing.spec.kind in ("splice", "stud"):
+            kind = JointKind.SPLICE if thing.spec.kind == "splice" else JointKind.STUD
+            self.joint(ident, ident, kind, thing.zone, ident, change)
+        elif isinstance(thing, FluidFitting) and thing.spec.kind in _TEES:
+            self.joint(ident, ident, JointKind.TEE, thing.zone, ident, change)
+        elif isinstance(thing, FluidFitting) and self.lines.bulkhead(ident) == ident:
+            if names == [""]:
+                self.bulkhead(ident)
+        else:
+            self.device(section, ident, thing, names)
 
     def device(self, section: str, ident: str, thing: object, names: list[str]) -> None:
         kind = _SECTION_KIND.get(section, DeviceKind.OTHER)
@@ -167,68 +198,41 @@ class _Collector:
         elif spec_kind == "selector switch":
             kind = DeviceKind.SWITCH
         terminals = tuple(Terminal(f"{ident}.{n}" if n else ident, n) for n in names)
-        lines = (ident, *self.words(ident, thing))
+        lines = (ident, *thing_words(self.model, ident, thing))
         name = f"device {ident}"
         self.parts.devices[name] = Device(
-            name, kind, self.band(getattr(thing, "zone", None)), lines, terminals, change_of(thing)
+            name,
+            kind,
+            self.band(getattr(thing, "zone", None)),
+            lines,
+            terminals,
+            self.change(section, ident, thing),
         )
         self.parts.target[ident] = name
+        for fitting, _ in folded_on(self.model, ident):
+            self.parts.target[fitting] = name
 
-    def words(self, ident: str, thing: object) -> Iterator[str]:
-        """What stands under a device's name."""
-        spec = getattr(thing, "spec", None)
-        part = getattr(thing, "part", None)
-        if isinstance(thing, Supply):
-            rating = thing.spec.rating or thing.spec.rated_current or thing.spec.voltage
-            yield f"{thing.spec.kind or ''} {rating.text if rating is not None else ''}".strip()
-        elif isinstance(thing, Tap):
-            yield f"{thing.medium}{', ' + thing.pressure.text if thing.pressure is not None else ''}"
-        elif isinstance(thing, Ground):
-            if thing.kind != ident:
-                yield thing.kind
-        elif getattr(thing, "cylinder", None) is not None:
-            yield f"cylinder {getattr(thing, 'cylinder', '')}"
-        elif part:
-            yield str(part)
-        if (
-            spec is not None
-            and getattr(spec, "kind", None) in ("spool", "resistor", "shunt")
-            and spec.resistance is not None
-        ):
-            yield spec.resistance.text
-        for fitting_id, fitting in self.model.fittings.items():
-            if (
-                fitting.spec.kind in _FOLDED
-                and fitting.screwed_into is not None
-                and fitting.screwed_into.partition(".")[0] == ident
-            ):
-                bore = (
-                    f" {fitting.spec.bore.text}"
-                    if fitting.spec.kind == "restrictor" and fitting.spec.bore is not None
-                    else ""
-                )
-                yield f"{fitting.spec.kind}{bore}"
-                self.parts.target[fitting_id] = f"device {ident}"
-
-    def block(self, ident: str, junction: Junction, names: list[str]) -> None:
+    def block(self, ident: str, junction: Junction, names: list[str], change: Change) -> None:
         band = self.band(junction.zone)
         block = f"block {ident}"
-        self.parts.blocks[block] = Block(block, ident, band)
+        label = f"{ident} {change.value.upper()}".strip()
+        self.parts.blocks[block] = Block(block, label, band)
+        kind = JointKind.PIN if junction.spec.kind == "plug" else JointKind.STUD
+        shown = Change.REMOVED if change is Change.REMOVED else Change.NONE
         for name in names:
-            kind = JointKind.PIN if junction.spec.kind == "plug" else JointKind.STUD
             node = f"{ident}.{name}" if name else ident
-            self.parts.joints[node] = Joint(node, kind, band, name, block, change_of(junction))
+            self.parts.joints[node] = Joint(node, kind, band, name, block, shown)
         self.parts.target[ident] = f"{ident}.{names[0]}" if names[0] else ident
 
     def joint(
-        self, node: str, ident: str, kind: JointKind, zone: str | None, label: str, thing: object
+        self, node: str, ident: str, kind: JointKind, zone: str | None, label: str, change: Change
     ) -> None:
-        self.parts.joints[node] = Joint(node, kind, self.band(zone), label, "", change_of(thing))
+        self.parts.joints[node] = Joint(node, kind, self.band(zone), label, "", change)
         self.parts.target[ident] = node
 
     def end(self, node: str) -> str:
         """The id on the sheet of a node."""
-        node = self.fold(node)
+        node = self.lines.fold(node)
         ident = node.partition(".")[0]
         if ident in self.parts.joints:
             return ident
@@ -237,136 +241,97 @@ class _Collector:
     def wire(self, edge: Edge) -> None:
         run = edge.run
         assert run is not None
-        metal = edge.metal
-        thermocouple = run.spec.thermocouple is not None or metal in (
-            "chromel",
-            "alumel",
-            "iron",
-            "constantan",
-        )
-        gauge = (
-            edge.conductor.gauge
-            if edge.conductor is not None and edge.conductor.gauge is not None
-            else run.gauge
-        )
-        flag = [f"{gauge} AWG"] if gauge is not None else []
-        if thermocouple and metal:
-            flag.append(metal)
-        elif edge.colour:
-            flag.append(edge.colour)
-        length = total_length(run)
-        if length is not None:
-            flag.append(show(length, "ft", "length"))
-        ident = f"{edge.ident} {edge.name}".strip()
-        kind = (
-            WireKind.THERMOCOUPLE
-            if thermocouple
-            else WireKind.PAIR
-            if run.conductors and len(run.conductors) == 2
-            else WireKind.PLAIN
-        )
-        letters = (
-            f"{run.spec.thermocouple or ''}{edge.name}" if thermocouple and run.spec.thermocouple else ""
-        )
-        shielded = bool(run.spec.shielded or run.shield)
-        self.parts.wires[ident] = Wire(
-            ident,
+        couple = is_thermocouple(edge)
+        two = run.conductors is not None and len(run.conductors) == 2
+        kind = WireKind.THERMOCOUPLE if couple else WireKind.PAIR if two else WireKind.PLAIN
+        self.parts.wires[edge.label] = Wire(
+            edge.label,
             self.end(edge.a),
             self.end(edge.b),
             kind,
-            tuple(flag),
+            tuple(wire_words(edge)),
             self.through(edge.ident, run.route, run.bundle),
-            letters,
-            edge.ident if run.conductors and len(run.conductors) > 1 else "",
-            edge.ident if shielded else "",
+            f"{run.spec.thermocouple or ''}{edge.name}" if couple and run.spec.thermocouple else "",
+            edge.ident if two else "",
+            edge.ident if run.spec.shielded or run.shield else "",
             self.circuits.get(("wire_runs", edge.ident), ""),
-            change_of(run),
+            self.change("wire_runs", edge.ident, run),
         )
-        self.parts.target.setdefault(edge.ident, ident)
+        self.parts.target.setdefault(edge.ident, edge.label)
+        self.parts.target[edge.label] = edge.label
 
     def strap(self, edge: Edge) -> None:
-        named = edge.section == "grounds" and self.model.grounds[edge.ident].kind in ("strap", "bond")
-        self.bonds += 0 if named else 1
-        ident = edge.ident if named else f"bond {self.bonds}"
-        ohms = edge.resistance
-        told = "unknown" if ohms is None else show(ohms, "ohm" if ohms >= 1 else "milliohm", "resistance")
-        self.parts.wires[ident] = Wire(ident, self.end(edge.a), self.end(edge.b), WireKind.STRAP, (told,))
+        """A strap under its own name; the joint of a stud, or of a body that grounds itself, under what it grounds."""
+        thing = self.model.section(edge.section)[edge.ident]
+        grounding = getattr(thing, "grounding", None)
+        if isinstance(thing, Ground):
+            ident = edge.ident if thing.kind in ("strap", "bond") else self.bond(edge, "joint")
+            words = [str(thing.gauge) + " AWG"] if thing.gauge is not None else []
+        else:
+            ident = self.bond(edge, "case")
+            words = [grounding.through] if grounding is not None and grounding.through is not None else []
+        flag = (*words, ohms_words(edge.resistance))
+        change = self.change(edge.section, edge.ident, thing)
+        self.parts.wires[ident] = Wire(
+            ident, self.end(edge.a), self.end(edge.b), WireKind.STRAP, flag, change=change
+        )
         self.parts.target.setdefault(edge.ident, ident)
 
-    def line(self, edge: Edge) -> None:
-        line = edge.line
-        assert line is not None
-        other = self.beyond(edge)
-        if other == "drawn":
-            return
-        start, end, idents, through = (
-            self.end(edge.a),
-            self.end(edge.b),
-            [edge.ident],
-            list(self.through(edge.ident, line.route, None)),
-        )
-        if isinstance(other, tuple):
-            joined, fitting, far = other
-            near = edge.a if edge.b.partition(".")[0] == fitting else edge.b
-            start, end = self.end(near), self.end(far)
-            idents.append(joined.ident)
-            through.append(self.bulkhead(fitting))
-        ident = edge.ident
-        spec = line.spec
-        size = line.size or (
-            show(spec.outside_diameter, "in", "length") if spec.outside_diameter is not None else ""
-        )
-        lengths = [total_length(self.model.fluid_lines[i]) for i in idents]
-        length = (
-            show(sum(x for x in lengths if x is not None), "in", "length")
-            if all(x is not None for x in lengths)
-            else ""
-        )
-        words = [w for w in (*(f"then {i}" for i in idents[1:]), spec.material or "", size, length) if w]
-        kind = {"hose": LineKind.HOSE, "capillary": LineKind.CAPILLARY}.get(spec.kind or "", LineKind.TUBE)
-        self.parts.lines[ident] = FluidLine(
-            ident,
-            start,
-            end,
-            line.medium or "medium not given",
-            kind,
-            tuple(words),
-            tuple(through),
-            self.circuits.get(("fluid_lines", edge.ident), ""),
-            change_of(line),
-        )
-        for one in idents:
-            self.parts.target.setdefault(one, ident)
+    def bond(self, edge: Edge, word: str) -> str:
+        """A name for a joint to ground: after what it grounds, or by number where that would be cut on the sheet."""
+        name = f"{edge.ident} {word}"
+        if len(name) <= LONGEST_BOND or not self.number_bonds:
+            return name
+        number = next(n for n, e in enumerate(self.bonds, start=1) if e is edge)
+        return f"bond {number}"
 
-    def beyond(self, edge: Edge) -> tuple[Edge, str, str] | str | None:
-        """The line on the other side of a bulkhead fitting: it and the fitting are drawn as one line."""
-        for node in (edge.a, edge.b):
-            ident = node.partition(".")[0]
-            fitting = self.model.fittings.get(ident)
-            if fitting is None or fitting.spec.kind != "bulkhead fitting" or fitting.barrier is None:
-                continue
-            others = [
-                e
-                for e in self.graph.edges
-                if e.kind == "fluid line"
-                and e is not edge
-                and ident in (e.a.partition(".")[0], e.b.partition(".")[0])
-            ]
-            if not others:
-                self.joint(node, ident, JointKind.OPEN_END, fitting.zone, ident, fitting)
-                return None
-            other = others[0]
-            if other.ident in self.parts.target:
-                return "drawn"
-            far = other.b if other.a.partition(".")[0] == ident else other.a
-            return other, ident, far
-        return None
+    @cached_property
+    def bonds(self) -> list[Edge]:
+        """Every joint to ground of the document, numbered alike on all sheets."""
+        return [e for e in self.graph.edges if e.kind == "bond"]
+
+    def line(self, chain: Chain) -> None:
+        """One line, or several joined by fittings in barriers, drawn as one."""
+        first = chain.lines[0]
+        lines = [self.model.fluid_lines[e.ident] for e in chain.lines]
+        spec = lines[0].spec
+        through = [
+            name
+            for e, one in zip(chain.lines, lines, strict=True)
+            for name in self.through(e.ident, one.route, None)
+        ]
+        through += [self.bulkhead(ident) for ident in chain.bulkheads]
+        for ident in chain.open_ends:
+            fitting = self.model.fittings[ident]
+            self.joint(f"{ident} end", ident, JointKind.OPEN_END, fitting.zone, ident, change_of(fitting))
+        lengths = [x for one in lines if (x := total_length(one)) is not None]
+        length = length_text(sum(lengths), lines) if len(lengths) == len(lines) else ""
+        outside = spec.outside_diameter
+        size = lines[0].size or (show(outside, "in", "length") if outside is not None else "")
+        then = (f"+ {e.ident}" for e in chain.lines[1:])
+        self.parts.lines[first.ident] = FluidLine(
+            first.ident,
+            self.line_end(chain.start),
+            self.line_end(chain.end),
+            lines[0].medium or "medium not given",
+            _LINE_KINDS.get(spec.kind or "", LineKind.TUBE),
+            tuple(w for w in (*then, spec.material or "", size, length) if w),
+            tuple(dict.fromkeys(through)),
+            self.circuits.get(("fluid_lines", first.ident), ""),
+            self.change("fluid_lines", first.ident, lines[0]),
+        )
+        for edge in chain.lines:
+            self.parts.target.setdefault(edge.ident, first.ident)
+
+    def line_end(self, node: str) -> str:
+        fitting = self.lines.bulkhead(node)
+        return f"{fitting} end" if fitting is not None else self.end(node)
 
     def bulkhead(self, ident: str) -> str:
         fitting = self.model.fittings[ident]
         name = f"crossing {ident}"
         self.parts.fittings[name] = Fitting(
-            name, ident, self.barrier(fitting.barrier or ""), change_of(fitting)
+            name, ident, self.barrier(fitting.barrier or ""), self.change("fittings", ident, fitting)
         )
         self.parts.target.setdefault(ident, name)
         return name
@@ -393,43 +358,39 @@ class _Collector:
                 self.band(zone)
         return name
 
+    def shield_ends(self, run: WireRun) -> list[str]:
+        """Grounds and terminals a shield is joined to."""
+        ends = (run.shield.from_, run.shield.to) if run.shield is not None else ()
+        return [e for e in ends if e is not None and e != "open"]
+
     def shield(self, ident: str, run: WireRun) -> None:
-        if run.shield is None:
+        if run.shield is None or not self.shield_ends(run):
             return
         zones: list[str | None] = [s.zone for s in run.route or () if s.zone is not None] or [None]
-        grounded = [e for e in (run.shield.from_, run.shield.to) if e is not None and e != "open"]
         ends: list[str] = []
         for word, end, zone in (("from", run.shield.from_, zones[0]), ("to", run.shield.to, zones[-1])):
             if end is None or end == "open":
                 node = f"{ident} shield {word} end"
-                if grounded:
-                    self.parts.joints[node] = Joint(node, JointKind.OPEN_END, self.band(zone), "shield")
-                ends.append(node)
+                self.parts.joints[node] = Joint(node, JointKind.OPEN_END, self.band(zone), "shield")
             else:
-                node = self.graph.node_of(end)
-                if node not in self.on_sheet():
-                    return
-                ends.append(node)
-        if grounded:
-            name = f"{ident} shield"
-            self.parts.wires[name] = Wire(
-                name,
-                ends[0],
-                ends[1],
-                WireKind.SHIELD,
-                (),
-                self.through(ident, run.route, run.bundle),
-                shield=ident,
-                circuit=self.circuits.get(("wire_runs", ident), ""),
-            )
-
-    def on_sheet(self) -> set[str]:
-        return {t.id for d in self.parts.devices.values() for t in d.terminals} | set(self.parts.joints)
+                node = self.end(self.graph.node_of(end))
+            ends.append(node)
+        name = f"{ident} shield"
+        self.parts.wires[name] = Wire(
+            name,
+            ends[0],
+            ends[1],
+            WireKind.SHIELD,
+            (),
+            self.through(ident, run.route, run.bundle),
+            shield=ident,
+            circuit=self.circuits.get(("wire_runs", ident), ""),
+            change=self.change("wire_runs", ident, run),
+        )
+        self.parts.target[name] = name
 
     def layout(self) -> None:
-        """Put bands in the document's order; a barrier stands to the right of the first of its two zones drawn."""
+        """Barriers between zones that are drawn, whether anything crosses them or not."""
         for ident, barrier in self.model.barriers.items():
             if all(f"zone {zone}" in self.parts.bands for zone in barrier.between):
                 self.barrier(ident)
-        order = [f"zone {z}" for z in self.model.zones] + [f"zone {UNPLACED}"]
-        self.parts.bands = {b: self.parts.bands[b] for b in order if b in self.parts.bands}

@@ -24,13 +24,22 @@ class Flags:
 def flag_parts(run: Run) -> tuple[str, ...]:
     """What the flag of a run says after its id."""
     if isinstance(run, Wire):
-        parts = [run.letters, *run.flag, run.pair and f"pr {run.pair}", run.shield and f"sh {run.shield}"]
+        parts = [run.letters, *run.flag, _of("pr", run.pair, run.id), _of("sh", run.shield, run.id)]
         if run.kind is WireKind.SHIELD:
-            parts.insert(0, "shield")
+            parts = ["" if run.id.endswith(" shield") else "shield", *run.flag]
     else:
         parts = [run.medium, *run.flag]
     parts.append(change_word(run.change))
     return tuple(printable(part) for part in parts if part.strip())
+
+
+def _of(word: str, group: str, run: str) -> str:
+    """The pair or shield a wire belongs to; the pair is plain from an id that begins with it, the shield from a word."""
+    if not group:
+        return ""
+    if run.startswith(f"{group} "):
+        return "shielded" if word == "sh" else ""
+    return f"{word} {group}"
 
 
 def flag(run: Run, marks: tuple[Mark, ...], lines: int) -> tuple[Caption, ...]:
@@ -45,7 +54,12 @@ def flag(run: Run, marks: tuple[Mark, ...], lines: int) -> tuple[Caption, ...]:
         return (upper, lower) if lower.plain else (upper,)
 
     breaks = range(len(parts) + 1) if lines > 1 else [len(parts)]
-    return min((broken(first) for first in breaks), key=lambda f: max(line.width for line in f))
+    return min((broken(first) for first in breaks), key=_cut_and_width)
+
+
+def _cut_and_width(lines: tuple[Caption, ...]) -> tuple[int, float]:
+    """Lines cut short, and the width of the widest: a wider flag is better than one with dots."""
+    return sum(line.plain.endswith("…") for line in lines), max(line.width for line in lines)
 
 
 def place_flags(grid: Grid) -> Flags:

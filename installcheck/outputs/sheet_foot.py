@@ -119,7 +119,7 @@ def _samples(sheet: Sheet) -> list[_Sample]:
     kinds = {WireKind.PLAIN if wire.kind is WireKind.PAIR else wire.kind for wire in sheet.wires}
     samples = [_line_sample(kind) for kind in WireKind if kind in kinds]
     if any(wire.pair for wire in sheet.wires):
-        samples.append(_tie_sample("twisted pair", Dash.SOLID))
+        samples.append(_tie_sample("two wires of one cable", Dash.SOLID))
     if any(wire.shield for wire in sheet.wires):
         samples.append(_tie_sample("shield around wires", Dash.DASHED))
     for kind in LineKind:

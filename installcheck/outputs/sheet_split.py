@@ -10,7 +10,17 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from installcheck.outputs.sheet import DeviceKind, FluidLine, Joint, JointKind, Mark, Sheet, Wire
+from installcheck.outputs.sheet import (
+    Band,
+    Barrier,
+    DeviceKind,
+    FluidLine,
+    Joint,
+    JointKind,
+    Mark,
+    Sheet,
+    Wire,
+)
 from installcheck.outputs.sheet_foot import PAPERS, foot
 from installcheck.outputs.sheet_items import Run
 from installcheck.outputs.sheet_page import fits
@@ -228,12 +238,10 @@ def _part(sheet: Sheet, names: set[str], alone: set[str], pending: Sequence[Mark
     used = [order[device.band] for device in devices] + [order[joint.band] for joint in joints]
     for barrier in sheet.barriers:
         if barrier.id in pierced:
-            used += [order[barrier.after], min(order[barrier.after] + 1, len(order) - 1)]
-    first, last = min(used), max(used)
-    bands = sheet.bands[first : last + 1]
-    barriers = tuple(
-        barrier for barrier in sheet.barriers if first <= order[barrier.after] < last or barrier.id in pierced
-    )
+            used.append(order[barrier.after])
+            if max(used) <= order[barrier.after] < len(order) - 1:
+                used.append(order[barrier.after] + 1)
+    bands, barriers = _stretch(sheet, set(used), pierced)
     part = replace(
         sheet,
         bands=bands,
@@ -256,6 +264,14 @@ def _part(sheet: Sheet, names: set[str], alone: set[str], pending: Sequence[Mark
         if mark.number in waiting or (mark.number not in moved and mark.target in here - zones)
     )
     return replace(part, marks=marks)
+
+
+def _stretch(sheet: Sheet, used: set[int], pierced: set[str]) -> tuple[tuple[Band, ...], tuple[Barrier, ...]]:
+    """Bands in use and barriers between them; a band that nothing stands in and nothing crosses to is left out."""
+    bands = tuple(band for number, band in enumerate(sheet.bands) if number in used)
+    kept = {band.id for band in bands[:-1]}
+    barriers = tuple(b for b in sheet.barriers if b.id in pierced or b.after in kept)
+    return bands, barriers
 
 
 def _halves(sheet: Sheet) -> tuple[Sheet, ...]:
