@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from .files import OutputError, write_whole
@@ -32,8 +33,11 @@ def write_sheets(sheets: Sequence[Sheet], out: Path) -> list[Path]:
         write_whole(out, sheets_pdf(sheets))
         return [out]
     names = sheet_names(out, len(sheets))
-    for name, sheet in zip(names, sheets, strict=True):
-        write_whole(name, _bytes(sheet, ending))
+    with (
+        ThreadPoolExecutor() as threads
+    ):  # the renderer is a process of its own, so sheets are rendered side by side
+        for name, data in zip(names, threads.map(lambda s: _bytes(s, ending), sheets), strict=True):
+            write_whole(name, data)
     return names
 
 

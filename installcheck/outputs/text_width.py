@@ -37,6 +37,7 @@ def text_width(text: str, size: float, *, bold: bool = False) -> float:
     return size * sum(table.get(char, _UNKNOWN_EM) for char in text)
 
 
+@lru_cache(maxsize=16384)
 def printable(text: str) -> str:
     """One line of text without control, surrogate, direction or line-breaking characters."""
     kept = (
@@ -49,6 +50,7 @@ def _drawable(char: str) -> bool:
     return unicodedata.category(char) not in {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 
+@lru_cache(maxsize=16384)
 def wrap(text: str, size: float, width: float, *, bold: bool = False) -> tuple[str, ...]:
     """Break a text into lines no wider than `width` [pt]; a word wider than that is cut into pieces."""
     lines: list[str] = []
