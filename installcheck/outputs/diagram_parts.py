@@ -9,7 +9,6 @@ from functools import cached_property
 from ..document.installation import Installation
 from ..document.items import Fitting as FluidFitting
 from ..document.items import Ground, Junction, RouteStep, Supply, WireRun
-from ..document.quantities import show
 from ..graph import Edge, Graph, total_length
 from .diagram_lines import Chain, Lines
 from .diagram_words import (
@@ -17,6 +16,7 @@ from .diagram_words import (
     folded_on,
     is_thermocouple,
     length_text,
+    line_words,
     ohms_words,
     thing_words,
     wire_words,
@@ -306,16 +306,16 @@ class _Collector:
             self.joint(f"{ident} end", ident, JointKind.OPEN_END, fitting.zone, ident, change_of(fitting))
         lengths = [x for one in lines if (x := total_length(one)) is not None]
         length = length_text(sum(lengths), lines) if len(lengths) == len(lines) else ""
-        outside = spec.outside_diameter
-        size = lines[0].size or (show(outside, "in", "length") if outside is not None else "")
-        then = (f"+ {e.ident}" for e in chain.lines[1:])
+        words = list(line_words(lines[0]))
+        for edge, one in zip(chain.lines[1:], lines[1:], strict=True):
+            words += [f"+ {edge.ident}", *(w for w in line_words(one) if w not in words)]
         self.parts.lines[first.ident] = FluidLine(
             first.ident,
             self.line_end(chain.start),
             self.line_end(chain.end),
             lines[0].medium or "medium not given",
             _LINE_KINDS.get(spec.kind or "", LineKind.TUBE),
-            tuple(w for w in (*then, spec.material or "", size, length) if w),
+            tuple(w for w in (*words, length) if w),
             tuple(dict.fromkeys(through)),
             self.circuits.get(("fluid_lines", first.ident), ""),
             self.change("fluid_lines", first.ident, lines[0]),

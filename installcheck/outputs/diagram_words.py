@@ -70,6 +70,17 @@ def wire_words(edge: Edge) -> Iterator[str]:
         yield "twisted"
 
 
+def line_words(line: FluidLine) -> Iterator[str]:
+    """Material and size of a fluid line."""
+    spec = line.spec
+    if spec.material is not None:
+        yield spec.material
+    if line.size is not None:
+        yield line.size
+    elif spec.outside_diameter is not None:
+        yield show(spec.outside_diameter, "in", "length")
+
+
 def thing_words(model: Installation, ident: str, thing: object) -> Iterator[str]:
     """What stands under the name of a device."""
     spec = getattr(thing, "spec", None)

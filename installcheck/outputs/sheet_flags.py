@@ -9,7 +9,7 @@ from installcheck.outputs.sheet_items import SMALL, Caption, Grid, Piece, Role, 
 from installcheck.outputs.text_width import printable, shorten
 
 _ID_TEXT = 70.0  # a longer id is shortened; the list of wires has it in full [pt]
-_FLAG_TEXT = 150.0
+_FLAG_TEXT = 220.0
 
 
 @dataclass(eq=False, slots=True)

@@ -84,6 +84,11 @@ def test_all_sheets_of_the_demos_can_be_read(name, paper, demo_folder):
 
 
 @pytest.mark.parametrize("name", DEMOS)
+def test_no_text_of_a_demo_is_cut_short(name, demo_folder):
+    assert "…" not in texts(sheets(load(demo_folder / f"{name}.yaml"), None, list(Subject)))
+
+
+@pytest.mark.parametrize("name", DEMOS)
 def test_the_whole_of_a_demo_is_on_its_sheets(name, demo_folder):
     document = load(demo_folder / f"{name}.yaml")
     require_complete(document, sheets(document))
@@ -241,9 +246,9 @@ fittings:
   dead end: {kind: bulkhead fitting, terminals: ['1', '2'], barrier: first wall, zone: bay}
   elbow: {kind: elbow, terminals: [in, out], screwed_into: gauge.P, zone: cabin}
 fluid_lines:
-  L2: {from: first.2, to: second.1, medium: oil, length: 8 in}
-  L1: {from: restrictor.out, to: first.1, medium: oil, length: 10 in}
-  L3: {from: second.2, to: elbow.in, medium: oil, length: 6 in}
+  L2: {from: first.2, to: second.1, medium: oil, length: 8 in, material: rubber, size: '-4'}
+  L1: {from: restrictor.out, to: first.1, medium: oil, length: 10 in, material: copper, outside_diameter: 0.25 in}
+  L3: {from: second.2, to: elbow.in, medium: oil, length: 6 in, material: copper, outside_diameter: 0.25 in}
   L4: {from: spare tap, to: dead end.1, medium: fuel, length: 6 in}
 """
 
@@ -254,6 +259,7 @@ def test_a_line_through_two_barriers_is_one_line_with_both_fittings():
     assert {whole.start, whole.end} == {"tap", "gauge.P"}
     assert {whole.id, *(f.removeprefix("+ ") for f in whole.flag)} >= {"L1", "L2", "L3"}
     assert "2 ft" in whole.flag  # 8 + 10 + 6 in
+    assert whole.flag == ("copper", "0.25 in", "+ L2", "rubber", "-4", "+ L3", "2 ft")
     assert len(whole.through) == 2
     (dead,) = [x for x in sheet.lines if x.medium == "fuel"]
     assert {j.kind for j in sheet.joints if j.id in (dead.start, dead.end)} == {JointKind.OPEN_END}
