@@ -101,6 +101,8 @@ def _from_one_source(case: Case, one: Indication, sender: SenderSpec) -> Verdict
             margin=-180.0,
             unit="deg",
         )
+    if source.voltage is None or source.frequency is None:
+        return undetermined(at, ("supplies", ours[0]), "voltage and frequency of the source of excitation")
     return meets(at, one.path, f"both rotors of {one.name} are fed by {ours[0]}, the same way round")
 
 

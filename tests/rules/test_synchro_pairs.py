@@ -40,6 +40,7 @@ def test_excited_alike(judged):
         ({"frequency": ", excitation_frequency: 60 Hz"}, "discrepancy", "60 Hz"),
         ({"frequency": ""}, "undetermined", "rotor excitation"),
         ({"source": "60 Hz"}, "discrepancy", "inverter gives 60 Hz"),
+        ({"source": "unknown"}, "undetermined", "frequency of the source"),
         ({"rotor": ALIKE.replace("inverter", "other")}, "discrepancy", "not in step"),
         ({"rotor": ""}, "undetermined", "wiring of the rotor"),
         (
