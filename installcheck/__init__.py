@@ -39,10 +39,10 @@ def check(document: Document, rules: Iterable[str] | None = None) -> Ledger:
     Raises:
         KeyError: a rule that does not exist.
     """
-    from .rules.case import Case
+    from .analysis.study import Study
     from .rules.engine import judge
 
-    return judge(Case(document), rules)
+    return judge(Study(document), rules)
 
 
 def draw(document: Document, ledger: Ledger | None, out: str | Path) -> list[Path]:
@@ -55,7 +55,7 @@ def draw(document: Document, ledger: Ledger | None, out: str | Path) -> list[Pat
     """
     from pathlib import Path
 
-    from .outputs.diagram import sheets
-    from .outputs.draw_files import write_sheets
+    from .outputs.diagram.sheets import sheets
+    from .outputs.diagram.write import write_sheets
 
     return write_sheets(sheets(document, ledger), Path(out))

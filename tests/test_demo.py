@@ -8,7 +8,7 @@ import pytest
 from typer.testing import CliRunner
 
 from installcheck import check, load
-from installcheck.cli import app
+from installcheck.cli.commands import app
 from installcheck.rules.verdicts import Outcome
 
 DEMO = Path(__file__).parents[1] / "demo_aircraft"

@@ -2,11 +2,11 @@
 
 from .change import Change, Detail, Kind
 from .compare import Comparison, IndicationChange, compare
-from .errors import LargestError
 from .figures import LoadChange, WeightChange, WeightItem
-from .judged import VerdictChange
-from .leaves import Left
+from .largest_errors import LargestError
+from .left_behind import Left
 from .retest import Retest
+from .verdict_changes import VerdictChange
 
 __all__ = [
     "Change",

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import deque
 from dataclasses import dataclass
 
-from ..document.installation import inputs_of, split_end
 from ..graph import Graph, Indication
 from ..graph.indications import measure_of
+from ..model.installation import inputs_of, split_end
 
 
 @dataclass(frozen=True, slots=True)

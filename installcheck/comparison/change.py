@@ -8,10 +8,11 @@ from enum import StrEnum
 
 from pydantic import BaseModel
 
-from ..document.items import FluidLine, WireRun
-from ..document.quantities import Quantity, show
 from ..document.source import DocPath
 from ..graph import total_length
+from ..model.fluid import FluidLine
+from ..model.quantities import Quantity, show
+from ..model.wiring import WireRun
 from .differences import NOT_GIVEN
 
 

@@ -6,20 +6,25 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from ..analysis.study import Study
 from ..document import Document
-from ..rules.case import Case
 from ..rules.engine import judge
 from ..rules.verdicts import Ledger
+from .altered_things import changes
 from .chains import Chain, chains
 from .change import Change, Kind
-from .changes import changes
 from .differences import Pair
-from .errors import LargestError, largest_errors
-from .figures import LoadChange, WeightChange, load_change, weight_change
-from .judged import VerdictChange, verdict_changes
-from .leaves import Left, left_behind
-from .names import match
+from .figures import (
+    LoadChange,
+    WeightChange,
+    load_change,
+    weight_change,
+)
+from .largest_errors import LargestError, largest_errors
+from .left_behind import Left, left_behind
+from .matching import match
 from .retest import Retest, retests
+from .verdict_changes import VerdictChange, verdict_changes
 
 Fate = Literal["new", "gone", "reads nothing now", "reads something else", "replaced", "kept"]
 
@@ -79,7 +84,7 @@ class Comparison:
 
 def compare(old: Document, new: Document) -> Comparison:
     """Compare two documents by what they mean: order, layout, comments and units make no difference."""
-    before, after = Case(old), Case(new)
+    before, after = Study(old), Study(new)
     old_ledger, new_ledger = judge(before), judge(after)
     names = match(before.graph, after.graph)
     pair = Pair(before.graph, after.graph, names)
@@ -103,7 +108,7 @@ def compare(old: Document, new: Document) -> Comparison:
 
 
 def _indications(
-    before: Case, after: Case, now: dict[str, Chain], pair: Pair, replaced: set[str]
+    before: Study, after: Study, now: dict[str, Chain], pair: Pair, replaced: set[str]
 ) -> Iterator[IndicationChange]:
     was = chains(before.graph, before.indications)
     old_errors, new_errors = largest_errors(before), largest_errors(after)

@@ -9,9 +9,14 @@ from typing import TypeAlias
 
 from pydantic import BaseModel
 
-from ..document.quantities import Gauge, Quantity, show
 from ..graph import Graph
-from .names import BOOKKEEPING, Leaf, Names, canonical
+from ..model.quantities import Gauge, Quantity, show
+from .matching import (
+    BOOKKEEPING,
+    Leaf,
+    Names,
+    canonical,
+)
 
 SAME = 1e-6
 """Relative difference below which two quantities are one: 12 ft and 144 in differ by rounding only."""

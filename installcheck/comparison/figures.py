@@ -6,13 +6,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import isclose
 
-from ..document.installation import SPECS
-from ..document.quantities import Quantity
+from ..analysis.study import Study
+from ..model.installation import SPECS
+from ..model.quantities import Quantity
 from ..papers.loads import Draw, draws
 from ..papers.parts_list import Weighed, things
-from ..rules.case import Case
 from .differences import SAME
-from .names import Names
+from .matching import Names
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ class WeightChange:
     unit: str
 
 
-def load_change(old: Case, new: Case, names: Names) -> LoadChange:
+def load_change(old: Study, new: Study, names: Names) -> LoadChange:
     """The load before and after, of what the load table counts."""
     before = {names.of("loads", draw.ident): draw for draw in draws(old)}
     after = {draw.ident: draw for draw in draws(new)}
@@ -92,7 +92,7 @@ def _total(found: Iterable[Draw], *, short: bool) -> float:
     return sum(draw.amps or 0.0 for draw in found if (draw.duty == "intermittent") is short)
 
 
-def weight_change(old: Case, new: Case, names: Names) -> WeightChange:
+def weight_change(old: Study, new: Study, names: Names) -> WeightChange:
     """Weight and moment of everything that was added, removed or changed."""
     before = {(one.kind, names.of(one.kind, one.ident)): one for one in _standing(old)}
     after = {(one.kind, one.ident): one for one in _standing(new)}
@@ -120,17 +120,17 @@ def weight_change(old: Case, new: Case, names: Names) -> WeightChange:
     )
 
 
-def _standing(case: Case) -> Iterator[Weighed]:
-    return (one for one in things(case) if one.status != "removed")
+def _standing(study: Study) -> Iterator[Weighed]:
+    return (one for one in things(study) if one.status != "removed")
 
 
 def _same_arm(a: float | None, b: float | None) -> bool:
     return a == b or (a is not None and b is not None and isclose(a, b, rel_tol=SAME, abs_tol=1e-9))
 
 
-def _stated(case: Case) -> Iterator[Quantity]:
+def _stated(study: Study) -> Iterator[Quantity]:
     for section in SPECS:
-        for thing in case.model.section(section).values():
+        for thing in study.model.section(section).values():
             weight = getattr(getattr(thing, "spec", None), "weight", None)
             if weight is not None:
                 yield weight

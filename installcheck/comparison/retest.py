@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..document.installation import Installation
-from ..document.items import Bundle, FluidLine, RouteStep, WireRun
+from ..model.fluid import FluidLine
+from ..model.installation import Installation
+from ..model.routes import RouteStep
+from ..model.wiring import Bundle, WireRun
 from .chains import Chain
 from .change import Change, Kind
 from .differences import NOT_GIVEN, Pair

@@ -5,11 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isclose
 
-from ..document.items import FluidLine, RouteStep, WireRun
 from ..document.source import DocPath
 from ..graph import total_length, zone_lengths
-from .change import Change, Detail, Kind, length_told, length_unit, noun
-from .differences import NOT_GIVEN, SAME, Pair, told
+from ..model.fluid import FluidLine
+from ..model.routes import RouteStep
+from ..model.wiring import WireRun
+from .change import (
+    Change,
+    Detail,
+    Kind,
+    length_told,
+    length_unit,
+    noun,
+)
+from .differences import (
+    NOT_GIVEN,
+    SAME,
+    Pair,
+    told,
+)
 
 
 def route_changes(

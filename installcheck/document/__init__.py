@@ -1,6 +1,6 @@
 """YAML text -> typed model, with the place of every value."""
 
-from .installation import Installation
+from ..model.installation import Installation
 from .load import Document, load, loads
 from .source import DocumentError, Place, Problem
 

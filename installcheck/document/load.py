@@ -11,13 +11,22 @@ from typing import TypeVar, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from ..model.aircraft import Header
+from ..model.installation import SPECS, Installation
+from ..model.things import Spec
 from .files import Files, Places
-from .installation import SPECS, Installation
-from .items import Header
 from .parts import Library, canonical_size
 from .references import check_references
-from .source import DocPath, DocumentError, Place, Plain, Problem, Source, read_file, read_source
-from .specs import Spec
+from .source import (
+    DocPath,
+    DocumentError,
+    Place,
+    Plain,
+    Problem,
+    Source,
+    read_file,
+    read_source,
+)
 from .wording import problems_of, unknown_word
 from .yaml_text import uncollected
 

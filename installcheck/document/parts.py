@@ -14,10 +14,17 @@ from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
-from .installation import SPECS
-from .quantities import QuantityError, parse_gauge
-from .source import DocPath, Plain, Problem, Source, mapping, read_file
-from .specs import Spec
+from ..model.installation import SPECS
+from ..model.quantities import QuantityError, parse_gauge
+from ..model.things import Spec
+from .source import (
+    DocPath,
+    Plain,
+    Problem,
+    Source,
+    mapping,
+    read_file,
+)
 
 
 @dataclass(frozen=True, slots=True)

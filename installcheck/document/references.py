@@ -6,24 +6,23 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 
 from pydantic import BaseModel
 
-from .installation import JOINABLE, Installation, is_one_point, split_end, switched, terminals_of
-from .items import (
-    Engine,
-    Fitting,
-    FluidLine,
-    Ground,
-    Indicator,
-    Junction,
-    Measurement,
-    Notice,
-    OperatingPoint,
-    Placed,
-    RouteStep,
-    Survey,
-    WireRun,
+from ..model.aircraft import Engine, OperatingPoint
+from ..model.devices import Indicator, InputSpec
+from ..model.fluid import Fitting, FluidLine
+from ..model.installation import (
+    JOINABLE,
+    Installation,
+    is_one_point,
+    split_end,
+    switched,
+    terminals_of,
 )
+from ..model.power import Ground
+from ..model.records import Measurement, Notice, Survey
+from ..model.routes import RouteStep
+from ..model.things import Placed
+from ..model.wiring import Junction, WireRun
 from .source import DocPath, Place, Problem
-from .specs import InputSpec
 from .wording import listed, unknown_word
 
 Locate = Callable[[DocPath], Place]

@@ -11,8 +11,8 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from typing import TypeAlias
 
-from .installation import SPECS, Installation
-from .quantities import DIFFERENCES, KINDS, READINGS
+from ..model.installation import SPECS, Installation
+from ..model.quantities import DIFFERENCES, KINDS, READINGS
 
 Json: TypeAlias = "dict[str, Json] | list[Json] | str | int | float | bool | None"
 Node: TypeAlias = "dict[str, Json]"

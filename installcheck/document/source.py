@@ -16,8 +16,19 @@ from unicodedata import name as character_name
 
 import yaml
 
-from .places import DocPath, DocumentError, Key, Place, Problem
-from .yaml_text import MAX_BYTES, MAX_DEPTH, compose, read_text
+from .places import (
+    DocPath,
+    DocumentError,
+    Key,
+    Place,
+    Problem,
+)
+from .yaml_text import (
+    MAX_BYTES,
+    MAX_DEPTH,
+    compose,
+    read_text,
+)
 
 __all__ = [
     "DocPath",

@@ -2,7 +2,12 @@
 
 from .build import Crossing, Graph, build
 from .edges import Edge, total_length, zone_lengths
-from .indications import Indication, Leg, Unread, indications
+from .indications import (
+    Indication,
+    Leg,
+    Unread,
+    indications,
+)
 from .ways import Step
 
 __all__ = [

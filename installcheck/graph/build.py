@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 import networkx as nx
 
-from ..document.installation import Installation, split_end, terminals_of
 from ..document.source import DocPath
 from ..document.yaml_text import uncollected
+from ..model.installation import Installation, split_end, terminals_of
 from .edges import Edge
 from .insides import Insides, return_terminal
 from .multigraph import Crossing, Graph

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from ..document.fields import Metal
-from ..document.items import Conductor, FluidLine, WireRun
 from ..document.source import DocPath
-from ..document.specs import LegSpec
+from ..model.fields import Metal
+from ..model.fluid import FluidLine
+from ..model.wiring import Conductor, LegSpec, WireRun
 
 EdgeKind: TypeAlias = Literal[
     "conductor",

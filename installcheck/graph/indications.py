@@ -6,15 +6,19 @@ from collections import Counter, deque
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..document.fields import Measure
-from ..document.installation import inputs_of, terminals_of
-from ..document.items import Indicator, Probe, Sender
 from ..document.source import DocPath
-from ..document.specs import InputSpec
+from ..model.devices import Indicator, InputSpec, Probe, Sender
+from ..model.fields import Measure
+from ..model.installation import inputs_of, terminals_of
 from .edges import CARRIES_SIGNAL
 from .insides import return_terminal
 from .multigraph import Graph
-from .ways import Grounds, Step, ground_path, steps_to
+from .ways import (
+    Grounds,
+    Step,
+    ground_path,
+    steps_to,
+)
 
 __all__ = ["Indication", "Leg", "Step", "Unread", "indications", "measure_of", "source_of"]
 

@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from ..document.installation import Thing, inputs_of, is_one_point, split_end, switched, terminals_of
-from ..document.items import Fitting, Ground, Indicator, Junction, Load, Probe, Sender, Supply
 from ..document.source import DocPath
+from ..model.devices import Indicator, Probe, Sender
+from ..model.fluid import Fitting
+from ..model.installation import (
+    Thing,
+    inputs_of,
+    is_one_point,
+    split_end,
+    switched,
+    terminals_of,
+)
+from ..model.power import Ground, Load, Supply
+from ..model.wiring import Junction
 from .edges import Edge, EdgeKind
 from .multigraph import Graph
 

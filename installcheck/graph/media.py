@@ -10,9 +10,9 @@ from functools import cached_property
 
 import networkx as nx
 
-from ..document.fields import Medium
-from ..document.items import FluidLine
 from ..document.source import DocPath
+from ..model.fields import Medium
+from ..model.fluid import FluidLine
 from .build import Graph
 from .edges import Edge, total_length
 

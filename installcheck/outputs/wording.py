@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from ..document.quantities import plain_number
+from importlib.metadata import version
+
+from ..model.quantities import plain_number
 from ..rules.verdicts import Outcome, Verdict
+
+VERSION = version("installcheck")
 
 CAUTION = (
     "This is an aid to a qualified person. It is not approved data. The type design, the engine and airframe makers' "

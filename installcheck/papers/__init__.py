@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from ..rules.case import Case
+from ..analysis.study import Study
 from .fluid_list import fluid_list
 from .loads import load_change_table, load_table
 from .parts_list import parts_list, weight_table
@@ -12,7 +12,7 @@ from .ring_out import ring_out_sheet
 from .tables import Cell, Table
 from .wires import cut_list, label_list, wire_list
 
-PAPERS: dict[str, Callable[[Case], Table]] = {
+PAPERS: dict[str, Callable[[Study], Table]] = {
     "wires": wire_list,
     "cut": cut_list,
     "parts": parts_list,

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from ..document.quantities import in_unit
+from ..analysis.study import Study
 from ..graph import total_length, zone_lengths
-from ..rules.case import Case
+from ..model.quantities import in_unit
 from .tables import Cell, Table, rounded
 
 _BANDS = {
@@ -18,10 +18,10 @@ _BANDS = {
 """Colours of the identification bands (fluid line identification code; recalled to match MIL-STD-1247)."""
 
 
-def fluid_list(case: Case) -> Table:
+def fluid_list(study: Study) -> Table:
     """Every fluid line that is not removed."""
     rows: list[tuple[Cell, ...]] = []
-    for ident, line in case.model.fluid_lines.items():
+    for ident, line in study.model.fluid_lines.items():
         if line.status == "removed":
             continue
         split = zone_lengths(line)

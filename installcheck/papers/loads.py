@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from ..rules.case import Case
+from ..analysis.study import Study
 from .replaced import NotThereError, before
 from .tables import Cell, Table, rounded
 
@@ -35,10 +35,10 @@ class Draw:
         return (self.amps or 0.0) if on else 0.0
 
 
-def draws(case: Case) -> Iterator[Draw]:
+def draws(study: Study) -> Iterator[Draw]:
     """Every load, every indicator's own supply, every inverter and every contactor's coil."""
-    model = case.model
-    buses = _buses(case)
+    model = study.model
+    buses = _buses(study)
     nominal = float(model.aircraft.system_voltage) if model.aircraft.system_voltage is not None else None
     for ident, load in model.loads.items():
         if load.status == "removed":
@@ -68,9 +68,9 @@ def draws(case: Case) -> Iterator[Draw]:
         yield Draw(ident, float(own) if own is not None else None, "continuous", (), fed, supply.essential)
 
 
-def _buses(case: Case) -> dict[str, str]:
+def _buses(study: Study) -> dict[str, str]:
     """Thing -> the bus that feeds it, or the source where no bus does, followed through wires and contacts."""
-    model = case.model
+    model = study.model
     found: dict[str, str] = {}
     starts = [i for i, s in model.supplies.items() if s.spec.kind == "bus"]
     starts += [f"{i}.+" for i, s in model.supplies.items() if s.spec.kind in _SOURCES]
@@ -79,10 +79,10 @@ def _buses(case: Case) -> dict[str, str]:
         queue = [start]
         while queue:
             here = queue.pop()
-            for edge in case.graph.at(here):
+            for edge in study.graph.at(here):
                 there = edge.other(here)
                 passes = edge.kind in ("conductor", "joint", "contact", "spool")
-                if not passes or there in seen or case.graph.is_ground(there):
+                if not passes or there in seen or study.graph.is_ground(there):
                     continue
                 seen.add(there)
                 name = there.partition(".")[0]
@@ -97,7 +97,7 @@ def _buses(case: Case) -> dict[str, str]:
     return found
 
 
-def phases_used(cases: Iterable[Case], found: Iterable[Draw]) -> list[str]:
+def phases_used(cases: Iterable[Study], found: Iterable[Draw]) -> list[str]:
     """Phases the documents speak of, in order of flight; one column for all when they speak of none."""
     named = {p for d in found for p in d.phases}
     named |= {p.phase for c in cases for p in c.model.operating_points.values() if p.phase is not None}
@@ -111,24 +111,24 @@ def total(found: Iterable[Draw], phase: str, *, duty: str | None = None) -> floa
     )
 
 
-def source_limit(case: Case) -> tuple[float, float] | None:
+def source_limit(study: Study) -> tuple[float, float] | None:
     """Rated amps of all alternators and generators, and the part of it a continuous load may take."""
     rating = sum(
         float(s.spec.rated_current)
-        for s in case.model.supplies.values()
+        for s in study.model.supplies.values()
         if s.spec.kind in ("alternator", "generator")
         and s.spec.rated_current is not None
         and s.status != "removed"
     )
     if not rating:
         return None
-    return rating, rating * (1.0 if case.model.aircraft.load_monitored else SHARE)
+    return rating, rating * (1.0 if study.model.aircraft.load_monitored else SHARE)
 
 
-def load_table(case: Case) -> Table:
+def load_table(study: Study) -> Table:
     """Amps of each load by phase, totals by bus, and the margin to what the sources may give."""
-    found = list(draws(case))
-    phases = phases_used([case], found)
+    found = list(draws(study))
+    phases = phases_used([study], found)
     rows: list[tuple[Cell, ...]] = []
     for bus in dict.fromkeys(d.bus for d in found):
         members = [d for d in found if d.bus == bus]
@@ -141,20 +141,20 @@ def load_table(case: Case) -> Table:
             sums = (rounded(total(members, p, duty=duty)) for p in phases)
             rows.append((named, f"total {duty}", duty, *sums))
     notes: list[str] = []
-    limit = source_limit(case)
+    limit = source_limit(study)
     if limit is not None:
         whole = [total(found, p) for p in phases]
         rows.append(("all", "all but intermittent", "", *(rounded(w) for w in whole)))
         rows.append(("all", "margin of the sources", "", *(rounded(limit[1] - w) for w in whole)))
-        notes.append(_limit_note(case, limit))
+        notes.append(_limit_note(study, limit))
     notes += _unknown_note(found)
     columns = ("bus", "load", "duty", *(f"{p} [A]" for p in phases))
     return Table("load table", columns, tuple(rows), tuple(notes))
 
 
-def _limit_note(case: Case, limit: tuple[float, float]) -> str:
+def _limit_note(study: Study, limit: tuple[float, float]) -> str:
     rating, usable = limit
-    if case.model.aircraft.load_monitored:
+    if study.model.aircraft.load_monitored:
         return f"Sources give {rating:g} A together, all of it to be used since a placard or monitor keeps the load down."
     return (
         f"Sources give {rating:g} A together; {usable:g} A, {SHARE:.0%} of it, is the most where no placard or monitor "
@@ -167,15 +167,15 @@ def _unknown_note(found: Iterable[Draw]) -> list[str]:
     return [f"Current not given, not in the totals: {', '.join(unknown)}."] if unknown else []
 
 
-def load_change_table(case: Case) -> Table:
+def load_change_table(study: Study) -> Table:
     """The load change against the installation this one replaces; empty with the reason when there is none to read."""
     try:
-        return load_change(before(case), case)
+        return load_change(before(study), study)
     except NotThereError as why:
         return Table("load change", ("bus", "load"), (), (str(why),))
 
 
-def load_change(earlier: Case, after: Case) -> Table:
+def load_change(earlier: Study, after: Study) -> Table:
     """The load table of two installations side by side: what each bus and load took, takes, and the margin."""
     old, new = list(draws(earlier)), list(draws(after))
     phases = phases_used([earlier, after], [*old, *new])
@@ -228,6 +228,6 @@ def _amps(one: Draw | None, phase: str) -> float | None:
     return None if one.amps is None else one.amps_in(phase)
 
 
-def _named(case: Case) -> str:
-    header = case.model.installation
+def _named(study: Study) -> str:
+    header = study.model.installation
     return f"{header.name}, revision {header.revision or '-'}"

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..document.installation import SPECS
-from ..document.items import Placed
-from ..document.quantities import in_unit
+from ..analysis.study import Study
 from ..graph import total_length
-from ..rules.case import Case
+from ..model.installation import SPECS
+from ..model.quantities import in_unit
+from ..model.things import Placed
 from .tables import Cell, Table, rounded
 
 
@@ -27,10 +27,10 @@ class Weighed:
     status: str
 
 
-def things(case: Case) -> Iterator[Weighed]:
+def things(study: Study) -> Iterator[Weighed]:
     """Everything of the document that has a weight or could have one."""
     for section in SPECS:
-        for ident, thing in case.model.section(section).items():
+        for ident, thing in study.model.section(section).items():
             if not isinstance(thing, Placed):
                 continue
             spec = getattr(thing, "spec", None)
@@ -54,10 +54,10 @@ def things(case: Case) -> Iterator[Weighed]:
                 )
 
 
-def parts_list(case: Case) -> Table:
+def parts_list(study: Study) -> Table:
     """Parts by title with quantities and weight; wire and line by the foot."""
     groups: dict[tuple[str, str, str], list[Weighed]] = {}
-    for one in things(case):
+    for one in things(study):
         if one.status == "removed":
             continue
         groups.setdefault((one.kind, one.title, one.status), []).append(one)
@@ -98,17 +98,17 @@ class WeightChange:
     without_arm: tuple[str, ...]
 
 
-def weight_change(case: Case) -> WeightChange:
+def weight_change(study: Study) -> WeightChange:
     """Weight and moment of what is new, less what is removed."""
     weight = moment = 0.0
     unweighed: list[str] = []
     without_arm: list[str] = []
     changes = [
         (one.ident, one.weight, one.arm, -1.0 if one.status == "removed" else 1.0)
-        for one in things(case)
+        for one in things(study)
         if one.status in ("new", "removed")
     ]
-    for ident, gone in case.model.removed.items():
+    for ident, gone in study.model.removed.items():
         changes.append(
             (
                 ident,
@@ -129,7 +129,7 @@ def weight_change(case: Case) -> WeightChange:
     return WeightChange(weight, moment, tuple(unweighed), tuple(without_arm))
 
 
-def weight_table(case: Case) -> Table:
+def weight_table(study: Study) -> Table:
     """What is new and what is removed, with weight, arm and moment, and the totals."""
     rows: list[tuple[Cell, ...]] = []
 
@@ -139,10 +139,10 @@ def weight_table(case: Case) -> Table:
         moment = None if pounds is None or inches is None else pounds * inches
         rows.append((ident, what, rounded(pounds), rounded(inches), rounded(moment)))
 
-    for one in things(case):
+    for one in things(study):
         if one.status in ("new", "removed"):
             row(one.ident, one.status, one.weight, one.arm, -1.0 if one.status == "removed" else 1.0)
-    for ident, gone in case.model.removed.items():
+    for ident, gone in study.model.removed.items():
         row(
             ident,
             "removed",
@@ -150,7 +150,7 @@ def weight_table(case: Case) -> Table:
             None if gone.station is None else float(gone.station),
             -1.0,
         )
-    total = weight_change(case)
+    total = weight_change(study)
     rows.append(
         (
             "total",
@@ -164,7 +164,7 @@ def weight_table(case: Case) -> Table:
             ),
         )
     )
-    datum = case.model.aircraft.datum
+    datum = study.model.aircraft.datum
     notes = [f"Arms are from the datum{': ' + datum if datum else ', which the document does not name'}."]
     if total.unweighed:
         notes.append(f"Not weighed, not in the total: {', '.join(total.unweighed)}.")

@@ -12,8 +12,8 @@ from math import inf
 from pathlib import Path
 
 from ..document import Document
-from ..document.items import Measurement
-from ..document.quantities import Quantity, QuantityError, parse
+from ..model.quantities import Quantity, QuantityError, parse
+from ..model.records import Measurement
 from .ring_out import COLUMNS, MEASURED
 
 LARGEST = 20_000_000

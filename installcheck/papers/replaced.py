@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from ..analysis.study import Study
 from ..document import Document, DocumentError, load
-from ..rules.case import Case
 
 
 class NotThereError(Exception):
@@ -39,10 +39,10 @@ def replaced(document: Document) -> Document:
         raise NotThereError(f"'{name}' cannot be read: {bad.problems[0].message}.") from None
 
 
-def before(case: Case) -> Case:
+def before(study: Study) -> Study:
     """The case of the installation before the change, worked out once.
 
     Raises:
         NotThereError: as :func:`replaced`.
     """
-    return case.memo("case before the change", lambda c: Case(replaced(c.document)))
+    return study.memo("case before the change", lambda c: Study(replaced(c.document)))

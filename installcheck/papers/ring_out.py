@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from math import log
 
-from ..rules.bench import BENCH_C, Check, all_checks
-from ..rules.case import Case
+from ..analysis.evidence.bench import BENCH_C, Check, all_checks
+from ..analysis.study import Study
 from .tables import Cell, Table, rounded
 
 COLUMNS = (
@@ -23,16 +23,16 @@ COLUMNS = (
 MEASURED = "measured [ohm]"
 
 
-def ring_out_sheet(case: Case, temperature: float = BENCH_C) -> Table:
+def ring_out_sheet(study: Study, temperature: float = BENCH_C) -> Table:
     """Runs, loops, straps, shields and insulation points."""
     notes = (
         "Disconnect every indicator first: an ohmmeter can wreck it. Voltage and limit of an insulation check are the aircraft manual's.",
         f"Computed for wiring, senders and probes at {temperature:g} degC; senders of pressure and quantity at zero.",
         "Copper may measure down to 0.89 of the table's maximum; thermocouple wire within 5 percent; 0.02 ohm for the meter and 3 milliohm a joint are allowed.",
         "Write what the meter shows in ohm under 'measured', 'open' where it shows no end; 'check --measured' reads the sheet back.",
-        f"First power: temperatures show the ambient, pressures show zero. Boiling water check at the field: {_boiling(case)}.",
+        f"First power: temperatures show the ambient, pressures show zero. Boiling water check at the field: {_boiling(study)}.",
     )
-    rows = tuple(_row(check) for check in all_checks(case, temperature))
+    rows = tuple(_row(check) for check in all_checks(study, temperature))
     return Table("ring-out sheet", COLUMNS, rows, notes, (MEASURED, "initials"))
 
 
@@ -43,9 +43,9 @@ def _row(check: Check) -> tuple[Cell, ...]:
     return (check.kind, check.ident, check.start, check.end, *ohms, None, None, first or None)
 
 
-def _boiling(case: Case) -> str:
+def _boiling(study: Study) -> str:
     """Boiling point at the field's elevation, from the ISA pressure and water's vapour pressure near 100 degC."""
-    elevation = case.model.aircraft.field_elevation
+    elevation = study.model.aircraft.field_elevation
     if elevation is None:
         return "field elevation not given; 212 degF at sea level"
     from ..physics.capillaries import isa_pressure_pa

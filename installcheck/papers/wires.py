@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from math import ceil
 
-from ..document.items import Termination, WireRun
-from ..document.quantities import in_unit
+from ..analysis.circuit.drop_paths import hot_ohms
+from ..analysis.circuit.solved import circuit
+from ..analysis.power.run_currents import run_current
+from ..analysis.study import Study
 from ..graph import Edge, total_length, zone_lengths
-from ..rules.case import Case
-from ..rules.circuit import circuit
-from ..rules.drop_paths import hot_ohms
-from ..rules.run_currents import run_current
+from ..model.quantities import in_unit
+from ..model.wiring import Termination, WireRun
 from .tables import Cell, Table, rounded
 
 CUT_SHARE = 0.05
@@ -32,8 +32,8 @@ def _feet(metres: float | None) -> float | None:
     return None if metres is None else rounded(in_unit(metres, "ft", "length"), 5)
 
 
-def _conductors(case: Case) -> list[Edge]:
-    return [e for e in case.graph.edges if e.kind == "conductor"]
+def _conductors(study: Study) -> list[Edge]:
+    return [e for e in study.graph.edges if e.kind == "conductor"]
 
 
 def _gauge(edge: Edge) -> str | None:
@@ -46,11 +46,11 @@ def _type(run: WireRun) -> str | None:
     return run.part or run.spec.title or run.title
 
 
-def _colour(case: Case, edge: Edge) -> str | None:
+def _colour(study: Study, edge: Edge) -> str | None:
     """Insulation colour: as the document says, else by the thermocouple colour scheme it is drawn up to."""
     if edge.colour is not None or edge.leg is None:
         return edge.colour
-    scheme = case.model.installation.thermocouple_colours
+    scheme = study.model.installation.thermocouple_colours
     by = {"US": edge.leg.colour_us, "IEC": edge.leg.colour_iec, "military": edge.leg.colour_military}
     return by.get(scheme) if scheme is not None else None
 
@@ -75,32 +75,32 @@ def _shield(run: WireRun) -> str | None:
     return f"from {run.shield.from_ or 'open'} to {run.shield.to or 'open'}"
 
 
-def _current(case: Case, edge: Edge) -> float | None:
+def _current(study: Study, edge: Edge) -> float | None:
     """Amps of one conductor: all loads behind it on, else the most the solved circuit gives it at any operating point."""
-    stated = run_current(case, edge.ident).value
+    stated = run_current(study, edge.ident).value
     if stated is not None:
         return stated
-    solved = [circuit(case, point).current(edge) for point in case.points]
+    solved = [circuit(study, point).current(edge) for point in study.points]
     known = [abs(amps) for amps in solved if amps is not None]
     return max(known) if known and max(known) > _NO_CURRENT else None
 
 
-def _drop(case: Case, edge: Edge, amps: float | None) -> float | None:
+def _drop(study: Study, edge: Edge, amps: float | None) -> float | None:
     """Volts along one conductor at its worst current and the operating point at which it is warmest."""
     if amps is None:
         return None
-    known = [ohms for point in case.points if (ohms := hot_ohms(case, edge, point, amps)) is not None]
+    known = [ohms for point in study.points if (ohms := hot_ohms(study, edge, point, amps)) is not None]
     return amps * max(known) if known else None
 
 
-def wire_list(case: Case) -> Table:
+def wire_list(study: Study) -> Table:
     """Every conductor from end to end."""
     rows: list[tuple[Cell, ...]] = []
-    for edge in _conductors(case):
+    for edge in _conductors(study):
         run = edge.run
         assert run is not None
         ends = run.terminations or (None, None)
-        amps = _current(case, edge)
+        amps = _current(study, edge)
         rows.append(
             (
                 edge.ident,
@@ -109,7 +109,7 @@ def wire_list(case: Case) -> Table:
                 edge.b,
                 _gauge(edge),
                 _type(run),
-                _colour(case, edge),
+                _colour(study, edge),
                 edge.metal,
                 _feet(total_length(run)),
                 _zones(run),
@@ -118,7 +118,7 @@ def wire_list(case: Case) -> Table:
                 _termination(ends[0]),
                 _termination(ends[1]),
                 rounded(amps),
-                rounded(_drop(case, edge, amps)),
+                rounded(_drop(study, edge, amps)),
                 run.status,
             )
         )
@@ -151,11 +151,11 @@ def wire_list(case: Case) -> Table:
     )
 
 
-def cut_list(case: Case) -> Table:
+def cut_list(study: Study) -> Table:
     """Lengths to cut, grouped by wire type and gauge, with totals."""
     groups: dict[tuple[str, str], list[tuple[str, float, float]]] = defaultdict(list)
     unknown: list[str] = []
-    for ident, run in case.model.wire_runs.items():
+    for ident, run in study.model.wire_runs.items():
         if run.status in ("removed", "existing"):
             continue
         length = total_length(run)
@@ -187,10 +187,10 @@ def cut_list(case: Case) -> Table:
     return Table("cut list", ("type", "gauge", "id", "run [ft]", "cut [ft]"), tuple(rows), tuple(notes))
 
 
-def label_list(case: Case) -> Table:
+def label_list(study: Study) -> Table:
     """Text for both ends of every run, and how many labels it takes."""
     rows: list[tuple[Cell, ...]] = []
-    for edge in _conductors(case):
+    for edge in _conductors(study):
         run = edge.run
         assert run is not None
         length = total_length(run)

@@ -7,9 +7,9 @@ takes for the bulb's; `temperature_c` of the curve the indicator is made for tur
 from dataclasses import dataclass
 from functools import cache
 
-from installcheck.physics.scale import OffScaleError, on_scale
-from installcheck.physics.tables import read_table, unknown
-from installcheck.physics.validity import finite, not_negative, positive
+from .scale import OffScaleError, on_scale
+from .tables import read_table, unknown
+from .validity import finite, not_negative, positive
 
 NICKEL = "nickel 90.38"
 PT100 = "Pt100"

@@ -8,9 +8,15 @@ from dataclasses import dataclass
 from functools import cache
 from math import exp, log, pi
 
-from installcheck.physics.scale import on_scale
-from installcheck.physics.tables import read_table, unknown
-from installcheck.physics.validity import ABSOLUTE_ZERO, finite, not_negative, positive, within
+from .scale import on_scale
+from .tables import read_table, unknown
+from .validity import (
+    ABSOLUTE_ZERO,
+    finite,
+    not_negative,
+    positive,
+    within,
+)
 
 GRAVITY = 9.80665
 """Standard gravity [m/s^2]: NIST SP 811, appendix B.8."""

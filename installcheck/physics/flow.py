@@ -8,13 +8,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf, pi, sqrt
 
-from installcheck.physics.friction import (
+from .friction import (
     HIGHEST_REYNOLDS,
     bore_area,
     friction_factor_unguarded,
     laminar_resistance,
 )
-from installcheck.physics.validity import not_negative, positive, within
+from .validity import not_negative, positive, within
 
 SHARP_EDGE = 0.61
 """Discharge coefficient [-] of a thin sharp-edged hole at high Reynolds number: White, section 6.12."""

@@ -3,7 +3,7 @@
 from functools import cache
 from math import log10, pi
 
-from installcheck.physics.validity import not_negative, positive, within
+from .validity import not_negative, positive, within
 
 CRITICAL_ZONE_END = 4000.0
 """Reynolds number [-] from which flow is surely turbulent: Moody, Trans. ASME 66 (1944)."""

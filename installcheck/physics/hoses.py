@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from functools import cache
 
-from installcheck.physics.tables import INCH, optional_number, read_table
-from installcheck.physics.tubes import PSI
-from installcheck.physics.validity import positive, within
+from .tables import INCH, optional_number, read_table
+from .tubes import PSI
+from .validity import positive, within
 
 LEAST_SLACK = 0.05
 """Least slack [share of the distance]: FAA-H-8083-30 fluid lines chapter; NAVEDTRA 14105."""

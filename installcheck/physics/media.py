@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from functools import cache
 from math import log10, sqrt
 
-from installcheck.physics.tables import optional_number, read_table, unknown
-from installcheck.physics.validity import kelvin, positive, within
+from .tables import optional_number, read_table, unknown
+from .validity import kelvin, positive, within
 
 GAS_CONSTANT = 8.314462618
 """Molar gas constant [J/(mol K)]: CODATA 2018, exact."""

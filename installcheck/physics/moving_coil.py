@@ -9,8 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
 
-from installcheck.physics.tables import INCH
-from installcheck.physics.validity import finite, not_negative, positive
+from .tables import INCH
+from .validity import finite, not_negative, positive
 
 
 def shown_emf_mv(loop_emf_mv: float, calibrated_ohm: float, external_ohm: float, meter_ohm: float) -> float:

@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from installcheck.physics.validity import finite
+from .validity import finite
 
 Side = Literal["below", "above"]
 

@@ -3,9 +3,14 @@
 from collections.abc import Sequence
 from math import log
 
-from installcheck.physics.flow import Segment
-from installcheck.physics.friction import bore_area, laminar_resistance
-from installcheck.physics.validity import finite, not_negative, positive, within
+from .flow import Segment
+from .friction import bore_area, laminar_resistance
+from .validity import (
+    finite,
+    not_negative,
+    positive,
+    within,
+)
 
 STANDARD_GRAVITY = 9.80665
 """Standard acceleration of gravity [m/s2]: NIST SP 330, exact."""

@@ -2,9 +2,14 @@
 
 from collections.abc import Sequence
 
-from installcheck.physics.flow import Restrictor, Segment, line_flow
-from installcheck.physics.media import GAS_CONSTANT
-from installcheck.physics.validity import kelvin, not_negative, positive, within
+from .flow import Restrictor, Segment, line_flow
+from .media import GAS_CONSTANT
+from .validity import (
+    kelvin,
+    not_negative,
+    positive,
+    within,
+)
 
 LITRE = 1e-3
 """One litre [m3]."""

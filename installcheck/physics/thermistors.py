@@ -12,9 +12,15 @@ from itertools import pairwise
 from math import asinh, exp, log, sinh, sqrt
 from typing import Literal
 
-from installcheck.physics.scale import OffScaleError, Side, on_scale
-from installcheck.physics.tables import read_table, unknown
-from installcheck.physics.validity import ABSOLUTE_ZERO, finite, kelvin, not_negative, positive
+from .scale import OffScaleError, Side, on_scale
+from .tables import read_table, unknown
+from .validity import (
+    ABSOLUTE_ZERO,
+    finite,
+    kelvin,
+    not_negative,
+    positive,
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from functools import cache
 from math import hypot
 
-from installcheck.physics.scale import on_scale
-from installcheck.physics.tables import optional_number, read_table, unknown
-from installcheck.physics.thermocouples import seebeck_mv_per_c
-from installcheck.physics.validity import finite, not_negative
+from .scale import on_scale
+from .tables import optional_number, read_table, unknown
+from .thermocouples import seebeck_mv_per_c
+from .validity import finite, not_negative
 
 
 @dataclass(frozen=True, slots=True)

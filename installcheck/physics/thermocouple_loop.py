@@ -8,8 +8,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from installcheck.physics.scale import OffScaleError, Side, on_scale
-from installcheck.physics.thermocouples import (
+from .scale import OffScaleError, Side, on_scale
+from .thermocouples import (
     J_CONSTANTAN,
     J_CONSTANTAN_UNCERTAINTY_MV,
     UnknownLegError,
@@ -18,7 +18,7 @@ from installcheck.physics.thermocouples import (
     temperature_c,
     temperature_range_c,
 )
-from installcheck.physics.validity import finite
+from .validity import finite
 
 _SAME_POINT_C = 1e-6
 _DECIMALS = 9

@@ -7,9 +7,14 @@ installed loop is a matter of measurement.
 from dataclasses import dataclass
 from functools import cache
 
-from installcheck.physics.tables import read_table, unknown
-from installcheck.physics.thermocouples import J_CONSTANTAN, LEGS, TYPES, UnknownLegError
-from installcheck.physics.validity import ABSOLUTE_ZERO, finite
+from .tables import read_table, unknown
+from .thermocouples import (
+    J_CONSTANTAN,
+    LEGS,
+    TYPES,
+    UnknownLegError,
+)
+from .validity import ABSOLUTE_ZERO, finite
 
 FOOT = 0.3048
 """One foot [m], exact: NIST SP 811, appendix B.8."""

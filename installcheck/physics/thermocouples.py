@@ -8,8 +8,8 @@ from functools import cache
 from math import exp
 from typing import NamedTuple
 
-from installcheck.physics.scale import on_scale
-from installcheck.physics.tables import read_table, unknown
+from .scale import on_scale
+from .tables import read_table, unknown
 
 TYPES = ("J", "K", "E", "T", "N")
 

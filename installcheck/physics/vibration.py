@@ -2,9 +2,9 @@
 
 from math import ceil, pi, sqrt
 
-from installcheck.physics.tables import INCH, read_table
-from installcheck.physics.tubes import Family
-from installcheck.physics.validity import not_negative, positive, within
+from .tables import INCH, read_table
+from .tubes import Family
+from .validity import not_negative, positive, within
 
 WITH_FITTINGS = 0.8
 """Share [-] of the support distance where a tube carries unions or tees: MIL-H-8891A."""

@@ -5,10 +5,17 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from datetime import date
 
-from ..document.items import Deviation
+from ..analysis.study import Study
 from ..document.wording import unknown_word
-from .case import Case
-from .verdicts import REGISTRY, Outcome, Verdict, advisory, meets, rule
+from ..model.records import Deviation
+from .verdicts import (
+    REGISTRY,
+    Outcome,
+    Verdict,
+    advisory,
+    meets,
+    rule,
+)
 
 RULE = "deviation-in-order"
 SOURCE = "14 CFR 43.9 and 43.13 ask for a record of the data a deviation rests on"
@@ -22,7 +29,7 @@ def _today() -> date:
 
 
 def apply_deviations(
-    case: Case, verdicts: list[Verdict], judged: Collection[str] | None = None
+    study: Study, verdicts: list[Verdict], judged: Collection[str] | None = None
 ) -> list[Verdict]:
     """Turn discrepancies a deviation in order covers into ``accepted``; returns verdicts on the deviations themselves.
 
@@ -35,7 +42,7 @@ def apply_deviations(
     for verdict in verdicts:
         if verdict.at and verdict.outcome in (Outcome.DISCREPANCY, Outcome.ACCEPTED):
             by_item.setdefault((verdict.rule, verdict.at[0]), []).append(verdict)
-    for i, deviation in enumerate(case.model.deviations):
+    for i, deviation in enumerate(study.model.deviations):
         if judged is not None and deviation.rule in REGISTRY and deviation.rule not in judged:
             continue
         names = list(dict.fromkeys(deviation.at))
@@ -115,8 +122,8 @@ def _says_nothing(text: str | None) -> bool:
     source=SOURCE,
     formula="in order if accepted_by, data and until are given, until is not past, and the rule has a discrepancy whose item it names",
     example="a deviation that ended 2020-01-01 is told, and its discrepancy stands",
-    over=lambda case: [str(i) for i in range(len(case.model.deviations))],
+    over=lambda study: [str(i) for i in range(len(study.model.deviations))],
 )
-def deviation_in_order(case: Case) -> Iterator[Verdict]:
+def deviation_in_order(study: Study) -> Iterator[Verdict]:
     """Judged by the engine after all other rules; see :func:`apply_deviations`."""
     return iter(())

@@ -1,4 +1,4 @@
-"""Runs every rule on a case, applies the document's deviations, and counts coverage."""
+"""Runs every rule on a study, applies the document's deviations, and counts coverage."""
 
 from __future__ import annotations
 
@@ -7,25 +7,22 @@ from collections.abc import Iterable
 from functools import cache
 from importlib import import_module
 
-from .case import Case
+from ..analysis.study import Study
 from .deviations import apply_deviations
-from .verdicts import REGISTRY, Ledger, Outcome, Rule, Tally
-
-_ENGINE_MODULES = frozenset(("verdicts", "case", "engine", "error_budget", "leads"))
+from .verdicts import REGISTRY, Ledger, Rule, Tally
 
 
 @cache
 def all_rules() -> dict[str, Rule]:
     """Every rule of the package by id, in the order of their modules."""
     package = import_module(__package__ or "installcheck.rules")
-    for module in sorted(m.name for m in pkgutil.iter_modules(package.__path__)):
-        if module not in _ENGINE_MODULES:
-            import_module(f"{package.__name__}.{module}")
+    for module in sorted(m.name for m in pkgutil.walk_packages(package.__path__, f"{package.__name__}.")):
+        import_module(module)
     return REGISTRY
 
 
-def judge(case: Case, rules: Iterable[str] | None = None) -> Ledger:
-    """Judge a case by every rule, or by those named.
+def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
+    """Judge a study by every rule, or by those named.
 
     Raises:
         KeyError: a rule that does not exist.
@@ -35,14 +32,14 @@ def judge(case: Case, rules: Iterable[str] | None = None) -> Ledger:
     ledger = Ledger()
     for ident in chosen:
         one = known[ident]
-        verdicts = list(one.judge(case))
+        verdicts = list(one.judge(study))
         for verdict in verdicts:
             verdict.rule = verdict.rule or ident
             verdict.source = verdict.source or one.source
         ledger.verdicts += verdicts
-    ledger.verdicts += apply_deviations(case, ledger.verdicts, chosen)
+    ledger.verdicts += apply_deviations(study, ledger.verdicts, chosen)
     for ident in chosen:
-        ledger.coverage[ident] = Tally(items=_population(known[ident], case))
+        ledger.coverage[ident] = Tally(items=_population(known[ident], study))
     touched: dict[str, set[str]] = {}
     for verdict in ledger.verdicts:
         tally = ledger.coverage.get(verdict.rule)
@@ -57,10 +54,7 @@ def judge(case: Case, rules: Iterable[str] | None = None) -> Ledger:
     return ledger
 
 
-def _population(one: Rule, case: Case) -> int:
+def _population(one: Rule, study: Study) -> int:
     if callable(one.over):
-        return len(set(one.over(case)))
-    return len(case.model.section(one.over))
-
-
-__all__ = ["Outcome", "all_rules", "judge"]
+        return len(set(one.over(study)))
+    return len(study.model.section(one.over))

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from ..document.source import DocPath
 
 if TYPE_CHECKING:
-    from .case import Case
+    from ..analysis.study import Study
 
 
 class Outcome(StrEnum):
@@ -56,8 +56,8 @@ class Verdict:
     deviation: str = ""
 
 
-Rules = Callable[["Case"], Iterator[Verdict]]
-Population = str | Callable[["Case"], Iterable[str]]
+Rules = Callable[["Study"], Iterator[Verdict]]
+Population = str | Callable[["Study"], Iterable[str]]
 
 
 @dataclass(frozen=True, slots=True)

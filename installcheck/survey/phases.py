@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..document.flight_log import FlightLog
+from ..logs.flight_log import FlightLog
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..document.flight_log import LeftOut, LogNote
-from ..document.log_values import show_difference, show_temperature
+from ..logs.flight_log import LeftOut, LogNote
+from ..logs.values import show_difference, show_temperature
 from ..physics.hottest import Repeats
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..document.flight_log import FlightLog
+from ..logs.flight_log import FlightLog
 from ..physics.cooling import (
     HEADS_AND_FLUIDS,
     HOT_DAY,
@@ -18,9 +18,19 @@ from ..physics.hottest import weigh_stages
 from ..physics.settling import Floats
 from ..physics.validity import kelvin, not_negative, positive
 from . import words
-from .phases import NAMES, STOPPED, Phases, find_phases
+from .phases import (
+    NAMES,
+    STOPPED,
+    Phases,
+    find_phases,
+)
 from .ranking import Probes, difference_repeats, rank
-from .result import Head, OrderChange, Phase, Survey
+from .result import (
+    Head,
+    OrderChange,
+    Phase,
+    Survey,
+)
 from .settled import settled_rates, steady_ranking, stretches
 
 WINDOW = 120.0

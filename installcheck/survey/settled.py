@@ -5,7 +5,7 @@ from math import isfinite
 
 import numpy as np
 
-from ..document.flight_log import FlightLog
+from ..logs.flight_log import FlightLog
 from ..physics.cooling import STABILISED_RATE, Z_95
 from ..physics.settling import Floats, rolling_slope
 from .ranking import Probes, rank

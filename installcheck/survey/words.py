@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from ..document.flight_log import FlightLog
-from ..document.log_values import show_difference, show_temperature
+from ..logs.flight_log import FlightLog
+from ..logs.values import show_difference, show_temperature
 from .result import Phase, Survey
 
 SUSPECT = 25.0

@@ -6,9 +6,9 @@ import pytest
 from big_document import big_document
 from pytest_benchmark.fixture import BenchmarkFixture
 
+from installcheck.analysis.study import Study
 from installcheck.document import loads
-from installcheck.faults import play
-from installcheck.rules.case import Case
+from installcheck.faults.play import play
 from installcheck.rules.engine import judge
 
 ELECTRICAL = (
@@ -19,7 +19,7 @@ ELECTRICAL = (
 
 def test_every_single_fault_of_500_wires(benchmark: BenchmarkFixture) -> None:
     document = loads(big_document(500))
-    played = benchmark.pedantic(lambda: play(Case(document)), rounds=3)
+    played = benchmark.pedantic(lambda: play(Study(document)), rounds=3)
     assert len(played) > 1000
     assert benchmark.stats.stats.min < 5.0  # s, the budget of design
 
@@ -27,7 +27,7 @@ def test_every_single_fault_of_500_wires(benchmark: BenchmarkFixture) -> None:
 @pytest.mark.parametrize("wires", [1000, 10_000])
 def test_electrical_rules(benchmark: BenchmarkFixture, wires: int) -> None:
     document = loads(big_document(wires))
-    assert benchmark.pedantic(lambda: len(judge(Case(document), ELECTRICAL).verdicts), rounds=2) > 0
+    assert benchmark.pedantic(lambda: len(judge(Study(document), ELECTRICAL).verdicts), rounds=2) > 0
 
 
 def test_cost_is_linear() -> None:
@@ -42,5 +42,5 @@ def test_cost_is_linear() -> None:
 
 def _timed(document: object) -> float:
     start = time.process_time()
-    judge(Case(document), ELECTRICAL)  # type: ignore[arg-type]
+    judge(Study(document), ELECTRICAL)  # type: ignore[arg-type]
     return time.process_time() - start

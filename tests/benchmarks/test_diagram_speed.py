@@ -7,8 +7,8 @@ from big_document import big_document
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from installcheck.document import loads
-from installcheck.outputs.diagram import sheets
-from installcheck.outputs.draw_files import write_sheets
+from installcheck.outputs.diagram.sheets import sheets
+from installcheck.outputs.diagram.write import write_sheets
 
 
 @pytest.mark.benchmark(group="drawing")

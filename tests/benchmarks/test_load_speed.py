@@ -11,9 +11,9 @@ import yaml
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from installcheck.document import loads
-from installcheck.document.installation import Installation
 from installcheck.document.parts import standard_library
 from installcheck.graph import Graph, build, indications
+from installcheck.model.installation import Installation
 
 made = run_path(str(Path(__file__).with_name("big_document.py")))
 big_document, common_ground = made["big_document"], made["common_ground"]

@@ -3,8 +3,8 @@
 from pathlib import Path
 from runpy import run_path
 
-from installcheck.checked import Checked
-from installcheck.many import check_many
+from installcheck.batch.many import check_many
+from installcheck.batch.record import Checked
 
 big_document = run_path(str(Path(__file__).with_name("big_document.py")))["big_document"]
 

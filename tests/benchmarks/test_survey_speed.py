@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from installcheck.document.flight_log import parse_log
+from installcheck.logs.flight_log import parse_log
 from installcheck.survey import Survey, survey
 
 ROWS = 72_000

@@ -5,8 +5,8 @@ import json
 import pytest
 from typer.testing import CliRunner
 
-from installcheck.cli import app
-from installcheck.outputs.compare_json import comparison_as_json
+from installcheck.cli.commands import app
+from installcheck.outputs.machine.compare_json import comparison_as_json
 
 KG = 0.45359237
 """kg in a pound, exact (NIST SP 811)."""

@@ -10,7 +10,12 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from installcheck.document import Document, DocumentError, load, loads
+from installcheck.document import (
+    Document,
+    DocumentError,
+    load,
+    loads,
+)
 from installcheck.document.parts import standard_library
 from installcheck.graph import build, indications
 

@@ -6,21 +6,20 @@ from pathlib import Path
 
 import pytest
 
-from installcheck.document.installation import SPECS
 from installcheck.document.load import loads
-from installcheck.document.parts import Library, Part, read_parts, standard_library
-from installcheck.document.source import DocumentError, read_file, read_source
-from installcheck.document.specs import (
-    FittingSpec,
-    IndicatorSpec,
-    JunctionSpec,
-    LineSpec,
-    SenderSpec,
-    Spec,
-    SupplySpec,
-    TerminalSpec,
-    WireSpec,
+from installcheck.document.parts import (
+    Library,
+    Part,
+    read_parts,
+    standard_library,
 )
+from installcheck.document.source import DocumentError, read_file, read_source
+from installcheck.model.devices import IndicatorSpec, SenderSpec
+from installcheck.model.fluid import FittingSpec, LineSpec
+from installcheck.model.installation import SPECS
+from installcheck.model.power import SupplySpec
+from installcheck.model.things import Spec, TerminalSpec
+from installcheck.model.wiring import JunctionSpec, WireSpec
 
 FILES = sorted((Path(__file__).parents[2] / "parts").glob("*.yaml"))
 KEYS = sorted(standard_library().parts)

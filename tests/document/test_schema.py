@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator, ValidationError
 from typer.testing import CliRunner
 
-from installcheck.cli import app
+from installcheck.cli.commands import app
 from installcheck.document import DocumentError, loads
-from installcheck.document.quantities import KINDS, QuantityError, parse
 from installcheck.document.schema import document_schema, parts_schema
 from installcheck.document.source import read_file, read_source
+from installcheck.model.quantities import KINDS, QuantityError, parse
 
 ROOT = Path(__file__).parents[2]
 DOCUMENT = document_schema()

@@ -4,7 +4,12 @@ import networkx as nx
 import pytest
 
 from installcheck.document import loads
-from installcheck.graph import Graph, build, total_length, zone_lengths
+from installcheck.graph import (
+    Graph,
+    build,
+    total_length,
+    zone_lengths,
+)
 
 HEAD = "installation: {name: test}\n"
 

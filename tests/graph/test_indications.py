@@ -3,7 +3,13 @@
 from itertools import pairwise
 
 from installcheck.document import loads
-from installcheck.graph import Graph, Indication, Unread, build, indications
+from installcheck.graph import (
+    Graph,
+    Indication,
+    Unread,
+    build,
+    indications,
+)
 from installcheck.graph.indications import measure_of, source_of
 from installcheck.graph.ways import ground_path
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from installcheck.checked import Checked, Unreadable
+from installcheck.batch.record import Checked, Unreadable
 from installcheck.document import Place, Problem
 from installcheck.rules.verdicts import Outcome, Tally, Verdict
 

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from installcheck.analysis.study import Study
 from installcheck.document import loads
 from installcheck.papers import PAPERS, Cell, Table
-from installcheck.rules.case import Case
 
 SMALL = """
 installation: {name: Small installation, revision: B, date: 2031-04-12, thermocouple_colours: US}
@@ -74,14 +74,14 @@ Rows = dict[str, dict[str, Cell]]
 
 
 @pytest.fixture
-def small() -> Case:
+def small() -> Study:
     """The small installation."""
-    return Case(loads(SMALL))
+    return Study(loads(SMALL))
 
 
-def table_of(case: Case, paper: str) -> Table:
+def table_of(study: Study, paper: str) -> Table:
     """One paper of a case."""
-    table = PAPERS[paper](case)
+    table = PAPERS[paper](study)
     assert all(len(row) == len(table.columns) for row in table.rows)
     return table
 
@@ -90,8 +90,8 @@ def table_of(case: Case, paper: str) -> Table:
 def rows() -> Callable[..., Rows]:
     """Rows of a paper by the text in some of its columns, each a dict by heading."""
 
-    def read(case: Case, paper: str, *keys: str) -> Rows:
-        table = table_of(case, paper)
+    def read(study: Study, paper: str, *keys: str) -> Rows:
+        table = table_of(study, paper)
         dicts = [dict(zip(table.columns, row, strict=True)) for row in table.rows]
         found = {" ".join(str(d[k] or "") for k in keys).strip(): d for d in dicts}
         assert len(found) == len(dicts), "the keys name every row once"

@@ -2,9 +2,9 @@
 
 import pytest
 
+from installcheck.analysis.study import Study
 from installcheck.document import load, loads
 from installcheck.papers.loads import load_change
-from installcheck.rules.case import Case
 
 from .conftest import SMALL, table_of
 
@@ -28,25 +28,25 @@ def test_loads_by_bus_and_phase(small, rows):
 
 def test_a_monitored_load_may_take_the_whole_rating(rows):
     text = SMALL.replace("datum: firewall", "datum: firewall, load_monitored: yes")
-    table = rows(Case(loads(text)), "loads", "bus", "load")
+    table = rows(Study(loads(text)), "loads", "bus", "load")
     assert table["all margin of the sources"]["climb [A]"] == pytest.approx(32.9)  # 40 - 7.1
 
 
 def test_what_is_not_essential_is_off_in_an_emergency(rows):
     text = SMALL + "operating_points: {alternator lost: {phase: emergency}}\n"
-    table = rows(Case(loads(text.replace("phases: [climb, cruise], ", ""))), "loads", "bus", "load")
+    table = rows(Study(loads(text.replace("phases: [climb, cruise], ", ""))), "loads", "bus", "load")
     assert table["main bus lamp"]["emergency [A]"] == 0
     assert table["main bus radio"]["emergency [A]"] == 5
 
 
 def test_a_load_of_unknown_current_is_named_and_not_nought(rows):
-    case = Case(loads(SMALL.replace("{power: 70 W, duty", "{duty")))
-    assert rows(case, "loads", "bus", "load")["main bus radio"]["climb [A]"] is None
-    assert any("not in the totals: radio" in note for note in table_of(case, "loads").notes)
+    study = Study(loads(SMALL.replace("{power: 70 W, duty", "{duty")))
+    assert rows(study, "loads", "bus", "load")["main bus radio"]["climb [A]"] is None
+    assert any("not in the totals: radio" in note for note in table_of(study, "loads").notes)
 
 
 def test_before_and_after(small):
-    before = Case(
+    before = Study(
         loads(
             SMALL.replace("lamp: {current: 2 A", "lamp: {current: 3 A").replace(
                 "supply_current: 100 mA, ", "supply_current: 0 mA, "
@@ -63,7 +63,7 @@ def test_before_and_after(small):
 
 
 def test_the_installation_before_is_found_by_its_name(demo, rows):
-    change = rows(Case(load(demo / "retrofit.yaml")), "load-change", "bus", "load")
+    change = rows(Study(load(demo / "retrofit.yaml")), "load-change", "bus", "load")
     # three new gauges: 100 mA oil pressure, 50 mA oil temperature, 100 mA fuel pressure
     assert change["all all but intermittent"]["cruise change [A]"] == pytest.approx(0.25)
 
@@ -82,7 +82,7 @@ def test_an_installation_before_that_cannot_be_read(tmp_path, name, why):
     folder.mkdir()
     (folder / "broken.yaml").write_text("installation: [")
     (folder / "now.yaml").write_text(SMALL.replace("revision: B", f"revision: B, replaces: {name}"))
-    table = table_of(Case(load(folder / "now.yaml")), "load-change")
+    table = table_of(Study(load(folder / "now.yaml")), "load-change")
     assert table.rows == ()
     assert why in table.notes[0]
 

@@ -9,13 +9,18 @@ import openpyxl
 import pytest
 from typer.testing import CliRunner
 
-from installcheck.cli import app
+from installcheck.analysis.study import Study
+from installcheck.cli.commands import app
 from installcheck.document import load, loads
-from installcheck.document.quantities import parse
-from installcheck.outputs.tables_files import as_csv, as_xlsx
+from installcheck.model.quantities import parse
+from installcheck.outputs.machine.tables import as_csv, as_xlsx
 from installcheck.papers import PAPERS
-from installcheck.papers.read_back import ReadBackError, read_back, reading, with_measured
-from installcheck.rules.case import Case
+from installcheck.papers.read_back import (
+    ReadBackError,
+    read_back,
+    reading,
+    with_measured,
+)
 from installcheck.rules.engine import judge
 
 from .conftest import SMALL
@@ -23,8 +28,8 @@ from .conftest import SMALL
 COLUMN = 7
 
 
-def filled_csv(path, case, values, *, separator=",", encoding="utf-8-sig"):
-    rows = list(csv.reader(io.StringIO(as_csv(PAPERS["ring-out"](case)).decode("utf-8-sig"), newline="")))
+def filled_csv(path, study, values, *, separator=",", encoding="utf-8-sig"):
+    rows = list(csv.reader(io.StringIO(as_csv(PAPERS["ring-out"](study)).decode("utf-8-sig"), newline="")))
     for row in rows[1:]:
         if len(row) > COLUMN:
             row[COLUMN] = values.get((row[0], row[1]), "")
@@ -146,13 +151,13 @@ def test_the_same_check_twice(tmp_path, small):
 def test_every_expected_value_written_in_is_sound(tmp_path, demo):
     """A sheet filled with its own figures gives no discrepancy: every row finds its own check again."""
     document = load(demo / "twin.yaml")
-    table = PAPERS["ring-out"](Case(document))
+    table = PAPERS["ring-out"](Study(document))
     values = {(row[0], row[1]): f"{row[4]:.4g}" for row in table.rows if row[4] is not None}
     values |= {(row[0], row[1]): "open" for row in table.rows if row[0] == "insulation"}
-    filled = read_back(filled_csv(tmp_path / "f.csv", Case(document), values))
+    filled = read_back(filled_csv(tmp_path / "f.csv", Study(document), values))
     assert len(filled) > 100
     verdicts = judge(
-        Case(with_measured(document, filled, parse("20 degC", "temperature"))), ["measured-agrees"]
+        Study(with_measured(document, filled, parse("20 degC", "temperature"))), ["measured-agrees"]
     ).verdicts
     assert len(verdicts) == len(filled)
     assert {v.outcome for v in verdicts} == {"meets"}

@@ -5,12 +5,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from installcheck.analysis.circuit.solved import solve_circuit
+from installcheck.analysis.evidence.bench import all_checks, loop_checks, run_checks
+from installcheck.analysis.study import Point, Study
 from installcheck.document import load, loads
 from installcheck.papers.ring_out import boiling_point_c
 from installcheck.physics.networks import solve
-from installcheck.rules.bench import all_checks, loop_checks, run_checks
-from installcheck.rules.case import Case, Point
-from installcheck.rules.circuit import solve_circuit
 
 from .conftest import SMALL, table_of
 
@@ -64,7 +64,7 @@ def test_straps_shields_and_insulation_points(small, rows):
 
 def test_what_is_missing_is_told_beside_what_to_do_first(small, rows):
     text = SMALL.replace("curve: {points: [[0 psi, 10 ohm], [100 psi, 180 ohm]]}", "location: gallery")
-    loop = rows(Case(loads(text)), "ring-out", "check", "of", "from")["loop pressure gauge pressure gauge.A"]
+    loop = rows(Study(loads(text)), "ring-out", "check", "of", "from")["loop pressure gauge pressure gauge.A"]
     assert ohms(loop) == [None, None, None]
     assert loop["first"] == "indicator off; give the resistance of the sender or probe at bench temperature"
     assert rows(small, "ring-out", "check", "of", "from")["run S4 main bus"]["first"] == (
@@ -81,13 +81,13 @@ def test_boiling_point_at_the_field(small):
 
 
 def test_a_field_beyond_the_atmosphere_is_told_not_raised():
-    high = Case(loads(SMALL.replace("5000 ft", "60000 ft")))
+    high = Study(loads(SMALL.replace("5000 ft", "60000 ft")))
     assert any("altitude" in note or "boiling point" in note for note in table_of(high, "ring-out").notes)
 
 
-def bench_network(case):
+def bench_network(study):
     """The solver's own network at 20 degC, supplies and the insides of indicators lifted."""
-    net = solve_circuit(case, Point("bench", dict.fromkeys(case.model.zones, 20.0)))
+    net = solve_circuit(study, Point("bench", dict.fromkeys(study.model.zones, 20.0)))
     lifted = np.array(
         [edge is None or edge.kind in ("supply", "load", "coil") for edge in net.edge_of], dtype=bool
     )
@@ -97,11 +97,11 @@ def bench_network(case):
 
 @pytest.mark.parametrize("name", ["retrofit", "retrofit_corrected", "twin"])
 def test_runs_equal_the_solver(name, demo):
-    case = Case(load(demo / f"{name}.yaml"))
-    net = solve_circuit(case, Point("bench", dict.fromkeys(case.model.zones, 20.0)))
+    study = Study(load(demo / f"{name}.yaml"))
+    net = solve_circuit(study, Point("bench", dict.fromkeys(study.model.zones, 20.0)))
     unheated = net.parts.resistance(np.zeros_like(net.own_heat), no_contacts=True)
     compared = 0
-    for check in run_checks(case):
+    for check in run_checks(study):
         (edge,) = check.edges
         number = net.branch_of.get(id(edge))
         if number is None or check.expected is None:
@@ -113,10 +113,10 @@ def test_runs_equal_the_solver(name, demo):
 
 def test_loops_equal_the_solver():
     """An ohmmeter across the gauge's two terminals, by nodal analysis of the whole network; senders at rest are laid in."""
-    case = Case(loads(SMALL))
-    net, solution = bench_network(case)
-    (loop,) = (c for c in loop_checks(case) if c.ident == "pressure gauge")
-    (element,) = (e for e in case.graph.by_thing[("senders", "pressure sender")] if e.kind == "element")
+    study = Study(loads(SMALL))
+    net, solution = bench_network(study)
+    (loop,) = (c for c in loop_checks(study) if c.ident == "pressure gauge")
+    (element,) = (e for e in study.graph.by_thing[("senders", "pressure sender")] if e.kind == "element")
     number = net.branch_of[id(element)]
     resistance = solution.network.resistance.copy()
     resistance[number] = 10.0
@@ -126,6 +126,6 @@ def test_loops_equal_the_solver():
 
 
 def test_every_check_of_the_twin_is_named_once(demo):
-    checks = all_checks(Case(load(demo / "twin.yaml")))
+    checks = all_checks(Study(load(demo / "twin.yaml")))
     keys = [(c.kind, c.ident, c.start, c.end) for c in checks]
     assert len(set(keys)) == len(keys)

@@ -2,10 +2,10 @@
 
 import pytest
 
+from installcheck.analysis.circuit.solved import circuit
+from installcheck.analysis.study import Study
 from installcheck.document import loads
 from installcheck.papers.wires import label_count
-from installcheck.rules.case import Case
-from installcheck.rules.circuit import circuit
 
 from .conftest import SMALL
 
@@ -49,7 +49,7 @@ def test_drop_is_taken_where_the_wire_is_warm(rows):
         "zones: {engine: {temperature: {lowest: 0 degC, highest: 85 degC}}, "
         "cabin: {temperature: {lowest: 0 degC, highest: 85 degC}}}",
     )
-    wires = rows(Case(loads(warm)), "wires", "id", "conductor")
+    wires = rows(Study(loads(warm)), "wires", "id", "conductor")
     assert 0.2371 * 1.2554 <= wires["P2"]["drop [V]"] < 0.2371 * 1.5108
 
 

@@ -12,7 +12,15 @@ from hypothesis import strategies as st
 from scipy.sparse import coo_matrix, vstack
 from scipy.sparse.linalg import spsolve
 
-from installcheck.physics.networks import Branch, Draw, DrawKind, IslandStatus, Network, Solution, solve
+from installcheck.physics.networks import (
+    Branch,
+    Draw,
+    DrawKind,
+    IslandStatus,
+    Network,
+    Solution,
+    solve,
+)
 
 
 def random_network(seed: int, nodes: int, extra: int, draws: int = 0) -> Network:

@@ -142,7 +142,7 @@ deviations:
 def test_what_is_accepted_is_still_shown(tmp_path):
     from typer.testing import CliRunner
 
-    from installcheck.cli import app
+    from installcheck.cli.commands import app
 
     # Only the mark of W1 is judged here, so that other rules cannot lend their discrepancies.
     ledger = outcomes(WHOLE.replace("at: W1", "at: [W1, W2]"))[2]

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from installcheck.document.flight_log import LogError, parse_log, read_log
+from installcheck.logs.flight_log import LogError, parse_log, read_log
 from installcheck.survey import Phase, Survey, survey
 
 DEMO = Path(__file__).parents[2] / "demo_aircraft"

@@ -1,0 +1,308 @@
+"""From the edges of the graph to the branches and draws of a direct-current network, each with what is assumed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from ...graph import Edge, total_length
+from ...model.power import Load
+from ...model.things import Grounding
+from ...model.wiring import WireRun
+from ...physics.conductors import wire_resistance
+from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
+from ..study import Point, Study
+from .leads import conductor_ohms, joint_ohms
+
+NOT_DIRECT = frozenset(("couple", "coil", "winding", "fluid line", "passage"))
+"""Edges that are no part of the direct-current network: thermocouples, alternating windings, and coils, which
+:mod:`measuring` lays as the circuit the indicator really has."""
+THERMOELEMENTS = frozenset(("chromel", "alumel", "iron", "constantan", "nicrosil", "nisil"))
+BONDING_JOINT = 0.003
+"""ohm, most a bonding joint may have: AC 43.13-1B 11-189. Taken for a bare thread or bolts whose resistance is not given."""
+TRANSDUCER_CURRENT = 0.010
+"""A, assumed of a transducer whose supply current is not given; no public figure, most of its kind take less."""
+
+BODY = "resistance of the path from the body of the sender to ground"
+STRAP = "resistance of the ground strap or joint"
+LOAD_CURRENT = "current, power or resistance of the load"
+SUPPLY_CURRENT = "current the indicator draws"
+SUPPLY_VOLTAGE = "voltage of the supply"
+SPOOL = "resistance of the spool or resistor"
+CONTACT = "contact resistance of the joint"
+TRANSDUCER = "current the transducer draws"
+
+_ASSUMED_GOOD = frozenset(("thread", "bolts"))
+
+
+@dataclass(slots=True)
+class Branches:
+    """Branches under assembly, one entry each; resistances in ohm.
+
+    ``fixed`` is that of devices, ``cold`` of conductors at 20 degC, ``heat`` what the zones add to it, ``contact`` that of
+    joints, contacts, bonds and the ends of wires.
+    """
+
+    start: list[int] = field(default_factory=list)
+    end: list[int] = field(default_factory=list)
+    fixed: list[float] = field(default_factory=list)
+    cold: list[float] = field(default_factory=list)
+    heat: list[float] = field(default_factory=list)
+    contact: list[float] = field(default_factory=list)
+    emf: list[float] = field(default_factory=list)
+    is_open: list[bool] = field(default_factory=list)
+    edge: list[Edge | None] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Draws:
+    """Draws under assembly; ``sensing`` marks what belongs to a measuring circuit: a loop's signal, a transducer's supply."""
+
+    start: list[int] = field(default_factory=list)
+    end: list[int] = field(default_factory=list)
+    value: list[float] = field(default_factory=list)
+    kind: list[DrawKind] = field(default_factory=list)
+    edge: list[Edge | None] = field(default_factory=list)
+    sensing: list[bool] = field(default_factory=list)
+
+
+class Assembly:
+    """Nodes, branches and draws of one installation at one operating point.
+
+    ``missing`` holds, per edge (by ``id``), the data whose place an assumption takes.
+    """
+
+    def __init__(
+        self, study: Study, point: Point, open_contacts: frozenset[str], dead: frozenset[str]
+    ) -> None:
+        self.study, self.point, self.dead, self.open_contacts = study, point, dead, open_contacts
+        self.nodes: dict[str, int] = {}
+        self.branches, self.draws = Branches(), Draws()
+        self.branch_of: dict[int, int] = {}
+        self.draw_of: dict[int, int] = {}
+        self.missing: dict[int, tuple[str, ...]] = {}
+        self.resistive_loads: list[int] = []
+        self.batteries: list[int] = []
+        self.alternators: list[int] = []
+        self.loads_on = _loads_on(study, point)
+
+    def node(self, name: str) -> int:
+        """Number of a node, given on first use."""
+        return self.nodes.setdefault(name, len(self.nodes))
+
+    def branch(
+        self,
+        a: str,
+        b: str,
+        edge: Edge | None = None,
+        *,
+        fixed: float = 0.0,
+        cold: float = 0.0,
+        heat: float = 0.0,
+        contact: float = 0.0,
+        emf: float = 0.0,
+        is_open: bool = False,
+    ) -> int:
+        """Lay a branch from ``a`` to ``b``; its number."""
+        at = self.branches
+        number = len(at.start)
+        at.start.append(self.node(a))
+        at.end.append(self.node(b))
+        at.fixed.append(fixed)
+        at.cold.append(cold)
+        at.heat.append(heat)
+        at.contact.append(contact)
+        at.emf.append(emf)
+        at.is_open.append(is_open)
+        at.edge.append(edge)
+        if edge is not None:
+            self.branch_of[id(edge)] = number
+        return number
+
+    def draw(
+        self, a: str, b: str, value: float, kind: DrawKind, edge: Edge | None = None, *, sensing: bool = False
+    ) -> int:
+        """Lay a draw from ``a`` to ``b``; its number."""
+        at = self.draws
+        number = len(at.start)
+        at.start.append(self.node(a))
+        at.end.append(self.node(b))
+        at.value.append(value)
+        at.kind.append(kind)
+        at.edge.append(edge)
+        at.sensing.append(sensing)
+        if edge is not None:
+            self.draw_of[id(edge)] = number
+        return number
+
+    def lacks(self, edge: Edge, *data: str) -> None:
+        """Note data an edge lacks."""
+        self.missing[id(edge)] = tuple(dict.fromkeys((*self.missing.get(id(edge), ()), *data)))
+
+    def edge(self, edge: Edge) -> None:
+        """Lay what an edge of the graph stands for; elements of senders are left to :mod:`measuring`."""
+        if edge.kind == "conductor":
+            self._conductor(edge)
+        elif edge.kind == "shield":
+            self._shield(edge)
+        elif edge.kind == "joint" and edge.section != "probes":
+            self._known(edge, edge.resistance, CONTACT)
+        elif edge.kind == "contact":
+            is_open = not edge.closed or (edge.section == "supplies" and edge.ident in self.open_contacts)
+            self._known(edge, edge.resistance, CONTACT, is_open=is_open)
+        elif edge.kind == "bond":
+            self._bond(edge)
+        elif edge.kind == "spool":
+            if edge.resistance is None:
+                self.lacks(edge, SPOOL)
+            self.branch(edge.a, edge.b, edge, fixed=_least(edge.resistance))
+        elif edge.kind == "supply":
+            self._supply(edge)
+        elif edge.kind == "load":
+            self._load(edge)
+
+    def _conductor(self, edge: Edge) -> None:
+        run = edge.run
+        assert run is not None
+        if is_thermoelement(edge) or run.spec.kind == "ignition lead":
+            return
+        ohms = conductor_ohms(edge, self.point)
+        if ohms.missing:
+            self.lacks(edge, *ohms.missing)
+        cold = 0.0 if ohms.cold is None else ohms.cold
+        heat = 0.0 if ohms.hot is None else ohms.hot - cold
+        ends = sum(float(t.resistance) for t in run.terminations or () if t.resistance is not None)
+        contact = ends + joint_ohms(self.study, edge, edge.a) + joint_ohms(self.study, edge, edge.b)
+        self.branch(edge.a, edge.b, edge, cold=max(cold, SMALLEST_RESISTANCE), heat=heat, contact=contact)
+
+    def _shield(self, edge: Edge) -> None:
+        run = edge.run
+        assert run is not None
+        length = total_length(run)
+        if run.spec.shield_resistance is not None and length:
+            self.branch(edge.a, edge.b, edge, cold=float(run.spec.shield_resistance) * length)
+
+    def _known(self, edge: Edge, resistance: float | None, lacking: str, *, is_open: bool = False) -> None:
+        if resistance is None:
+            self.lacks(edge, lacking)
+        self.branch(edge.a, edge.b, edge, contact=_least(resistance), is_open=is_open)
+
+    def _bond(self, edge: Edge) -> None:
+        resistance = edge.resistance
+        if resistance is None and edge.section == "grounds":
+            ground = self.study.model.grounds[edge.ident]
+            if ground.gauge is not None and ground.length is not None:
+                resistance = wire_resistance(str(ground.gauge), float(ground.length))
+            else:
+                self.lacks(edge, STRAP)
+        elif resistance is None:
+            grounding: Grounding | None = getattr(
+                self.study.model.section(edge.section)[edge.ident], "grounding", None
+            )
+            if grounding is not None and grounding.through in _ASSUMED_GOOD:
+                resistance = BONDING_JOINT
+            else:
+                self.lacks(edge, BODY)
+        self.branch(edge.a, edge.b, edge, contact=_least(resistance))
+
+    def _supply(self, edge: Edge) -> None:
+        spec = self.study.model.supplies[edge.ident].spec
+        if spec.voltage is None:
+            self.lacks(edge, SUPPLY_VOLTAGE)
+            return
+        dead = edge.ident in self.dead
+        number = self.branch(
+            edge.b,
+            edge.a,
+            edge,
+            fixed=0.0 if edge.resistance is None else _least(edge.resistance),
+            emf=float(spec.voltage),
+            is_open=dead,
+        )
+        if not dead:
+            (self.batteries if spec.kind == "battery" else self.alternators).append(number)
+
+    def _load(self, edge: Edge) -> None:
+        model = self.study.model
+        if edge.section == "loads":
+            load = model.loads[edge.ident]
+            if edge.ident in self.loads_on and load.connected_at is None:
+                self.load(edge, load, edge.a, edge.b)
+        elif edge.section == "indicators":
+            current = model.indicators[edge.ident].spec.supply_current
+            if current is None:
+                self.lacks(edge, SUPPLY_CURRENT)
+            self._draw_if_joined(edge, 0.0 if current is None else float(current))
+        elif edge.section == "supplies":
+            coil = model.supplies[edge.ident].spec.coil_current
+            if edge.ident not in self.open_contacts:
+                if coil is None:
+                    self.lacks(edge, LOAD_CURRENT)
+                self._draw_if_joined(edge, 0.0 if coil is None else float(coil))
+        elif edge.section == "senders":
+            stated = model.senders[edge.ident].spec.supply_current
+            if stated is None:
+                self.lacks(edge, TRANSDUCER)
+            self._draw_if_joined(edge, TRANSDUCER_CURRENT if stated is None else float(stated), sensing=True)
+
+    def _draw_if_joined(self, edge: Edge, current: float, *, sensing: bool = False) -> None:
+        """A device whose supply is not wired in the document draws nothing."""
+        if wired(self.study, edge.a) and wired(self.study, edge.b):
+            self.draw(edge.a, edge.b, current, DrawKind.CURRENT_LOAD, edge, sensing=sensing)
+
+    def load(self, edge: Edge, load: Load, a: str, b: str) -> None:
+        """Lay a load between two nodes as the document describes it."""
+        spec, count = load.spec, load.quantity or 1
+        if spec.current is not None:
+            self.draw(a, b, float(spec.current) * count, DrawKind.CURRENT_LOAD, edge)
+        elif spec.power is not None:
+            self.draw(a, b, float(spec.power) * count, DrawKind.POWER_LOAD, edge)
+        elif spec.resistance is not None and spec.resistance > 0:
+            self.resistive_loads.append(self.branch(a, b, edge, fixed=float(spec.resistance) / count))
+        else:
+            self.lacks(edge, LOAD_CURRENT)
+
+
+def _least(resistance: float | None) -> float:
+    """A resistance the solver tells from an ideal connection, so that every branch keeps a current of its own."""
+    return max(float(resistance or 0.0), SMALLEST_RESISTANCE)
+
+
+def is_thermoelement(edge: Edge) -> bool:
+    """Whether a conductor is a leg of a thermocouple circuit, which the direct-current network leaves out."""
+    spec = edge.run.spec if edge.run is not None else None
+    return spec is not None and (
+        spec.kind == "thermocouple lead" or spec.thermocouple is not None or edge.metal in THERMOELEMENTS
+    )
+
+
+def wired(study: Study, node: str) -> bool:
+    """Whether anything outside the device itself meets a terminal: a conductor, a joint, a bond."""
+    ident = node.partition(".")[0]
+    return any(e.ident != ident or e.kind == "bond" for e in study.graph.at(node))
+
+
+def runs_with_own_current(study: Study) -> list[tuple[str, WireRun]]:
+    """Runs whose current is written on them because what they feed is not described."""
+    return [
+        (ident, run)
+        for ident, run in study.model.wire_runs.items()
+        if run.current is not None and run.status != "removed"
+    ]
+
+
+def _loads_on(study: Study, point: Point) -> frozenset[str]:
+    listed = point.given.loads_on if point.given is not None else None
+    if listed is not None:
+        return frozenset(listed)
+    return frozenset(
+        ident
+        for ident, load in study.model.loads.items()
+        if load.status != "removed" and load.duty != "intermittent"
+    )
+
+
+def as_array(values: list[float]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    """A list of numbers as an array."""
+    return np.array(values, dtype=np.float64)

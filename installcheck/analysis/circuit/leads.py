@@ -1,0 +1,140 @@
+"""Resistance of conductors at the temperatures of the zones they run through."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from ...graph import Edge, total_length, zone_lengths
+from ...physics.thermocouple_wire import at_temperature, leg_wire, loop_tcr
+from ...physics.thermocouples import LEGS, UnknownLegError
+from ..study import Point, Study
+
+COPPER_TCR = 1 / 254.5
+"""1/degC at 20 degC: the resistance form of L2 = 254.5 L1 / (234.5 + T2) (AC 43.13-1B 11-66, p 11-22)."""
+_COPPER = frozenset(
+    (
+        "copper",
+        "tin-plated copper",
+        "silver-plated copper",
+        "nickel-plated copper",
+        "high-strength copper alloy",
+    )
+)
+_ALUMINIUM_TCR = 1 / 258.1
+"""1/degC at 20 degC: 258.1 / (238.1 + T2) for aluminium (AC 43.13-1B 11-66, p 11-22)."""
+_LEGS = frozenset(metal for legs in LEGS.values() for metal in legs)
+
+LENGTH = "length of the run"
+SPLIT = "route of the run with the length in each zone"
+ZONE_TEMPERATURE = "temperature of the zone"
+WIRE = "part of the run, or its resistance per length"
+
+
+@dataclass(frozen=True, slots=True)
+class Ohms:
+    """A resistance, or what is missing to know it.
+
+    Attributes:
+        cold: ohm at 20 degC; ``None`` if it cannot be known.
+        hot: ohm at the temperatures of the zones; ``None`` if those or the split of the length are not known.
+        missing: the data to add.
+    """
+
+    cold: float | None
+    hot: float | None
+    missing: tuple[str, ...] = ()
+
+
+def temperature_coefficient(metal: str | None) -> float | None:
+    """Temperature coefficient of resistance in 1/degC at 20 degC; ``None`` where no figure is published."""
+    if metal in _COPPER:
+        return COPPER_TCR
+    if metal == "aluminium":
+        return _ALUMINIUM_TCR
+    if metal in _LEGS:
+        try:
+            return leg_wire(metal).tcr
+        except UnknownLegError:
+            return None
+    return None
+
+
+def ohm_per_metre(edge: Edge) -> float | None:
+    """Resistance per metre at 20 degC of a conductor: its leg's, else its part's; ``None`` if neither says."""
+    if edge.run is None:
+        return None
+    leg = edge.leg
+    if leg is not None and leg.resistance is not None:
+        return float(leg.resistance)
+    spec = edge.run.spec
+    return float(spec.resistance) if spec.resistance is not None else None
+
+
+def _sum(per_metre: float, coefficient: float | None, edge: Edge, point: Point) -> Ohms:
+    run = edge.run
+    assert run is not None
+    length = total_length(run)
+    if length is None:
+        return Ohms(None, None, (LENGTH,))
+    cold = per_metre * length
+    split = zone_lengths(run)
+    if split is None:
+        return Ohms(cold, None, (SPLIT,))
+    if coefficient is None:
+        return Ohms(cold, cold)
+    if any(zone not in point.zones for zone, _ in split):
+        return Ohms(cold, None, (ZONE_TEMPERATURE,))
+    return Ohms(
+        cold, sum(at_temperature(per_metre * piece, coefficient, point.zones[zone]) for zone, piece in split)
+    )
+
+
+def conductor_ohms(edge: Edge, point: Point) -> Ohms:
+    """Resistance of one conductor of a run, cold and at an operating point."""
+    per_metre = ohm_per_metre(edge)
+    if per_metre is None:
+        return Ohms(None, None, (WIRE,))
+    return _sum(per_metre, temperature_coefficient(edge.metal), edge, point)
+
+
+def loop_ohms(positive: Edge, point: Point) -> Ohms:
+    """Resistance of both legs of a lead that is made to a loop resistance, cold and at an operating point."""
+    spec = positive.run.spec if positive.run is not None else None
+    if spec is None or spec.loop_length_resistance is None:
+        return Ohms(None, None, (WIRE,))
+    coefficient = (
+        loop_tcr(spec.thermocouple) if spec.thermocouple is not None and spec.thermocouple != "N" else None
+    )
+    return _sum(float(spec.loop_length_resistance), coefficient, positive, point)
+
+
+def joint_ohms(study: Study, edge: Edge, node: str) -> float:
+    """What one end of a conductor adds at a joint: half the contact resistance the joint states; 0 if none is stated."""
+    ident = node.partition(".")[0]
+    junction = study.model.junctions.get(ident)
+    if junction is None or junction.mates is not None or ident in study.memo("mated plugs", _mated):
+        return 0.0
+    pin = (junction.spec.pins or {}).get(node.partition(".")[2])
+    stated = (
+        pin.contact_resistance
+        if pin is not None and pin.contact_resistance is not None
+        else junction.spec.contact_resistance
+    )
+    return float(stated) / 2 if stated is not None else 0.0
+
+
+def _mated(study: Study) -> frozenset[str]:
+    return frozenset(j.mates for j in study.model.junctions.values() if j.mates is not None)
+
+
+def series(parts: Iterable[Ohms]) -> Ohms:
+    """Resistances in series; what is missing in any is missing in the whole."""
+    cold: float | None = 0.0
+    hot: float | None = 0.0
+    missing: dict[str, None] = {}
+    for part in parts:
+        cold = None if cold is None or part.cold is None else cold + part.cold
+        hot = None if hot is None or part.hot is None else hot + part.hot
+        missing.update(dict.fromkeys(part.missing))
+    return Ohms(cold, hot, tuple(missing))

@@ -1,0 +1,100 @@
+"""Senders at their true value and the inputs that read them, laid into the direct-current network."""
+
+from __future__ import annotations
+
+from ...graph.indications import measure_of
+from ...model.devices import Curve, Indicator, InputSpec, Sender
+from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
+from ..errors.true_value import Truth, truth
+from .assembly import Assembly, wired
+from .measuring_inputs import (
+    CURVE,
+    REACH,
+    SENDER_SUPPLY,
+    Follower,
+    InputCircuit,
+    Measuring,
+    Sensed,
+    volts_of,
+)
+from .sender_curves import output, output_kind
+
+READ_BY_CIRCUIT = frozenset(
+    ("electronic resistance", "ratio meter", "series meter", "bridge", "voltage", "current loop")
+)
+"""Principles whose indication follows from the solved network."""
+
+
+def lay(assembly: Assembly) -> Measuring:
+    """Lay every measuring circuit that is read from a sender, and every sender's element."""
+    made = Measuring()
+    study = assembly.study
+    for indication in study.indications:
+        if indication.section != "senders" or indication.spec.principle not in READ_BY_CIRCUIT:
+            continue
+        indicator = study.model.indicators[indication.indicator]
+        key = (indication.indicator, indication.input)
+        if key not in made.meters:
+            made.meters[key] = InputCircuit(
+                assembly, made, indication.indicator, indicator, indication.input, indication.spec
+            ).lay()
+        if indication.source not in made.senders:
+            sender = study.model.senders[indication.source]
+            curve = sender.spec.curve or indication.spec.curve
+            told = (
+                truth(
+                    study, assembly.point, measure_of(study.graph, indication), sender, indication.spec, curve
+                )
+                if curve is not None
+                else None
+            )
+            nominal = _transducer_supply(indication.spec, indicator) if indication.spec.ratiometric else None
+            made.senders[indication.source] = _sender(
+                assembly, made, indication.source, sender, curve, told, nominal
+            )
+    return made
+
+
+def _sender(
+    assembly: Assembly,
+    made: Measuring,
+    ident: str,
+    sender: Sender,
+    curve: Curve | None,
+    told: Truth | None,
+    nominal: float | None,
+) -> Sensed:
+    edges = assembly.study.graph.by_thing.get(("senders", ident), ())
+    element = next((e for e in edges if e.kind == "element"), None)
+    if curve is None or told is None or element is None:
+        return Sensed(told, None, curve, (CURVE,))
+    try:
+        out = output(curve, told.value)
+    except ValueError:
+        return Sensed(told, None, curve, (REACH,))
+    missing: tuple[str, ...] = ()
+    what = output_kind(curve)
+    if what == "resistance":
+        assembly.branch(element.a, element.b, element, fixed=max(out, SMALLEST_RESISTANCE))
+    elif what == "current":
+        assembly.draw(element.a, element.b, out, DrawKind.CURRENT_LOAD, element, sensing=True)
+    else:
+        impedance = float(sender.spec.output_impedance or 0.0)
+        number = assembly.branch(
+            element.b, element.a, element, fixed=max(impedance, SMALLEST_RESISTANCE), emf=out
+        )
+        supply = next((e for e in edges if e.kind == "load"), None)
+        if supply is not None and not wired(assembly.study, supply.a):
+            missing = (SENDER_SUPPLY,)
+        elif supply is not None and nominal is not None:
+            plus, minus = assembly.node(supply.a), assembly.node(supply.b)
+            made.followers.append(Follower(number, plus, minus, out, nominal))
+    return Sensed(told, out, curve, missing)
+
+
+def _transducer_supply(spec: InputSpec, indicator: Indicator) -> float | None:
+    """Voltage an indicator gives its transducers: its excitation, or that a terminal is named for."""
+    if spec.excitation is not None:
+        return float(spec.excitation)
+    named = (volts_of(t) for t in (*(spec.terminals or ()), *(indicator.spec.terminals or ())))
+    return next((v for v in named if v), None)

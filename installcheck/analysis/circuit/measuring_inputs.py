@@ -1,0 +1,309 @@
+"""The measuring circuit of one input of an indicator, laid branch by branch as the instrument has it.
+
+An electronic resistance input feeds its sender through a pull-up from its own excitation; ratio meter and series meter
+stand in series with the sender from the supply terminal; a bridge is laid arm by arm; a voltage input loads the signal with
+its own resistance; a current loop is a current. An input's return is joined to the indicator's ground inside it, unless
+the document says that the input is isolated.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from ...graph.build import return_terminal
+from ...model.devices import Curve, Indicator, InputSpec
+from ...model.quantities import QuantityError, parse
+from ...physics.bulbs import Bridge
+from ...physics.network_parts import SMALLEST_RESISTANCE
+from ..errors.true_value import Truth
+from .assembly import Assembly, wired
+from .sender_curves import output
+
+INNER = "inner resistance of the indicator"
+PULL_UP = "pull-up and excitation of the input"
+BRIDGE = "bridge arms, detector resistance and balance point of the indicator"
+SCALE_VOLTAGE = "system voltage of the aircraft"
+INDICATOR_SUPPLY = "wiring of the indicator's supply"
+INDICATOR_GROUND = "wiring of the indicator's ground"
+CURVE = "curve of the sender"
+REACH = "curve of the sender as far as the true value"
+SENDER_SUPPLY = "wiring of the sender's supply"
+
+_ASSUMED_SERIES = 100.0
+"""ohm, stands in for an inner resistance not given; what depends on it is named as missing."""
+_ASSUMED_EXCITATION, _ASSUMED_PULL_UP = 5.0, 1000.0
+"""V and ohm, stand in likewise."""
+_ASSUMED_SUPPLY = 14.0
+"""V, likewise: the system of most light aircraft."""
+
+
+@dataclass(frozen=True, slots=True)
+class Meter:
+    """Where an input looks at the network, by node numbers.
+
+    Attributes:
+        how: what it takes from the voltages: a resistance by the current through ``series``, a bridge's detector
+            current through ``series``, a voltage, or a current through ``series``.
+        feed, high, low: supply of the sensing circuit, signal, and the input's own return.
+        other: the far side of a bridge's detector; ``high`` otherwise.
+        series: ohm between feed and signal, of the detector, or of the loop resistor.
+        scale: V the scale is drawn for; ``None`` where the reading follows the supply voltage out.
+        allowance: ohm of lead the calibration allows for.
+        bridge: the bridge as its scale was drawn.
+        power: supply and ground terminal, to tell a dead indicator; ``None`` without supply terminals.
+        assumed: data that bear on what other currents and the supply voltage do to the reading.
+        needed: data without which there is no reading.
+    """
+
+    how: Literal["resistance", "bridge", "voltage", "current"]
+    feed: int
+    high: int
+    low: int
+    other: int
+    series: float = 0.0
+    scale: float | None = None
+    allowance: float = 0.0
+    bridge: Bridge | None = None
+    power: tuple[int, int] | None = None
+    assumed: tuple[str, ...] = ()
+    needed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Sensed:
+    """A sender as laid: its true value, its output there, its curve, and what the document lacks of it."""
+
+    truth: Truth | None
+    output: float | None
+    curve: Curve | None
+    missing: tuple[str, ...] = ()
+
+
+@dataclass(slots=True)
+class Follower:
+    """A transducer whose output follows its supply: branch, supply nodes, output at the nominal supply, that supply."""
+
+    branch: int
+    plus: int
+    minus: int
+    output: float
+    nominal: float
+
+
+@dataclass(slots=True)
+class Measuring:
+    """All measuring circuits of an installation at one point.
+
+    ``tied`` are nodes taken to be at ground because the document does not wire them; ``loose`` nodes of circuits that
+    may float, which are given a potential through a resistance too large to matter. ``outlets`` are the voltage and ground
+    terminals already laid.
+    """
+
+    meters: dict[tuple[str, str], Meter] = field(default_factory=dict)
+    senders: dict[str, Sensed] = field(default_factory=dict)
+    followers: list[Follower] = field(default_factory=list)
+    tied: list[str] = field(default_factory=list)
+    loose: list[str] = field(default_factory=list)
+    outlets: dict[str, int | None] = field(default_factory=dict)
+
+
+def volts_of(name: str) -> float | None:
+    """The voltage a terminal is named for: '5 V' as 5."""
+    try:
+        return float(parse(name, "voltage"))
+    except QuantityError:
+        return None
+
+
+class InputCircuit:
+    """One input of an indicator while its circuit is laid."""
+
+    def __init__(
+        self,
+        assembly: Assembly,
+        made: Measuring,
+        ident: str,
+        indicator: Indicator,
+        name: str,
+        spec: InputSpec,
+    ) -> None:
+        self.assembly, self.made, self.ident, self.indicator = assembly, made, ident, indicator
+        self.name, self.spec = name, spec
+        self.names = list(spec.terminals or ())
+        self.assumed: list[str] = []
+        self.needed: list[str] = []
+        supply = indicator.spec.supply_terminals
+        self.power = f"{ident}.{supply[0]}" if supply else None
+        self.ground = f"{ident}.{supply[1]}" if supply else None
+
+    def at(self, terminal: str) -> str:
+        return f"{self.ident}.{terminal}"
+
+    def inner(self, what: str) -> str:
+        return f"{self.ident}:{self.name}:{what}"
+
+    def lay(self) -> Meter:
+        self._outlets()
+        principle = self.spec.principle
+        if principle == "bridge":
+            return self._bridge()
+        if principle == "voltage":
+            return self._voltage()
+        if principle == "current loop":
+            return self._loop()
+        return self._series()
+
+    def _outlets(self) -> None:
+        """Terminals named for a voltage feed transducers with it; those named for ground are the indicator's ground."""
+        ground = self.ground
+        if ground is not None and not wired(self.assembly.study, ground):
+            self.assumed.append(INDICATOR_GROUND)
+            if ground not in self.made.tied:
+                self.made.tied.append(ground)
+        base = ground or self.inner("ground")
+        for terminal in dict.fromkeys((*self.names, *(self.indicator.spec.terminals or ()))):
+            node = self.at(terminal)
+            if node in self.made.outlets or not wired(self.assembly.study, node):
+                continue
+            self.made.outlets[node] = None
+            volts = volts_of(terminal)
+            if volts:
+                self.made.outlets[node] = self.assembly.branch(
+                    base, node, fixed=SMALLEST_RESISTANCE, emf=volts
+                )
+            elif "ground" in terminal and ground is not None and node != ground:
+                self.assembly.branch(node, ground, fixed=SMALLEST_RESISTANCE)
+
+    def low(self, given: str | None) -> str:
+        """The node the input measures against: its own return joined to the indicator's ground, or the ground alone."""
+        if given is None:
+            back = return_terminal(self.indicator)
+            node = self.at(back) if back is not None else self.inner("ground")
+            if back is None:
+                self.assumed.append(INDICATOR_GROUND)
+                self.made.tied.append(node)
+            return node
+        node = self.at(given)
+        if self.ground is not None and node != self.ground:
+            if self.spec.input_grounding == "isolated":
+                self.made.loose.append(node)
+            elif "ground" not in given:
+                self.assembly.branch(node, self.ground, fixed=SMALLEST_RESISTANCE)
+        elif self.ground is None:
+            self.made.loose.append(node)
+        return node
+
+    def feed(self, low: str, own: float | None) -> tuple[str, float | None]:
+        """The node the sensing circuit is fed from, and the voltage the scale is drawn for; ``own`` is its excitation."""
+        if own is not None:
+            node = self.inner("feed")
+            self.assembly.branch(low, node, fixed=SMALLEST_RESISTANCE, emf=own)
+            return node, None
+        system = self.assembly.study.model.aircraft.system_voltage
+        nominal = float(system) if system is not None else None
+        ratiometric = self.spec.ratiometric or self.spec.principle == "ratio meter"
+        if nominal is None and not ratiometric:
+            self.assumed.append(SCALE_VOLTAGE)
+        scale = None if ratiometric else nominal
+        if self.power is not None and wired(self.assembly.study, self.power):
+            return self.power, scale
+        self.assumed.append(INDICATOR_SUPPLY)
+        node = self.power or self.inner("feed")
+        self.assembly.branch(low, node, fixed=SMALLEST_RESISTANCE, emf=nominal or _ASSUMED_SUPPLY)
+        return node, scale
+
+    def meter(
+        self,
+        how: Literal["resistance", "bridge", "voltage", "current"],
+        feed: str,
+        high: str,
+        low: str,
+        **more: object,
+    ) -> Meter:
+        number = self.assembly.node
+        power = None
+        if self.power is not None and self.ground is not None and wired(self.assembly.study, self.power):
+            power = (number(self.power), number(self.ground))
+        return Meter(
+            how,
+            number(feed),
+            number(high),
+            number(low),
+            power=power,
+            assumed=tuple(dict.fromkeys(self.assumed)),
+            needed=tuple(self.needed),
+            **{"other": number(high), **more},  # type: ignore[arg-type]
+        )
+
+    def _series(self) -> Meter:
+        spec = self.spec
+        low = self.low(self.names[1] if len(self.names) > 1 else None)
+        own = float(spec.excitation) if spec.excitation is not None else None
+        series = spec.pull_up if spec.principle == "electronic resistance" else spec.inner_resistance
+        if series is None and spec.principle == "electronic resistance":
+            self.assumed.append(PULL_UP)
+            own = own if own is not None else _ASSUMED_EXCITATION
+        elif series is None:
+            self.assumed.append(INNER)
+        ohm = float(series) if series else (_ASSUMED_PULL_UP if own is not None else _ASSUMED_SERIES)
+        feed, scale = self.feed(low, own)
+        high = self.at(self.names[0])
+        self.assembly.branch(feed, high, fixed=ohm)
+        allowance = float(spec.lead_allowance or 0.0)
+        return self.meter("resistance", feed, high, low, series=ohm, scale=scale, allowance=allowance)
+
+    def _bridge(self) -> Meter:
+        spec = self.spec
+        balance = None
+        if spec.bridge_balance is not None and spec.curve is not None:
+            try:
+                balance = output(spec.curve, float(spec.bridge_balance))
+            except ValueError:
+                balance = None
+        three = len(self.names) > 2
+        low = self.low(self.names[2] if three else self.names[1] if len(self.names) > 1 else None)
+        own = float(spec.excitation) if spec.excitation is not None else None
+        feed, scale = self.feed(low, own)
+        high, far = self.at(self.names[0]), self.inner("comparison")
+        if spec.bridge_arm is None or spec.detector_resistance is None or balance is None:
+            self.needed.append(BRIDGE)
+            return self.meter("bridge", feed, high, low)
+        arm, detector = float(spec.bridge_arm), float(spec.detector_resistance)
+        self.assembly.branch(feed, high, fixed=arm)
+        self.assembly.branch(feed, far, fixed=arm)
+        self.assembly.branch(far, self.at(self.names[1]) if three else low, fixed=balance)
+        self.assembly.branch(high, far, fixed=detector)
+        drawn = Bridge(arm, arm, balance, detector, scale or own or _ASSUMED_SUPPLY)
+        return self.meter(
+            "bridge",
+            feed,
+            high,
+            low,
+            other=self.assembly.node(far),
+            series=detector,
+            scale=scale,
+            bridge=drawn,
+            allowance=float(spec.lead_allowance or 0.0),
+        )
+
+    def _voltage(self) -> Meter:
+        signal = self.names[1] if len(self.names) > 2 else self.names[0]
+        given = self.names[2] if len(self.names) > 2 else self.names[1] if len(self.names) > 1 else None
+        low, high = self.low(given), self.at(signal)
+        if self.spec.inner_resistance:
+            self.assembly.branch(high, low, fixed=float(self.spec.inner_resistance))
+        return self.meter("voltage", high, high, low)
+
+    def _loop(self) -> Meter:
+        ohm = float(self.spec.inner_resistance or 0.0) or _ASSUMED_SERIES
+        if len(self.names) < 2:
+            low, high = self.low(None), self.at(self.names[0])
+            self.assembly.branch(high, low, fixed=ohm)
+            return self.meter("current", high, high, low, series=ohm)
+        low = self.low(None)
+        feed, _ = self.feed(low, float(self.spec.excitation) if self.spec.excitation is not None else None)
+        self.assembly.branch(feed, self.at(self.names[0]), fixed=SMALLEST_RESISTANCE)
+        high = self.at(self.names[1])
+        self.assembly.branch(high, low, fixed=ohm)
+        return self.meter("current", feed, high, low, series=ohm)

@@ -1,0 +1,321 @@
+"""The solved direct-current network of an installation at an operating point, its edges mapped to branches both ways.
+
+What the network holds: conductors at the temperature of their zones and of their own current, joints, contacts and bonds,
+loads that are on, supplies, the elements of senders at the true reading, and the measuring circuits of indicators. An
+alternator holds its voltage and never takes current; a battery gives current once its terminals would stand below its own
+voltage, and rests otherwise (its charging current is a load the document may state). During a 'start' no alternator gives
+anything. Thermocouples and alternating windings are left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ...graph import Edge
+from ...physics.network_parts import SMALLEST_RESISTANCE, Network
+from ...physics.network_settling import settle, unchanged
+from ...physics.networks import (
+    IslandStatus,
+    Solution,
+    node_potential,
+    solve,
+)
+from ..study import Point, Study
+from .assembly import LOAD_CURRENT, Assembly, as_array
+from .conductor_heat import own_heat_of
+from .laying import join_cases, lay_undescribed, references_of
+from .leads import temperature_coefficient
+from .measuring import lay
+from .measuring_inputs import (
+    Follower,
+    Measuring,
+    Meter,
+    Sensed,
+)
+
+FloatArray = NDArray[np.float64]
+
+HEAT_TOLERANCE = 0.5
+"""degC, change of every conductor's temperature below which it has settled: 0.2 percent of its resistance."""
+FOLLOW_TOLERANCE = 1e-5
+"""V, change of a transducer's output below which it has settled."""
+_PASSES = 12
+_LOOSE = 1e8
+"""ohm, gives a floating measuring circuit a potential; a ten-millionth of the current of any sender."""
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """One installation solved at one point.
+
+    Attributes:
+        nodes: number of each node by name.
+        reference: name of the node at 0 V.
+        branch_of, draw_of: number of the branch or draw of an edge, by ``id`` of the edge.
+        edge_of: the edge of each branch; ``None`` for the inside of an indicator.
+        missing: by ``id`` of the edge, data whose place an assumption takes.
+        meters, senders: measuring circuits by indicator and input, senders by id.
+        outlets: branch of each terminal that feeds transducers, by its node.
+        own_heat: degC each branch is above its surroundings by its own current.
+        resting: supplies that give nothing because another holds the voltage.
+        loads_on: loads that draw current.
+    """
+
+    study: Study
+    point: Point
+    nodes: dict[str, int]
+    reference: str
+    branch_of: dict[int, int]
+    draw_of: dict[int, int]
+    edge_of: tuple[Edge | None, ...]
+    draw_edge: tuple[Edge | None, ...]
+    missing: dict[int, tuple[str, ...]]
+    meters: dict[tuple[str, str], Meter]
+    senders: dict[str, Sensed]
+    solution: Solution
+    own_heat: FloatArray
+    resting: frozenset[str]
+    loads_on: frozenset[str]
+    sensing: NDArray[np.bool_]
+    load_branches: tuple[int, ...]
+    followers: tuple[Follower, ...]
+    outlets: dict[str, int]
+    parts: _Parts
+
+    def voltage(self, node: str) -> float | None:
+        """Potential of a node in V; ``None`` where it has none."""
+        number = self.nodes.get(node)
+        value = float(self.solution.voltage[number]) if number is not None else float("nan")
+        return value if np.isfinite(value) else None
+
+    def current(self, edge: Edge) -> float | None:
+        """Current through an edge from its ``a`` to its ``b`` in A; ``None`` if it is not in the network."""
+        number = self.branch_of.get(id(edge))
+        if number is not None:
+            value = float(self.solution.current[number])
+            value = -value if self.solution.network.start[number] != self.nodes[edge.a] else value
+        else:
+            draw = self.draw_of.get(id(edge))
+            if draw is None:
+                return None
+            value = float(self.solution.draw_current[draw])
+        return value if np.isfinite(value) else None
+
+    def resistance(self, edge: Edge) -> float | None:
+        """Resistance of an edge as solved, in ohm."""
+        number = self.branch_of.get(id(edge))
+        return None if number is None else float(self.solution.network.resistance[number])
+
+    def lacking(self, edges: Iterable[Edge]) -> tuple[str, ...]:
+        """What the document lacks of some edges."""
+        return tuple(dict.fromkeys(m for e in edges for m in self.missing.get(id(e), ())))
+
+    @cached_property
+    def draw_nodes(self) -> frozenset[str]:
+        """Positive terminals at which something draws current."""
+        return frozenset(e.a for e in self.draw_edge if e is not None)
+
+    @cached_property
+    def has_unknown_load(self) -> bool:
+        """Whether a load that is on does not say what it draws."""
+        return any(LOAD_CURRENT in data for data in self.missing.values())
+
+    def status(self, node: str) -> IslandStatus | None:
+        """How the part that holds a node fared."""
+        number = self.nodes.get(node)
+        return None if number is None else self.solution.status_of(number)
+
+    def without(
+        self, *, others: bool = False, contacts: bool = False, heating: bool = False, leads: bool = False
+    ) -> FloatArray:
+        """Node voltages with causes of error switched off.
+
+        ``others``: every current but those of the measuring circuits. ``contacts``: joints, contacts and ground bonds.
+        ``heating``: conductors at 20 degC. ``leads``: conductors of no resistance.
+        """
+        key = f"circuit {self.point.name} {id(self)} without {others} {contacts} {heating} {leads}"
+        return self.study.memo(key, lambda _: self._without(others, contacts, heating, leads))
+
+    def _without(self, others: bool, contacts: bool, heating: bool, leads: bool) -> FloatArray:
+        network = self.solution.network
+        resistance = self.parts.resistance(self.own_heat, contacts, heating, leads)
+        draws, is_open = network.draw_value, network.is_open
+        if others and not (contacts or heating or leads or self.load_branches or self.followers):
+            # The matrix is the same: only currents change.
+            settled = settle(self.solution.system, unchanged(self.solution.system, self.sensing))
+            voltage = node_potential(self.solution.system, settled.potential[:, 0])
+            return np.where(np.isfinite(self.solution.voltage), voltage, np.nan)
+        if others:
+            draws = np.where(self.sensing, draws, 0.0)
+            is_open = is_open.copy()
+            is_open[list(self.load_branches)] = True
+        changed = replace(network, resistance=resistance, draw_value=draws, is_open=is_open)
+        voltage = solve(changed).voltage
+        followed = _followed(changed.emf, voltage, self.followers)
+        if np.abs(followed - changed.emf).max(initial=0.0) > FOLLOW_TOLERANCE:
+            voltage = solve(replace(changed, emf=followed)).voltage
+        return voltage
+
+
+@dataclass(frozen=True)
+class _Parts:
+    """The parts of every branch's resistance in ohm, and of the conductors the ohm per degC above their surroundings."""
+
+    fixed: FloatArray
+    cold: FloatArray
+    heat: FloatArray
+    contact: FloatArray
+    slope: FloatArray
+
+    def resistance(
+        self,
+        own_heat: FloatArray,
+        no_contacts: bool = False,
+        no_heating: bool = False,
+        no_leads: bool = False,
+    ) -> FloatArray:
+        total = self.fixed.copy()
+        if not no_contacts:
+            total += self.contact
+        if not no_leads:
+            total += self.cold
+            if not no_heating:
+                total += self.heat + self.slope * own_heat
+        vanished = (total < SMALLEST_RESISTANCE) & (self.cold + self.contact > 0)
+        return np.where(vanished, SMALLEST_RESISTANCE, total)
+
+    @cached_property
+    def conductors(self) -> NDArray[np.bool_]:
+        return np.asarray(self.cold > 0)
+
+
+def circuit(study: Study, point: Point) -> Circuit:
+    """The solved network of a case at a point, worked out once."""
+    return study.memo(f"circuit {point.name}", lambda c: solve_circuit(c, point))
+
+
+def solve_circuit(
+    study: Study, point: Point, dead: Iterable[str] = (), opened: Iterable[str] = ()
+) -> Circuit:
+    """Solve a case at a point, with further supplies dead and further contacts open. Cost: about linear."""
+    given = point.given
+    out = frozenset(dead) | frozenset((given.dead_supplies or ()) if given is not None else ())
+    if given is not None and given.phase == "start":
+        out |= {i for i, s in study.model.supplies.items() if s.spec.kind in ("alternator", "generator")}
+    contacts = frozenset(opened) | frozenset((given.open_switches or ()) if given is not None else ())
+    assembly = Assembly(study, point, contacts, out)
+    for edge in study.graph.edges:
+        assembly.edge(edge)
+    join_cases(assembly)
+    measuring = lay(assembly)
+    reference, references = references_of(assembly, measuring)
+    lay_undescribed(assembly, reference)
+    for name in dict.fromkeys(n for n in measuring.tied if n != reference):
+        assembly.branch(name, reference, fixed=SMALLEST_RESISTANCE)
+    for name in dict.fromkeys(n for n in measuring.loose if n != reference):
+        assembly.branch(name, reference, fixed=_LOOSE)
+    return _settle(assembly, measuring, reference, references)
+
+
+def _settle(assembly: Assembly, measuring: Measuring, reference: str, references: list[int]) -> Circuit:
+    laid, drawn = assembly.branches, assembly.draws
+    slope = np.zeros(len(laid.start))
+    for i, edge in enumerate(laid.edge):
+        if edge is not None and laid.cold[i] > 0:
+            slope[i] = laid.cold[i] * (temperature_coefficient(edge.metal) or 0.0)
+    parts = _Parts(
+        as_array(laid.fixed), as_array(laid.cold), as_array(laid.heat), as_array(laid.contact), slope
+    )
+    own_heat = np.zeros(len(laid.start))
+    emf = as_array(laid.emf)
+    is_open = np.array(laid.is_open, dtype=bool)
+    resting = _rest_at_first(assembly, is_open)
+    network = Network(
+        len(assembly.nodes),
+        tuple(references),
+        np.array(laid.start, dtype=np.intp),
+        np.array(laid.end, dtype=np.intp),
+        parts.resistance(own_heat),
+        emf,
+        is_open,
+        np.array(drawn.start, dtype=np.intp),
+        np.array(drawn.end, dtype=np.intp),
+        as_array(drawn.value),
+        np.array([int(k) for k in drawn.kind], dtype=np.intp),
+    )
+    solution = solve(network)
+    for _ in range(_PASSES):
+        moved = _relieve(assembly, solution, resting)
+        heat = own_heat_of(assembly, solution.current, parts.conductors)
+        hotter = float(np.abs(heat - own_heat).max(initial=0.0))
+        followed = _followed(emf, solution.voltage, measuring.followers)
+        stirred = float(np.abs(followed - emf).max(initial=0.0))
+        if not moved and hotter <= HEAT_TOLERANCE and stirred <= FOLLOW_TOLERANCE:
+            break
+        own_heat, emf = heat, followed
+        is_open = np.array(laid.is_open, dtype=bool)
+        is_open[list(resting)] = True
+        network = replace(network, resistance=parts.resistance(own_heat), emf=emf, is_open=is_open)
+        solution = solve(network)
+    return Circuit(
+        study=assembly.study,
+        point=assembly.point,
+        nodes=assembly.nodes,
+        reference=reference,
+        branch_of=assembly.branch_of,
+        draw_of=assembly.draw_of,
+        edge_of=tuple(laid.edge),
+        draw_edge=tuple(drawn.edge),
+        missing=assembly.missing,
+        meters=measuring.meters,
+        senders=measuring.senders,
+        solution=solution,
+        own_heat=own_heat,
+        resting=frozenset(e.ident for i in resting if (e := laid.edge[i]) is not None),
+        loads_on=assembly.loads_on,
+        sensing=np.array(drawn.sensing, dtype=bool),
+        load_branches=tuple(assembly.resistive_loads),
+        followers=tuple(measuring.followers),
+        outlets={n: b for n, b in measuring.outlets.items() if b is not None},
+        parts=parts,
+    )
+
+
+def _followed(emf: FloatArray, voltage: FloatArray, followers: Iterable[Follower]) -> FloatArray:
+    """The emfs, those of transducers in proportion to the supply they get."""
+    found = emf.copy()
+    for f in followers:
+        across = float(voltage[f.plus] - voltage[f.minus])
+        if np.isfinite(across):
+            found[f.branch] = f.output * max(0.0, across) / f.nominal
+    return found
+
+
+def _rest_at_first(assembly: Assembly, is_open: NDArray[np.bool_]) -> set[int]:
+    """Batteries rest while an alternator is alive, until their terminals are found to stand below their voltage."""
+    resting = set(assembly.batteries) if assembly.alternators else set()
+    is_open[list(resting)] = True
+    return resting
+
+
+def _relieve(assembly: Assembly, solution: Solution, resting: set[int]) -> bool:
+    """Put to rest a supply that takes current, call one whose terminals stand below its voltage; whether any changed."""
+    changed = False
+    for number in (*assembly.batteries, *assembly.alternators):
+        start, end = assembly.branches.start[number], assembly.branches.end[number]
+        if number in resting:
+            across = solution.voltage[end] - solution.voltage[start]
+            if not across >= assembly.branches.emf[number] - 1e-9:
+                resting.discard(number)
+                changed = True
+        elif solution.current[number] < -1e-6 and len(resting) + 1 < len(assembly.batteries) + len(
+            assembly.alternators
+        ):
+            resting.add(number)
+            changed = True
+    return changed

@@ -1,0 +1,95 @@
+"""What a pointer shows against what is true, split by cause. Shared by every rule and output that speaks of error."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import hypot
+
+from ...document.source import DocPath
+from ...model.fields import Measure
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One cause of error.
+
+    Attributes:
+        name: in trade words: 'lead resistance', 'lead heating', 'ground offset', 'contact resistance', 'supply sag',
+            'wrong material', 'junction temperature', 'lead mismatch', 'sender tolerance', 'indicator accuracy'...
+        amount: indicated minus true in the SI unit of the indication (K for temperatures), with its sign.
+        tolerance: whether it is a tolerance, which can fall either way, rather than an error with a sign.
+    """
+
+    name: str
+    amount: float
+    tolerance: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorBudget:
+    """One indication at one operating point.
+
+    Attributes:
+        indication: name of the indication, as ``Indication.name`` gives it.
+        source: id of the sender or probe.
+        measure: what it is of.
+        point: name of the operating point.
+        path: where the document tells of the input.
+        kind: kind of quantity: 'temperature', 'pressure', 'speed'...
+        unit: unit the document uses for it.
+        true: true value in SI (degC).
+        indicated: what the pointer shows in SI (degC), tolerances apart; ``None`` if it is beyond what can be shown.
+        causes: what makes the difference.
+        beyond: 'above' or 'below' when the pointer is driven off its scale; else empty.
+        missing: data that would make the budget whole; what they would add is not in ``causes``.
+    """
+
+    indication: str
+    source: str
+    measure: Measure | None
+    point: str
+    path: DocPath
+    kind: str
+    unit: str
+    true: float
+    indicated: float | None
+    causes: tuple[Cause, ...]
+    beyond: str = ""
+    missing: tuple[str, ...] = ()
+
+    @property
+    def error(self) -> float | None:
+        """Indicated minus true, tolerances apart, in SI."""
+        return None if self.indicated is None else self.indicated - self.true
+
+    @property
+    def worst_case(self) -> float | None:
+        """Largest total error: the error with its sign made larger by every tolerance in full; always positive."""
+        if self.error is None:
+            return None
+        return abs(self.error) + sum(abs(c.amount) for c in self.causes if c.tolerance)
+
+    @property
+    def root_sum_square(self) -> float | None:
+        """The error, with the tolerances joined as root of the sum of squares; always positive."""
+        if self.error is None:
+            return None
+        return abs(self.error) + hypot(*(c.amount for c in self.causes if c.tolerance))
+
+    @property
+    def lowest(self) -> float | None:
+        """Lowest the pointer may show, with tolerances joined as root of the sum of squares, in SI."""
+        return (
+            None
+            if self.indicated is None
+            else self.indicated - hypot(*(c.amount for c in self.causes if c.tolerance))
+        )
+
+    @property
+    def highest(self) -> float | None:
+        """Highest the pointer may show, with tolerances joined as root of the sum of squares, in SI."""
+        return (
+            None
+            if self.indicated is None
+            else self.indicated + hypot(*(c.amount for c in self.causes if c.tolerance))
+        )

@@ -1,0 +1,198 @@
+"""What any indication shows for any true value: one reader for each, whatever it works by."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from ...document.source import DocPath
+from ...graph import Indication
+from ...graph.indications import measure_of, source_of
+from ...model.aircraft import Limit
+from ...model.devices import InputSpec
+from ...model.fields import Measure
+from ...physics.bulbs import temperature_range_c
+from ...physics.scale import OffScaleError
+from ..circuit.measuring_inputs import REACH
+from ..study import Point, Study
+from ..thermocouple.budget import thermocouple_budget, thermocouple_budgets
+from ..thermocouple.circuits import Loop, loops
+from ..thermocouple.readings import group_of
+from .capillary_budget import (
+    Capillary,
+    capillaries,
+    capillary_budget,
+    capillary_budgets,
+)
+from .error_budget import Cause, ErrorBudget
+from .reading_back import (
+    concerned,
+    curve_read,
+    electrical_budgets,
+    indicated,
+)
+
+CIRCUIT = "circuit of the indication, from supply to sender and back"
+
+
+def all_budgets(study: Study) -> list[ErrorBudget]:
+    """The budget of every indication at every operating point, worked out once."""
+    return study.memo(
+        "all budgets", lambda c: [*thermocouple_budgets(c), *electrical_budgets(c), *capillary_budgets(c)]
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """One indication, ready to be read at any true value.
+
+    Attributes:
+        name, source: as in its budgets.
+        measure: what it is of.
+        path: where the document tells of the input.
+        spec: the input.
+        limit: limits of the engine for it.
+        averaged: whether several probes make one reading.
+        sources: every sender or probe that makes it.
+        at: the budget at an operating point for a true value in SI (degC).
+    """
+
+    name: str
+    source: str
+    measure: Measure | None
+    path: DocPath
+    spec: InputSpec
+    limit: Limit | None
+    averaged: bool
+    sources: tuple[str, ...]
+    at: Callable[[Point, float], ErrorBudget]
+
+    @property
+    def indicator(self) -> str:
+        """Id of the indicator."""
+        return str(self.path[1])
+
+
+def readers(study: Study) -> list[Reader]:
+    """A reader for every indication that a budget can be worked out for; one for an averaged input."""
+    return study.memo("readers", lambda c: [*_thermocouples(c), *_electrical(c), *_capillaries(c)])
+
+
+def _limits(study: Study, thing: object, measure: Measure | None) -> Limit | None:
+    engine = study.model.engine_of(thing)  # type: ignore[arg-type]
+    return (engine[1].limits or {}).get(measure) if engine is not None and measure is not None else None
+
+
+def _thermocouples(study: Study) -> Iterator[Reader]:
+    seen: set[str] = set()
+    for loop in loops(study):
+        one = loop.indication
+        if one.averaged and one.name in seen:
+            continue
+        seen.add(one.name)
+        yield Reader(
+            one.name,
+            loop.probe_id,
+            loop.measure,
+            one.path,
+            one.spec,
+            _limits(study, loop.probe, loop.measure),
+            one.averaged,
+            tuple(other.probe_id for other in group_of(study, loop)),
+            _of_loop(study, loop),
+        )
+
+
+def _of_loop(study: Study, loop: Loop) -> Callable[[Point, float], ErrorBudget]:
+    return lambda point, true: thermocouple_budget(study, loop, point, true)
+
+
+def _electrical(study: Study) -> Iterator[Reader]:
+    known = {(b.indication, b.source, b.point): b for b in electrical_budgets(study)}
+    for one in concerned(study):
+        measure, sender = measure_of(study.graph, one), source_of(study.graph, one)
+        yield Reader(
+            one.name,
+            one.source,
+            measure,
+            one.path,
+            one.spec,
+            _limits(study, sender, measure),
+            False,
+            (one.source,),
+            _of_circuit(study, one, measure, known),
+        )
+
+
+def _of_circuit(
+    study: Study, one: Indication, measure: Measure | None, known: dict[tuple[str, str, str], ErrorBudget]
+) -> Callable[[Point, float], ErrorBudget]:
+    def at(point: Point, true: float) -> ErrorBudget:
+        budget = known.get((one.name, one.source, point.name))
+        kind, unit = (budget.kind, budget.unit) if budget is not None else ("", "")
+        missing = budget.missing if budget is not None else ()
+        value, beyond = None, ""
+        try:
+            shown = indicated(study, one, point, true)
+            value, beyond = shown.value, shown.beyond
+            if beyond and _table_ends(study, one):
+                beyond, missing = "", (*missing, REACH)
+        except OffScaleError:
+            missing = (*missing, REACH)
+        except ValueError:
+            missing = missing or (CIRCUIT,)
+        causes: tuple[Cause, ...] = ()
+        if value is not None:
+            tolerances = [c for c in budget.causes if c.tolerance] if budget is not None else []
+            causes = (Cause(_largest(budget), value - true), *tolerances)
+        return ErrorBudget(
+            one.name,
+            one.source,
+            measure,
+            point.name,
+            one.path,
+            kind,
+            unit,
+            true,
+            value,
+            causes,
+            beyond,
+            missing,
+        )
+
+    return at
+
+
+def _table_ends(study: Study, one: Indication) -> bool:
+    """Whether the law of the bulb is known less far than the dial goes: what lies beyond it is not told, not off scale."""
+    curve, dial = curve_read(study, one), one.spec.scale
+    if curve is None or curve.law is None or dial is None:
+        return False
+    low, high = temperature_range_c(curve.law)
+    return bool(dial.lowest < low or dial.highest > high)
+
+
+def _largest(budget: ErrorBudget | None) -> str:
+    """The largest cause of error with a sign at the point, which stands for all of them at another true value."""
+    signed = [c for c in budget.causes if not c.tolerance] if budget is not None else []
+    return max(signed, key=lambda c: abs(c.amount)).name if signed else "circuit"
+
+
+def _capillaries(study: Study) -> Iterator[Reader]:
+    for one in capillaries(study):
+        limit = _limits(study, one.bulb, one.measure)
+        yield Reader(
+            one.name,
+            one.bulb_id,
+            one.measure,
+            one.path,
+            one.spec,
+            limit,
+            False,
+            (one.bulb_id,),
+            _of_capillary(study, one),
+        )
+
+
+def _of_capillary(study: Study, one: Capillary) -> Callable[[Point, float], ErrorBudget]:
+    return lambda point, true: capillary_budget(study, one, point, true)

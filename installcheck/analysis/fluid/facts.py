@@ -1,0 +1,231 @@
+"""What the rules of fluid lines ask of a document: zones, media, pressures, and what stands at the ends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from ...document.source import DocPath
+from ...graph import total_length
+from ...graph.media import Feed, Media, flood
+from ...model.devices import Indicator, Sender
+from ...model.fields import Medium
+from ...model.fluid import Fitting, FluidLine, Tap
+from ...model.installation import split_end
+from ...model.quantities import Quantity
+from ...rules.verdicts import Verdict, advisory, discrepancy
+from ..study import Study
+
+LIQUID: frozenset[Medium] = frozenset(("fuel", "oil", "hydraulic fluid", "primer fuel"))
+"""Media that burn and run out of a broken line."""
+FLAMMABLE: frozenset[Medium] = LIQUID | {"fuel-air mixture"}
+MANIFOLD: frozenset[Medium] = frozenset(("fuel-air mixture", "manifold air"))
+
+MEDIUM = "tap the line takes its medium from, or the medium of the line"
+ROUTE = "route of the line with the length in each zone"
+LENGTH = "length of the line"
+BORE = "bore of the line, or its outside diameter and wall"
+KIND = "kind of the line: tube, hose or capillary"
+PRESSURE = "pressure at the tap"
+
+_STUB_M = 0.0254
+"""A line of an inch or less is the fitting itself, not a run."""
+
+Where: TypeAlias = tuple[tuple[str, float | None], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A fluid line that is judged, with its place in the document."""
+
+    ident: str
+    line: FluidLine
+    path: DocPath
+
+    @property
+    def is_capillary(self) -> bool:
+        """Whether it belongs to a sealed temperature system."""
+        return self.line.spec.kind == "capillary" or self.line.medium == "bulb filling"
+
+
+def media(study: Study) -> Media:
+    """Every medium flooded through the lines, once for the case."""
+    return study.memo("fluid media", lambda c: flood(c.graph))
+
+
+def lines(study: Study, *, capillaries: bool = False) -> Iterator[Part]:
+    """The lines that stay in the aircraft; those of sealed temperature systems only if asked for."""
+    for ident, line in study.model.fluid_lines.items():
+        part = Part(ident, line, ("fluid_lines", ident))
+        if line.status != "removed" and (capillaries or not (part.is_capillary or sealed(study, ident))):
+            yield part
+
+
+def runs(study: Study) -> Iterator[Part]:
+    """The lines that have a run of their own; a stub of an inch or less is the fitting it belongs to."""
+    for part in lines(study):
+        length = total_length(part.line)
+        if length is None or length > _STUB_M:
+            yield part
+
+
+def sealed(study: Study, ident: str) -> bool:
+    """Whether nothing but the filling of a bulb reaches a line."""
+    return media(study).in_line(ident) == {"bulb filling"}
+
+
+def carried(study: Study, ident: str) -> frozenset[Medium]:
+    """The media that can stand in a line: those that reach it, and the one it is labelled for."""
+    label = study.model.fluid_lines[ident].medium
+    reached = media(study).in_line(ident)
+    return reached | {label} if label is not None else reached
+
+
+def ends(study: Study, line: FluidLine) -> Iterator[tuple[str, str, object]]:
+    """(section, id, thing) at the two ends of a line."""
+    for end in (line.from_, line.to):
+        found = study.model.find(split_end(end)[0])
+        if found is not None:
+            yield found[0], split_end(end)[0], found[1]
+
+
+def _end_zone(study: Study, end: str) -> tuple[bool, str | None]:
+    """Whether an end has a zone of its own to tell, and that zone; what is fixed in a barrier stands in neither."""
+    found = study.model.find(split_end(end)[0])
+    thing = found[1] if found is not None else None
+    if isinstance(thing, Fitting) and (thing.barrier is not None or thing.spec.kind == "bulkhead fitting"):
+        return False, None
+    return True, getattr(thing, "zone", None)
+
+
+def stretches(study: Study, line: FluidLine) -> Where | None:
+    """Zones a line runs through, from its first end, with the metres in each if given; ``None`` if not known.
+
+    Without a route, a line between two things of one zone stays in it, and one between two zones passes both.
+    """
+    steps = [(s.zone, None if s.length is None else float(s.length)) for s in line.route or () if s.zone]
+    near, far = _end_zone(study, line.from_), _end_zone(study, line.to)
+    if steps:
+        passed = {zone for zone, _ in steps}
+        if near[1] is not None and near[1] not in passed:
+            steps.insert(0, (near[1], 0.0))
+        if far[1] is not None and far[1] not in passed:
+            steps.append((far[1], 0.0))
+        return tuple(steps)
+    if any(tells and zone is None for tells, zone in (near, far)):
+        return None
+    zones = [zone for _, zone in (near, far) if zone is not None]
+    if not zones:
+        return None
+    if len(set(zones)) == 1:
+        return ((zones[0], total_length(line)),)
+    return tuple((zone, None) for zone in zones)
+
+
+def zones_of(study: Study, line: FluidLine) -> tuple[str, ...] | None:
+    """Zones a line runs through, each once; ``None`` if not known."""
+    where = stretches(study, line)
+    return None if where is None else tuple(dict.fromkeys(zone for zone, _ in where))
+
+
+def working_pressure(tap: Tap) -> Quantity | None:
+    """Highest pressure a tap gives: its highest, else its normal one."""
+    return tap.max_pressure if tap.max_pressure is not None else tap.pressure
+
+
+def highest_pressure(study: Study, ident: str) -> tuple[Quantity | None, str]:
+    """Highest pressure of the taps that reach a line, and the tap it comes from; ``None`` if one does not say."""
+    most: tuple[Quantity | None, str] = None, ""
+    for _, feed in media(study).into_line(ident):
+        tap = study.model.taps.get(feed.source.ident)
+        if tap is None:
+            continue
+        pressure = working_pressure(tap)
+        if pressure is None:
+            return None, feed.source.ident
+        if most[0] is None or pressure > most[0]:
+            most = pressure, feed.source.ident
+    return most
+
+
+def pressurised(study: Study, feed: Feed) -> bool:
+    """Whether a tap gives liquid under pressure; a tap that does not say is held to."""
+    tap = study.model.taps.get(feed.source.ident)
+    if tap is None or tap.medium not in LIQUID:
+        return False
+    pressure = working_pressure(tap)
+    return pressure is None or pressure > 0
+
+
+def is_supply_line(study: Study, ident: str) -> bool:
+    """Whether a line feeds the engine rather than an instrument: it lies between two taps and holds a flow pick-up,
+    or one of the two is a tank or a pump.
+    """
+    supplies: frozenset[str] = study.memo("fluid supply lines", _supply_lines)
+    return ident in supplies
+
+
+def _supply_lines(study: Study) -> frozenset[str]:
+    flooded = media(study)
+    taps = study.model.taps
+    found: set[str] = set()
+    for ident, tap in taps.items():
+        for feed in flooded.feeds(ident):
+            other = taps.get(feed.source.ident)
+            if other is None or feed.source.ident == ident:
+                continue
+            through = any(h.edge.section == "senders" for h in feed.hops)
+            if through or {tap.location, other.location} & {"tank", "pump outlet", "sump"}:
+                found.update(h.edge.ident for h in feed.hops if h.edge.line is not None)
+    return frozenset(found)
+
+
+def readers(study: Study, ident: str) -> tuple[tuple[str, str, Indicator | Sender], ...]:
+    """Gauges and senders that read through a line: (section, id, thing)."""
+    found: dict[str, dict[str, tuple[str, str, Indicator | Sender]]] = study.memo("fluid readers", _readers)
+    return tuple(found.get(ident, {}).values())
+
+
+def _readers(study: Study) -> dict[str, dict[str, tuple[str, str, Indicator | Sender]]]:
+    flooded = media(study)
+    through: dict[str, dict[str, tuple[str, str, Indicator | Sender]]] = {}
+    for name, data in study.graph.fluid.nodes(data=True):
+        del data
+        ident = split_end(name)[0]
+        found = study.model.find(ident)
+        if found is None or not isinstance(found[1], (Indicator, Sender)):
+            continue
+        for feed in flooded.feeds(name):
+            if feed.source.ident == ident:
+                continue
+            for hop in feed.hops:
+                if hop.edge.line is not None:
+                    through.setdefault(hop.edge.ident, {})[ident] = (found[0], ident, found[1])
+    return through
+
+
+def gauges(study: Study, ident: str) -> list[str]:
+    """Direct-reading gauges that read through a line."""
+    return [i for section, i, _ in readers(study, ident) if section == "indicators"]
+
+
+def amateur_built(study: Study) -> bool:
+    """Whether part 23 is no rule for this aircraft, only good counsel."""
+    return study.model.aircraft.basis == "amateur-built"
+
+
+def breach(study: Study, at: tuple[str, ...], path: DocPath, message: str, **more: object) -> Verdict:
+    """A fault against a certification rule: a discrepancy, or a recommendation for an amateur-built aircraft."""
+    if not amateur_built(study):
+        return discrepancy(at, path, message, **more)
+    return advisory(at, path, f"{message}; for an amateur-built aircraft this is a recommendation", **more)
+
+
+def listed(words: list[str]) -> str:
+    """Words joined for a sentence.
+
+    >>> listed(["a", "b", "c"])
+    'a, b and c'
+    """
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""

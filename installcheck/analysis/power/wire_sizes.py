@@ -1,0 +1,71 @@
+"""The gauges in which the wire of a run is made, with resistance and weight of each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ...document.parts import Part
+from ...model.quantities import (
+    Gauge,
+    QuantityError,
+    parse,
+    parse_gauge,
+)
+from ...model.wiring import WireRun
+from ...physics.conductors import (
+    bare_copper_mass,
+    conductor,
+    gauge_number,
+    gauges,
+)
+from ..study import Study
+
+
+@dataclass(frozen=True, slots=True)
+class WireSize:
+    """A gauge with its resistance [ohm/m at 20 degC] and weight [kg/m]; ``insulated`` tells if the weight is whole."""
+
+    gauge: Gauge
+    resistance: float
+    weight: float
+    insulated: bool
+
+
+def sizes_of(study: Study, run: WireRun) -> Sequence[WireSize]:
+    """Gauges the run's part is made in, thinnest first; the bare metal's of table 11-9 for a run without a part.
+
+    Empty for a cable or a lead that comes in one size.
+    """
+    part = study.document.library.parts.get(run.part) if run.part is not None else None
+    key = f"wire sizes {run.part} {run.spec.metal}"
+    return study.memo(key, lambda _: _of_part(part) if part is not None else _of_metal(run))
+
+
+def _of_part(part: Part) -> list[WireSize]:
+    found = []
+    for size in part.sizes:
+        figures = part.figures(size)
+        try:
+            gauge = parse_gauge(f"{size} AWG")
+            ohm = parse(str(figures["resistance"]), "resistance per length")
+            weight = parse(str(figures["linear_weight"]), "mass per length")
+        except (KeyError, QuantityError):
+            continue
+        found.append(WireSize(gauge, float(ohm), float(weight), True))
+    return sorted(found, key=lambda s: -gauge_number(s.gauge))
+
+
+def _of_metal(run: WireRun) -> list[WireSize]:
+    metal = run.spec.metal
+    if metal is None or run.spec.legs or "copper" not in metal:
+        return []
+    try:
+        made = conductor(metal)
+    except ValueError:
+        return []
+    return [
+        WireSize(parse_gauge(f"{g} AWG"), made.ohm_per_metre[g], bare_copper_mass(g, 1.0), False)
+        for g in gauges(metal)
+        if g in gauges()
+    ]

@@ -1,0 +1,232 @@
+"""The power wiring as it is drawn: one side from the sources to the loads, one back to them, and what hangs at each node."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
+
+from ...graph import Edge
+from ...model.power import Load, Supply
+from ..study import Study
+
+PROTECTORS = frozenset(("breaker", "fuse", "current limiter"))
+SOURCES = frozenset(("battery", "alternator", "generator"))
+Side: TypeAlias = Literal["feed", "return"]
+Key: TypeAlias = tuple[str, str]
+"""Id of a run and name of the conductor in it."""
+
+LOAD_CURRENT = "current of the load"
+RATING = "rating of the protector"
+_CARRIES = frozenset(("conductor", "joint", "contact", "spool"))
+_RETURNS = _CARRIES | {"bond"}
+
+
+@dataclass(slots=True)
+class Hung:
+    """Sums over what hangs at a node."""
+
+    load: float = 0.0
+    loads: int = 0
+    sources: float = 0.0
+    starter: float = 0.0
+    bare: bool = False
+    coil: bool = False
+    protectors: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+
+    def add(self, other: Hung) -> None:
+        """Take in what hangs at a node behind."""
+        self.load += other.load
+        self.loads += other.loads
+        self.sources += other.sources
+        self.starter += other.starter
+        self.bare = self.bare or other.bare
+        self.coil = self.coil or other.coil
+        if other.protectors:
+            self.protectors += other.protectors
+        if other.missing:
+            self.missing = tuple(dict.fromkeys((*self.missing, *other.missing)))
+
+
+@dataclass(slots=True)
+class Wiring:
+    """One side of the power wiring: its edges by node, where the battery stands, and what hangs directly at nodes."""
+
+    side: Side
+    adjacent: dict[str, list[tuple[Edge, str]]]
+    roots: list[str]
+    hung: dict[str, Hung] = field(default_factory=dict)
+
+
+def is_starter(ident: str, load: Load) -> bool:
+    """Whether a load is an engine starter, whose main circuit carries its current for seconds."""
+    words = f"{ident} {load.title or ''} {load.part or ''}".lower()
+    return "starter" in words and load.duty != "continuous"
+
+
+def load_amps(study: Study, load: Load) -> float | None:
+    """Ampere a load draws: as stated, or from its power or resistance at the system's voltage."""
+    spec, count = load.spec, load.quantity or 1
+    if spec.current is not None:
+        return float(spec.current) * count
+    volts = study.model.aircraft.system_voltage
+    if volts is None or volts <= 0:
+        return None
+    if spec.power is not None:
+        return float(spec.power) / float(volts) * count
+    if spec.resistance is not None and spec.resistance > 0:
+        return float(volts) / float(spec.resistance) * count
+    return None
+
+
+def feed_side(study: Study) -> Wiring:
+    """The wiring from the sources' positive terminals to the loads; grounds are not in it."""
+    return study.memo("feed side", _feed_side)
+
+
+def _feed_side(study: Study) -> Wiring:
+    grounds = study.model.grounds
+    adjacent: dict[str, list[tuple[Edge, str]]] = {}
+    hung: dict[str, Hung] = {}
+    for edge in study.graph.edges:
+        if edge.kind in _CARRIES and edge.a not in grounds and edge.b not in grounds:
+            adjacent.setdefault(edge.a, []).append((edge, edge.b))
+            adjacent.setdefault(edge.b, []).append((edge, edge.a))
+        elif edge.kind == "load":
+            hung.setdefault(edge.a, Hung()).add(_drawn(study, edge))
+    for ident, load in study.model.loads.items():
+        if load.connected_at is not None and load.status != "removed":
+            hung.setdefault(_feeds_at(study, load.connected_at), Hung()).add(_undrawn(study, ident, load))
+    for ident, supply in study.model.supplies.items():
+        if supply.spec.kind == "inverter" and supply.status != "removed":
+            drawn = supply.spec.max_current
+            missing = ("current the inverter draws ('max_current')",) if drawn is None else ()
+            post = f"{ident}.{(supply.spec.terminals or ['in'])[0]}"
+            hung.setdefault(post, Hung()).add(Hung(float(drawn or 0.0), 1, bare=True, missing=missing))
+    return Wiring("feed", adjacent, list(_roots(study, adjacent, hung, 0)), hung)
+
+
+def return_side(study: Study) -> Wiring:
+    """The wiring from the loads back to the sources' negative terminals, through grounds and straps."""
+    feed = feed_side(study)
+    fed = _reached(feed)
+    adjacent: dict[str, list[tuple[Edge, str]]] = {}
+    hung: dict[str, Hung] = {}
+    for edge in study.graph.edges:
+        if edge.kind in _RETURNS and edge.a not in fed and edge.b not in fed:
+            adjacent.setdefault(edge.a, []).append((edge, edge.b))
+            adjacent.setdefault(edge.b, []).append((edge, edge.a))
+        elif edge.kind == "load":
+            drawn = _drawn(study, edge)
+            drawn.bare = drawn.coil = False
+            hung.setdefault(edge.b, Hung()).add(drawn)
+    structure = next((i for i, g in study.model.grounds.items() if g.kind == "structure"), None)
+    for ident, load in study.model.loads.items():
+        if load.connected_at is not None and load.status != "removed" and structure is not None:
+            hung.setdefault(structure, Hung()).add(_undrawn(study, ident, load))
+    return Wiring("return", adjacent, list(_roots(study, adjacent, hung, 1)), hung)
+
+
+def _roots(
+    study: Study, adjacent: dict[str, list[tuple[Edge, str]]], hung: dict[str, Hung], pole: Literal[0, 1]
+) -> Iterator[str]:
+    """Battery posts; an alternator's post hangs on them as a source, and stands for the battery where there is none."""
+    posts: dict[str, list[tuple[str, Supply]]] = {}
+    for ident, supply in study.model.supplies.items():
+        if supply.status == "removed" or supply.spec.kind not in SOURCES:
+            continue
+        post = f"{ident}.{(supply.spec.terminals or ['+', '-'])[pole]}"
+        if post in adjacent:
+            posts.setdefault(supply.spec.kind, []).append((post, supply))
+    batteries = posts.pop("battery", [])
+    others = [one for group in posts.values() for one in group]
+    for post, _ in batteries or others:
+        yield post
+    if batteries:
+        for post, supply in others:
+            rated = supply.spec.rated_current
+            missing = ("rated current of the alternator",) if rated is None else ()
+            hung.setdefault(post, Hung()).add(Hung(sources=float(rated or 0.0), missing=missing))
+
+
+def _drawn(study: Study, edge: Edge) -> Hung:
+    """What the load of an edge draws."""
+    if edge.section == "loads":
+        load = study.model.loads[edge.ident]
+        return Hung() if load.connected_at is not None else _of_load(study, edge.ident, load)
+    if edge.section == "indicators":
+        spec = study.model.indicators[edge.ident].spec
+        if spec.supply_current is None:
+            return Hung(loads=1, bare=True, missing=("supply current of the indicator",))
+        return Hung(float(spec.supply_current) + float(spec.lamp_current or 0.0), 1, bare=True)
+    if edge.section == "supplies":
+        coil = study.model.supplies[edge.ident].spec.coil_current
+        missing = ("coil current of the contactor",) if coil is None else ()
+        return Hung(float(coil or 0.0), 1, coil=True, missing=missing)
+    return Hung(0.0, 1, bare=True)
+
+
+def _of_load(study: Study, ident: str, load: Load) -> Hung:
+    amps = load_amps(study, load)
+    if amps is None:
+        return Hung(loads=1, bare=True, missing=(LOAD_CURRENT,))
+    if is_starter(ident, load):
+        return Hung(starter=amps)
+    return Hung(amps, 1, bare=True)
+
+
+def _undrawn(study: Study, ident: str, load: Load) -> Hung:
+    """What a load draws whose wiring, protector and all, the document leaves out."""
+    drawn = _of_load(study, ident, load)
+    drawn.bare = False
+    return drawn
+
+
+def _feeds_at(study: Study, supply: str) -> str:
+    """Node at which a supply gives current: a bus itself, the far side of a protector or switch."""
+    one = study.model.supplies[supply]
+    if one.spec.kind in PROTECTORS or one.spec.kind in ("switch", "contactor"):
+        return f"{supply}.{(one.spec.terminals or ['in', 'out'])[1]}"
+    return study.graph.node_of(supply)
+
+
+def starts(study: Study, wiring: Wiring) -> Iterator[list[str]]:
+    """Nodes to begin at: the battery posts together, then each bus, protector or ground none of these reaches."""
+    yield wiring.roots
+    if wiring.side == "return":
+        for ident, ground in study.model.grounds.items():
+            if ground.kind == "structure" and ident in wiring.adjacent:
+                yield [ident]
+        yield from ([ident] for ident in study.model.grounds if ident in wiring.adjacent)
+        return
+    for ident, supply in study.model.supplies.items():
+        kind, names = supply.spec.kind, supply.spec.terminals
+        if kind == "inverter":
+            yield [f"{ident}.{(names or ['in', 'out', '-'])[1]}"]
+        elif kind in SOURCES:
+            yield [f"{ident}.{(names or ['+'])[0]}"]
+    yield from ([ident] for ident, supply in study.model.supplies.items() if supply.spec.kind == "bus")
+    for ident, supply in study.model.supplies.items():
+        if supply.spec.kind in PROTECTORS:
+            yield [f"{ident}.{(supply.spec.terminals or ['in'])[0]}"]
+
+
+def _reached(wiring: Wiring) -> set[str]:
+    """Nodes the sources of a side reach."""
+    seen = set(wiring.roots)
+    stack = list(wiring.roots)
+    while stack:
+        for _, there in wiring.adjacent.get(stack.pop(), ()):
+            if there not in seen:
+                seen.add(there)
+                stack.append(there)
+    return seen
+
+
+def protector_of(study: Study, edge: Edge) -> Supply | None:
+    """The protector an edge is the contact of."""
+    if edge.kind != "contact" or edge.section != "supplies":
+        return None
+    supply = study.model.supplies[edge.ident]
+    return supply if supply.spec.kind in PROTECTORS else None

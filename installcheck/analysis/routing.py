@@ -1,0 +1,243 @@
+"""Where wire runs go and what holds them: what a run leaves unsaid of its way, the bundle it lies in says for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from ..document.source import DocPath
+from ..graph import total_length
+from ..model.fields import Metal
+from ..model.installation import split_end
+from ..model.quantities import Gauge, Quantity
+from ..model.routes import Clearance, Routing
+from ..model.wiring import Bundle, WireRun
+from .study import Study
+
+Said = Literal["bend_radius", "support_spacing", "supported_by", "clearances"]
+
+ROUTE = "route of the run with the length in each zone"
+ZONE_TEMPERATURE = "temperature of the zone"
+GAUGE = "gauge of the run"
+
+
+@dataclass(frozen=True, slots=True)
+class Routed:
+    """What is known of the way of one run: its own word, else that of its bundle."""
+
+    bend_radius: Quantity | None
+    support_spacing: Quantity | None
+    supported_by: str | None
+    clearances: list[Clearance] | None
+    drip_loop: bool | None
+    bundle: Bundle | None
+
+
+@dataclass(frozen=True, slots=True)
+class Carrier:
+    """A bundle with its runs, or a run that speaks for itself: what a rule of routing judges once.
+
+    Attributes:
+        ident: id of the bundle or run.
+        path: where the document tells of it.
+        said: what it says of its way.
+        runs: ids of the runs in it.
+        is_bundle: whether it is a bundle.
+    """
+
+    ident: str
+    path: DocPath
+    said: Routing
+    runs: tuple[str, ...]
+    is_bundle: bool
+
+    @property
+    def name(self) -> str:
+        """``bundle panel harness``, ``run W12``."""
+        return f"{'bundle' if self.is_bundle else 'run'} {self.ident}"
+
+
+def routing(study: Study, ident: str) -> Routed:
+    """What a run says of its way, falling back to its bundle."""
+    run = study.model.wire_runs[ident]
+    bundle = study.model.bundles.get(run.bundle) if run.bundle is not None else None
+
+    def either(field: Said) -> object:
+        own = getattr(run, field)
+        return own if own is not None or bundle is None else getattr(bundle, field)
+
+    return Routed(
+        either("bend_radius"),  # type: ignore[arg-type]
+        either("support_spacing"),  # type: ignore[arg-type]
+        either("supported_by"),  # type: ignore[arg-type]
+        either("clearances"),  # type: ignore[arg-type]
+        bundle.drip_loop if bundle is not None else None,
+        bundle,
+    )
+
+
+def live_runs(study: Study) -> dict[str, WireRun]:
+    """The runs that stay in the aircraft."""
+    return study.memo(
+        "live runs", lambda c: {i: r for i, r in c.model.wire_runs.items() if r.status != "removed"}
+    )
+
+
+def bundled(study: Study) -> dict[str, list[str]]:
+    """Ids of the runs in each bundle."""
+    return study.memo("bundled runs", _bundled)
+
+
+def _bundled(study: Study) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for ident, run in live_runs(study).items():
+        if run.bundle is not None:
+            found.setdefault(run.bundle, []).append(ident)
+    return found
+
+
+def carriers(study: Study, field: Said) -> Iterator[Carrier]:
+    """Every bundle that holds runs, every run without one, and every run in one that speaks of ``field`` itself."""
+    for ident, runs in bundled(study).items():
+        if ident in study.model.bundles:
+            yield Carrier(ident, ("bundles", ident), study.model.bundles[ident], tuple(runs), True)
+    for ident, run in live_runs(study).items():
+        if run.bundle is None or getattr(run, field) is not None:
+            yield Carrier(ident, ("wire_runs", ident), run, (ident,), False)
+
+
+def carrier_ids(study: Study) -> list[str]:
+    """Ids of all bundles that hold runs and of the runs without one: what rules of routing could concern."""
+    return [*bundled(study), *(i for i, r in live_runs(study).items() if r.bundle is None)]
+
+
+def carrier_zones(study: Study, carrier: Carrier) -> frozenset[str] | None:
+    """Zones a carrier runs through; ``None`` if a run in it does not say."""
+    seen: set[str] = set()
+    for ident in carrier.runs:
+        zones = run_zones(study, ident)
+        if zones is None:
+            return None
+        seen.update(zones)
+    own = carrier.said.zone if isinstance(carrier.said, Bundle) else None
+    return frozenset(seen | {own}) if own is not None else frozenset(seen)
+
+
+def carrier_length(study: Study, carrier: Carrier) -> float | None:
+    """Length in metres of the longest run of a carrier; ``None`` if one is not given."""
+    lengths = [total_length(study.model.wire_runs[i]) for i in carrier.runs]
+    return None if any(one is None for one in lengths) else max(one for one in lengths if one is not None)
+
+
+def run_zones(study: Study, ident: str) -> tuple[str, ...] | None:
+    """Zones a run passes, each once; a run without a route stays in the zone both its ends are in; ``None`` if unknown."""
+    known: dict[str, tuple[str, ...] | None] = study.memo("run zones", lambda _: {})
+    if ident not in known:
+        known[ident] = _run_zones(study, study.model.wire_runs[ident])
+    return known[ident]
+
+
+def _run_zones(study: Study, run: WireRun) -> tuple[str, ...] | None:
+    passed = tuple(dict.fromkeys(s.zone for s in run.route or () if s.zone is not None))
+    if passed:
+        return passed
+    at = {end_zone(study, end) for end in run_ends(run)}
+    at.discard(run.zone)
+    if run.zone is not None:
+        return (run.zone,) if not at else None
+    only = next(iter(at)) if len(at) == 1 else None
+    return (only,) if only is not None else None
+
+
+def run_ends(run: WireRun) -> Iterator[str]:
+    """Both ends of every conductor of a run."""
+    if run.from_ is not None and run.to is not None:
+        yield run.from_
+        yield run.to
+    for conductor in (run.conductors or {}).values():
+        yield conductor.from_
+        yield conductor.to
+
+
+def end_zone(study: Study, end: str) -> str | None:
+    """Zone of the thing a run ends at."""
+    found = study.model.find(split_end(end)[0])
+    return getattr(found[1], "zone", None) if found is not None else None
+
+
+def hottest_of(study: Study, ident: str) -> tuple[Quantity | None, tuple[str, ...]]:
+    """Highest temperature of the zones a run passes, or the data missing to know it."""
+    known: dict[str, tuple[Quantity | None, tuple[str, ...]]] = study.memo("hottest of runs", lambda _: {})
+    if ident not in known:
+        zones = run_zones(study, ident)
+        known[ident] = _hottest(study, zones)
+    return known[ident]
+
+
+def _hottest(study: Study, zones: tuple[str, ...] | None) -> tuple[Quantity | None, tuple[str, ...]]:
+    if zones is None:
+        return None, (ROUTE,)
+    by_zone: dict[str, Quantity | None] = study.memo(
+        "hottest zones", lambda c: {z: c.hottest(z) for z in c.model.zones}
+    )
+    seen = [by_zone.get(zone) for zone in zones]
+    if any(one is None for one in seen):
+        return None, (ZONE_TEMPERATURE,)
+    return max(one for one in seen if one is not None), ()
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """One conductor of a run: its name within the run, its two ends, gauge and metal."""
+
+    name: str
+    ends: tuple[str, str]
+    gauge: Gauge | None
+    metal: Metal | None
+
+
+def wires(run: WireRun) -> Iterator[Wire]:
+    """The conductors of a run."""
+    spec = run.spec
+    if run.from_ is not None and run.to is not None:
+        yield Wire("", (run.from_, run.to), run.gauge, spec.metal)
+    for name, conductor in (run.conductors or {}).items():
+        leg = (spec.legs or {}).get(name)
+        metal = conductor.metal or (leg.metal if leg is not None else None) or spec.metal
+        yield Wire(name, (conductor.from_, conductor.to), conductor.gauge or run.gauge, metal)
+
+
+def thinnest(run: WireRun) -> Gauge | None:
+    """Gauge of the thinnest conductor of a run; ``None`` if one is not given."""
+    if not run.conductors:
+        return run.gauge
+    gauges = [c.gauge or run.gauge for c in run.conductors.values()]
+    if any(g is None for g in gauges):
+        return None
+    return max((g for g in gauges if g is not None), key=lambda g: g.number)
+
+
+def is_thermocouple(run: WireRun) -> bool:
+    """Whether a run is thermocouple lead, made of the metals of its couple."""
+    return run.spec.kind == "thermocouple lead" or run.spec.thermocouple is not None
+
+
+def sensing_runs(study: Study) -> frozenset[str]:
+    """Runs that carry a signal: as they say, else thermocouple leads and the legs of every indication."""
+    return study.memo("sensing runs", _sensing_runs)
+
+
+def _sensing_runs(study: Study) -> frozenset[str]:
+    in_legs = {
+        step.edge.ident
+        for indication in study.indications
+        for leg in indication.legs
+        for step in leg.steps
+        if step.edge.kind == "conductor"
+    }
+    return frozenset(
+        ident
+        for ident, run in live_runs(study).items()
+        if (run.sensing if run.sensing is not None else is_thermocouple(run) or ident in in_legs)
+    )

@@ -1,0 +1,140 @@
+"""What every rule looks at: the document, its graph, its operating points, and what is computed once for all rules."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TypeVar
+
+from ..document.load import Document
+from ..graph import (
+    Edge,
+    Graph,
+    Indication,
+    Unread,
+    build,
+    indications,
+)
+from ..model.aircraft import OperatingPoint
+from ..model.fields import Measure
+from ..model.installation import Installation, split_end
+from ..model.quantities import Quantity
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """An operating point with the temperature of every zone it is known in.
+
+    Attributes:
+        name: the document's name for it, or 'hottest' and 'coldest' when the document gives none.
+        zones: degC by zone.
+        given: the document's own point, if it has one.
+    """
+
+    name: str
+    zones: dict[str, float]
+    joints: dict[str, float] = field(default_factory=dict)
+    given: OperatingPoint | None = None
+
+    def reading(self, measure: Measure | None) -> Quantity | None:
+        """The true value of an indication at this point, if the document gives it."""
+        if self.given is None or measure is None:
+            return None
+        return (self.given.readings or {}).get(measure)
+
+
+class Study:
+    """One document being judged."""
+
+    def __init__(self, document: Document) -> None:
+        self.document = document
+        self.model: Installation = document.installation
+        self.graph: Graph = build(self.model)
+        self._memo: dict[str, object] = {}
+
+    def memo(self, key: str, make: Callable[[Study], T]) -> T:
+        """``make(self)``, computed once for the case under ``key``."""
+        if key not in self._memo:
+            self._memo[key] = make(self)
+        return self._memo[key]  # type: ignore[return-value]
+
+    @cached_property
+    def _found(self) -> tuple[list[Indication], list[Unread]]:
+        return indications(self.graph)
+
+    @property
+    def indications(self) -> list[Indication]:
+        """Every indication, followed from its input to its sender or probe."""
+        return self._found[0]
+
+    @property
+    def unread(self) -> list[Unread]:
+        """Indicator inputs that reach no sender or probe."""
+        return self._found[1]
+
+    @cached_property
+    def points(self) -> tuple[Point, ...]:
+        """The operating points of the document; without any, all zones at their highest and at their lowest."""
+        if self.model.operating_points:
+            return tuple(self._given())
+        hot, cold = {}, {}
+        for name, zone in self.model.zones.items():
+            if zone.temperature is not None:
+                hot[name], cold[name] = float(zone.temperature.highest), float(zone.temperature.lowest)
+        return Point("hottest", hot), Point("coldest", cold)
+
+    def _given(self) -> Iterator[Point]:
+        for name, point in self.model.operating_points.items():
+            zones: dict[str, float] = {}
+            for ident, zone in self.model.zones.items():
+                stated = (point.zone_temperatures or {}).get(ident)
+                if stated is not None:
+                    zones[ident] = float(stated)
+                elif zone.temperature is not None:
+                    usual = zone.temperature.normal
+                    zones[ident] = (
+                        float(usual)
+                        if usual is not None
+                        else (zone.temperature.lowest + zone.temperature.highest) / 2
+                    )
+            joints = {j: float(t) for j, t in (point.joint_temperatures or {}).items()}
+            yield Point(name, zones, joints, point)
+
+    def node_temperature(self, node: str, point: Point) -> float | None:
+        """Temperature in degC of a terminal or joint at an operating point; ``None`` if the document does not say.
+
+        A joint's own temperature at the point comes first, then the thing's own range, then that of its zone.
+        """
+        ident, _ = split_end(node)
+        for name in (node, ident):
+            if name in point.joints:
+                return point.joints[name]
+        found = self.model.find(ident)
+        if found is None:
+            return None
+        own = getattr(found[1], "temperature", None)
+        if own is not None and not isinstance(own, Quantity):
+            if own.normal is not None:
+                return float(own.normal)
+            return float(own.lowest + own.highest) / 2
+        zone = getattr(found[1], "zone", None)
+        return point.zones.get(zone) if zone is not None else None
+
+    def hottest(self, zone: str) -> Quantity | None:
+        """Highest temperature the document gives for a zone, over its range and all operating points."""
+        seen = []
+        stated = self.model.zones[zone].temperature if zone in self.model.zones else None
+        if stated is not None:
+            seen.append(stated.highest)
+        for point in self.model.operating_points.values():
+            at_point = (point.zone_temperatures or {}).get(zone)
+            if at_point is not None:
+                seen.append(at_point)
+        return max(seen, default=None)
+
+    def edges(self, ident: str) -> list[Edge]:
+        """The conductors of a wire run."""
+        return [e for e in self.graph.by_thing.get(("wire_runs", ident), ()) if e.kind == "conductor"]

@@ -1,0 +1,252 @@
+"""Thermocouple indications: what the pointer shows at each operating point, and the error by cause."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ...graph.edges import Edge
+from ...model.fields import ThermocoupleType
+from ...physics.scale import OffScaleError, Side
+from ...physics.thermocouple_limits import extension_limit_mv, limit_of_error_c, limits
+from ...physics.thermocouple_wire import TABLE_DOUBT
+from ...physics.thermocouples import seebeck_mv_per_c
+from ..circuit.leads import Ohms
+from ..errors.error_budget import Cause, ErrorBudget
+from ..study import Point, Study
+from .circuits import SCALE, Loop, loops
+from .points import true_values, unit_of
+from .readings import (
+    INNER_OHMS,
+    Emf,
+    Shown,
+    external_ohms,
+    group_of,
+    measured_ohms,
+    piece_ohms,
+    read_scale,
+    reference_c,
+    right_emf,
+    source_emf,
+    through_resistance,
+)
+
+LOOP_OHMS = "external resistance the indicator is calibrated for"
+GRADE = "tolerance grade of the couple"
+LEAD_GRADE = "tolerance of the thermocouple lead: standard or special"
+ACCURACY = "accuracy of the indicator"
+COUPLE_RANGE = "tolerance of the couple at this temperature"
+
+_STANDARDS = {
+    "standard": ("ASTM E230", "standard"),
+    "special": ("ASTM E230", "special"),
+    "IEC class 1": ("IEC 60584-1", "class 1"),
+    "IEC class 2": ("IEC 60584-1", "class 2"),
+}
+_EVEN_K = 1.0
+"""A lead whose ends are nearer than this in temperature makes no emf worth a tolerance."""
+_NOTHING_K = 1e-6
+
+
+def thermocouple_budgets(study: Study) -> list[ErrorBudget]:
+    """A budget for each thermocouple indication at each operating point; one for each probe of an averaged input."""
+    return study.memo("thermocouple budgets", lambda c: list(_budgets(c)))
+
+
+def _budgets(study: Study) -> Iterator[ErrorBudget]:
+    for loop in loops(study):
+        for point, true_c in true_values(study, loop):
+            yield thermocouple_budget(study, loop, point, true_c)
+
+
+def thermocouple_budget(study: Study, loop: Loop, point: Point, true_c: float) -> ErrorBudget:
+    """The budget of one indication at one operating point with its junction at ``true_c`` degC."""
+    scale = loop.spec.thermocouple
+    if scale is None:
+        return _made(study, loop, point, true_c, Shown(None, missing=(SCALE,)), ())
+    ohms = external_ohms(study, loop, point)
+    shown, causes = _ladder(study, loop, point, true_c, scale, ohms)
+    if shown.c is None:
+        return _made(study, loop, point, true_c, shown, ())
+    dial = loop.spec.scale
+    if dial is not None and not dial.lowest <= shown.c <= dial.highest:
+        side: Side = "below" if shown.c < dial.lowest else "above"
+        return _made(study, loop, point, true_c, Shown(None, side, shown.missing), tuple(causes))
+    lacking = list(shown.missing)
+    causes += _tolerances(study, loop, point, true_c, shown.c, scale, ohms, lacking)
+    return _made(study, loop, point, true_c, Shown(shown.c, missing=tuple(lacking)), tuple(causes))
+
+
+def _made(
+    study: Study, loop: Loop, point: Point, true_c: float, shown: Shown, causes: tuple[Cause, ...]
+) -> ErrorBudget:
+    return ErrorBudget(
+        loop.indication.name,
+        loop.probe_id,
+        loop.measure,
+        point.name,
+        loop.indication.path,
+        "temperature",
+        unit_of(study, loop),
+        true_c,
+        shown.c,
+        causes,
+        shown.beyond or "",
+        tuple(dict.fromkeys(shown.missing)),
+    )
+
+
+def _ladder(
+    study: Study, loop: Loop, point: Point, true_c: float, scale: ThermocoupleType, ohms: Ohms
+) -> tuple[Shown, list[Cause]]:
+    """The reading with one cause more at each step; what a step adds is that cause's share."""
+    real = source_emf(study, loop, point, true_c)
+    rungs: list[tuple[str, Emf, bool]] = [
+        ("probe and indicator of different couples", right_emf(study, loop, point, true_c), True),
+        ("metal and polarity of the lead", source_emf(study, loop, point, true_c, "joint"), True),
+        ("metal of a joint with unequal ends", real, True),
+        ("reference junction", real, False),
+    ]
+    missing: list[str] = list(real.missing)
+    if loop.spec.compensation is None:
+        missing.append(reference_c(study, loop, point)[1])
+    inner = loop.spec.inner_resistance
+    moving = loop.spec.principle == "moving-coil thermocouple"
+    calibrated = not moving or loop.spec.loop_resistance is not None
+    if moving and not calibrated:
+        missing.append(LOOP_OHMS)
+    if inner is not None and calibrated:
+        for name, ohm in (("lead resistance", ohms.cold), ("lead heating", ohms.hot)):
+            if ohm is not None and ohm > 0:
+                rungs.append((name, through_resistance(loop, real, ohm, float(inner)), False))
+    if moving:
+        missing += [*ohms.missing, *([INNER_OHMS] if inner is None else [])]
+    causes: list[Cause] = []
+    at = true_c
+    shown = Shown(None)
+    for name, emf, ideal in rungs:
+        got = read_scale(study, loop, point, emf, scale, ideal=ideal)
+        if got.missing:
+            continue
+        shown = got
+        if got.c is not None:
+            if abs(got.c - at) > _NOTHING_K:
+                causes.append(Cause(name, got.c - at))
+            at = got.c
+    if real.mv is None:
+        return Shown(None, missing=tuple(missing)), []
+    return Shown(shown.c, shown.beyond, tuple(missing)), causes
+
+
+def _tolerances(
+    study: Study,
+    loop: Loop,
+    point: Point,
+    true_c: float,
+    shown_c: float,
+    scale: ThermocoupleType,
+    ohms: Ohms,
+    missing: list[str],
+) -> Iterator[Cause]:
+    """What can fall either way; what it takes to know more goes to ``missing``."""
+    slope = seebeck_mv_per_c(scale, shown_c)
+    grade = loop.probe.spec.grade
+    if grade is None:
+        missing.append(GRADE)
+    else:
+        try:
+            couple_k = limit_of_error_c(*_STANDARDS[grade], loop.kind, true_c)
+            yield Cause("couple tolerance", couple_k * seebeck_mv_per_c(loop.kind, true_c) / slope, True)
+        except OffScaleError:
+            missing.append(COUPLE_RANGE)
+    lead_mv = _lead_limit_mv(study, loop, point, missing)
+    if lead_mv:
+        yield Cause("lead tolerance", lead_mv / slope, True)
+    emf = source_emf(study, loop, point, true_c)
+    if emf.doubt_mv:
+        yield Cause("emf of one leg of a type J pair", emf.doubt_mv / slope, True)
+    yield from _resistance_doubt(study, loop, point, emf, scale, ohms)
+    accuracy = loop.spec.accuracy
+    if accuracy is None:
+        missing.append(ACCURACY)
+    else:
+        yield Cause("indicator accuracy", float(accuracy), True)
+
+
+def _lead_limit_mv(study: Study, loop: Loop, point: Point, missing: list[str]) -> float:
+    """Largest emf error of the leads: the largest of each couple and grade, since lengths of one lot add to one lead."""
+    found: dict[tuple[str, str, str], float] = {}
+    for piece in loop.pieces:
+        edge = piece.edge
+        if piece.sort != "lead" or edge is None or edge.run is None or edge.run.spec.thermocouple is None:
+            continue
+        hot, meter = (study.node_temperature(node, point) for node in (piece.hot, piece.meter))
+        if hot is None or meter is None or abs(hot - meter) < _EVEN_K:
+            continue
+        standard = _lead_standard(edge)
+        if standard is None:
+            missing.append(LEAD_GRADE)
+            continue
+        key = (*standard, edge.run.spec.thermocouple)
+        size = _within_range(*key, hot, meter)
+        if size is None:
+            missing.append(LEAD_GRADE)
+        else:
+            found[key] = max(found.get(key, 0.0), size)
+    return sum(found.values())
+
+
+def _lead_standard(edge: Edge) -> tuple[str, str] | None:
+    spec = edge.run.spec if edge.run is not None else None
+    if spec is None:
+        return None
+    if spec.grade == "compensating":
+        return "IEC 60584-3", "class 2"
+    return ("ASTM E230", spec.tolerance) if spec.tolerance is not None else None
+
+
+def _within_range(standard: str, grade: str, kind: str, hot: float, meter: float) -> float | None:
+    """Limit of a lead in mV with its ends no further out than the standard goes; a rule of its own tells of those."""
+    rows = (r for r in limits("extension_limits") if (r.standard, r.grade, r.type) == (standard, grade, kind))
+    row = next(rows, None)
+    if row is None:
+        return None
+    low, high = row.t_low_c, row.t_high_c
+    return extension_limit_mv(standard, grade, kind, min(max(hot, low), high), min(max(meter, low), high))
+
+
+def _resistance_doubt(
+    study: Study, loop: Loop, point: Point, emf: Emf, scale: ThermocoupleType, ohms: Ohms
+) -> Iterator[Cause]:
+    """How far the doubt of a table of wire, or an inner resistance nobody stated, can move a moving-coil pointer."""
+    external = ohms.hot if ohms.hot is not None else ohms.cold
+    if loop.spec.principle != "moving-coil thermocouple" or loop.spec.loop_resistance is None or not external:
+        return
+    inner = loop.spec.inner_resistance
+    if inner is None:
+        # No resistance of its own is the worst an indicator can have.
+        supposed = read_scale(study, loop, point, emf, scale)
+        worst = read_scale(study, loop, point, through_resistance(loop, emf, external, 0.0), scale)
+        if supposed.c is not None and worst.c is not None:
+            yield Cause("lead resistance, inner resistance not known", worst.c - supposed.c, True)
+        return
+    doubt = TABLE_DOUBT * table_ohms(study, loop, point)
+    if doubt and measured_ohms(study, loop) is None:
+        here = read_scale(study, loop, point, through_resistance(loop, emf, external, float(inner)), scale)
+        there = read_scale(
+            study, loop, point, through_resistance(loop, emf, external + doubt, float(inner)), scale
+        )
+        if here.c is not None and there.c is not None:
+            yield Cause("lead resistance by table", there.c - here.c, True)
+
+
+def table_ohms(study: Study, loop: Loop, point: Point) -> float:
+    """The part of the loop's resistance in ohm that rests on a table of wire: leads by gauge, of a part."""
+    total = 0.0
+    for piece in loop.pieces:
+        run = piece.edge.run if piece.edge is not None else None
+        if piece.sort != "lead" or run is None or run.part is None:
+            continue
+        # Of leads with a figure for both legs together, only type N has it from the table; the others are made to it.
+        if run.spec.loop_length_resistance is None or run.spec.thermocouple == "N":
+            total += piece_ohms(study, loop, piece, point).cold or 0.0
+    return total / len(group_of(study, loop)) if loop.indication.averaged else total

@@ -1,0 +1,273 @@
+"""What a faulted network does to each indication: reads high or low by how much, off scale, dead, frozen, or nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import inf
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..analysis.circuit.measuring_inputs import Follower, Meter
+from ..analysis.circuit.sender_curves import falls
+from ..analysis.circuit.solved import Circuit
+from ..analysis.errors.reading_back import (
+    DeadError,
+    Shown,
+    curve_read,
+    read,
+    signal,
+)
+from ..analysis.errors.true_value import difference_kind
+from ..analysis.study import Study
+from ..graph import Indication
+from ..model.quantities import (
+    Quantity,
+    conversion,
+    in_unit,
+    plain_number,
+)
+
+FloatArray = NDArray[np.float64]
+
+What = Literal[
+    "unaffected",
+    "reads high",
+    "reads low",
+    "off scale high",
+    "off scale low",
+    "shows a fixed value",
+    "frozen",
+    "dead",
+    "erratic",
+    "reads the temperature at the fault",
+    "stays lit",
+]
+LOST: frozenset[str] = frozenset(
+    ("off scale high", "off scale low", "shows a fixed value", "frozen", "dead", "erratic", "stays lit",
+     "reads the temperature at the fault")
+)  # fmt: skip
+"""Effects that take an indication away, as against shifting it."""
+
+_STIR = 1e-5
+"""V, change of a sensing circuit below which its reading is not worked out again: a hundredth of a division of any dial."""
+_GROUND_LOST = 0.5
+"""V between the negative of a transducer and the indicator's ground that no lead drops: the ground is gone."""
+_OF_BUDGET, _OF_SPAN = 0.05, 0.002
+"""Shares of the budget and of the scale below which a change is nothing a pilot can see [-]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What one fault does to one indication. ``amount`` is in ``unit``, with its sign."""
+
+    indication: str
+    indicator: str
+    what: What
+    text: str
+    amount: float | None = None
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Watched:
+    indication: Indication
+    meter: Meter
+    base: Shown
+    follower: Follower | None
+
+
+class Watch:
+    """The indications of a solved installation, ready to be looked at in faulted states.
+
+    Only those whose own voltages moved are read again, so a fault costs a few vector operations.
+    """
+
+    def __init__(self, net: Circuit) -> None:
+        self.net, self.study = net, net.study
+        self.watched = list(self._watched())
+        meters = [w.meter for w in self.watched]
+        self.feed, self.high, self.low, self.other = (
+            np.array([getattr(m, f) for m in meters], dtype=np.intp) for f in ("feed", "high", "low", "other")
+        )
+        self.plus = np.array(
+            [w.follower.plus if w.follower else w.meter.low for w in self.watched], dtype=np.intp
+        )
+        self.minus = np.array(
+            [w.follower.minus if w.follower else w.meter.low for w in self.watched], dtype=np.intp
+        )
+        self.base = self._seen(net.solution.voltage)
+        self.powered = [
+            (ident, net.nodes[f"{ident}.{t[0]}"], net.nodes[f"{ident}.{t[1]}"])
+            for ident, one in self.study.model.indicators.items()
+            if (t := one.spec.supply_terminals) and f"{ident}.{t[0]}" in net.draw_nodes
+        ]
+        self.p = np.array([p for _, p, _ in self.powered], dtype=np.intp)
+        self.n = np.array([n for _, _, n in self.powered], dtype=np.intp)
+        v = net.solution.voltage
+        self.least = np.array(
+            [self._least(ident, float(v[p] - v[n])) for ident, p, n in self.powered], dtype=np.float64
+        )
+        self.by_indicator: dict[str, list[Indication]] = {}
+        for indication in self.study.indications:
+            self.by_indicator.setdefault(indication.indicator, []).append(indication)
+
+    def _least(self, ident: str, across: float) -> float:
+        span = self.study.model.indicators[ident].spec.supply_voltage
+        if span is not None and span.lowest.kind == "voltage":
+            return min(float(span.lowest), 0.98 * across) if across > 0 else inf
+        return across / 2 if across > 0 else inf
+
+    def _watched(self) -> Iterator[_Watched]:
+        net = self.net
+        for indication in self.study.indications:
+            meter = net.meters.get((indication.indicator, indication.input))
+            curve = curve_read(self.study, indication)
+            sensed = net.senders.get(indication.source)
+            if meter is None or meter.needed or curve is None or sensed is None or sensed.output is None:
+                continue
+            if not all(
+                s.edge.closed for leg in indication.legs for s in leg.steps if s.edge.kind == "contact"
+            ):
+                continue
+            element = next(
+                (e for e in self.study.graph.by_thing[("senders", indication.source)] if e.kind == "element"),
+                None,
+            )
+            number = net.branch_of.get(id(element))
+            follower = next((f for f in net.followers if f.branch == number), None)
+            yield _Watched(indication, meter, read(meter, curve, net.solution.voltage), follower)
+
+    def _seen(self, v: FloatArray) -> FloatArray:
+        low = v[self.low]
+        return np.stack(
+            (v[self.feed] - low, v[self.high] - low, v[self.other] - low, v[self.plus] - v[self.minus])
+        )
+
+    def dead_indicators(self, v: FloatArray) -> set[str]:
+        """Indicators that worked and have too little supply now."""
+        if not self.powered:
+            return set()
+        across = np.nan_to_num(v[self.p] - v[self.n], nan=0.0)
+        found = np.flatnonzero((across < self.least) & np.isfinite(self.least))
+        return {self.powered[i][0] for i in found.tolist()}
+
+    def effects(self, v: FloatArray) -> list[Effect]:
+        """Effects on every indication that a state of the network moves."""
+        found = []
+        dead = self.dead_indicators(v)
+        for ident in dead:
+            found += [
+                Effect(i.name, ident, "dead", "dead: no supply") for i in self.by_indicator.get(ident, ())
+            ]
+        if not self.watched:
+            return found
+        moved = ~(np.abs(self._seen(v) - self.base) <= _STIR).all(axis=0)
+        for k in np.flatnonzero(moved).tolist():
+            one = self.watched[k]
+            if one.indication.indicator in dead or one.base.dead:
+                continue
+            effect = self._effect(one, v)
+            if effect is not None:
+                found.append(effect)
+        return found
+
+    def _effect(self, one: _Watched, v: FloatArray) -> Effect | None:
+        indication, meter = one.indication, one.meter
+        curve = curve_read(self.study, indication)
+        assert curve is not None
+        if one.follower is not None:
+            if np.nan_to_num(abs(v[one.follower.minus] - v[meter.low]), nan=1.0) > _GROUND_LOST:
+                return self._say(indication, "erratic", "erratic: its transducer has lost its ground")
+            v = self._follow(one.follower, meter, v)
+        try:
+            out = signal(meter, v)
+        except DeadError:
+            return (
+                self._open(indication, None)
+                if meter.how == "voltage"
+                else self._say(indication, "dead", "dead: nothing feeds its circuit")
+            )
+        if out == inf or (meter.how == "current" and abs(out) < 1e-6):
+            return self._open(indication, "below" if falls(curve) or meter.how == "current" else "above")
+        after = read(meter, curve, v)
+        side = after.beyond or self._off_scale(indication, after.value)
+        if side and side == (one.base.beyond or self._off_scale(indication, one.base.value)):
+            return None
+        if side:
+            return self._side(indication, side)
+        if after.value is None or one.base.value is None:
+            return None
+        return self._shift(indication, after.value - one.base.value)
+
+    def _follow(self, follower: Follower, meter: Meter, v: FloatArray) -> FloatArray:
+        """The voltages with the transducer's output in proportion to the supply it has left."""
+        across = float(np.nan_to_num(v[follower.plus] - v[follower.minus], nan=0.0))
+        had = float(self.net.solution.network.emf[follower.branch])
+        less = had - follower.output * max(0.0, across) / follower.nominal
+        moved = v.copy()
+        moved[meter.high] -= less
+        return moved
+
+    def _off_scale(self, indication: Indication, value: float | None) -> str:
+        scale = indication.spec.scale
+        if value is None or scale is None:
+            return ""
+        if value > float(scale.highest):
+            return "above"
+        if value < float(scale.lowest):
+            return "below"
+        return ""
+
+    def _shift(self, indication: Indication, change: float) -> Effect | None:
+        sensed = self.net.senders[indication.source].truth
+        assert sensed is not None
+        scale, budget = indication.spec.scale, indication.spec.budget
+        seen = _OF_BUDGET * float(budget) if budget is not None else 0.0
+        if not seen and scale is not None:
+            seen = _OF_SPAN * (float(scale.highest) - float(scale.lowest))
+        if abs(change) <= (seen or 1e-3 * abs(sensed.value)):
+            return None
+        amount = change / conversion(difference_kind(sensed.kind), sensed.unit)[0]
+        word: What = "reads high" if change > 0 else "reads low"
+        text = f"{word} by {plain_number(abs(amount))} {sensed.unit}"
+        return Effect(indication.name, indication.indicator, word, text, amount, sensed.unit)
+
+    def _say(self, indication: Indication, what: What, text: str) -> Effect:
+        return Effect(indication.name, indication.indicator, what, text)
+
+    def _side(self, indication: Indication, side: str) -> Effect:
+        what: What = "off scale high" if side == "above" else "off scale low"
+        return self._say(indication, what, what)
+
+    def _open(self, indication: Indication, side: str | None) -> Effect:
+        return opened(indication, side)
+
+
+def opened(indication: Indication, side: str | None = None) -> Effect:
+    """What an indication shows with its sensing circuit open: as its part says, else as its circuit does."""
+
+    def say(what: What, text: str) -> Effect:
+        return Effect(indication.name, indication.indicator, what, text)
+
+    told = indication.spec.open_shows
+    if isinstance(told, Quantity):
+        text = f"shows {plain_number(in_unit(told, told.unit, told.kind))} {told.unit} whatever is true"
+        return say("shows a fixed value", text)
+    if told == "nothing":
+        return say("dead", "dead: shows nothing")
+    if told == "last value":
+        return say("frozen", "frozen at its last value")
+    if told == "off scale high" or (told is None and side == "above"):
+        return say("off scale high", "off scale high")
+    if told == "off scale low" or (told is None and side == "below"):
+        return say("off scale low", "off scale low")
+    return say("dead", "dead: its circuit is open")
+
+
+def required(study: Study, indicator: str) -> bool:
+    """Whether an indicator is the required instrument."""
+    one = study.model.indicators.get(indicator)
+    return one is not None and bool(one.required)

@@ -1,0 +1,90 @@
+"""Cells of a recorder log as numbers: blanks, 'NA' and words missing, decimal points or commas, a unit behind
+the value."""
+
+import re
+from collections.abc import Iterable, Sequence
+from math import isfinite, nan
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .columns import unit_word
+
+Floats = NDArray[np.float64]
+
+_MISSING = frozenset(
+    ("", "na", "n/a", "#n/a", "nan", "null", "none", "-", "--", "---", "----", "*", "**", "***", "?", "x")
+)
+_VALUE = re.compile(r"([-+]?)([0-9][0-9.,]*|[.,][0-9]+)(?:[eE]([-+]?[0-9]{1,3}))?\s*([^0-9]{0,12})")
+
+
+class Numbers(dict[str, float]):
+    """The number each text of a column stands for, worked out the first time the text is met; NaN for a
+    missing value.
+
+    `decimal` is the decimal sign of the log; the other sign only counts where it groups thousands. `bad`
+    are texts that are no number, `units` the unit words found behind values.
+    """
+
+    def __init__(self, decimal: str) -> None:
+        super().__init__()
+        self.decimal = decimal
+        self.bad: list[str] = []
+        self.units: set[str] = set()
+
+    def __missing__(self, text: str) -> float:
+        value = self[text] = self._read(text)
+        return value
+
+    def _read(self, text: str) -> float:
+        cell = text.strip().strip('"').strip()
+        if cell.casefold() in _MISSING:
+            return nan
+        match = _VALUE.fullmatch(cell) if len(cell) <= 64 else None
+        digits = None if match is None else self._plain(match[2])
+        if match is None or digits is None:
+            self.bad.append(text)
+            return nan
+        if match[4]:
+            self.units.add(unit_word(match[4]))
+        value = float(f"{match[1]}{digits}e{match[3] or 0}")
+        if not isfinite(value):
+            self.bad.append(text)
+            return nan
+        return value
+
+    def _plain(self, digits: str) -> str | None:
+        """`digits` with a decimal point and no grouping, or None where the signs make no sense."""
+        group = "," if self.decimal == "." else "."
+        whole, _, part = digits.partition(self.decimal)
+        if group in part or self.decimal in part:
+            return None
+        if group in whole:
+            if not re.fullmatch(rf"[0-9]{{1,3}}(?:{re.escape(group)}[0-9]{{3}})+", whole):
+                return None
+            whole = whole.replace(group, "")
+        return f"{whole or 0}.{part or 0}"
+
+
+def decimal_sign(cells: Iterable[str]) -> str:
+    """The decimal sign that most of `cells` use; a point where none uses either."""
+    signs = {".": 0, ",": 0}
+    for cell in cells:
+        match = re.fullmatch(r"\s*\"?[-+]?[0-9]+([.,])[0-9]+(?:[eE][-+]?[0-9]+)?[^0-9.,:]*", cell[:64])
+        if match:
+            signs[match[1]] += 1
+    return "," if signs[","] > signs["."] else "."
+
+
+def column_numbers(cells: Sequence[str], decimal: str) -> tuple[Floats, Numbers]:
+    """A column of `cells` as an array, NaN where a value is missing, and what was met on the way."""
+    numbers = Numbers(decimal)
+    return np.fromiter(map(numbers.__getitem__, cells), np.float64, len(cells)), numbers
+
+
+def division(values: Floats) -> float:
+    """The smallest step between any two values of a channel: what its recorder resolves. 0 for a constant."""
+    known = np.unique(values[np.isfinite(values)])
+    steps = np.diff(known)
+    steps = steps[steps > 1e-6]
+    return float(steps.min()) if len(steps) else 0.0

@@ -1,0 +1,118 @@
+"""Supplies, loads and grounds."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+
+from .fields import Charge as ChargeField
+from .fields import (
+    Current,
+    Frequency,
+    Length,
+    Model,
+    Ratio,
+    Resistance,
+    Size,
+    Station,
+    Time,
+    Voltage,
+    WireGauge,
+    optional,
+)
+from .fields import Power as PowerField
+from .things import Grounding, Passed, Placed, Status, TerminalSpec
+
+
+class SupplySpec(TerminalSpec):
+    """Battery, alternator, bus, protector, switch or contactor."""
+
+    kind: (
+        Literal[
+            "battery",
+            "alternator",
+            "generator",
+            "bus",
+            "breaker",
+            "fuse",
+            "current limiter",
+            "switch",
+            "contactor",
+            "inverter",
+        ]
+        | None
+    ) = optional("what it is")
+    voltage: Voltage | None = optional("regulated or nominal voltage")
+    inner_resistance: Resistance | None = optional(
+        "resistance in series with its voltage, or through its contacts"
+    )
+    capacity: ChargeField | None = optional("battery capacity")
+    usable: Ratio | None = optional("share of the capacity that can be counted on")
+    rated_current: Current | None = optional("output it can keep up")
+    rating: Current | None = optional("rating of a protector")
+    coil_current: Current | None = optional("coil current of a contactor")
+    frequency: Frequency | None = optional("output frequency of an inverter")
+
+
+class Supply(Placed):
+    spec: SupplySpec
+    essential: bool | None = optional("whether it must stay alive on battery")
+    distance_from_source: Length | None = optional(
+        "unprotected wire length between the source and this protector"
+    )
+
+
+class LoadSpec(TerminalSpec):
+    """Anything that draws current and is not an engine indicator."""
+
+    current: Current | None = optional("current drawn")
+    resistance: Resistance | None = optional("resistance, for a lamp or heater")
+    power: PowerField | None = optional("constant power drawn")
+    min_voltage: Voltage | None = optional("lowest voltage it works on")
+
+
+class Load(Placed):
+    spec: LoadSpec
+    duty: Literal["continuous", "intermittent"] | None = optional("continuous, or on for a short time")
+    on_time: Time | None = optional("longest time on")
+    essential: bool | None = optional("whether it stays on when the source is lost")
+    phases: list[str] | None = optional("phases of flight in which it is on")
+    grounding: Grounding | None = optional("how its body reaches ground")
+    connected_at: str | None = optional("bus that feeds it, when its wiring is not described")
+
+
+class Ground(Model):
+    """A ground point, the structure, the engine case, or a strap that joins two of them."""
+
+    kind: Literal["structure", "engine case", "stud", "bus", "strap", "bond"] = Field(
+        description="what it is"
+    )
+    title: str | None = optional("the ground in words", max_length=120)
+    zone: str | None = optional("zone it sits in")
+    joins: str | None = optional("ground a stud or bus is fastened to")
+    through: Passed | None = optional("what the current passes where it is fastened")
+    resistance: Resistance | None = optional(
+        "resistance of that joint, or of the whole strap with both joints"
+    )
+    from_: str | None = Field(default=None, alias="from", description="one end of a strap")
+    to: str | None = optional("other end of a strap")
+    part: str | None = optional("strap by the length, from the part library", max_length=120)
+    gauge: WireGauge | None = optional("strap gauge")
+    length: Length | None = optional("strap length")
+    stack: list[str] | None = optional("terminals on the stud from the bottom up, washers and nuts included")
+    status: Status | None = optional("existing, new or removed by this change")
+    station: Station | None = optional("arm from the datum, for weight and balance")
+    material: str | None = optional("structure metal at the joint", max_length=60)
+    stud: Size | None = optional("stud diameter")
+
+    @model_validator(mode="after")
+    def _ends(self) -> Ground:
+        if self.kind in ("strap", "bond"):
+            if self.from_ is None or self.to is None or self.joins is not None:
+                raise ValueError(f"a {self.kind} joins two grounds: give 'from' and 'to', not 'joins'")
+        elif self.from_ is not None or self.to is not None:
+            raise ValueError(
+                f"only a strap or bond has 'from' and 'to'; say what the {self.kind} is fastened to by 'joins'"
+            )
+        return self

@@ -1,0 +1,103 @@
+"""Verdicts as JUnit XML, the form build servers read: a suite per document, a case per verdict.
+
+A discrepancy is a failure; what could not be judged is skipped, with what is missing; an advisory or an accepted
+deviation passes and says so in its output; a file that cannot be read is an error.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from xml.etree import ElementTree as ET
+
+from ...batch.record import Checked, Record, Unreadable
+from ...document import Place
+from ...rules.verdicts import Outcome, Verdict
+from ..wording import CAUTION, OUTCOME_WORDS, numbers
+
+# What XML 1.0 section 2.2 leaves out: these cannot be written, not even escaped.
+_UNWRITABLE = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+def as_junit(records: Sequence[Record]) -> str:
+    """The checks as JUnit XML text."""
+    root = ET.Element("testsuites", name="installcheck")
+    for one in records:
+        root.append(_suite(one) if isinstance(one, Checked) else _unreadable(one))
+    for count in ("tests", "failures", "errors", "skipped"):
+        root.set(count, str(sum(int(suite.get(count, "0")) for suite in root)))
+    ET.indent(root)
+    return '<?xml version="1.0" encoding="UTF-8"?>\n' + ET.tostring(root, encoding="unicode") + "\n"
+
+
+def _suite(one: Checked) -> ET.Element:
+    suite = ET.Element(
+        "testsuite",
+        name=_clean(one.name),
+        tests=str(len(one.verdicts)),
+        failures=str(one.counts[Outcome.DISCREPANCY]),
+        errors="0",
+        skipped=str(one.counts[Outcome.UNDETERMINED]),
+    )
+    properties = ET.SubElement(suite, "properties")
+    for name, value in (
+        ("installation", one.title),
+        ("revision", one.revision),
+        ("digest", one.digest),
+        ("caution", CAUTION),
+    ):
+        if value:
+            ET.SubElement(properties, "property", name=name, value=_clean(value))
+    seen: Counter[tuple[str, str]] = Counter()
+    for verdict, place in one.verdicts:
+        name = ".".join(str(step) for step in verdict.path) or ", ".join(verdict.at) or "installation"
+        seen[verdict.rule, name] += 1
+        again = seen[verdict.rule, name]
+        suite.append(_case(verdict, place, name if again == 1 else f"{name} ({again})"))
+    return suite
+
+
+def _case(verdict: Verdict, place: Place, name: str) -> ET.Element:
+    study = ET.Element(
+        "testcase",
+        classname=_clean(verdict.rule),
+        name=_clean(name),
+        file=_clean(place.file),
+        line=str(place.line),
+    )
+    lines = [verdict.message]
+    for label, text in (
+        ("value", numbers(verdict)),
+        ("remedy", verdict.remedy),
+        ("missing", ", ".join(verdict.missing)),
+        ("deviation", verdict.deviation),
+        ("source", verdict.source),
+        ("at", str(place)),
+    ):
+        if text:
+            lines.append(f"{label}: {text}")
+    told = _clean("\n".join(lines))
+    if verdict.outcome is Outcome.DISCREPANCY:
+        failure = ET.SubElement(study, "failure", message=_clean(verdict.message), type="discrepancy")
+        failure.text = told
+    elif verdict.outcome is Outcome.UNDETERMINED:
+        ET.SubElement(study, "skipped", message=_clean(verdict.message))
+    elif verdict.outcome is not Outcome.MEETS:
+        ET.SubElement(study, "system-out").text = f"{OUTCOME_WORDS[verdict.outcome]}: {told}"
+    return study
+
+
+def _unreadable(one: Unreadable) -> ET.Element:
+    suite = ET.Element("testsuite", name=_clean(one.name), tests="1", failures="0", errors="1", skipped="0")
+    study = ET.SubElement(suite, "testcase", classname="document", name="can be read")
+    first = one.problems[0]
+    error = ET.SubElement(
+        study, "error", message=_clean(first.message), type="failed" if one.failed else "unreadable"
+    )
+    error.text = _clean("\n".join(str(problem) for problem in one.problems))
+    return suite
+
+
+def _clean(text: str) -> str:
+    return _UNWRITABLE.sub("\N{REPLACEMENT CHARACTER}", text)

@@ -1,0 +1,20 @@
+"""The published JSON Schemas as text."""
+
+from __future__ import annotations
+
+import json
+
+from ...document.schema import document_schema, parts_schema
+from .verdicts_json import verdicts_schema
+
+
+def schema_text(of: str) -> str:
+    """The schema of ``document``, ``parts`` or ``verdicts``.
+
+    Raises:
+        KeyError: of anything else.
+    """
+    if of == "verdicts":
+        return verdicts_schema()
+    made = {"document": document_schema, "parts": parts_schema}[of]()
+    return json.dumps(made, indent=1, ensure_ascii=False) + "\n"

@@ -1,0 +1,120 @@
+"""Verdicts as JSON. The fields are stable and published as ``verdicts.schema.json`` beside this module."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Sequence
+from dataclasses import asdict
+from importlib.resources import files
+from typing import Any
+
+from ...batch.record import (
+    Checked,
+    Record,
+    Unreadable,
+    record,
+)
+from ...document import Document, Place, Problem
+from ...rules.verdicts import Ledger, Outcome, Verdict
+from ..wording import CAUTION, VERSION
+
+
+def number(value: float | None) -> float | None:
+    """A number with six significant digits; nothing for what JSON cannot write."""
+    if value is None or not math.isfinite(value):
+        return None
+    return float(f"{value:.6g}")
+
+
+def place_fields(place: Place) -> dict[str, Any]:
+    """A place as a JSON object."""
+    return {"file": place.file, "line": place.line, "column": place.column}
+
+
+def verdict_fields(document: Document, verdict: Verdict) -> dict[str, Any]:
+    """One verdict as a JSON object."""
+    return _verdict(verdict, document.place(verdict.path))
+
+
+def _verdict(verdict: Verdict, place: Place) -> dict[str, Any]:
+    return {
+        "rule": verdict.rule,
+        "outcome": verdict.outcome.value,
+        "at": list(verdict.at),
+        "path": list(verdict.path),
+        "message": verdict.message,
+        "value": number(verdict.value),
+        "limit": number(verdict.limit),
+        "margin": number(verdict.margin),
+        "unit": verdict.unit,
+        "remedy": verdict.remedy,
+        "missing": list(verdict.missing),
+        "deviation": verdict.deviation,
+        "source": verdict.source,
+        "place": place_fields(place),
+    }
+
+
+def summary(ledger: Ledger) -> dict[str, int]:
+    """Counts of verdicts by outcome."""
+    return {outcome.value: ledger.count(outcome) for outcome in Outcome}
+
+
+def _head() -> dict[str, Any]:
+    return {"tool": {"name": "installcheck", "version": VERSION}, "caution": CAUTION}
+
+
+def _checked(one: Checked) -> dict[str, Any]:
+    return {
+        "installation": {
+            "name": one.title,
+            "revision": one.revision,
+            "date": one.date,
+            "file": one.name,
+            "digest": one.digest,
+        },
+        "summary": {outcome.value: n for outcome, n in one.counts.items()},
+        "coverage": {ident: asdict(tally) for ident, tally in one.coverage.items()},
+        "verdicts": [_verdict(verdict, place) for verdict, place in one.verdicts],
+    }
+
+
+def _problem(problem: Problem) -> dict[str, Any]:
+    return {"message": problem.message, "text": problem.text, "place": place_fields(problem.place)}
+
+
+def as_json(document: Document, ledger: Ledger) -> str:
+    """The check of one document as JSON text, keys in a fixed order."""
+    return _text({**_head(), **_checked(record(document, ledger))})
+
+
+def many_as_json(records: Sequence[Record], *, single: bool = False) -> str:
+    """The check of several files as JSON text: ``documents``, those ``unreadable``, and one summary.
+
+    ``single`` gives one document that was read the shape of :func:`as_json`.
+    """
+    if single and len(records) == 1 and isinstance(records[0], Checked):
+        return _text({**_head(), **_checked(records[0])})
+    checked = [one for one in records if isinstance(one, Checked)]
+    total = {outcome.value: sum(one.counts[outcome] for one in checked) for outcome in Outcome}
+    body = {
+        **_head(),
+        "summary": {"documents": len(checked), "unreadable": len(records) - len(checked), **total},
+        "documents": [_checked(one) for one in checked],
+        "unreadable": [
+            {"file": one.name, "problems": [_problem(problem) for problem in one.problems]}
+            for one in records
+            if isinstance(one, Unreadable)
+        ],
+    }
+    return _text(body)
+
+
+def verdicts_schema() -> str:
+    """The published schema of this form, as JSON text."""
+    return files(__package__ or "").joinpath("verdicts.schema.json").read_text(encoding="utf-8")
+
+
+def _text(body: dict[str, Any]) -> str:
+    return json.dumps(body, indent=2, ensure_ascii=False) + "\n"

@@ -1,0 +1,282 @@
+"""What the review record says: every verdict, sheet, list and figure as plain values that a template lays out."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from ...analysis.errors.error_budget import ErrorBudget
+from ...analysis.errors.truth_curves import truth_curves
+from ...analysis.study import Study
+from ...analysis.surveys import Unusable, surveys
+from ...document import Document
+from ...drawing.sheet import Paper, Sheet
+from ...drawing.svg import sheet_svg
+from ...model.quantities import in_unit, plain_number
+from ...papers import PAPERS
+from ...papers.tables import Table
+from ...rules.engine import all_rules
+from ...rules.indications.budgets import all_budgets
+from ...rules.verdicts import Ledger, Outcome, Verdict
+from ..diagram.sheets import Subject, flagged, sheets
+from ..machine.tables import plain_cell
+from ..plots.budget_bars import budget_svg
+from ..plots.survey import survey_svg
+from ..plots.truth import truth_svg
+from ..wording import CAUTION, OUTCOME_WORDS, VERSION
+from .tables import change_tables, fault_table
+
+_SHAPES = {
+    Outcome.DISCREPANCY: "▲",
+    Outcome.ADVISORY: "◆",
+    Outcome.UNDETERMINED: "?",
+    Outcome.ACCEPTED: "≈",
+    Outcome.MEETS: "○",
+}
+_LABELS = {
+    Outcome.DISCREPANCY: "discrepancies",
+    Outcome.ACCEPTED: "accepted deviations",
+    Outcome.ADVISORY: "advisories",
+    Outcome.UNDETERMINED: "cannot be judged",
+    Outcome.MEETS: "meet",
+}
+_COVERAGE = ("items", "meets", "discrepancy", "accepted", "advisory", "undetermined", "not_concerned")
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnSheet:
+    """A sheet with its SVG, its number and its anchor in the record."""
+
+    id: str
+    number: int
+    subject: str
+    svg: str
+    marks: frozenset[int]
+
+
+def record(document: Document, ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
+    """Everything the review record says, as plain values that a template lays out."""
+    study = Study(document)
+    drawn = draw_sheets(document, ledger, paper)
+    header = document.installation.installation
+    rules = all_rules()
+    curves = truth_curves(study)
+    plots = [truth_svg(curves, header.name)] if curves else []
+    surveyed = list(survey_parts(study))
+    budgets = worst_budgets(all_budgets(study))
+    papers = [_table(word, PAPERS[word](study)) for word in PAPERS]
+    papers.append(_table("faults", fault_table(study)))
+    papers += [_table(f"changes-{n}", table) for n, table in enumerate(change_tables(document))]
+    contents = [
+        ("summary", "Summary"),
+        ("verdicts", "Verdicts"),
+        ("missing", "What could not be judged"),
+        ("coverage", "Coverage"),
+    ]
+    contents += [("budgets", "Error by cause")] if budgets else []
+    contents += [("truth", "True against indicated")] if plots else []
+    contents += [("survey", "Cylinder survey")] if surveyed else []
+    contents += [("sheets", "Diagram sheets"), *((str(t["id"]), str(t["title"])) for t in papers)]
+    contents += [("deviations", "Deviations"), ("rules", "Basis of each rule"), ("review", "Review")]
+    return {
+        "name": header.name,
+        "revision": header.revision,
+        "date": header.date,
+        "drawing": header.drawing,
+        "file": document.name,
+        "digest": document.digest,
+        "version": VERSION,
+        "caution": CAUTION,
+        "paper": paper.value,
+        "contents": contents,
+        "counts": [(o.value, _LABELS[o], ledger.count(o)) for o in _LABELS],
+        "told": list(minute_summary(ledger)),
+        "rules_seen": sorted({v.rule for v in ledger.verdicts}),
+        "verdicts": list(_rows(document, ledger, drawn)),
+        "missing": missing_data(ledger),
+        "coverage_columns": [c.replace("_", " ") for c in _COVERAGE],
+        "coverage": [
+            {"rule": ident, "numbers": [getattr(t, c) for c in _COVERAGE]}
+            for ident, t in ledger.coverage.items()
+        ],
+        "budgets": [
+            {"title": budget_title(b), "svg": budget_svg(b).replace("either-way", f"either-way-{n}")}
+            for n, b in enumerate(budgets)
+        ],
+        "plots": plots,
+        "surveys": surveyed,
+        "sheets": [{"id": s.id, "number": s.number, "subject": s.subject, "svg": s.svg} for s in drawn],
+        "tables": papers,
+        "deviations": [
+            {
+                "rule": d.rule,
+                "at": d.at if isinstance(d.at, str) else ", ".join(d.at),
+                "by": d.accepted_by or "not given",
+                "data": d.data or "not given",
+                "until": d.until or "not given",
+            }
+            for d in document.installation.deviations
+        ],
+        "rules": [
+            {k: getattr(rules[ident], k) for k in ("id", "title", "why", "source", "formula", "example")}
+            for ident in ledger.coverage
+            if ident in rules
+        ],
+    }
+
+
+def draw_sheets(document: Document, ledger: Ledger, paper: Paper) -> list[DrawnSheet]:
+    """All sheets with their marks linked to the verdicts of the record."""
+    made = []
+    for sheet in sheets(document, ledger, list(Subject), paper):
+        ident = f"sheet-{sheet.number}"
+        svg = sheet_svg(sheet, prefix=f"{ident}-").decode()
+        svg = svg[svg.index("<svg") :].replace(f'"#{ident}-verdict-', '"#verdict-')
+        made.append(DrawnSheet(ident, sheet.number, sheet.subject, svg, frozenset(_numbers(sheet))))
+    return made
+
+
+def _numbers(sheet: Sheet) -> Iterator[int]:
+    for mark in sheet.marks:
+        yield mark.number
+
+
+def minute_summary(ledger: Ledger) -> Iterator[str]:
+    """What a person must know in a minute."""
+    found = ledger.count(Outcome.DISCREPANCY)
+    if found:
+        rules = list(dict.fromkeys(v.rule for v in ledger.verdicts if v.outcome is Outcome.DISCREPANCY))
+        yield f"{found} {'discrepancy stands' if found == 1 else 'discrepancies stand'}, by {len(rules)} rules: {', '.join(rules)}."
+    else:
+        yield "No discrepancy was found by the rules listed under Coverage."
+    open_points = ledger.count(Outcome.UNDETERMINED)
+    if open_points:
+        yield f"{open_points} points could not be judged because the document does not say enough; silence is not a pass."
+    accepted = ledger.count(Outcome.ACCEPTED)
+    if accepted:
+        yield f"{accepted} discrepancies are covered by deviations; they are still shown."
+    tightest = [v for v in ledger.verdicts if v.outcome is Outcome.MEETS and v.margin is not None and v.limit]
+    if tightest:
+        closest = min(tightest, key=lambda v: abs((v.margin or 0.0) / (v.limit or 1.0)))
+        yield f"The smallest margin among those met: {closest.message}"
+
+
+def _rows(document: Document, ledger: Ledger, drawn: list[DrawnSheet]) -> Iterator[dict[str, object]]:
+    first = flagged(ledger)
+    rest = [v for v in ledger.verdicts if v.outcome is Outcome.MEETS]
+    for number, verdict in enumerate([*first, *rest], start=1):
+        yield {
+            "number": number,
+            "outcome": verdict.outcome.value,
+            "word": OUTCOME_WORDS[verdict.outcome].lower(),
+            "shape": _SHAPES[verdict.outcome],
+            "message": verdict.message,
+            "remedy": verdict.remedy,
+            "deviation": verdict.deviation,
+            "rule": verdict.rule,
+            "source": verdict.source,
+            "place": str(document.place(verdict.path)),
+            "sheets": [
+                {"id": s.id, "number": s.number}
+                for s in drawn
+                if verdict.outcome is not Outcome.MEETS and number in s.marks
+            ],
+            **_figures(verdict),
+        }
+
+
+def _figures(verdict: Verdict) -> dict[str, str]:
+    told: dict[str, str] = {}
+    for name in ("value", "limit", "margin"):
+        number = getattr(verdict, name)
+        known = number is not None and math.isfinite(number)
+        told[name] = f"{plain_number(number)} {verdict.unit}".strip() if known else ""
+        told[f"{name}_key"] = f"{number:.9g}" if known else ""
+    return told
+
+
+def missing_data(ledger: Ledger) -> list[dict[str, str]]:
+    """What to add to the document, what for, and the rules that wait for it."""
+    by_datum: dict[str, list[Verdict]] = defaultdict(list)
+    for verdict in ledger.verdicts:
+        if verdict.outcome is Outcome.UNDETERMINED:
+            for datum in verdict.missing or ("more of the document",):
+                by_datum[datum].append(verdict)
+    return [
+        {
+            "datum": datum,
+            "items": ", ".join(dict.fromkeys(v.at[0] for v in group if v.at)),
+            "rules": ", ".join(sorted({v.rule for v in group})),
+        }
+        for datum, group in sorted(by_datum.items(), key=lambda item: -len(item[1]))
+    ]
+
+
+def worst_budgets(budgets: list[ErrorBudget]) -> list[ErrorBudget]:
+    """The budget of each indication at the operating point where its error is largest."""
+    worst: dict[tuple[str, str], ErrorBudget] = {}
+    for budget in budgets:
+        key = (budget.indication, budget.source)
+        if key not in worst or (budget.worst_case or math.inf) > (worst[key].worst_case or math.inf):
+            worst[key] = budget
+    return list(worst.values())
+
+
+def budget_title(budget: ErrorBudget) -> str:
+    """``oil temperature gauge from oil bulb, climb: true 225 degF, shows 227 degF``."""
+    true = f"{plain_number(in_unit(budget.true, budget.unit, budget.kind))} {budget.unit}"
+    shows = (
+        f"driven off its scale, {budget.beyond}"
+        if budget.indicated is None
+        else f"shows {plain_number(in_unit(budget.indicated, budget.unit, budget.kind), 4)} {budget.unit}"
+    )
+    return f"{budget.indication} from {budget.source}, {budget.point}: true {true}, {shows}"
+
+
+def _table(word: str, table: Table) -> dict[str, object]:
+    return {
+        "id": f"paper-{word}",
+        "title": table.name.capitalize(),
+        "columns": table.columns,
+        "rows": [
+            [
+                {"text": plain_cell(c) if not isinstance(c, str) else c, "number": not isinstance(c, str)}
+                for c in row
+            ]
+            for row in table.rows
+        ],
+        "notes": table.notes,
+    }
+
+
+def survey_parts(study: Study) -> Iterator[dict[str, Any]]:
+    """Every survey of the document: its stages in words, and the bars of a log."""
+    for found in surveys(study):
+        if isinstance(found, Unusable):
+            yield {"title": f"{found.survey}: cannot be used", "lines": [found.why], "svg": ""}
+            continue
+        lines = []
+        for stage in found.stages:
+            heads = ", ".join(
+                f"{c}: {in_unit(t, found.unit, 'temperature'):.0f}"
+                for c, t in sorted(stage.temperatures.items())
+            )
+            hottest = " and ".join(str(c) for c in stage.ranking.hottest)
+            left = (
+                ""
+                if stage.margin is None
+                else f", {in_unit(stage.margin, found.unit, 'temperature difference'):.1f} {found.unit} left to the limit"
+            )
+            rivals = [str(c) for c in stage.ranking.candidates if c not in stage.ranking.hottest]
+            doubt = f"; {' and '.join(rivals)} cannot be excluded with these probes" if rivals else ""
+            day = "on the hot day" if stage.corrected else "as read"
+            lines.append(f"{stage.name} ({day}, {found.unit}): {heads}. Hottest: {hottest}{left}{doubt}.")
+        examined = found.examined
+        yield {
+            "title": f"{found.survey}, {found.name}",
+            "lines": lines,
+            "svg": "" if examined is None else survey_svg(examined),
+        }

@@ -1,0 +1,53 @@
+"""The page of rules: every rule with its reason, source, formula and a worked number, as Markdown."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from itertools import groupby
+
+from ...rules.verdicts import Rule
+from ..wording import CAUTION
+
+_SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~])")
+
+
+def rules_page(rules: Iterable[Rule]) -> str:
+    """All rules, grouped by the module they are in, with a table of contents."""
+    groups = [(topic, list(group)) for topic, group in groupby(sorted(rules, key=_topic), _topic)]
+    count = sum(len(group) for _, group in groups)
+    lines = [
+        "# What is checked, and why",
+        "",
+        f"{count} rules. This page is made by `installcheck basis --page`; change a rule where it is written, not here.",
+        "",
+        _plain(CAUTION),
+        "",
+    ]
+    for topic, group in groups:
+        lines += [f"- {_plain(topic)}: " + ", ".join(f"[{one.id}](#{one.id})" for one in group)]
+    for topic, group in groups:
+        lines += ["", f"## {_plain(topic)}"]
+        for one in group:
+            lines += [
+                "",
+                f"### {one.id}",
+                "",
+                f"{_plain(one.title).removesuffix('.')}.",
+                "",
+                f"{_plain(one.why)}",
+                "",
+            ]
+            for word, text in (("Source", one.source), ("Formula", one.formula), ("Example", one.example)):
+                lines.append(f"- {word}: {_plain(text)}")
+    return "\n".join(lines) + "\n"
+
+
+def _topic(one: Rule) -> str:
+    words = one.judge.__module__.rpartition(".")[2].replace("_", " ")
+    return words[:1].upper() + words[1:]
+
+
+def _plain(text: str) -> str:
+    """Text that Markdown leaves as it is."""
+    return _SPECIAL.sub(r"\\\1", " ".join(text.split()))

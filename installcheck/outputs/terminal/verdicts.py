@@ -1,0 +1,153 @@
+"""Verdicts in the terminal, grouped by what a person does next."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from ...document import Document, Problem
+from ...rules.verdicts import Ledger, Outcome, Verdict
+from ..wording import CAUTION, OUTCOME_WORDS, numbers
+
+_MARKS = {
+    Outcome.DISCREPANCY: "▲",
+    Outcome.ADVISORY: "◆",
+    Outcome.UNDETERMINED: "?",
+    Outcome.ACCEPTED: "≈",
+    Outcome.MEETS: "○",
+}
+_STYLES = {
+    Outcome.DISCREPANCY: "bold red",
+    Outcome.ADVISORY: "yellow",
+    Outcome.UNDETERMINED: "cyan",
+    Outcome.ACCEPTED: "magenta",
+    Outcome.MEETS: "green",
+}
+
+
+def _indented(console: Console, indent: int, text: Text) -> None:
+    """Print a text wrapped behind an indent, with nothing left at the ends of lines."""
+    for line in text.wrap(console, max(20, console.width - indent)):
+        line.rstrip()
+        console.print(Text(" " * indent) + line, soft_wrap=True)
+
+
+def print_problems(problems: Iterable[Problem], console: Console) -> None:
+    """What keeps a document from being read, one line each."""
+    for problem in problems:
+        console.print(Text(str(problem.place), style="bold") + Text(f": {problem.message}"), soft_wrap=True)
+
+
+def print_ledger(document: Document, ledger: Ledger, console: Console, *, every: bool = False) -> None:
+    """Discrepancies with remedies, advisories, what could not be judged by what is missing, counts, the caution.
+
+    ``every`` lists what meets as well.
+    """
+    header = document.installation.installation
+    revision = f", revision {header.revision}" if header.revision else ""
+    console.print(Text(f"{header.name}{revision}", style="bold") + Text(f"  ({document.name})"))
+    for outcome in (Outcome.DISCREPANCY, Outcome.ACCEPTED, Outcome.ADVISORY):
+        _group(document, outcome, [v for v in ledger.verdicts if v.outcome is outcome], console)
+    _missing([v for v in ledger.verdicts if v.outcome is Outcome.UNDETERMINED], console)
+    if every:
+        _group(document, Outcome.MEETS, [v for v in ledger.verdicts if v.outcome is Outcome.MEETS], console)
+        _coverage(ledger, console)
+    counts = ", ".join(f"{ledger.count(o)} {w}" for o, w in _COUNT_WORDS)
+    console.print()
+    console.print(Text(counts, style="bold"))
+    _indented(console, 0, Text(CAUTION, style="dim"))
+
+
+_COUNT_WORDS = (
+    (Outcome.DISCREPANCY, "discrepancies"),
+    (Outcome.ACCEPTED, "accepted"),
+    (Outcome.ADVISORY, "advisories"),
+    (Outcome.UNDETERMINED, "cannot be judged"),
+    (Outcome.MEETS, "meet"),
+)
+
+
+def _group(document: Document, outcome: Outcome, verdicts: list[Verdict], console: Console) -> None:
+    if not verdicts:
+        return
+    console.print()
+    console.print(Text(f"{OUTCOME_WORDS[outcome]} ({len(verdicts)})", style=_STYLES[outcome]))
+    for verdict in verdicts:
+        head = Text(f"{_MARKS[outcome]} ", style=_STYLES[outcome]) + Text(verdict.message)
+        _indented(console, 2, head)
+        for label, text in _details(document, verdict):
+            _indented(console, 6, Text(f"{label}: ", style="dim") + Text(text))
+
+
+def _details(document: Document, verdict: Verdict) -> Iterator[tuple[str, str]]:
+    if verdict.remedy:
+        yield "remedy", verdict.remedy
+    told = numbers(verdict)
+    if told:
+        yield "value", told
+    if verdict.deviation:
+        yield "deviation", verdict.deviation
+    yield "rule", f"{verdict.rule}, {verdict.source}"
+    yield "at", str(document.place(verdict.path))
+
+
+def asked(datum: str) -> str:
+    """``give the route of the run``, ``say whether the engine is turbocharged``."""
+    return f"say {datum}" if datum.startswith("whether ") else f"give the {datum}"
+
+
+def _missing(verdicts: list[Verdict], console: Console) -> None:
+    """What could not be judged, gathered by the missing datum."""
+    if not verdicts:
+        return
+    console.print()
+    console.print(
+        Text(f"{OUTCOME_WORDS[Outcome.UNDETERMINED]} ({len(verdicts)})", style=_STYLES[Outcome.UNDETERMINED])
+    )
+    by_datum: dict[str, list[Verdict]] = defaultdict(list)
+    for verdict in verdicts:
+        for datum in verdict.missing or ("more of the document",):
+            by_datum[datum].append(verdict)
+    for datum, group in sorted(by_datum.items(), key=lambda item: -len(item[1])):
+        items = list(dict.fromkeys(v.at[0] for v in group if v.at))
+        rules = sorted({v.rule for v in group})
+        shown = ", ".join(items[:12]) + (f" and {len(items) - 12} more" if len(items) > 12 else "")
+        _indented(console, 2, Text("? ", style="cyan") + Text(f"{asked(datum)}: {shown}"))
+        _indented(console, 6, Text("then judged: ", style="dim") + Text(", ".join(rules)))
+
+
+def _coverage(ledger: Ledger, console: Console) -> None:
+    table = Table(title="Coverage: items by rule", title_justify="left", box=None, pad_edge=False)
+    for column in (
+        "rule",
+        "items",
+        "meets",
+        "discrepancy",
+        "accepted",
+        "advisory",
+        "cannot be judged",
+        "not concerned",
+    ):
+        table.add_column(column, justify="left" if column == "rule" else "right")
+    for ident, t in ledger.coverage.items():
+        table.add_row(
+            ident,
+            *(
+                str(n)
+                for n in (
+                    t.items,
+                    t.meets,
+                    t.discrepancy,
+                    t.accepted,
+                    t.advisory,
+                    t.undetermined,
+                    t.not_concerned,
+                )
+            ),
+        )
+    console.print()
+    console.print(table)

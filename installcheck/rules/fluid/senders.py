@@ -1,0 +1,197 @@
+"""Where a pressure sender hangs: on the airframe, or on a stem that shakes with the engine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ...analysis.fluid.facts import listed
+from ...analysis.study import Study
+from ...model.devices import Sender
+from ...model.fluid import Fitting
+from ...model.installation import split_end
+from ...model.quantities import in_unit, plain_number
+from ...physics.tubes import tube_material
+from ...physics.vibration import (
+    firing_frequency,
+    resonance_gain,
+    second_moment,
+    stem_frequency,
+    stem_stress,
+)
+from ..verdicts import (
+    Verdict,
+    advisory,
+    discrepancy,
+    meets,
+    rule,
+    undetermined,
+)
+
+MOUNTING = "mounting of the sender ('mounted_on')"
+_ROOT_M, _ROOT_BORE_M = 0.334 * 0.0254, 0.220 * 0.0254
+"""Root diameter and bore of a 1/8 in pipe thread: assumed, as no drawing of the sender is at hand."""
+_SHAKE = 10 * 9.80665
+"""10 g peak at the engine: assumed."""
+_NOTCH = 3.0
+"""What a thread root multiplies bending stress by: two to three (recalled), the safe end."""
+_DAMPING = 0.02
+"""Damping of a screwed metal stem, share of critical: assumed."""
+_ENDURES = 0.3
+"""Share of ultimate strength that copper alloys bear for ever in bending: recalled."""
+_CLEAR = 2.0
+"""A stem whose own frequency is twice that of the firing is shaken by 1.33 times at most."""
+
+
+@rule(
+    "sender-mounting",
+    title="A pressure sender is not hung on the vibrating engine by its port",
+    why="Engine vibration bends the stem at its thread. A heavy sender on a stack of fittings broke off about ten hours after "
+    "it was fitted, and let the oil out.",
+    source="NTSB ERA22FA261 and NASA ASRS 697585: mount it on the firewall or a bracket, joined by a hose",
+    formula="stress = 3 gain m a L c/I at the thread root, f = sqrt(3 E I/(m L^3))/(2 pi); a = 10 g",
+    example="150 g at 60 mm on a 1/8 pipe thread of brass: 220 Hz, 18.1 MPa at 10 g before notch and resonance",
+    over=lambda study: [i for i, s in study.model.senders.items() if s.spec.ports or s.screwed_into],
+)
+def sender_mounting(study: Study) -> Iterator[Verdict]:
+    """Every sender with a fluid port that senses pressure."""
+    for ident, sender in study.model.senders.items():
+        if sender.status == "removed" or not _has_port(sender):
+            continue
+        at, path = (ident,), ("senders", ident)
+        zone = study.model.zones.get(sender.zone or "")
+        stack = _stack(study, sender)
+        if sender.mounted_on in ("firewall", "airframe"):
+            yield meets(at, (*path, "mounted_on"), f"sender {ident} is carried by the {sender.mounted_on}")
+        elif sender.mounted_on == "hose":
+            yield advisory(
+                at,
+                (*path, "mounted_on"),
+                f"sender {ident} hangs on its hose",
+                remedy="clamp the sender to the firewall, apart from the hose",
+            )
+        elif sender.mounted_on is None and (zone is None or zone.vibrates is not False):
+            yield undetermined(at, path, MOUNTING)
+        elif sender.mounted_on is None:
+            yield meets(
+                at, path, f"sender {ident} sits in the {sender.zone}, which does not move with the engine"
+            )
+        elif stack is None:
+            yield _bracket(study, ident)
+        else:
+            yield _stem(study, ident, sender, stack)
+
+
+def _has_port(sender: Sender) -> bool:
+    if sender.spec.principle in ("vapour-pressure bulb", "liquid-filled bulb", "pulse pick-up"):
+        return False
+    return bool(sender.spec.ports) or (
+        sender.screwed_into is not None and "pressure" in (sender.spec.measures or "")
+    )
+
+
+def _stack(study: Study, sender: Sender) -> list[str] | None:
+    """Fittings between a sender and the engine, none for one screwed into it; ``None`` if a line joins it."""
+    if sender.screwed_into is None:
+        return None
+    stack: list[str] = []
+    end: str | None = sender.screwed_into
+    while end is not None:
+        ident = split_end(end)[0]
+        fitting = study.model.fittings.get(ident)
+        if fitting is None or ident in stack:
+            break
+        stack.append(ident)
+        end = fitting.screwed_into
+    return stack
+
+
+def _bracket(study: Study, ident: str) -> Verdict:
+    node = f"{ident}.{(study.model.senders[ident].spec.ports or ['P'])[0]}"
+    joined = [e.line for e in study.graph.at(node) if e.line is not None]
+    at, path = (ident,), ("senders", ident, "mounted_on")
+    if joined and all(line.spec.kind == "hose" for line in joined):
+        return meets(at, path, f"sender {ident} is carried by the engine and joined by a hose")
+    if not joined:
+        return undetermined(
+            at, ("senders", ident), "port the sender is screwed into, or the line that joins it"
+        )
+    return advisory(
+        at,
+        path,
+        f"sender {ident} is carried by the engine and joined by a rigid line, which vibration cracks",
+        remedy="mount it on the firewall and join it by a hose",
+    )
+
+
+def _stem(study: Study, ident: str, sender: Sender, stack: list[str]) -> Verdict:
+    at, path = (ident, *stack), ("senders", ident, "mounted_on")
+    how = f"on {listed(stack)}" if stack else "by its port alone"
+    text = f"sender {ident} hangs on the engine {how}"
+    remedy = "mount it on the firewall, with a restrictor at the tap and a hose between"
+    mass, arm = sender.spec.weight, sender.spec.arm
+    speed = _firing(study, sender)
+    if mass is None or arm is None or mass <= 0 or arm <= 0 or speed is None:
+        words = [
+            w
+            for w, v in (
+                ("weight of the sender", mass),
+                ("arm of the sender, port to centre of mass", arm),
+                ("rated speed and cylinders of the engine", speed),
+            )
+            if not v
+        ]
+        if stack:
+            return advisory(
+                at,
+                path,
+                f"{text}; its stress is not known without the {' and the '.join(words)}",
+                remedy=remedy,
+            )
+        return undetermined(at, ("senders", ident), words)
+    root = _root(study, stack)
+    metal = tube_material(root)
+    natural = stem_frequency(
+        metal.elastic_modulus, second_moment(_ROOT_M, _ROOT_BORE_M), float(mass), float(arm)
+    )
+    # Up to rated speed the firing passes every lower frequency: a stem slower than that is shaken at its own.
+    ratio = min(speed / natural, 1.0)
+    still = stem_stress(float(mass), _SHAKE, float(arm), _ROOT_M, _ROOT_BORE_M)
+    stress = still * _NOTCH * resonance_gain(ratio, _DAMPING)
+    lasts, yields = _ENDURES * metal.ultimate, metal.yields_at
+    text += (
+        f": {plain_number(natural)} Hz against {plain_number(speed)} Hz of the firing, "
+        f"{plain_number(stress / 1e6)} MPa at its thread under 10 g"
+    )
+    numbers = {"value": stress / 1e6, "limit": lasts / 1e6, "margin": (lasts - stress) / 1e6, "unit": "MPa"}
+    if stress > yields:
+        limit = yields / 1e6
+        return discrepancy(
+            at,
+            path,
+            f"{text}, beyond the yield of {plain_number(limit)} MPa",
+            remedy=remedy,
+            value=stress / 1e6,
+            limit=limit,
+            margin=limit - stress / 1e6,
+            unit="MPa",
+        )
+    if stack or stress > lasts or natural < _CLEAR * speed:
+        return advisory(at, path, text, remedy=remedy, **numbers)
+    return meets(at, path, text, **numbers)
+
+
+def _root(study: Study, stack: list[str]) -> str:
+    """Metal of the stem's root: that of the fitting in the engine, brass where none says."""
+    fitting: Fitting | None = study.model.fittings.get(stack[-1]) if stack else None
+    made = fitting.spec.material if fitting is not None else None
+    return {"steel": "304 annealed", "stainless steel": "304 annealed", "aluminium": "6061-T6"}.get(
+        made or "", "brass"
+    )
+
+
+def _firing(study: Study, sender: Sender) -> float | None:
+    found = study.model.engine_of(sender)
+    engine = found[1] if found is not None else None
+    if engine is None or engine.speed is None or engine.cylinders is None or engine.speed <= 0:
+        return None
+    return firing_frequency(in_unit(engine.speed, "rpm", "speed"), engine.cylinders)

@@ -1,0 +1,267 @@
+"""Sensing returns that share a resistance with the currents of alternator, starter or loads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import floor, log10
+
+from ...analysis.circuit.assembly import BODY, LOAD_CURRENT, STRAP
+from ...analysis.circuit.drop_paths import way_to
+from ...analysis.circuit.measuring_inputs import INDICATOR_GROUND, INNER, PULL_UP
+from ...analysis.circuit.sender_curves import falls
+from ...analysis.circuit.solved import Circuit, circuit
+from ...analysis.errors.error_budget import ErrorBudget
+from ...analysis.errors.reading_back import (
+    GROUND,
+    concerned,
+    curve_read,
+    read,
+    returns_through_ground,
+)
+from ...analysis.errors.true_value import READING
+from ...analysis.study import Point, Study
+from ...document.source import DocPath
+from ...graph import Edge, Indication
+from ...model.quantities import plain_number
+from ...physics.network_faults import ChangeResistance, play_fault
+from ...physics.network_parts import SMALLEST_RESISTANCE
+from ..verdicts import (
+    Verdict,
+    advisory,
+    discrepancy,
+    meets,
+    rule,
+    undetermined,
+)
+from .lead_budget import (
+    BUDGET,
+    amount,
+    budgets_of,
+    per_unit,
+)
+
+_BEARS = frozenset((INNER, PULL_UP, STRAP, BODY, INDICATOR_GROUND, LOAD_CURRENT, READING))
+_SHARE = 0.25
+"""Share of an indication's budget its ground may use before it is worth a remark [-]: good practice, none published."""
+_TRIES = 12
+_SAFE = 0.98
+"""Covers what the sensing current itself drops in the segment, which falls with it [-]."""
+OTHERS = "supplies and loads that use the same ground"
+_FEW_AMPERES = 0.001
+"""A, current beside the sensing current below which a segment is not called shared."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """A segment of a sensing return and what else flows there: ohm, A of others, V it offsets."""
+
+    edge: Edge
+    ohm: float
+    amperes: float
+    volts: float
+
+
+def shared_segments(net: Circuit, indication: Indication) -> list[Shared]:
+    """Segments of the return that carry other currents, the one with the largest drop first."""
+    own = abs(_sensing(net, indication))
+    found = []
+    for leg in indication.legs:
+        if not leg.through_ground:
+            continue
+        for step in leg.steps:
+            current, ohm = net.current(step.edge), net.resistance(step.edge)
+            if current is None or ohm is None:
+                continue
+            others = abs(current) - own
+            if others > _FEW_AMPERES:
+                found.append(Shared(step.edge, ohm, others, others * ohm))
+    return sorted(found, key=lambda s: -s.volts)
+
+
+def _sensing(net: Circuit, indication: Indication) -> float:
+    for edge in net.study.graph.by_thing.get(("senders", indication.source), ()):
+        if edge.kind == "element":
+            return net.current(edge) or 0.0
+    return 0.0
+
+
+def users_of(net: Circuit, segment: Edge, indication: Indication) -> list[str]:
+    """What returns over a segment: loads and supplies whose own ground lies on the sensing return, structure apart."""
+    study = net.study
+    structure = {i for i, g in study.model.grounds.items() if g.kind == "structure"}
+    on_way = {n for leg in indication.legs for s in leg.steps for n in (s.near, s.far)} - structure
+    ends = {segment.a, segment.b} - structure
+    found = []
+    for node, names in _grounded_at(study).items():
+        if node in ends or (node in on_way and segment.kind == "bond"):
+            found += [n for n in names if n != indication.indicator and _active(net, n)]
+    return list(dict.fromkeys(found))
+
+
+def _active(net: Circuit, ident: str) -> bool:
+    study = net.study
+    if ident in study.model.loads:
+        return ident in net.loads_on
+    if ident in study.model.supplies:
+        return any(
+            abs(net.current(e) or 0.0) > 0.1
+            for e in study.graph.by_thing.get(("supplies", ident), ())
+            if e.kind in ("supply", "load")
+        )
+    return True
+
+
+def _grounded_at(study: Study) -> dict[str, list[str]]:
+    """For each ground node, the loads, indicators and supplies whose return reaches it first."""
+
+    def make(study: Study) -> dict[str, list[str]]:
+        found: dict[str, list[str]] = {}
+        for edge in study.graph.edges:
+            if edge.kind not in ("load", "supply") or edge.section == "senders":
+                continue
+            way = way_to(study, edge.b, edge, lambda c, n: c.graph.is_ground(n))
+            if way is not None:
+                found.setdefault(way[0], []).append(edge.ident)
+        return found
+
+    return study.memo("grounded at", make)
+
+
+@rule(
+    "ground-shared",
+    title="A sensing return shares no resistance with currents that move its indication",
+    why="What alternator, starter or lamps drop in a shared strap or stud is added to the sender's signal: a rising-curve "
+    "sender and a falling-curve one are moved opposite ways, and the error comes and goes with the load.",
+    source="AC 43.13-1B 11-186f; sender offset R' = (R Vs + Vg Rp)/(Vs - Vg), plain physics",
+    formula="indication(solved network) - indication(network without any other current)",
+    example="40 A through a 0.005 ohm strap lifts the engine 0.2 V: 90 ohm behind 100 ohm at 12 V reads as 93.22 ohm",
+    over=lambda study: [i.indicator for i in concerned(study)],
+)
+def ground_shared(study: Study) -> Iterator[Verdict]:
+    """One verdict per indication that returns through ground, for running and one more for starting."""
+    for indication in concerned(study):
+        if not returns_through_ground(study, indication):
+            continue
+        at = (indication.indicator, indication.source)
+        budgets = [b for b in budgets_of(study, indication) if b.indicated is not None]
+        if indication.spec.budget is None:
+            yield undetermined(at, indication.path, BUDGET)
+            continue
+        if not _others_described(study):
+            yield undetermined(at, indication.path, OTHERS)
+            continue
+        if not budgets:
+            missing = tuple(dict.fromkeys(m for b in budgets_of(study, indication) for m in b.missing))
+            if missing:
+                yield undetermined(at, indication.path, missing)
+            continue
+        starting = [b for b in budgets if _point(study, b).given and _phase(study, b) == "start"]
+        running = [b for b in budgets if b not in starting]
+        for group, is_start in ((running, False), (starting, True)):
+            if group:
+                worst = max(group, key=lambda b: abs(amount(b, frozenset((GROUND,)))))
+                yield _judged(study, indication, worst, is_start)
+
+
+def _others_described(study: Study) -> bool:
+    model = study.model
+    return any(
+        s.spec.kind in ("battery", "alternator", "generator") for s in model.supplies.values()
+    ) and bool(model.loads)
+
+
+def _point(study: Study, budget: ErrorBudget) -> Point:
+    return next(p for p in study.points if p.name == budget.point)
+
+
+def _phase(study: Study, budget: ErrorBudget) -> str | None:
+    given = _point(study, budget).given
+    return given.phase if given is not None else None
+
+
+def _judged(study: Study, indication: Indication, budget: ErrorBudget, starting: bool) -> Verdict:
+    assert indication.spec.budget is not None
+    unit = per_unit(budget)
+    value = amount(budget, frozenset((GROUND,))) / unit
+    most = float(indication.spec.budget) / unit
+    net = circuit(study, _point(study, budget))
+    segments = shared_segments(net, indication)
+    at: tuple[str, ...] = (indication.indicator, indication.source)
+    path: DocPath = indication.path
+    told = f"{indication.name} shares its return with no other current ({budget.point})"
+    remedy = ""
+    if segments and abs(value) > 0:
+        first = segments[0]
+        at = (*at, *dict.fromkeys(s.edge.ident for s in segments if s.edge.ident not in at))
+        path = (first.edge.section, first.edge.ident)
+        users = users_of(net, first.edge, indication)
+        told = _told(study, indication, budget, value, first, users)
+        remedy = _remedy(net, indication, first, value, most, unit, budget.unit)
+    numbers = {"value": abs(value), "limit": most, "margin": most - abs(value), "unit": budget.unit}
+    if abs(value) > most and not starting:
+        return discrepancy(at, path, told, remedy=remedy, **numbers)
+    if abs(value) > most or (abs(value) > _SHARE * most and not starting):
+        why = (
+            "while the engine is cranked only"
+            if starting
+            else f"more than a quarter of its budget of {plain_number(most)} {budget.unit}"
+        )
+        return advisory(at, path, f"{told}: {why}", remedy=remedy, **numbers)
+    missing = tuple(m for m in budget.missing if m in _BEARS)
+    return (
+        undetermined(at, indication.path, missing) if missing else meets(at, indication.path, told, **numbers)
+    )
+
+
+def _told(
+    study: Study, indication: Indication, budget: ErrorBudget, value: float, first: Shared, users: list[str]
+) -> str:
+    curve = curve_read(study, indication)
+    runs = "falling" if curve is not None and falls(curve) else "rising"
+    by = f" of {', '.join(users[:4])}" if users else ""
+    side = "high" if value > 0 else "low"
+    return (
+        f"{indication.name} ({runs} curve) reads {plain_number(abs(value))} {budget.unit} {side} ({budget.point}) because "
+        f"{plain_number(first.amperes)} A{by} share {first.edge.label} with its return: "
+        f"{plain_number(first.ohm * 1000)} milliohm, {plain_number(first.volts)} V"
+    )
+
+
+def _remedy(
+    net: Circuit, indication: Indication, first: Shared, value: float, most: float, unit: float, word: str
+) -> str:
+    two_wires = "a two-wire sender, its body isolated and its return run to the indicator's ground, takes the whole offset away"
+    allowed = _resistance_for(net, indication, first, value * unit, _SHARE * most * unit)
+    if allowed is not None and allowed < first.ohm:
+        return (
+            f"bring {first.edge.label} to {plain_number(allowed * 1000)} milliohm or less "
+            f"(leaves {plain_number(_SHARE * most)} {word}); or {two_wires}"
+        )
+    return two_wires
+
+
+def _resistance_for(
+    net: Circuit, indication: Indication, first: Shared, offset: float, wanted: float
+) -> float | None:
+    """Largest resistance in ohm of the shared segment, cut to three digits, at which the offset is what is wanted."""
+    curve = curve_read(net.study, indication)
+    meter = net.meters[(indication.indicator, indication.input)]
+    number = net.branch_of.get(id(first.edge))
+    if curve is None or number is None or not offset:
+        return None
+    without = read(meter, curve, net.without(others=True), sag=False).value
+    ohm, found = first.ohm, abs(offset)
+    for _ in range(_TRIES):
+        ohm = max(SMALLEST_RESISTANCE, ohm * wanted / found)
+        faulted = play_fault(net.solution, ChangeResistance(number, ohm)).voltage
+        shown = read(meter, curve, faulted, sag=False).value
+        if shown is None or without is None:
+            return None
+        found = abs(shown - without)
+        if not found or abs(found / wanted - 1) < 1e-6:
+            break
+    if found > wanted * 1.001:
+        return None
+    digits: float = 10.0 ** (floor(log10(ohm)) - 2)
+    return floor(ohm * _SAFE / digits) * digits

@@ -1,0 +1,263 @@
+"""Scales that cover limits and normal operation, fine enough at the limit, with the red line where it can be read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...analysis.required import required_inputs
+from ...analysis.shown import (
+    Shown,
+    limit_of,
+    number,
+    shown,
+    text,
+    width,
+    width_text,
+)
+from ...analysis.study import Study
+from ...model.aircraft import Limit
+from ...model.quantities import Quantity
+from ...model.things import Span
+from ..verdicts import (
+    Verdict,
+    advisory,
+    discrepancy,
+    meets,
+    rule,
+    undetermined,
+)
+
+SCALE = "range of the dial ('scale')"
+LIMITS = "engine limits of the indication"
+DIVISION = "smallest division of the dial"
+
+_LIMITED = frozenset(
+    (
+        "head temperature",
+        "oil temperature",
+        "oil pressure",
+        "fuel pressure",
+        "coolant temperature",
+        "turbine inlet temperature",
+        "engine speed",
+    )
+)
+"""What engines have limits for; without them a required indication cannot be judged."""
+_POINTERS = frozenset(
+    (
+        "direct pressure",
+        "capillary",
+        "moving-coil thermocouple",
+        "bridge",
+        "ratio meter",
+        "series meter",
+        "synchro receiver",
+        "synchronous tachometer",
+    )
+)
+"""Principles that move a pointer over a dial; of others only those with divisions are dials."""
+_LOWEST_PLACE, _HIGHEST_PLACE = 0.5, 0.9
+"""Share of the span at which a red line is well read: engineering practice."""
+_SAME = 1e-6
+"""Share of the span taken as rounding."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dial:
+    """An indication with the limits it is there for; ``limit`` is ``None`` where they are wanted and not given."""
+
+    shown: Shown
+    limit: Limit | None
+    required: bool
+
+    @property
+    def is_pointer(self) -> bool:
+        """Whether it is read by a pointer between divisions."""
+        scale = self.shown.spec.scale
+        return self.shown.spec.principle in _POINTERS or (scale is not None and scale.division is not None)
+
+
+def dials(study: Study) -> tuple[Dial, ...]:
+    """Every indication with engine limits, and every required one that should have them; once for the case."""
+    return study.memo("dials", lambda c: tuple(_dials(c)))
+
+
+def _dials(study: Study) -> Iterator[Dial]:
+    needed = required_inputs(study)
+    for one in shown(study):
+        if one.spec.principle == "warning light":
+            continue
+        limit, required = limit_of(study, one), one.name in needed
+        if limit is not None or (required and one.measure in _LIMITED):
+            yield Dial(one, limit, required)
+
+
+def edges(limit: Limit) -> list[tuple[str, Quantity]]:
+    """Every value a limit names, with what it is."""
+    named = (
+        ("lowest allowed", limit.minimum),
+        ("bottom of the normal range", limit.normal_low),
+        ("top of the normal range", limit.normal_high),
+        ("bottom of the caution range", limit.caution_low),
+        ("top of the caution range", limit.caution_high),
+        ("limit", limit.maximum),
+    )
+    return [(word, value) for word, value in named if value is not None]
+
+
+@rule(
+    "scale-covers-limits",
+    title="A scale covers every limit and normal operation",
+    why="A pointer against its stop says neither how far beyond the limit the engine is nor that it is coming back.",
+    source="14 CFR 23.1301, 25.1549(a): each limit is marked on the instrument, so it lies on its scale",
+    formula="scale lowest <= lowest limit or reading; scale highest >= highest limit or reading",
+    example="fuel gauge to 35 psi with a 42 psi limit: 7 psi short",
+    over=lambda study: [d.shown.name for d in dials(study)],
+)
+def scale_covers_limits(study: Study) -> Iterator[Verdict]:
+    """Every indication with engine limits."""
+    for dial in dials(study):
+        one, scale = dial.shown, dial.shown.spec.scale
+        at = (one.name,)
+        missing = [w for w, v in ((LIMITS, dial.limit), (SCALE, scale)) if v is None]
+        if scale is None or dial.limit is None:
+            yield undetermined(at, one.path, missing)
+            continue
+        read = [
+            (f"reading at the point '{p.name}'", r)
+            for p in study.points
+            if p.given is not None and (r := p.reading(one.measure)) is not None
+        ]
+        named = edges(dial.limit)
+        if any(v.kind != scale.lowest.kind for _, v in (*named, *read)):
+            yield undetermined(at, one.path, "engine limits and readings in the kind of the scale")
+            continue
+        yield _covered(at, one, scale, named, read)
+
+
+def _covered(
+    at: tuple[str, ...],
+    one: Shown,
+    scale: Span,
+    named: list[tuple[str, Quantity]],
+    read: list[tuple[str, Quantity]],
+) -> Verdict:
+    """The end of the scale that is nearest to what it must show, or farthest short of it."""
+    span = scale.highest - scale.lowest
+    rooms = []
+    for limits, (word, value) in [*((True, n) for n in named), *((False, r) for r in read)]:
+        rooms.append((value - scale.lowest, limits, word, value, scale.lowest, "lowest"))
+        rooms.append((scale.highest - value, limits, word, value, scale.highest, "highest"))
+    short = [r for r in rooms if r[0] < -span * _SAME]
+    # A limit off the scale weighs more than a reading off it.
+    room, is_limit, word, value, end, side = min(short or rooms, key=lambda r: (not (short and r[1]), r[0]))
+    figures = {
+        "value": number(value, value),
+        "limit": number(end, value),
+        "margin": width(room, value),
+        "unit": value.unit,
+    }
+    path = (*one.path, "scale", side)
+    ends = f"{one.name} shows {text(scale.lowest, value)} to {text(scale.highest, value)}"
+    if not short:
+        return meets(at, path, f"{ends}, which covers its limits and normal operation", **figures)
+    told = f"{ends}, but the {word} is {text(value, value)}: {width_text(-room, value)} beyond the scale"
+    lows, highs = [v for _, v in named + read], [v for _, v in named + read]
+    remedy = f"fit a scale of at least {text(min(lows), value)} to {text(max(highs), value)}"
+    return (discrepancy if is_limit else advisory)(at, path, told, remedy=remedy, **figures)
+
+
+@rule(
+    "scale-resolution",
+    title="The dial is fine enough to tell a limit from the range beside it",
+    why="A pointer is read to half a division. If the band between normal and the limit is a division wide, nobody sees which it is.",
+    source="engineering practice",
+    formula="division <= half of the narrowest range next to a limit; reading error half a division",
+    example="limit 245 degF, green to 220 degF: 12.5 degF is the most, and 25 degF divisions are too coarse",
+    over=lambda study: [d.shown.name for d in dials(study)],
+)
+def scale_resolution(study: Study) -> Iterator[Verdict]:
+    """Every dial with a limit and a normal range that do not meet."""
+    for dial in dials(study):
+        one, limit = dial.shown, dial.limit
+        gap = _narrowest(limit) if limit is not None else None
+        if gap is None or not dial.is_pointer:
+            continue
+        at = (one.name,)
+        wide, like = gap
+        scale = one.spec.scale
+        if scale is None or scale.division is None:
+            if dial.required:
+                yield undetermined(at, one.path, SCALE if scale is None else DIVISION)
+            continue
+        division = float(scale.division)
+        figures = {
+            "value": width(division, like),
+            "limit": width(wide / 2, like),
+            "margin": round(width(wide / 2 - division, like), 9),
+            "unit": like.unit,
+        }
+        told = (
+            f"{one.name} has divisions of {width_text(division, like)}, and {width_text(wide, like)} lie between its normal range "
+            "and the limit"
+        )
+        if division <= wide / 2 * (1 + _SAME):
+            yield meets(at, (*one.path, "scale", "division"), told, **figures)
+        else:
+            yield advisory(
+                at,
+                (*one.path, "scale", "division"),
+                f"{told}: the pointer is read to {width_text(division / 2, like)}",
+                remedy=f"fit a dial with divisions of {width_text(wide / 2, like)} or finer",
+                **figures,
+            )
+
+
+def _narrowest(limit: Limit) -> tuple[float, Quantity] | None:
+    """The narrowest range between the normal range and a limit [SI, K]; ``None`` if there is none."""
+    gaps = []
+    if limit.maximum is not None and limit.normal_high is not None:
+        gaps.append((limit.maximum - limit.normal_high, limit.maximum))
+    if limit.minimum is not None and limit.normal_low is not None:
+        gaps.append((limit.normal_low - limit.minimum, limit.minimum))
+    wide = [g for g in gaps if g[0] > 0]
+    return min(wide, key=lambda g: g[0]) if wide else None
+
+
+@rule(
+    "red-line-place",
+    title="The red line stands in the upper half of the dial, short of its end",
+    why="Low on the scale the limit is read coarsely; at the end of the scale nothing shows how far it is passed.",
+    source="engineering practice, no rule",
+    formula="(limit - lowest) / (highest - lowest) from 50 to 90 %",
+    example="460 degF on 100 to 600 degF: 72 %",
+    over=lambda study: [d.shown.name for d in dials(study)],
+)
+def red_line_place(study: Study) -> Iterator[Verdict]:
+    """Every dial with an upper limit on it."""
+    for dial in dials(study):
+        one, scale = dial.shown, dial.shown.spec.scale
+        top = dial.limit.maximum if dial.limit is not None else None
+        if scale is None or top is None or not dial.is_pointer or top.kind != scale.highest.kind:
+            continue
+        place = (top - scale.lowest) / (scale.highest - scale.lowest)
+        if not 0 <= place <= 1:
+            continue
+        value = 100 * place
+        near = 100 * (_LOWEST_PLACE if place < _LOWEST_PLACE else _HIGHEST_PLACE)
+        margin = min(value - 100 * _LOWEST_PLACE, 100 * _HIGHEST_PLACE - value)
+        figures = {"value": value, "limit": near, "margin": margin, "unit": "%"}
+        at, path = (one.name,), (*one.path, "scale")
+        told = f"the limit of {one.name}, {text(top, top)}, stands at {value:.0f} % of its scale"
+        if margin >= -100 * _SAME:
+            yield meets(at, path, told, **figures)
+        else:
+            base = scale.lowest + (top - scale.lowest) / (near / 100)
+            yield advisory(
+                at,
+                path,
+                f"{told}, and 50 to 90 % reads best",
+                remedy=f"a scale from {text(scale.lowest, top)} to {text(base, top)} puts it at {near:.0f} %",
+                **figures,
+            )

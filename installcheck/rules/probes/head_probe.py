@@ -1,0 +1,299 @@
+"""The head-temperature probe is on the hottest cylinder, as a statement with a margin."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...analysis.shown import (
+    difference,
+    engine_id,
+    listed,
+    numbers,
+    shown,
+)
+from ...analysis.study import Study
+from ...analysis.surveys import (
+    COUNT,
+    Found,
+    Stage,
+    found_on,
+    other_number,
+)
+from ...document.source import DocPath
+from ...model.aircraft import Engine
+from ...model.quantities import in_unit, plain_number
+from ..verdicts import (
+    Verdict,
+    advisory,
+    discrepancy,
+    meets,
+    rule,
+    undetermined,
+)
+
+SURVEY = "survey of head temperatures, or the cylinder the engine's papers name for a single probe"
+CYLINDER = "cylinder the probe serves"
+_SAME = 1e-6
+"""degC below which two temperatures are one: far below what any survey resolves."""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The head probes one indicator can show, by switch, by input or as an average; or one probe that nothing reads.
+
+    Attributes:
+        engine: id of the engine.
+        probes: ids of the probes.
+        averaged: whether it shows the mean of all.
+    """
+
+    engine: str
+    probes: tuple[str, ...]
+    averaged: bool
+
+
+@rule(
+    "head-probe-on-hottest",
+    title="The head-temperature probe is on the cylinder that reaches the limit first",
+    why="The limit holds for every cylinder. A gauge with one probe keeps it only if that probe is on the hottest; on any "
+    "other, the hottest can be past its limit while the pointer still looks right.",
+    source="follows from 14 CFR 23.1041, 23.1043 and 23.1521: the limit applies to every cylinder",
+    formula="T_hot day = T + (100 degF - 3.6 degF/1000 ft x h - OAT); value = hottest other cylinder - probed cylinder in the "
+    "stage with the least margin; sure beyond 2a, a = limit of error of one survey probe",
+    example="465 degF on 3, 451 degF on 4 in the climb: probe on 4 reads 14 degF low, two type J probes differ by 7.9 degF at most",
+    over="engines",
+)
+def head_probe_on_hottest(study: Study) -> Iterator[Verdict]:
+    """Every indicator of head temperature with the probes it shows; extras are left out where one is required."""
+    for group in groups(study):
+        yield _placed(study, group)
+
+
+def groups(study: Study) -> list[Group]:
+    """The probes that carry the required indication of each engine, one group for each indicator."""
+    probes = {
+        i: p
+        for i, p in study.model.probes.items()
+        if p.status != "removed" and p.measures == "head temperature" and study.model.engine_of(p)
+    }
+    read: dict[tuple[str, str], list[str]] = {}
+    mean: set[tuple[str, str]] = set()
+    extra: set[tuple[str, str]] = set()
+    for one in shown(study):
+        for indication in one.reads:
+            if indication.section != "probes" or indication.source not in probes:
+                continue
+            engine = engine_id(study, probes[indication.source])
+            read.setdefault((engine, one.indicator), []).append(indication.source)
+            if indication.averaged:
+                mean.add((engine, one.indicator))
+            if one.item.required is False:
+                extra.add((engine, one.indicator))
+    made = [
+        (key in extra, Group(key[0], tuple(dict.fromkeys(ids)), key in mean)) for key, ids in read.items()
+    ]
+    wired = {i for ids in read.values() for i in ids}
+    made += [
+        (p.required is False, Group(engine_id(study, p), (i,), False))
+        for i, p in probes.items()
+        if i not in wired
+    ]
+    needed = {g.engine for is_extra, g in made if not is_extra}
+    return [g for is_extra, g in made if not is_extra or g.engine not in needed]
+
+
+def _placed(study: Study, group: Group) -> Verdict:
+    engine = study.model.engines[group.engine]
+    path: DocPath = ("probes", group.probes[0], "cylinder")
+    stated = [study.model.probes[p].cylinder for p in group.probes]
+    if any(c is None for c in stated):
+        return undetermined(group.probes, path[:2], CYLINDER)
+    served = tuple(sorted({c for c in stated if c is not None}))
+    if not group.averaged and engine.cylinders is not None and len(served) == engine.cylinders:
+        return meets(
+            group.probes, path, f"all {engine.cylinders} cylinders of the {group.engine} engine are shown"
+        )
+    if engine.cylinders is None:
+        return undetermined(group.probes, ("engines", group.engine), COUNT)
+    found = found_on(study, group.engine)
+    if found:
+        return _Judged(group, engine, path, served, found).verdict()
+    named = engine.hottest_cylinder
+    if named is None:
+        return undetermined(group.probes, path, SURVEY)
+    paper = f"cylinder {named} is named by {engine.hottest_source or 'the papers of the engine'}"
+    if named in served and not group.averaged:
+        return meets(group.probes, path, f"{group.probes[0]} is on cylinder {named}, and {paper}")
+    return discrepancy(
+        group.probes,
+        path,
+        f"{listed(group.probes)} is on cylinder {numbers(served)}, but {paper}{_miscounted(engine, served, (named,))}",
+        remedy=f"move the probe to cylinder {named}",
+    )
+
+
+def _miscounted(engine: Engine, served: tuple[int, ...], hottest: tuple[int, ...]) -> str:
+    """That a probe is on the hottest seat only if its number is counted from the other end."""
+    if len(served) != 1 or other_number(engine, served[0]) not in hottest:
+        return ""
+    told = engine.numbered_from or "one end"
+    return (
+        f"; number {served[0]} counted from the {told} is number {numbers(hottest)} counted from the other end: "
+        "see which end the number of the probe was counted from"
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """One group held against the surveys of its engine, the one with the least margin first."""
+
+    group: Group
+    engine: Engine
+    path: DocPath
+    served: tuple[int, ...]
+    found: tuple[Found, ...]
+
+    def reading(self, stage: Stage) -> float | None:
+        """The highest the indicator can show in a stage [degC], or the mean where it averages."""
+        seen = [stage.temperatures[c] for c in self.served if c in stage.temperatures]
+        if len(seen) < len(self.served):
+            return None
+        return sum(seen) / len(seen) if self.group.averaged else max(seen)
+
+    def verdict(self) -> Verdict:
+        first = self.found[0]
+        stage, unit = first.governing, first.unit
+        at = (*self.group.probes, first.survey)
+        reading = self.reading(stage)
+        if reading is None:
+            return undetermined(at, self.path, "survey temperature of the probed cylinder")
+        others = [t for c, t in stage.temperatures.items() if self.group.averaged or c not in self.served]
+        unmeasured = [c for c in range(1, (self.engine.cylinders or 0) + 1) if c not in stage.temperatures]
+        if not others:
+            return undetermined(at, self.path, "head temperature of every cylinder in the survey")
+        low = max(others) - reading
+        value = in_unit(low, unit, "temperature difference")
+        figures = {"value": value, "limit": 0.0, "margin": -value, "unit": unit}
+        doubled = 2 * stage.ranking.tolerance
+        text = f"{self._where()} {self._reads(low, stage, unit)}, {_basis(stage, unit)}"
+        within = f"two such survey probes can differ by {difference(doubled, unit)}"
+        conflict = self._conflict(stage)
+        if low > doubled:
+            return discrepancy(
+                at,
+                self.path,
+                f"{text}; {within}{self._hidden(stage, low, unit)}{conflict}"
+                f"{_miscounted(self.engine, self.served, stage.ranking.hottest)}",
+                remedy=self._remedy(stage, conflict),
+                **figures,
+            )
+        if not first.settled:
+            return undetermined(at, first.path, "outside air temperature and altitude of each survey stage")
+        if unmeasured:
+            return undetermined(
+                at,
+                self.path,
+                "head temperature of every cylinder in the survey",
+                f"{text}; cylinder {numbers(unmeasured)} is not measured and could be hotter",
+            )
+        if low >= -doubled:
+            rivals = [c for c in stage.ranking.candidates if c not in self.served] or [
+                c for c in stage.ranking.order if c not in self.served
+            ][:1]
+            return advisory(
+                at,
+                self.path,
+                f"{text}; {within}, so cylinder {numbers(rivals)} cannot be excluded{conflict}",
+                remedy=self._apart(rivals, doubled, unit, low),
+                **figures,
+            )
+        missed = self._elsewhere(first)
+        if missed or conflict:
+            return advisory(
+                at, self.path, f"{text}{missed}{conflict}", remedy=self._both(conflict), **figures
+            )
+        return meets(
+            at, self.path, f"{text}, more than the {difference(doubled, unit)} of two probes", **figures
+        )
+
+    def _where(self) -> str:
+        names = listed(self.group.probes)
+        if self.group.averaged:
+            return f"the mean of {names}"
+        return f"{names} on cylinder {numbers(self.served)}"
+
+    def _reads(self, low: float, stage: Stage, unit: str) -> str:
+        rest = [c for c in stage.ranking.order if self.group.averaged or c not in self.served]
+        top = [c for c in rest if stage.temperatures[rest[0]] - stage.temperatures[c] < _SAME]
+        if abs(low) < _SAME:
+            return f"ties with cylinder {numbers(top)}"
+        return f"reads {difference(abs(low), unit)} {'below' if low > 0 else 'above'} cylinder {numbers(top)}"
+
+    def _hidden(self, stage: Stage, low: float, unit: str) -> str:
+        """What the gauge shows with the hottest head at its limit."""
+        if stage.limit is None:
+            return ""
+        limit, shows = (in_unit(t, unit, "temperature") for t in (stage.limit, stage.limit - low))
+        return (
+            f"; with that head at {plain_number(limit)} {unit} the gauge shows {plain_number(shows)} {unit}"
+        )
+
+    def _conflict(self, stage: Stage) -> str:
+        """What speaks against the survey: the papers of the engine, or another survey of it."""
+        told = ""
+        named = self.engine.hottest_cylinder
+        if named is not None and named not in stage.ranking.candidates:
+            source = self.engine.hottest_source or "the papers of the engine"
+            told += f"; but {source} names cylinder {named}, and {self.found[0].name} finds {numbers(stage.ranking.hottest)}"
+        for other in self.found[1:]:
+            theirs = other.governing.ranking
+            if not set(theirs.candidates) & set(stage.ranking.candidates):
+                told += (
+                    f"; but {other.name} finds cylinder {numbers(theirs.hottest)}, and {self.found[0].name} "
+                    f"finds {numbers(stage.ranking.hottest)}"
+                )
+        return told
+
+    def _remedy(self, stage: Stage, conflict: str) -> str:
+        move = f"move the probe to cylinder {numbers(stage.ranking.hottest[:1])}, or show every cylinder"
+        return (
+            f"settle with the holder of the engine's data which cylinder counts; by the survey, {move}"
+            if conflict
+            else move
+        )
+
+    def _both(self, conflict: str) -> str:
+        if conflict:
+            return "settle with the holder of the engine's data which cylinder counts, or show every cylinder"
+        return "show every cylinder: one probe does not serve all stages"
+
+    def _apart(self, rivals: list[int], doubled: float, unit: str, low: float) -> str:
+        kept = difference(doubled + max(low, 0.0), unit)
+        return (
+            f"swap the survey probes between cylinder {numbers(self.served)} and {numbers(rivals)} and fly again, show every "
+            f"cylinder, or count on {kept} less margin"
+        )
+
+    def _elsewhere(self, found: Found) -> str:
+        """Another stage in which the hottest head can be past its limit while this one reads below what was seen."""
+        for stage in found.stages:
+            reading, margin = self.reading(stage), stage.margin
+            if stage is found.governing or reading is None or margin is None:
+                continue
+            short = max(stage.temperatures.values()) - reading
+            if short > margin:
+                return (
+                    f"; but in the stage '{stage.name}' it reads {difference(short, found.unit)} below cylinder "
+                    f"{numbers(stage.ranking.hottest)}, with {difference(margin, found.unit)} left to the limit"
+                )
+        return ""
+
+
+def _basis(stage: Stage, unit: str) -> str:
+    day = "on the hot day" if stage.corrected else "as read"
+    told = f"{day} in the stage '{stage.name}'"
+    if stage.margin is None:
+        return told
+    left = difference(abs(stage.margin), unit)
+    return f"{told}, {left} {'left to' if stage.margin >= 0 else 'above'} the limit"

@@ -1,0 +1,213 @@
+"""Resistance outside a moving-coil indicator: the loop it is calibrated for, the spool that trims it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...analysis.circuit.leads import ohm_per_metre
+from ...analysis.study import Point, Study
+from ...analysis.thermocouple.budget import LOOP_OHMS
+from ...analysis.thermocouple.circuits import Loop, Piece, loops
+from ...analysis.thermocouple.points import scale_of, true_values
+from ...analysis.thermocouple.readings import (
+    INNER_OHMS,
+    cold_missing,
+    external_ohms,
+    measured_ohms,
+    read_scale,
+    source_emf,
+    through_resistance,
+)
+from ...document.source import DocPath
+from ...graph import total_length
+from ...model.quantities import plain_number, show
+from ...physics.moving_coil import length_to_cut_m
+from ..verdicts import (
+    Verdict,
+    advisory,
+    discrepancy,
+    meets,
+    rule,
+    undetermined,
+)
+
+ASSUMED_TOLERANCE_OHM = 0.05
+"""ohm: one graduation of the resistance meter of TM 55-4920-401-13&P; as a limit for the loop it is recalled only."""
+_ROUND = 1.0 + 1e-9
+_HEAVIER = (22, 20, 18, 16, 14)
+_GAUGE_RATIO = 92 ** (2 / 39)
+"""Ratio of resistance from one gauge to the next: the area of AWG n goes with 92^((36 - n) 2/39) (ASTM B258)."""
+_SPOOL_OHM = 0.01
+"""ohm: less than this needs no spool."""
+
+
+@rule(
+    "thermocouple-loop-resistance",
+    title="The external resistance of a moving-coil indicator is what it is calibrated for",
+    why="The couple drives the pointer with its own current. Too much resistance outside reads low while the engine is hotter "
+    "than shown; lead may not be cut, lengthened or replaced without making good the change.",
+    source="FAA-H-8083-31 ch. 10; TB 9-6695-281-35 para 11 (loops of 2 and 8 ohm); TM 55-4920-401-13&P",
+    formula="R = couple + leads + spool + joints at 20 degC; spool = R_cal - the rest; E_shown = E (R_cal + R_m)/(R + R_m)",
+    example="2 ohm type J, 2.6 ohm outside, R_m 10 ohm, true 230 degC: 220.4 degC",
+    over=lambda study: [loop.indication.indicator for loop in _moving(study)],
+)
+def loop_resistance(study: Study) -> Iterator[Verdict]:
+    """Every moving-coil input: one verdict for the probes whose loops are alike."""
+    inputs: dict[tuple[str, str], list[Loop]] = {}
+    for loop in _moving(study):
+        inputs.setdefault((loop.indication.indicator, loop.indication.input), []).append(loop)
+    for shared in inputs.values():
+        alike: dict[float | None, list[Loop]] = {}
+        for loop in shared:
+            cold = external_ohms(study, loop, study.points[0]).cold
+            alike.setdefault(None if cold is None else round(cold, 3), []).append(loop)
+        for group in alike.values():
+            others = [one for one in shared if one not in group]
+            yield _judge(study, group, frozenset(p.ident for one in others for p in one.pieces))
+
+
+def _moving(study: Study) -> list[Loop]:
+    return [loop for loop in loops(study) if loop.spec.principle == "moving-coil thermocouple"]
+
+
+def _judge(study: Study, group: list[Loop], common: frozenset[str]) -> Verdict:
+    """``common``: what probes with another loop go through as well, which is not the place to mend this one."""
+    loop = group[0]
+    wanted, stated = loop.spec.loop_resistance, loop.spec.loop_tolerance
+    path = loop.indication.path
+    point = _hottest(study, loop)
+    ohms = external_ohms(study, loop, point)
+    base = (loop.indication.indicator, *(one.probe_id for one in group))
+    if wanted is None or ohms.cold is None:
+        lacking = [*([LOOP_OHMS] if wanted is None else []), *cold_missing([ohms])]
+        return undetermined(base, path, lacking)
+    tolerance = float(stated) if stated is not None else ASSUMED_TOLERANCE_OHM
+    error = ohms.cold - wanted
+    numbers = {
+        "value": ohms.cold,
+        "limit": float(wanted),
+        "margin": tolerance - abs(error),
+        "unit": "ohm",
+    }
+    how = "is measured at" if measured_ohms(study, loop) is not None else "works out at"
+    text = (
+        f"the loop of {_names(group)} {how} {plain_number(ohms.cold)} ohm outside the indicator, "
+        f"made for {plain_number(float(wanted))} ohm within {plain_number(tolerance)} ohm"
+    )
+    if abs(error) <= tolerance * _ROUND:
+        return meets(base, path, text, **numbers)
+    spool = _spool(loop, common)
+    at, place = _place(loop, spool, path)
+    whole = text + _effect(study, loop, point, ohms.cold)
+    judge = discrepancy if stated is not None else advisory
+    remedy = _remedy(loop, spool, error, common)
+    return judge((*base, *at), place, whole, remedy=remedy, **numbers)
+
+
+def _names(group: list[Loop]) -> str:
+    positions = [loop.indication.position for loop in group if loop.indication.position is not None]
+    name = group[0].indication.name
+    return f"{name} at {', '.join(positions)}" if positions else name
+
+
+def _hottest(study: Study, loop: Loop) -> Point:
+    found = true_values(study, loop)
+    return max(found, key=lambda f: f[1])[0] if found else study.points[0]
+
+
+def _leads(loop: Loop) -> list[Piece]:
+    return [p for p in loop.pieces if p.sort == "lead"]
+
+
+def _spool(loop: Loop, common: frozenset[str]) -> Piece | None:
+    spools = (p for p in loop.pieces if p.edge is not None and p.edge.kind == "spool")
+    return next((p for p in spools if p.ident not in common), None)
+
+
+def _place(loop: Loop, spool: Piece | None, path: DocPath) -> tuple[tuple[str, ...], DocPath]:
+    """Where the resistance is put right: at the spool, else in the first lead."""
+    if spool is not None:
+        return (spool.ident,), (*spool.path, "resistance")
+    leads = _leads(loop)
+    return ((leads[0].ident,), ("wire_runs", leads[0].ident)) if leads else ((), path)
+
+
+def _effect(study: Study, loop: Loop, point: Point, ohm: float) -> str:
+    """What the wrong resistance does to the reading at the hottest point, in words."""
+    scale, inner = loop.spec.thermocouple or loop.kind, loop.spec.inner_resistance
+    true_c = max((t for p, t in true_values(study, loop) if p is point), default=None)
+    if true_c is None or ohm <= 0:
+        return ""
+    emf = source_emf(study, loop, point, true_c)
+    supposed = read_scale(study, loop, point, emf, scale, ideal=True)
+    real = through_resistance(loop, emf, ohm, float(inner or 0.0))
+    shown = read_scale(study, loop, point, real, scale, ideal=True)
+    if supposed.c is None or shown.c is None:
+        return ""
+    words = scale_of(study, loop)
+    off = words.off(shown.c - supposed.c)
+    if inner is None:
+        return f": at {words.at(true_c)} it reads up to {off}; how much exactly takes the {INNER_OHMS}"
+    return f": at {words.at(true_c)} it reads {off}"
+
+
+def _remedy(loop: Loop, spool: Piece | None, error: float, common: frozenset[str]) -> str:
+    fitted = float(spool.edge.resistance or 0.0) if spool is not None and spool.edge is not None else 0.0
+    trimmed = fitted - error
+    if trimmed >= 0 and spool is not None:
+        return f"trim {spool.ident} to {plain_number(trimmed)} ohm"
+    if trimmed >= 0:
+        return f"add a spool of {plain_number(trimmed)} ohm in the lead of {loop.probe_id}"
+    excess = -trimmed
+    text = f"no spool can take away {plain_number(excess)} ohm"
+    leads = [one for one in _by_run(loop) if one.per_metre > 0 and one.length > 0 and one.ident not in common]
+    if not leads:
+        return f"{text}: use a heavier lead"
+    longest = max(leads, key=lambda one: one.per_metre * one.length)
+    heavier = _heavier(leads, excess)
+    if excess <= longest.per_metre * longest.length:
+        cut = length_to_cut_m(excess, longest.per_metre)
+        heavier += f", or shorten {longest.ident} by {show(cut, 'in', 'length')}"
+    return f"{text}: {heavier}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Lead:
+    """A run of the loop: ohm/m of its legs in the loop, length in m and gauge."""
+
+    ident: str
+    per_metre: float
+    length: float
+    gauge: int | None
+
+
+def _by_run(loop: Loop) -> list[_Lead]:
+    found: dict[str, _Lead] = {}
+    for piece in loop.pieces:
+        run = piece.edge.run if piece.sort == "lead" and piece.edge is not None else None
+        if piece.edge is None or run is None:
+            continue
+        each, both = ohm_per_metre(piece.edge), run.spec.loop_length_resistance
+        before = found[piece.ident].per_metre if piece.ident in found else 0.0
+        per_metre = before + each if each is not None else float(both or 0.0)
+        gauge = run.gauge.number if run.gauge is not None else None
+        found[piece.ident] = _Lead(piece.ident, per_metre, total_length(run) or 0.0, gauge)
+    return list(found.values())
+
+
+def _heavier(leads: list[_Lead], excess: float) -> str:
+    """The first heavier gauge of the same metals that takes the excess away, and the spool it leaves."""
+    for gauge in _HEAVIER:
+        thinner = [one for one in leads if one.gauge is not None and one.gauge > gauge]
+        saved = sum(
+            one.per_metre * one.length * (1 - _GAUGE_RATIO ** (gauge - (one.gauge or gauge)))
+            for one in thinner
+        )
+        if thinner and saved >= excess:
+            names = " and ".join(one.ident for one in thinner)
+            spool = (
+                f" with a spool of {plain_number(saved - excess)} ohm" if saved - excess > _SPOOL_OHM else ""
+            )
+            return f"run {names} in {gauge} AWG{spool}"
+    return "use a heavier lead"

@@ -1,0 +1,148 @@
+"""A split sheet shows all that the whole did, once, and every part says where the rest is."""
+
+from collections import Counter, defaultdict
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+import pytest
+
+from installcheck.drawing.page import fits
+from installcheck.drawing.sheet import (
+    Band,
+    Barrier,
+    Device,
+    DeviceKind,
+    Fitting,
+    JointKind,
+    Mark,
+    Outcome,
+    Sheet,
+    Terminal,
+    Wire,
+)
+from installcheck.drawing.split import split_sheet, split_sheets
+
+
+def require_complete(whole: Sheet, parts: Sequence[Sheet]) -> None:
+    assert [part.number for part in parts] == list(range(1, len(parts) + 1))
+    assert {part.count for part in parts} == {len(parts)}
+    seen = Counter(run.id for part in parts for run in part.runs)
+    cut = {joint.label for part in parts for joint in part.joints if joint.kind is JointKind.OFF_SHEET}
+    assert set(seen) == {run.id for run in whole.runs}
+    assert {run for run, times in seen.items() if times > 1} == cut
+    ends = {end for run in whole.runs for end in (run.start, run.end)}
+    assert ends <= {t.id for part in parts for d in part.devices for t in d.terminals} | {
+        joint.id for part in parts for joint in part.joints
+    }
+    for kind in ("devices", "blocks", "fittings"):
+        shown = {thing.id for part in parts for thing in getattr(part, kind)}
+        expected = {thing.id for thing in getattr(whole, kind)}
+        if kind == "blocks":
+            expected = {block for block in expected if any(joint.block == block for joint in whole.joints)}
+        assert shown == expected
+    by_number = {part.number: part for part in parts}
+    for part in parts:
+        for mark in part.marks:
+            if mark.listed_on:
+                assert any(
+                    m.number == mark.number and not m.listed_on for m in by_number[mark.listed_on].marks
+                )
+    told = {mark.number for part in parts for mark in part.marks if not mark.listed_on}
+    assert told == {mark.number for mark in whole.marks}
+
+
+@pytest.mark.parametrize("wires", [5, 20, 60, 300])
+def test_a_fictional_sheet_is_shown_whole(fictional_sheet: Callable[[int], Sheet], wires: int) -> None:
+    whole = fictional_sheet(wires)
+    require_complete(whole, split_sheet(whole))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_tangled_sheet_is_shown_whole(tangled_sheet: Callable[[int], Sheet], seed: int) -> None:
+    whole = tangled_sheet(seed)
+    require_complete(whole, split_sheet(whole))
+
+
+def test_a_sheet_with_room_is_left_alone(fictional_sheet: Callable[[int], Sheet]) -> None:
+    whole = fictional_sheet(5)
+    assert split_sheet(whole) == [whole]
+
+
+def test_wires_of_one_circuit_stay_together(fictional_sheet: Callable[[int], Sheet]) -> None:
+    sheets = defaultdict(set)
+    for part in split_sheet(fictional_sheet(300)):
+        for run in part.runs:
+            sheets[run.circuit].add(part.number)
+    assert all(len(numbers) == 1 for numbers in sheets.values())
+
+
+def test_a_shared_device_says_where_else_it_is(fictional_sheet: Callable[[int], Sheet]) -> None:
+    parts = split_sheet(fictional_sheet(60))
+    on = [part.number for part in parts if any(d.id == "instrument bus" for d in part.devices)]
+    assert len(on) > 1
+    for part in parts:
+        for device in part.devices:
+            if device.id == "instrument bus":
+                assert device.elsewhere == tuple(number for number in on if number != part.number)
+            elif device.kind is DeviceKind.SENDER:
+                assert device.elsewhere == ()
+
+
+def test_several_views_are_numbered_through(fictional_sheet: Callable[[int], Sheet]) -> None:
+    parts = split_sheets([fictional_sheet(60), fictional_sheet(5)])
+    assert [part.number for part in parts] == list(range(1, len(parts) + 1))
+    assert {part.count for part in parts} == {len(parts)}
+
+
+def wide_sheet(zones: int) -> Sheet:
+    """One wire through many zones, with a barrier of long name and a bulky fitting between each two."""
+    bands = tuple(Band(f"zone {n}", f"EQUIPMENT COMPARTMENT {n}") for n in range(zones))
+    barriers = tuple(Barrier(f"wall {n}", f"PRESSURE BULKHEAD {n}", f"zone {n}") for n in range(zones - 1))
+    return Sheet(
+        "airframe",
+        "one long wire",
+        bands,
+        barriers=barriers,
+        fittings=tuple(Fitting(f"seal {n}", "pressure seal", f"wall {n}") for n in range(zones - 1)),
+        devices=(
+            Device("sender", DeviceKind.SENDER, "zone 0", ("sender",), (Terminal("sender.A", "A"),)),
+            Device("dial", DeviceKind.DIAL, f"zone {zones - 1}", ("dial",), (Terminal("dial.A", "A"),)),
+        ),
+        wires=(
+            Wire(
+                "W1",
+                "dial.A",
+                "sender.A",
+                flag=("22 AWG",),
+                through=tuple(f"seal {n}" for n in range(zones - 1)),
+            ),
+        ),
+    )
+
+
+def test_a_wire_through_too_many_zones_is_cut_at_connectors() -> None:
+    whole = wide_sheet(14)
+    assert not fits(whole)
+    parts = split_sheet(whole)
+    require_complete(whole, parts)
+    assert len(parts) > 1
+    assert all(fits(part) for part in parts)
+    connectors = [(part.number, joint) for part in parts for joint in part.joints]
+    assert len(connectors) == 2 * (len(parts) - 1)
+    for number, joint in connectors:
+        assert joint.kind is JointKind.OFF_SHEET
+        assert joint.label == "W1"
+        (other,) = joint.elsewhere
+        assert abs(other - number) == 1
+    assert sorted(f for part in parts for wire in part.wires for f in wire.through) == sorted(
+        fitting.id for fitting in whole.fittings
+    )
+
+
+def test_verdicts_without_room_go_to_a_list_of_their_own(fictional_sheet: Callable[[int], Sheet]) -> None:
+    marks = tuple(Mark(n, Outcome.ADVISORY, f"verdict {n} " + "reason " * 20, "W1") for n in range(1, 201))
+    whole = replace(fictional_sheet(5), marks=marks)
+    parts = split_sheet(whole)
+    require_complete(whole, parts)
+    assert parts[-1].is_list
+    assert all(fits(part) for part in parts)

@@ -1,0 +1,338 @@
+"""Drawings of whole documents: readable, complete, in order, marked at the place, and the same bytes on two runs."""
+
+import importlib.util
+import re
+import sys
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from installcheck import check
+from installcheck.document import load, loads
+from installcheck.drawing.png import sheet_png
+from installcheck.drawing.sheet import (
+    Change,
+    JointKind,
+    Paper,
+    WireKind,
+)
+from installcheck.drawing.svg import sheet_svg
+from installcheck.outputs.diagram.dot import sheet_dot
+from installcheck.outputs.diagram.sheets import Subject, sheets
+from installcheck.outputs.diagram.write import sheets_pdf, write_sheets
+
+TESTS = Path(__file__).parents[2]
+
+
+def _module(path):
+    """A test module by its file: tests are no package."""
+    spec = importlib.util.spec_from_file_location(f"shared_{path.stem}", path)
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[spec.name] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+readable = _module(TESTS / "drawing" / "test_readable.py")
+big = _module(TESTS / "benchmarks" / "big_document.py")
+DEMOS = ("before", "retrofit", "retrofit_corrected", "twin")
+
+
+def texts(made):
+    """All text of some sheets, each text element once, in one string."""
+    found = []
+    for sheet in made:
+        root = ElementTree.fromstring(sheet_svg(sheet))
+        found += [t.text or "" for t in root.iter(f"{readable.SVG}text")]
+    return "\n".join(found)
+
+
+def require_readable(made):
+    for sheet in made:
+        boxes = readable.text_boxes(sheet_svg(sheet))
+        assert list(readable.overlaps(boxes)) == [], sheet.subject
+        page = readable.compose(sheet)
+        for box in boxes:
+            assert box.left >= readable.MARGIN, box
+            assert box.right <= page.width - readable.MARGIN, box
+            assert box.top >= readable.MARGIN, box
+            assert box.bottom <= page.height - readable.MARGIN, box
+        assert list(readable.crossed(page)) == [], sheet.subject
+
+
+def require_complete(document, made):
+    """Every run, line and thing that is not removed stands on a sheet by its id."""
+    model = document.installation
+    ids = {w.id for s in made for w in s.wires} | {x.id for s in made for x in s.lines}
+    ids |= {w for s in made for x in s.lines for w in (part.removeprefix("+ ") for part in x.flag)}
+    for ident, run in model.wire_runs.items():
+        for name in run.conductors or [""]:
+            assert f"{ident} {name}".strip() in ids, ident
+    for ident in model.fluid_lines:
+        assert ident in ids, ident
+    names = {d.lines[0] for s in made for d in s.devices} | {j.label for s in made for j in s.joints}
+    names |= {b.label.split(" NEW")[0].split(" REMOVED")[0] for s in made for b in s.blocks}
+    names |= {f.label for s in made for f in s.fittings} | ids
+    folded = {i for i, f in model.fittings.items() if f.screwed_into is not None}
+    for section, ident, _ in model.things():
+        assert ident in names or ident in folded, (section, ident)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("paper", list(Paper))
+def test_all_sheets_of_the_demos_can_be_read(name, paper, demo_folder):
+    document = load(demo_folder / f"{name}.yaml")
+    made = sheets(document, check(document), list(Subject), paper)
+    require_readable(made)
+    assert [s.number for s in made] == list(range(1, len(made) + 1))
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_no_text_of_a_demo_is_cut_short(name, demo_folder):
+    assert "…" not in texts(sheets(load(demo_folder / f"{name}.yaml"), None, list(Subject)))
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_whole_of_a_demo_is_on_its_sheets(name, demo_folder):
+    document = load(demo_folder / f"{name}.yaml")
+    require_complete(document, sheets(document))
+
+
+@pytest.mark.parametrize("wires", [5, 20, 60, 150, 300])
+def test_generated_installations_can_be_read_and_are_complete(wires):
+    document = loads(big.big_document(max(wires, 10)) if wires >= 10 else SMALLEST)
+    made = sheets(document, check(document), [Subject.WHOLE, Subject.POWER, Subject.GROUNDS])
+    require_readable(made)
+    require_complete(document, sheets(document))
+
+
+SMALLEST = """
+installation: {name: five wires, revision: A, date: 2031-04-12}
+zones: {engine: {}, cabin: {}}
+barriers: {firewall: {between: [engine, cabin], kind: firewall}}
+supplies: {bus: {kind: bus, zone: cabin}, breaker: {kind: breaker, rating: 1 A, zone: cabin}}
+grounds: {airframe: {kind: structure, zone: cabin}, stud: {kind: stud, joins: airframe, resistance: 1 milliohm, zone: cabin}}
+senders: {bulb: {principle: resistance bulb, terminals: [A, B], zone: engine, measures: oil temperature, curve: {law: Pt100}}}
+indicators:
+  gauge: {principle: electronic resistance, measures: oil temperature, terminals: [A, B], supply_terminals: [power, ground], zone: cabin}
+junctions:
+  splice: {kind: splice, zone: engine}
+  P1: {kind: plug, terminals: ['1', '2'], zone: cabin, mates: J1}
+  J1: {kind: plug, terminals: ['1', '2'], zone: cabin}
+wire_runs:
+  W1: {from: bulb.A, to: splice, part: AS22759/16, gauge: 22 AWG, length: 2 ft}
+  W2:
+    {from: splice, to: P1.1, part: AS22759/16, gauge: 22 AWG,
+    route: [{zone: engine, length: 4 ft 6 in}, {barrier: firewall, through: fireproof grommet}, {zone: cabin, length: 1 ft}]}
+  W3: {from: J1.1, to: gauge.A, part: AS22759/16, gauge: 22 AWG, length: 8 in}
+  W4: {from: bulb.B, to: gauge.B, part: AS22759/16, gauge: 22 AWG, length: 2.5 m}
+  W5: {from: bus, to: breaker.in, part: AS22759/16, gauge: 22 AWG, length: 3 in}
+  W6: {from: breaker.out, to: gauge.power, part: AS22759/16, gauge: 22 AWG, length: 1 ft}
+  W7: {from: gauge.ground, to: stud, part: AS22759/16, gauge: 22 AWG, length: 1 ft}
+"""
+
+
+def indication(text=SMALLEST, ledger=False, name="gauge"):
+    document = loads(text)
+    made = sheets(document, check(document) if ledger else None, [Subject.INDICATIONS])
+    (sheet,) = [s for s in made if s.subject == f"Indication: {name}"]
+    return sheet
+
+
+def test_an_indication_from_sender_to_bus_and_structure_with_every_joint_between():
+    sheet = indication()
+    assert {w.id for w in sheet.wires} == {"W1", "W2", "W3", "W4", "W5", "W6", "W7", "stud joint"}
+    joints = {j.id: j.kind for j in sheet.joints}
+    assert joints == {
+        "splice": JointKind.SPLICE, "P1.1": JointKind.PIN, "J1.1": JointKind.PIN,
+    }  # fmt: skip
+    assert {d.lines[0] for d in sheet.devices} == {"bulb", "gauge", "bus", "breaker", "stud", "airframe"}
+    chain = {w.id: (w.start, w.end) for w in sheet.wires}
+    assert chain["W1"] == ("bulb.A", "splice")
+    assert chain["W2"] == ("splice", "P1.1")
+    assert chain["W3"] == ("J1.1", "gauge.A")
+    assert chain["W5"] == ("bus", "breaker.in")
+
+
+def test_wires_are_labelled_with_gauge_and_length_as_written():
+    flags = {w.id: w.flag for w in indication().wires}
+    assert flags["W2"] == ("22 AWG", "5 ft 6 in")
+    assert flags["W3"] == ("22 AWG", "8 in")
+    assert flags["W4"] == ("22 AWG", "2.5 m")
+    assert flags["stud joint"] == ("1 milliohm",)
+
+
+@pytest.mark.parametrize("name", ["retrofit", "twin"])
+def test_every_terminal_of_an_indication_is_on_its_sheet(name, demo_folder):
+    from installcheck.analysis.study import Study
+
+    document = load(demo_folder / f"{name}.yaml")
+    study = Study(document)
+    made = sheets(document, None, [Subject.INDICATIONS])
+    for one in study.indications:
+        mine = [s for s in made if s.subject == f"Indication: {one.indicator}"]
+        ends = {t.id for s in mine for d in s.devices for t in d.terminals} | {
+            j.id for s in mine for j in s.joints
+        }
+        for leg in one.legs:
+            for step in leg.steps:
+                if step.edge.kind in ("conductor", "spool", "contact", "joint"):
+                    assert {step.near, step.far} <= ends, (one.name, step.edge.label)
+
+
+def test_a_cable_is_no_twisted_pair_unless_the_document_says_so():
+    text = SMALLEST + (
+        "  C1: {part: thermocouple lead K, gauge: 20 AWG, length: 3 ft, conductors: {+: {from: probe.+, to: head.+}, '-': {from: probe.-, to: head.-}}}\n"
+        "  C2: {part: shielded cable 3 core, gauge: 22 AWG, length: 3 ft, twisted: yes, conductors: {A: {from: bulb.A, to: head.+}, B: {from: bulb.B, to: head.-}, C: {from: bulb.B, to: head.-}}}\n"
+        "probes: {probe: {thermocouple: K, zone: engine}}\n"
+    ).replace("to: head.", "to: head gauge.")  # fmt: skip
+    text = text.replace(
+        "junctions:",
+        "  head gauge: {principle: moving-coil thermocouple, thermocouple: K, terminals: [+, '-'], zone: cabin}\njunctions:",
+    )
+    made = sheets(loads(text))
+    wires = {w.id: w for s in made for w in s.wires}
+    assert (wires["C1 +"].pair, wires["C1 +"].kind, wires["C1 +"].letters) == (
+        "C1",
+        WireKind.THERMOCOUPLE,
+        "K+",
+    )
+    assert wires["C2 A"].pair == ""
+    assert "twisted" in wires["C2 A"].flag
+    assert "twisted" not in wires["C1 +"].flag
+    assert "twisted pair" not in texts(made)
+
+
+def test_a_shield_is_drawn_to_its_ground_and_open_at_its_other_end():
+    text = SMALLEST.replace(
+        "  W7:",
+        "  C1: {part: shielded cable 3 core, gauge: 22 AWG, length: 3 ft, shield: {from: open, to: stud}, conductors: {A: {from: bulb.A, to: gauge.A}}}\n  W7:",
+    )
+    sheet = indication(text)
+    (shield,) = [w for w in sheet.wires if w.kind is WireKind.SHIELD]
+    assert shield.end == "stud"
+    assert {j.kind for j in sheet.joints if j.id == shield.start} == {JointKind.OPEN_END}
+
+
+def test_what_is_removed_is_drawn_as_removed():
+    text = SMALLEST.replace(
+        "gauge: 22 AWG, length: 1 ft}\n  W7", "gauge: 22 AWG, length: 1 ft, status: removed}\n  W7"
+    )
+    text += "removed: {old gauge: {kind: instrument, left: blanked, zone: cabin, ends: [bulb.A]}}\n"
+    made = sheets(loads(text))
+    (w6,) = [w for s in made for w in s.wires if w.id == "W6"]
+    assert w6.change is Change.REMOVED
+    (gone,) = [d for s in made for d in s.devices if d.lines[0] == "old gauge"]
+    assert gone.change is Change.REMOVED
+    assert gone.lines == ("old gauge", "instrument", "was at bulb.A", "left blanked")
+    assert "W6" not in {w.id for s in sheets(loads(text), None, [Subject.POWER]) for w in s.wires}
+
+
+def test_a_new_block_says_so_once():
+    text = SMALLEST.replace("P1: {kind: plug,", "P1: {kind: plug, status: new,")
+    words = texts(sheets(loads(text)))
+    assert len(re.findall(r"P1 NEW", words)) == 1
+    assert "1 NEW\n" not in words.replace("P1 NEW", "")
+
+
+FLUID = """
+installation: {name: lines}
+zones: {engine: {}, bay: {}, cabin: {}}
+barriers:
+  first wall: {between: [engine, bay]}
+  second wall: {between: [bay, cabin]}
+taps: {tap: {medium: oil, zone: engine}, spare tap: {medium: fuel, zone: engine}}
+indicators: {gauge: {principle: direct pressure, ports: [P], measures: oil pressure, zone: cabin}}
+fittings:
+  restrictor: {kind: restrictor, terminals: [in, out], bore: 0.040 in, screwed_into: tap, zone: engine}
+  first: {kind: bulkhead fitting, terminals: ['1', '2'], barrier: first wall, zone: bay}
+  second: {kind: bulkhead fitting, terminals: ['1', '2'], barrier: second wall, zone: cabin}
+  dead end: {kind: bulkhead fitting, terminals: ['1', '2'], barrier: first wall, zone: bay}
+  elbow: {kind: elbow, terminals: [in, out], screwed_into: gauge.P, zone: cabin}
+fluid_lines:
+  L2: {from: first.2, to: second.1, medium: oil, length: 8 in, material: rubber, size: '-4'}
+  L1: {from: restrictor.out, to: first.1, medium: oil, length: 10 in, material: copper, outside_diameter: 0.25 in}
+  L3: {from: second.2, to: elbow.in, medium: oil, length: 6 in, material: copper, outside_diameter: 0.25 in}
+  L4: {from: spare tap, to: dead end.1, medium: fuel, length: 6 in}
+"""
+
+
+def test_a_line_through_two_barriers_is_one_line_with_both_fittings():
+    (sheet,) = sheets(loads(FLUID), None, [Subject.FLUID])
+    whole = next(x for x in sheet.lines if x.medium == "oil")
+    assert {whole.start, whole.end} == {"tap", "gauge.P"}
+    assert {whole.id, *(f.removeprefix("+ ") for f in whole.flag)} >= {"L1", "L2", "L3"}
+    assert "2 ft" in whole.flag  # 8 + 10 + 6 in
+    assert whole.flag == ("copper", "0.25 in", "+ L2", "rubber", "-4", "+ L3", "2 ft")
+    assert len(whole.through) == 2
+    (dead,) = [x for x in sheet.lines if x.medium == "fuel"]
+    assert {j.kind for j in sheet.joints if j.id in (dead.start, dead.end)} == {JointKind.OPEN_END}
+    (tap,) = [d for d in sheet.devices if d.lines[0] == "tap"]
+    assert "restrictor 0.04 in" in tap.lines or "restrictor 0.040 in" in tap.lines
+
+
+def test_an_indication_shows_the_line_to_its_gauge():
+    made = sheets(loads(FLUID), None, [Subject.INDICATIONS])
+    assert [s.subject for s in made] == ["Indication: gauge"]
+    assert len(made[0].lines) == 1
+
+
+def test_verdicts_stand_at_the_conductor_they_concern_and_link_to_their_text():
+    text = SMALLEST.replace("W4: {from: bulb.B", "W4: {marked: no, from: bulb.B")
+    document = loads(text)
+    ledger = check(document, ["run-marked"])
+    (sheet,) = sheets(document, ledger)
+    (mark,) = [m for m in sheet.marks if m.target == "W4"]
+    assert "W4" in mark.text
+    svg = sheet_svg(sheet).decode()
+    assert f'href="#verdict-{mark.number}"' in svg
+    assert f'id="verdict-{mark.number}"' in svg
+
+
+def test_an_indication_sheet_has_no_verdicts_of_other_circuits():
+    text = SMALLEST + "  W9: {from: breaker.out, to: stud, gauge: 22 AWG, length: 1 ft, marked: no}\n"
+    document = loads(text)
+    (sheet,) = sheets(document, check(document, ["run-marked"]), [Subject.INDICATIONS])
+    assert "W9" not in {m.target for m in sheet.marks}
+    assert all("W9" not in m.text for m in sheet.marks)
+
+
+@pytest.mark.parametrize("name", ["retrofit", "twin"])
+def test_equal_bytes_on_two_runs(name, demo_folder):
+    def made():
+        document = load(demo_folder / f"{name}.yaml")
+        found = sheets(document, check(document), list(Subject))
+        return (
+            [sheet_svg(s) for s in found],
+            [sheet_dot(s) for s in found],
+            sheet_png(found[0]),
+            sheets_pdf(found[:4]),
+        )
+
+    assert made() == made()
+
+
+def test_files_of_every_form(tmp_path):
+    document = loads(SMALLEST)
+    found = sheets(document, None, [Subject.WHOLE, Subject.POWER])
+    assert [p.name for p in write_sheets(found, tmp_path / "d.svg")] == ["d-01.svg", "d-02.svg"]
+    assert write_sheets(found, tmp_path / "d.pdf")[0].read_bytes().startswith(b"%PDF")
+    assert write_sheets(found[:1], tmp_path / "d.png")[0].read_bytes().startswith(b"\x89PNG")
+    assert "graph" in write_sheets(found[:1], tmp_path / "d.dot")[0].read_text()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "installation: {name: empty}",
+        "installation: {name: one zone}\nzones: {cabin: {}}",
+        "installation: {name: no zones}\nsenders: {s: {terminals: [A, B]}}\nindicators: {g: {terminals: [A, B]}}\nwire_runs: {W1: {from: s.A, to: g.A}}",
+        "installation: {name: loop}\njunctions: {s: {kind: splice}}\nindicators: {g: {terminals: [A, B]}}\nwire_runs: {W1: {from: g.A, to: g.B}, W2: {from: g.A, to: s}}",
+    ],
+)
+def test_documents_with_next_to_nothing_are_drawn(text):
+    document = loads(text)
+    made = sheets(document, check(document), list(Subject))
+    require_readable(made)
+    require_complete(document, made)

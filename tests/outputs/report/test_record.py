@@ -1,0 +1,107 @@
+"""The review record: whole, escaped, linked both ways."""
+
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from installcheck import check, load
+from installcheck.document import loads
+from installcheck.outputs.report.files import as_html
+from installcheck.outputs.report.record import record
+from installcheck.rules.verdicts import Outcome
+
+DEMO = Path(__file__).parents[3] / "demo_aircraft"
+HOSTILE = """<img src=x onerror=alert(1)><script>alert("x")</script>"""
+
+
+class Page(HTMLParser):
+    """Ids, inner links, sources and scripts of a page."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.ids: list[str] = []
+        self.links: list[str] = []
+        self.outside: list[str] = []
+        self.scripts = 0
+
+    def handle_starttag(self, tag, attrs):
+        values = dict(attrs)
+        if "id" in values:
+            self.ids.append(values["id"])
+        href = values.get("href") or values.get("xlink:href") or ""
+        if href.startswith("#"):
+            self.links.append(href[1:])
+        elif href:
+            self.outside.append(href)
+        if "src" in values:
+            self.outside.append(values["src"])
+        self.scripts += tag == "script"
+
+
+@pytest.fixture(scope="module")
+def made():
+    document = load(DEMO / "retrofit.yaml")
+    ledger = check(document)
+    return ledger, as_html(record(document, ledger))
+
+
+@pytest.fixture(scope="module")
+def page(made):
+    parsed = Page()
+    parsed.feed(made[1])
+    return parsed
+
+
+def test_needs_no_other_file(page):
+    assert page.outside == []
+    assert page.scripts == 1
+
+
+def test_every_link_leads_somewhere_and_no_id_is_doubled(page):
+    assert set(page.links) <= set(page.ids)
+    assert len(page.ids) == len(set(page.ids))
+
+
+def test_every_flag_leads_to_its_verdict_and_every_verdict_to_its_sheet(made, page):
+    """Flags beyond the third at one place are gathered as '+n'; their rows still name the sheet."""
+    flagged = sum(1 for v in made[0].verdicts if v.outcome is not Outcome.MEETS)
+    numbers = {
+        int(link.removeprefix("verdict-")) for link in page.links if re.fullmatch(r"verdict-\d+", link)
+    }
+    assert numbers <= set(range(1, flagged + 1))
+    rows = re.findall(r'<tr id="verdict-(\d+)"(.*?)</tr>', made[1], re.DOTALL)
+    on_sheet = {int(number) for number, row in rows if 'href="#sheet-' in row}
+    assert on_sheet == set(range(1, flagged + 1))
+    assert len(numbers) > flagged / 2
+
+
+def test_carries_every_verdict_and_the_caution_once(made):
+    ledger, html = made
+    assert html.count('<tr id="verdict-') == len(ledger.verdicts)
+    assert html.count('class="caution"') == 1
+
+
+def test_text_of_the_document_is_escaped():
+    text = (DEMO / "airframe.yaml").read_text(encoding="utf-8").replace("log: climb_survey.csv", "date: x", 1)
+    text = text.replace("    date: 2026-04-18\n", "", 1)
+    quoted = HOSTILE.replace("'", "''")
+    document = loads(
+        f"installation: {{name: '{quoted}', revision: '{quoted[:30]}', notes: ['{quoted}']}}\n" + text
+    )
+    html = as_html(record(document, check(document)))
+    assert "<img src=x" not in html
+    assert "<script>alert" not in html
+    assert "&lt;script&gt;alert" in html
+
+
+def test_no_verdict_word_that_belongs_to_an_authority(made):
+    words = re.findall(r"\b(airworthy|approved)\b", made[1].lower())
+    allowed = (
+        made[1].lower().count("not approved data")
+        + made[1].lower().count("approved data in a deviation")
+        + made[1].lower().count("its approved data")
+    )
+    assert "airworthy" not in words
+    assert len(words) <= allowed + made[1].lower().count("from approved data")

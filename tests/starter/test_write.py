@@ -1,0 +1,153 @@
+"""A starter loads, checks without a discrepancy, and draws, whatever is chosen."""
+
+from itertools import combinations
+
+import pytest
+from jsonschema import Draft202012Validator
+from typer.testing import CliRunner
+
+from installcheck import check
+from installcheck.cli.commands import app
+from installcheck.document import loads
+from installcheck.document.schema import document_schema
+from installcheck.document.source import read_source
+from installcheck.graph import build, indications
+from installcheck.rules.verdicts import Outcome
+from installcheck.starter.questions import chosen
+from installcheck.starter.write import (
+    BASES,
+    INDICATIONS,
+    LAYOUTS,
+    Wishes,
+    starter,
+)
+
+SCHEMA = Draft202012Validator(document_schema())
+
+
+def verdicts_of(wishes):
+    text = starter(wishes)
+    SCHEMA.validate(read_source(text.encode(), "starter").plain)
+    ledger = check(loads(text))
+    return [f"{v.rule}: {v.message}" for v in ledger.verdicts if v.outcome is Outcome.DISCREPANCY], ledger
+
+
+@pytest.mark.parametrize("volts", [14, 28])
+@pytest.mark.parametrize("one", INDICATIONS)
+def test_each_indication_by_itself(one, volts):
+    found, ledger = verdicts_of(Wishes(indications=(one,), volts=volts))
+    assert found == []
+    assert ledger.count(Outcome.UNDETERMINED) > 0
+
+
+@pytest.mark.parametrize("basis", BASES)
+def test_all_indications(basis):
+    found, _ = verdicts_of(Wishes(indications=INDICATIONS, basis=basis, cylinders=6, layout="inline"))
+    assert found == []
+
+
+@pytest.mark.parametrize("pair", list(combinations(INDICATIONS, 2)), ids=" and ".join)
+def test_every_pair_loads(pair):
+    loads(starter(Wishes(indications=pair)))
+
+
+def test_every_electrical_indication_reaches_its_sender():
+    graph = build(loads(starter(Wishes(indications=INDICATIONS))).installation)
+    found, unread = indications(graph)
+    assert unread == []
+    assert {one.source for one in found} == {
+        "oil pressure sender",
+        "oil bulb",
+        "head probe",
+        "exhaust probe",
+        "fuel transducer",
+        "manifold transducer",
+        "tachometer generator",
+        "fuel quantity sender",
+    }
+
+
+def test_name_is_quoted():
+    name = "it's \"new\": {a} # [b] - 'ü' \\"
+    assert loads(starter(Wishes(name=name))).installation.installation.name == name
+
+
+@pytest.mark.parametrize(
+    ("wishes", "told"),
+    [
+        (Wishes(name="two\nlines"), "a line of 1 to 120"),
+        (Wishes(name=" "), "a line of 1 to 120"),
+        (Wishes(indications=()), "at least one indication"),
+        (Wishes(indications=("oil presure",)), "did you mean 'oil pressure'?"),
+        (Wishes(layout="flat"), "is not a layout"),
+        (Wishes(cylinders=0), "1 to 36 cylinders"),
+        (Wishes(volts=0), "whole volts"),
+        (Wishes(basis="part 24"), "is not a basis"),
+    ],
+)
+def test_what_a_document_could_not_say_is_refused(wishes, told):
+    with pytest.raises(ValueError, match=told.replace("?", r"\?")):
+        starter(wishes)
+
+
+def test_answers():
+    assert chosen("1, engine speed,3,") == [INDICATIONS[0], "engine speed", INDICATIONS[2]]
+    assert chosen("0, 99, Oil Pressure") == ["0", "99", "oil pressure"]
+    assert len(LAYOUTS) == len(set(LAYOUTS))
+
+
+def test_command_writes_checks_and_draws(tmp_path):
+    file = tmp_path / "my plane.yaml"
+    run = CliRunner().invoke
+    result = run(
+        app,
+        [
+            "new",
+            str(file),
+            "--name",
+            "my plane",
+            "--indication",
+            "oil pressure",
+            "--indication",
+            "head temperature",
+        ],
+    )
+    assert result.exit_code == 0
+    assert "next: installcheck check" in result.stdout
+    document = loads(file.read_text(encoding="utf-8"))
+    assert set(document.installation.indicators) == {"oil pressure gauge", "head gauge"}
+    assert run(app, ["check", str(file)]).exit_code == 0
+    assert run(app, ["draw", str(file), "--out", str(tmp_path / "sheet.svg")]).exit_code == 0
+    sheets = list(tmp_path.glob("sheet*.svg"))
+    assert sheets
+    assert all(b"<svg" in sheet.read_bytes() for sheet in sheets)
+
+
+def test_command_does_not_write_over_a_file(tmp_path):
+    file = tmp_path / "a.yaml"
+    file.write_text("mine")
+    result = CliRunner().invoke(app, ["new", str(file)])
+    assert result.exit_code == 2
+    assert "is there already" in result.stderr
+    assert file.read_text() == "mine"
+    assert CliRunner().invoke(app, ["new", str(file), "--force"]).exit_code == 0
+    assert file.read_text(encoding="utf-8").startswith("# engine instruments")
+
+
+def test_command_into_a_folder_that_is_not_there(tmp_path):
+    result = CliRunner().invoke(app, ["new", str(tmp_path / "none" / "a.yaml")])
+    assert result.exit_code == 2
+    assert "cannot be written" in result.stderr
+
+
+def test_questions(tmp_path, monkeypatch):
+    file = tmp_path / "asked.yaml"
+    monkeypatch.setattr("installcheck.cli.commands._asks", lambda: True)
+    answers = "my plane\n2, 7\n6\n\n28\nCAR 3\n"
+    result = CliRunner().invoke(app, ["new", str(file)], input=answers)
+    assert result.exit_code == 0, result.output
+    model = loads(file.read_text(encoding="utf-8")).installation
+    assert model.installation.name == "my plane"
+    assert set(model.indicators) == {"oil temperature gauge", "tachometer"}
+    assert model.engines["engine"].cylinders == 6
+    assert (model.aircraft.basis, float(model.aircraft.system_voltage)) == ("CAR 3", 28.0)
