@@ -77,13 +77,6 @@ def routing(study: Study, ident: str) -> Routed:
     )
 
 
-def live_runs(study: Study) -> dict[str, WireRun]:
-    """The runs that stay in the aircraft."""
-    return study.memo(
-        "live runs", lambda c: {i: r for i, r in c.model.wire_runs.items() if r.status != "removed"}
-    )
-
-
 def bundled(study: Study) -> dict[str, list[str]]:
     """Ids of the runs in each bundle."""
     return study.memo("bundled runs", _bundled)
@@ -91,7 +84,7 @@ def bundled(study: Study) -> dict[str, list[str]]:
 
 def _bundled(study: Study) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
-    for ident, run in live_runs(study).items():
+    for ident, run in study.model.wire_runs.items():
         if run.bundle is not None:
             found.setdefault(run.bundle, []).append(ident)
     return found
@@ -102,14 +95,14 @@ def carriers(study: Study, field: Said) -> Iterator[Carrier]:
     for ident, runs in bundled(study).items():
         if ident in study.model.bundles:
             yield Carrier(ident, ("bundles", ident), study.model.bundles[ident], tuple(runs), True)
-    for ident, run in live_runs(study).items():
+    for ident, run in study.model.wire_runs.items():
         if run.bundle is None or getattr(run, field) is not None:
             yield Carrier(ident, ("wire_runs", ident), run, (ident,), False)
 
 
 def carrier_ids(study: Study) -> list[str]:
     """Ids of all bundles that hold runs and of the runs without one: what rules of routing could concern."""
-    return [*bundled(study), *(i for i, r in live_runs(study).items() if r.bundle is None)]
+    return [*bundled(study), *(i for i, r in study.model.wire_runs.items() if r.bundle is None)]
 
 
 def carrier_zones(study: Study, carrier: Carrier) -> frozenset[str] | None:
@@ -238,6 +231,6 @@ def _sensing_runs(study: Study) -> frozenset[str]:
     }
     return frozenset(
         ident
-        for ident, run in live_runs(study).items()
+        for ident, run in study.model.wire_runs.items()
         if (run.sensing if run.sensing is not None else is_thermocouple(run) or ident in in_legs)
     )

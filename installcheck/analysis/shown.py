@@ -61,8 +61,6 @@ def _shown(study: Study) -> tuple[Shown, ...]:
         reads.setdefault((one.indicator, one.input), []).append(one)
     found = []
     for ident, item in study.model.indicators.items():
-        if item.status == "removed":
-            continue
         for name, spec in inputs_of(item):
             read = tuple(reads.get((ident, name), ()))
             measure = spec.measures or next((m for r in read if (m := measure_of(study.graph, r))), None)

@@ -230,8 +230,6 @@ def loads_behind(study: Study) -> dict[Part, list[str]]:
     power = study.memo("power cuts", _power)
     found: dict[Part, list[str]] = {}
     for ident, load in study.model.loads.items():
-        if load.status == "removed":
-            continue
         feed = f"{ident}.{(load.spec.terminals or ['+'])[0]}"
         for part in power.to(feed):
             found.setdefault(part, []).append(ident)

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TypeVar
 
+from pydantic import BaseModel
+
 from ..document.load import Document
 from ..graph import (
     Edge,
@@ -47,13 +49,26 @@ class Point:
 
 
 class Study:
-    """One document being judged."""
+    """One document being judged.
+
+    Attributes:
+        document: the document, with the place of everything in it.
+        whole: everything the document says, what this change takes out included.
+        model: what is in the aircraft after the change. Rules look at this.
+        graph: the graph of ``model``.
+    """
 
     def __init__(self, document: Document) -> None:
         self.document = document
-        self.model: Installation = document.installation
-        self.graph: Graph = build(self.model)
+        self.whole: Installation = document.installation
+        self.model: Installation = self.whole.live
+        self.graph: Graph = build(self.whole)
         self._memo: dict[str, object] = {}
+
+    def taken_out(self, section: str) -> dict[str, BaseModel]:
+        """Things of a section that this change takes out."""
+        kept = self.model.section(section)
+        return {i: thing for i, thing in self.whole.section(section).items() if i not in kept}
 
     def memo(self, key: str, make: Callable[[Study], T]) -> T:
         """``make(self)``, computed once for the case under ``key``."""

@@ -74,7 +74,7 @@ _MAKES_IT = frozenset(("part", "size", "kind", "principle"))
 def changes(pair: Pair) -> list[Change]:
     """Every change of what is installed and of what is said of the aircraft. Cost: linear in the documents' size."""
     found: list[Change] = []
-    old, new = pair.old.model, pair.new.model
+    old, new = pair.old.whole, pair.new.whole
     for section in (*ORDER, "operating_points", "survey"):
         found += _section(section, pair)
     found += _grouped("aircraft", "", differences(old.aircraft, new.aircraft, pair), ("aircraft",))
@@ -87,7 +87,7 @@ def changes(pair: Pair) -> list[Change]:
 
 
 def _section(section: str, pair: Pair) -> Iterator[Change]:
-    before, after = standing(pair.old.model, section), standing(pair.new.model, section)
+    before, after = standing(pair.old.whole, section), standing(pair.new.whole, section)
     names = {pair.names.of(section, ident): ident for ident in before}
     for ident, was in before.items():
         if pair.names.of(section, ident) not in after:

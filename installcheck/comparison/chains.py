@@ -36,7 +36,7 @@ def chains(graph: Graph, found: list[Indication]) -> dict[str, Chain]:
     for one in found:
         by_input.setdefault((one.indicator, one.input), []).append(one)
     made: dict[str, Chain] = {}
-    for ident, indicator in graph.model.indicators.items():
+    for ident, indicator in graph.whole.indicators.items():
         if indicator.status == "removed":
             continue
         for name, spec in inputs_of(indicator):
@@ -51,7 +51,7 @@ def chains(graph: Graph, found: list[Indication]) -> dict[str, Chain]:
                 seen = _fluid(graph, f"{ident}.{port}")
                 things |= seen
                 sources |= dict.fromkeys(
-                    t for t in sorted(seen) if t in graph.model.taps or t in graph.model.senders
+                    t for t in sorted(seen) if t in graph.whole.taps or t in graph.whole.senders
                 )
             whole = f"{ident} {name}".strip()
             made[whole] = Chain(whole, ident, name, measure or "", tuple(sources), frozenset(things))
@@ -65,7 +65,7 @@ def _fluid(graph: Graph, port: str) -> set[str]:
     seen, queue, things = {port}, deque([port]), {split_end(port)[0]}
     while queue:
         here = queue.popleft()
-        if here in graph.model.taps:
+        if here in graph.whole.taps:
             continue
         for _, there, data in graph.fluid.edges(here, data=True):
             things |= {data["edge"].ident, split_end(there)[0]}

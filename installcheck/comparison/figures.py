@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import isclose
 
+from ..analysis.power.draws import Draw, draws
 from ..analysis.study import Study
+from ..analysis.weights import Weighed, weighed_things
 from ..model.installation import SPECS
 from ..model.quantities import Quantity
-from ..papers.loads import Draw, draws
-from ..papers.parts_list import Weighed, things
 from .differences import SAME
 from .matching import Names
 
@@ -107,7 +107,7 @@ def weight_change(old: Study, new: Study, names: Names) -> WeightChange:
             items.append(WeightItem(*key, a, b, old_arm, new_arm))
     moment = sum(i.new * (i.new_arm or 0.0) - i.old * (i.old_arm or 0.0) for i in items)
     no_arm = [i.ident for i in items if (i.old and i.old_arm is None) or (i.new and i.new_arm is None)]
-    said = [gone.weight for gone in new.model.removed.values() if gone.weight is not None]
+    said = [gone.weight for gone in new.whole.removed.values() if gone.weight is not None]
     units = [weight.unit for weight in (*_stated(new), *_stated(old), *said)]
     return WeightChange(
         tuple(items),
@@ -121,7 +121,7 @@ def weight_change(old: Study, new: Study, names: Names) -> WeightChange:
 
 
 def _standing(study: Study) -> Iterator[Weighed]:
-    return (one for one in things(study) if one.status != "removed")
+    return (one for one in weighed_things(study) if one.status != "removed")
 
 
 def _same_arm(a: float | None, b: float | None) -> bool:
@@ -130,7 +130,7 @@ def _same_arm(a: float | None, b: float | None) -> bool:
 
 def _stated(study: Study) -> Iterator[Quantity]:
     for section in SPECS:
-        for thing in study.model.section(section).values():
+        for thing in study.whole.section(section).values():
             weight = getattr(getattr(thing, "spec", None), "weight", None)
             if weight is not None:
                 yield weight

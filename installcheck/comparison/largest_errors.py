@@ -52,7 +52,7 @@ def _size(one: LargestError) -> float:
 
 def _off_dial(study: Study, budget: ErrorBudget) -> bool:
     """Whether the true value itself lies outside the dial, as an idle exhaust temperature may."""
-    indicator = study.model.indicators[str(budget.path[1])]
+    indicator = study.whole.indicators[str(budget.path[1])]
     name = str(budget.path[3]) if len(budget.path) > 3 else ""
     scale = next((spec.scale for one, spec in inputs_of(indicator) if one == name), None)
     return scale is not None and not scale.lowest <= budget.true <= scale.highest

@@ -69,7 +69,7 @@ def _outside(graph: Graph, kinds: Collection[str]) -> dict[str, list[Edge]]:
 
 
 def _stands(graph: Graph, ident: str) -> bool:
-    found = graph.model.find(ident)
+    found = graph.whole.find(ident)
     return found is not None and getattr(found[1], "status", None) != "removed"
 
 
@@ -78,13 +78,13 @@ def _open_ports(pair: Pair) -> Iterator[Left]:
     before, after = _outside(pair.old, kinds), _outside(pair.new, kinds)
     closed = {
         end
-        for gone in pair.new.model.removed.values()
+        for gone in pair.new.whole.removed.values()
         if gone.left in ("capped", "blanked")
         for end in gone.ends or ()
     }
     closed |= {
         end
-        for line in pair.new.model.fluid_lines.values()
+        for line in pair.new.whole.fluid_lines.values()
         if line.status == "removed" and line.open_ends == "capped"
         for end in (line.from_, line.to)
     }
@@ -93,7 +93,7 @@ def _open_ports(pair: Pair) -> Iterator[Left]:
         ident = split_end(here)[0]
         if here in after or not _stands(pair.new, ident):
             continue
-        section, thing = pair.new.model.find(ident) or ("", None)
+        section, thing = pair.new.whole.find(ident) or ("", None)
         ports = getattr(getattr(thing, "spec", None), "ports", None)
         if (isinstance(thing, Tap) and thing.capped) or here in closed or ident in closed:
             continue
@@ -118,7 +118,7 @@ def _bare_terminals(pair: Pair) -> Iterator[Left]:
         ident, terminal = split_end(here)
         if here in after or here not in pair.new.multigraph or not _stands(pair.new, ident) or not terminal:
             continue
-        section, thing = pair.new.model.find(ident) or ("", None)
+        section, thing = pair.new.whole.find(ident) or ("", None)
         if section not in ("supplies", "junctions") or thing is None:
             continue
         was = ", ".join(sorted({e.ident for e in edges}))
@@ -128,8 +128,8 @@ def _bare_terminals(pair: Pair) -> Iterator[Left]:
 
 
 def _left_in_place(pair: Pair) -> Iterator[Left]:
-    for ident, run in pair.new.model.wire_runs.items():
-        if run.status == "removed" and ident in pair.old.model.wire_runs:
+    for ident, run in pair.new.whole.wire_runs.items():
+        if run.status == "removed" and ident in pair.old.whole.wire_runs:
             state = run.connected_to
             message = f"run {ident} is out of use" + (f", its ends {state}" if state else "")
             remedy = (
@@ -138,8 +138,8 @@ def _left_in_place(pair: Pair) -> Iterator[Left]:
                 else f"cap and stow both ends of {ident}, or take it out"
             )
             yield Left("left in place", (ident,), message, remedy, ("wire_runs", ident))
-    for ident, line in pair.new.model.fluid_lines.items():
-        if line.status == "removed" and ident in pair.old.model.fluid_lines:
+    for ident, line in pair.new.whole.fluid_lines.items():
+        if line.status == "removed" and ident in pair.old.whole.fluid_lines:
             ends = line.open_ends
             message = f"line {ident} is out of use" + (f", its ends {ends}" if ends else "")
             remedy = "" if ends == "capped" else f"cap both ends of {ident}, or take it out"
@@ -179,14 +179,14 @@ def _reached(graph: Graph, *, feed: bool) -> set[str]:
     """Nodes that metal joins to a source; or to the structure, where none is described to the sources' negative."""
     poles = [
         (f"{ident}.{names[0]}", f"{ident}.{names[1]}")
-        for ident, supply in graph.model.supplies.items()
+        for ident, supply in graph.whole.supplies.items()
         if supply.spec.kind in _SOURCES
         and supply.status != "removed"
         and len(names := supply.spec.terminals or ["+", "-"]) > 1
     ]
     if feed:
         return _spread(graph, [plus for plus, _ in poles])
-    grounds = graph.model.grounds.items()
+    grounds = graph.whole.grounds.items()
     structure = [ident for ident, ground in grounds if ground.kind == "structure"]
     engine = [ident for ident, ground in grounds if ground.kind == "engine case"]
     return _spread(graph, structure or [minus for _, minus in poles] or engine)

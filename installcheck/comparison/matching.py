@@ -90,7 +90,7 @@ def match(old: Graph, new: Graph) -> Names:
     """Find what was only renamed: one thing gone and one come in a section, alike in everything but their name."""
     names = Names()
     for section in ORDER:
-        before, after = standing(old.model, section), standing(new.model, section)
+        before, after = standing(old.whole, section), standing(new.whole, section)
         gone = {i: t for i, t in before.items() if i not in after}
         come = {i: t for i, t in after.items() if i not in before and getattr(t, "status", None) != "new"}
         if not gone or not come:

@@ -59,7 +59,7 @@ def retests(
         *_barriers(pair, touched),
         *_indications(touched, chains),
         *_electrical(touched, load),
-        *_compass(pair.new.model, touched),
+        *_compass(pair.new.whole, touched),
         *_records(weight),
     ]
 
@@ -118,9 +118,9 @@ def _barriers(pair: Pair, touched: Sequence[Change]) -> Iterator[Retest]:
         if change.kind not in kinds:
             continue
         graph = pair.old if change.kind is Kind.REMOVED else pair.new
-        sides = [_crossed(graph.model, change.section, change.ident)]
+        sides = [_crossed(graph.whole, change.section, change.ident)]
         if change.kind is Kind.REROUTED:
-            sides.append(_crossed(pair.old.model, change.section, change.ident))
+            sides.append(_crossed(pair.old.whole, change.section, change.ident))
         for barrier in {b for side in sides for b in side}:
             crossing.setdefault(pair.names.of("barriers", barrier), []).append(change)
     for barrier, found in crossing.items():

@@ -11,7 +11,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis.circuit.measuring_inputs import Follower, Meter
-from ..analysis.circuit.sender_curves import falls
 from ..analysis.circuit.solved import Circuit
 from ..analysis.errors.reading_back import (
     DeadError,
@@ -20,8 +19,9 @@ from ..analysis.errors.reading_back import (
     read,
     signal,
 )
-from ..analysis.errors.true_value import difference_kind
+from ..analysis.sender_curves import falls
 from ..analysis.study import Study
+from ..analysis.true_value import difference_kind
 from ..graph import Indication
 from ..model.quantities import (
     Quantity,

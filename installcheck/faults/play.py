@@ -187,7 +187,7 @@ def _outside_the_network(study: Study, net: Circuit, legs: dict[int, list[Indica
 
 def _dead_supplies(study: Study, point: Point, watch: Watch, net: Circuit) -> Iterator[Played]:
     for ident, supply in study.model.supplies.items():
-        if supply.spec.kind not in ("battery", "alternator", "generator") or supply.status == "removed":
+        if supply.spec.kind not in ("battery", "alternator", "generator"):
             continue
         edge = next(
             (e for e in study.graph.by_thing.get(("supplies", ident), ()) if e.kind == "supply"), None

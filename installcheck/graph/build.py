@@ -18,12 +18,11 @@ __all__ = ["Crossing", "Graph", "build", "return_terminal"]
 
 def build(model: Installation) -> Graph:
     """The graph of an installation; removed things are left out. Cost: linear in its size."""
-    graph = Graph(model, nx.MultiGraph())
+    graph = Graph(model.live, model, nx.MultiGraph())
     insides = Insides(graph, _used_terminals(model))
     with uncollected():
-        for section, ident, thing in model.things():
-            if getattr(thing, "status", None) != "removed":
-                insides.add(section, ident, thing)
+        for section, ident, thing in graph.model.things():
+            insides.add(section, ident, thing)
         for edge in (*_conductors(graph, insides), *_lines(graph, insides)):
             graph.add(edge)
     return graph
@@ -59,8 +58,6 @@ def _ends(model: Installation) -> Iterator[str]:
 def _conductors(graph: Graph, insides: Insides) -> Iterator[Edge]:
     """Every conductor of every run, and each shield that is joined at both its ends."""
     for ident, run in graph.model.wire_runs.items():
-        if run.status == "removed":
-            continue
         path: DocPath = ("wire_runs", ident)
         if run.from_ is not None and run.to is not None and not _loose(insides, run.from_, run.to):
             a, b = graph.node_of(run.from_), graph.node_of(run.to)
@@ -79,7 +76,7 @@ def _conductors(graph: Graph, insides: Insides) -> Iterator[Edge]:
 
 def _lines(graph: Graph, insides: Insides) -> Iterator[Edge]:
     for ident, line in graph.model.fluid_lines.items():
-        if line.status != "removed" and not _loose(insides, line.from_, line.to):
+        if not _loose(insides, line.from_, line.to):
             a, b = graph.node_of(line.from_), graph.node_of(line.to)
             yield Edge("fluid line", "fluid_lines", ident, "", a, b, ("fluid_lines", ident), line=line)
 

@@ -112,8 +112,6 @@ def indications(graph: Graph) -> tuple[list[Indication], list[Unread]]:
     unread: list[Unread] = []
     grounds: Grounds = {}
     for ident, indicator in graph.model.indicators.items():
-        if indicator.status == "removed":
-            continue
         shared: dict[str, list[tuple[str, tuple[Step, ...]]]] = {}
         for name, spec in inputs_of(indicator):
             terminals = _signal_terminals(indicator, spec)

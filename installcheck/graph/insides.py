@@ -39,8 +39,7 @@ class Insides:
 
     def gone(self, end: str) -> bool:
         """Whether an end belongs to something this change removes."""
-        found = self.model.find(split_end(end)[0])
-        return found is None or getattr(found[1], "status", None) == "removed"
+        return self.model.find(split_end(end)[0]) is None
 
     def names(self, section: str, ident: str, thing: Thing) -> list[str]:
         """Terminals of a thing: those it names, else those that are used."""

@@ -112,7 +112,7 @@ class Media:
         model = self.graph.model
         found = [Source(t.medium, "taps", i, i, ("taps", i)) for i, t in model.taps.items()]
         for ident, sender in model.senders.items():
-            if sender.status != "removed" and sender.spec.principle in _SEALED_SYSTEMS:
+            if sender.spec.principle in _SEALED_SYSTEMS:
                 port = (sender.spec.ports or ["P"])[0]
                 found.append(Source("bulb filling", "senders", ident, f"{ident}.{port}", ("senders", ident)))
         return tuple(found)
@@ -122,8 +122,6 @@ class Media:
         """Ids of the fittings that restrict: restrictors, and any with less than half the bore of its lines."""
         found = set()
         for ident, fitting in self.graph.model.fittings.items():
-            if fitting.status == "removed":
-                continue
             if fitting.spec.kind == "restrictor":
                 found.add(ident)
                 continue

@@ -23,13 +23,15 @@ class Graph:
     """The installation as a graph.
 
     Attributes:
-        model: the installation it was built from.
+        model: what is in the aircraft: the installation it was built from without what is removed.
+        whole: that installation with what is removed.
         multigraph: the multigraph. Nodes are ends (``oil bulb.A``; ``airframe`` for what is one point), with attributes
             ``section``, ``ident``, ``terminal`` and ``zone``; each edge carries its :class:`Edge` as ``edge``.
         edges: all edges in document order.
     """
 
     model: Installation
+    whole: Installation
     multigraph: nx.MultiGraph[str]
     edges: list[Edge] = field(default_factory=list)
     by_thing: dict[tuple[str, str], list[Edge]] = field(default_factory=dict)

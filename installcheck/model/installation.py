@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
 from types import MappingProxyType
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from pydantic import BaseModel
 
@@ -98,6 +98,23 @@ class Installation(Model):
     notices: list[Notice] = []
     removed: dict[Id, Removed] = {}
 
+    @cached_property
+    def live(self) -> Installation:
+        """What is in the aircraft after the change: everything but the things whose status is removed."""
+        kept: dict[str, dict[str, object]] = {}
+        for name in type(self).model_fields:
+            things = getattr(self, name)
+            if isinstance(things, dict) and any(_is_removed(t) for t in things.values()):
+                kept[name] = {i: t for i, t in things.items() if not _is_removed(t)}
+        return self.model_copy(update=kept) if kept else self
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Installation:
+        """A copy with some sections changed; what was worked out for this one is not carried along."""
+        copied = super().model_copy(update=update, deep=deep)
+        for name in ("_by_id", "live"):
+            copied.__dict__.pop(name, None)
+        return copied
+
     def section(self, name: str) -> Mapping[str, BaseModel]:
         """A section that maps ids to things.
 
@@ -127,6 +144,10 @@ class Installation(Model):
         if named is not None:
             return (named, self.engines[named]) if named in self.engines else None
         return next(iter(self.engines.items())) if len(self.engines) == 1 else None
+
+
+def _is_removed(thing: object) -> bool:
+    return getattr(thing, "status", None) == "removed"
 
 
 def split_end(end: str) -> tuple[str, str]:

@@ -21,7 +21,7 @@ _BANDS = {
 def fluid_list(study: Study) -> Table:
     """Every fluid line that is not removed."""
     rows: list[tuple[Cell, ...]] = []
-    for ident, line in study.model.fluid_lines.items():
+    for ident, line in study.whole.fluid_lines.items():
         if line.status == "removed":
             continue
         split = zone_lengths(line)

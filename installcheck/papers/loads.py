@@ -2,106 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable
 
+from ..analysis.power.draws import ANY_PHASE, Draw, draws
 from ..analysis.study import Study
 from .replaced import NotThereError, before
 from .tables import Cell, Table, rounded
 
 PHASES = ("ground", "start", "take-off", "climb", "cruise", "descent", "landing", "emergency")
-ANY = "any phase"
 SHARE = 0.8
 """Share of the source's rating a continuous load may take where nothing keeps it down (AC 43.13-1B 11-35a)."""
-_SOURCES = ("battery", "alternator", "generator")
-
-
-@dataclass(frozen=True, slots=True)
-class Draw:
-    """One load: amps, duty, the phases it is on, the bus that feeds it, and whether it stays on when the source is lost."""
-
-    ident: str
-    amps: float | None
-    duty: str
-    phases: tuple[str, ...]
-    bus: str
-    essential: bool | None
-
-    def amps_in(self, phase: str) -> float:
-        """Amps in a phase; 0 when it is off then or its current is not given."""
-        if phase == "emergency" and self.essential is False:
-            return 0.0
-        on = phase == ANY or not self.phases or phase in self.phases
-        return (self.amps or 0.0) if on else 0.0
-
-
-def draws(study: Study) -> Iterator[Draw]:
-    """Every load, every indicator's own supply, every inverter and every contactor's coil."""
-    model = study.model
-    buses = _buses(study)
-    nominal = float(model.aircraft.system_voltage) if model.aircraft.system_voltage is not None else None
-    for ident, load in model.loads.items():
-        if load.status == "removed":
-            continue
-        spec = load.spec
-        amps = float(spec.current) if spec.current is not None else None
-        if amps is None and nominal and spec.power is not None:
-            amps = float(spec.power) / nominal
-        elif amps is None and nominal and spec.resistance is not None and spec.resistance > 0:
-            amps = nominal / float(spec.resistance)
-        bus = load.connected_at or buses.get(ident, "")
-        yield Draw(ident, amps, load.duty or "duty not given", tuple(load.phases or ()), bus, load.essential)
-    for ident, indicator in model.indicators.items():
-        if indicator.status != "removed" and indicator.spec.supply_terminals is not None:
-            own = indicator.spec.supply_current
-            amps = float(own) if own is not None else None
-            yield Draw(ident, amps, "continuous", (), buses.get(ident, ""), indicator.required)
-    for ident, supply in model.supplies.items():
-        own = {"inverter": supply.spec.max_current, "contactor": supply.spec.coil_current}.get(
-            supply.spec.kind or ""
-        )
-        fed = buses.get(ident, "")
-        if supply.status == "removed" or supply.spec.kind not in ("inverter", "contactor"):
-            continue
-        if supply.spec.kind == "contactor" and own is None:
-            continue
-        yield Draw(ident, float(own) if own is not None else None, "continuous", (), fed, supply.essential)
-
-
-def _buses(study: Study) -> dict[str, str]:
-    """Thing -> the bus that feeds it, or the source where no bus does, followed through wires and contacts."""
-    model = study.model
-    found: dict[str, str] = {}
-    starts = [i for i, s in model.supplies.items() if s.spec.kind == "bus"]
-    starts += [f"{i}.+" for i, s in model.supplies.items() if s.spec.kind in _SOURCES]
-    for start in starts:
-        seen = {start}
-        queue = [start]
-        while queue:
-            here = queue.pop()
-            for edge in study.graph.at(here):
-                there = edge.other(here)
-                passes = edge.kind in ("conductor", "joint", "contact", "spool")
-                if not passes or there in seen or study.graph.is_ground(there):
-                    continue
-                seen.add(there)
-                name = there.partition(".")[0]
-                supply = model.supplies.get(name)
-                takes = supply is not None and (
-                    supply.spec.kind == "inverter" or there.partition(".")[2] == "coil +"
-                )
-                if name in model.loads or name in model.indicators or takes:
-                    found.setdefault(name, start.partition(".")[0])
-                elif supply is None or supply.spec.kind not in ("bus", "inverter", *_SOURCES):
-                    queue.append(there)
-    return found
 
 
 def phases_used(cases: Iterable[Study], found: Iterable[Draw]) -> list[str]:
     """Phases the documents speak of, in order of flight; one column for all when they speak of none."""
     named = {p for d in found for p in d.phases}
     named |= {p.phase for c in cases for p in c.model.operating_points.values() if p.phase is not None}
-    return [p for p in PHASES if p in named] or [ANY]
+    return [p for p in PHASES if p in named] or [ANY_PHASE]
 
 
 def total(found: Iterable[Draw], phase: str, *, duty: str | None = None) -> float:
@@ -115,14 +32,14 @@ def source_limit(study: Study) -> tuple[float, float] | None:
     """Rated amps of all alternators and generators, and the part of it a continuous load may take."""
     rating = sum(
         float(s.spec.rated_current)
-        for s in study.model.supplies.values()
+        for s in study.whole.supplies.values()
         if s.spec.kind in ("alternator", "generator")
         and s.spec.rated_current is not None
         and s.status != "removed"
     )
     if not rating:
         return None
-    return rating, rating * (1.0 if study.model.aircraft.load_monitored else SHARE)
+    return rating, rating * (1.0 if study.whole.aircraft.load_monitored else SHARE)
 
 
 def load_table(study: Study) -> Table:
@@ -154,7 +71,7 @@ def load_table(study: Study) -> Table:
 
 def _limit_note(study: Study, limit: tuple[float, float]) -> str:
     rating, usable = limit
-    if study.model.aircraft.load_monitored:
+    if study.whole.aircraft.load_monitored:
         return f"Sources give {rating:g} A together, all of it to be used since a placard or monitor keeps the load down."
     return (
         f"Sources give {rating:g} A together; {usable:g} A, {SHARE:.0%} of it, is the most where no placard or monitor "
@@ -229,5 +146,5 @@ def _amps(one: Draw | None, phase: str) -> float | None:
 
 
 def _named(study: Study) -> str:
-    header = study.model.installation
+    header = study.whole.installation
     return f"{header.name}, revision {header.revision or '-'}"

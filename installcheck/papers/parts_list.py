@@ -2,62 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ..analysis.study import Study
-from ..graph import total_length
-from ..model.installation import SPECS
+from ..analysis.weights import Weighed, weighed_things
 from ..model.quantities import in_unit
-from ..model.things import Placed
 from .tables import Cell, Table, rounded
-
-
-@dataclass(frozen=True, slots=True)
-class Weighed:
-    """One thing with its weight in kg and its arm in m; either may not be given."""
-
-    ident: str
-    kind: str
-    title: str
-    quantity: float
-    unit: str
-    weight: float | None
-    arm: float | None
-    status: str
-
-
-def things(study: Study) -> Iterator[Weighed]:
-    """Everything of the document that has a weight or could have one."""
-    for section in SPECS:
-        for ident, thing in study.model.section(section).items():
-            if not isinstance(thing, Placed):
-                continue
-            spec = getattr(thing, "spec", None)
-            title = thing.title or thing.part or getattr(spec, "title", None) or ident
-            size = getattr(thing, "size", None)
-            gauge = getattr(thing, "gauge", None)
-            title += f", {gauge} AWG" if gauge is not None else f", {size}" if size else ""
-            arm = None if thing.station is None else float(thing.station)
-            status = thing.status or ""
-            if section in ("wire_runs", "fluid_lines"):
-                length = total_length(thing)  # type: ignore[arg-type]
-                linear = getattr(spec, "linear_weight", None)
-                weight = None if length is None or linear is None else float(linear) * length
-                feet = in_unit(length, "ft", "length") if length is not None else 0.0
-                yield Weighed(ident, section, title, feet, "ft", weight, arm, status)
-            else:
-                count = thing.quantity or 1
-                own = getattr(spec, "weight", None)
-                yield Weighed(
-                    ident, section, title, count, "", None if own is None else float(own) * count, arm, status
-                )
 
 
 def parts_list(study: Study) -> Table:
     """Parts by title with quantities and weight; wire and line by the foot."""
     groups: dict[tuple[str, str, str], list[Weighed]] = {}
-    for one in things(study):
+    for one in weighed_things(study):
         if one.status == "removed":
             continue
         groups.setdefault((one.kind, one.title, one.status), []).append(one)
@@ -105,10 +61,10 @@ def weight_change(study: Study) -> WeightChange:
     without_arm: list[str] = []
     changes = [
         (one.ident, one.weight, one.arm, -1.0 if one.status == "removed" else 1.0)
-        for one in things(study)
+        for one in weighed_things(study)
         if one.status in ("new", "removed")
     ]
-    for ident, gone in study.model.removed.items():
+    for ident, gone in study.whole.removed.items():
         changes.append(
             (
                 ident,
@@ -139,10 +95,10 @@ def weight_table(study: Study) -> Table:
         moment = None if pounds is None or inches is None else pounds * inches
         rows.append((ident, what, rounded(pounds), rounded(inches), rounded(moment)))
 
-    for one in things(study):
+    for one in weighed_things(study):
         if one.status in ("new", "removed"):
             row(one.ident, one.status, one.weight, one.arm, -1.0 if one.status == "removed" else 1.0)
-    for ident, gone in study.model.removed.items():
+    for ident, gone in study.whole.removed.items():
         row(
             ident,
             "removed",
@@ -164,7 +120,7 @@ def weight_table(study: Study) -> Table:
             ),
         )
     )
-    datum = study.model.aircraft.datum
+    datum = study.whole.aircraft.datum
     notes = [f"Arms are from the datum{': ' + datum if datum else ', which the document does not name'}."]
     if total.unweighed:
         notes.append(f"Not weighed, not in the total: {', '.join(total.unweighed)}.")

@@ -45,7 +45,7 @@ def _row(check: Check) -> tuple[Cell, ...]:
 
 def _boiling(study: Study) -> str:
     """Boiling point at the field's elevation, from the ISA pressure and water's vapour pressure near 100 degC."""
-    elevation = study.model.aircraft.field_elevation
+    elevation = study.whole.aircraft.field_elevation
     if elevation is None:
         return "field elevation not given; 212 degF at sea level"
     from ..physics.capillaries import isa_pressure_pa

@@ -50,7 +50,7 @@ def _colour(study: Study, edge: Edge) -> str | None:
     """Insulation colour: as the document says, else by the thermocouple colour scheme it is drawn up to."""
     if edge.colour is not None or edge.leg is None:
         return edge.colour
-    scheme = study.model.installation.thermocouple_colours
+    scheme = study.whole.installation.thermocouple_colours
     by = {"US": edge.leg.colour_us, "IEC": edge.leg.colour_iec, "military": edge.leg.colour_military}
     return by.get(scheme) if scheme is not None else None
 
@@ -155,7 +155,7 @@ def cut_list(study: Study) -> Table:
     """Lengths to cut, grouped by wire type and gauge, with totals."""
     groups: dict[tuple[str, str], list[tuple[str, float, float]]] = defaultdict(list)
     unknown: list[str] = []
-    for ident, run in study.model.wire_runs.items():
+    for ident, run in study.whole.wire_runs.items():
         if run.status in ("removed", "existing"):
             continue
         length = total_length(run)

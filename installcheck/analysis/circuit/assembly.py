@@ -285,22 +285,14 @@ def wired(study: Study, node: str) -> bool:
 
 def runs_with_own_current(study: Study) -> list[tuple[str, WireRun]]:
     """Runs whose current is written on them because what they feed is not described."""
-    return [
-        (ident, run)
-        for ident, run in study.model.wire_runs.items()
-        if run.current is not None and run.status != "removed"
-    ]
+    return [(ident, run) for ident, run in study.model.wire_runs.items() if run.current is not None]
 
 
 def _loads_on(study: Study, point: Point) -> frozenset[str]:
     listed = point.given.loads_on if point.given is not None else None
     if listed is not None:
         return frozenset(listed)
-    return frozenset(
-        ident
-        for ident, load in study.model.loads.items()
-        if load.status != "removed" and load.duty != "intermittent"
-    )
+    return frozenset(ident for ident, load in study.model.loads.items() if load.duty != "intermittent")
 
 
 def as_array(values: list[float]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:

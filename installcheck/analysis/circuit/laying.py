@@ -14,7 +14,7 @@ def join_cases(assembly: Assembly) -> None:
     """A load that returns through its body has no wire at its second terminal: its body is that terminal."""
     study = assembly.study
     for ident, load in study.model.loads.items():
-        if load.grounding is None or load.status == "removed":
+        if load.grounding is None:
             continue
         for edge in study.graph.by_thing.get(("loads", ident), ()):
             if (
@@ -28,9 +28,7 @@ def join_cases(assembly: Assembly) -> None:
 def references_of(assembly: Assembly, measuring: Measuring) -> tuple[str, list[int]]:
     """The structure is at 0 V; without one the first ground, the negative of a supply, or a return of an input."""
     model = assembly.study.model
-    grounds = [
-        i for i, g in model.grounds.items() if g.kind not in ("strap", "bond") and g.status != "removed"
-    ]
+    grounds = [i for i, g in model.grounds.items() if g.kind not in ("strap", "bond")]
     structure = [i for i in grounds if model.grounds[i].kind == "structure"]
     if structure or grounds:
         names = structure or grounds[:1]
@@ -46,7 +44,7 @@ def lay_undescribed(assembly: Assembly, reference: str) -> None:
     """Loads fed at a bus whose wiring is not described, and runs that say themselves what they carry."""
     study = assembly.study
     for ident, load in study.model.loads.items():
-        if load.connected_at is not None and ident in assembly.loads_on and load.status != "removed":
+        if load.connected_at is not None and ident in assembly.loads_on:
             edge = _load_edge(study, ident, load)
             if edge is not None:
                 assembly.load(edge, load, study.graph.node_of(load.connected_at), reference)

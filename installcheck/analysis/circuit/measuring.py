@@ -5,7 +5,8 @@ from __future__ import annotations
 from ...graph.indications import measure_of
 from ...model.devices import Curve, Indicator, InputSpec, Sender
 from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
-from ..errors.true_value import Truth, truth
+from ..sender_curves import output, output_kind
+from ..true_value import Truth, truth
 from .assembly import Assembly, wired
 from .measuring_inputs import (
     CURVE,
@@ -17,7 +18,6 @@ from .measuring_inputs import (
     Sensed,
     volts_of,
 )
-from .sender_curves import output, output_kind
 
 READ_BY_CIRCUIT = frozenset(
     ("electronic resistance", "ratio meter", "series meter", "bridge", "voltage", "current loop")

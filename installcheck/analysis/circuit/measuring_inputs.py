@@ -16,9 +16,9 @@ from ...model.devices import Curve, Indicator, InputSpec
 from ...model.quantities import QuantityError, parse
 from ...physics.bulbs import Bridge
 from ...physics.network_parts import SMALLEST_RESISTANCE
-from ..errors.true_value import Truth
+from ..sender_curves import output
+from ..true_value import Truth
 from .assembly import Assembly, wired
-from .sender_curves import output
 
 INNER = "inner resistance of the indicator"
 PULL_UP = "pull-up and excitation of the input"

@@ -76,18 +76,15 @@ def capillaries(study: Study) -> list[Capillary]:
 def _found(study: Study) -> Iterator[Capillary]:
     at: dict[str, list[tuple[str, str]]] = {}
     for ident, line in study.model.fluid_lines.items():
-        if line.status != "removed":
-            at.setdefault(split_end(line.from_)[0], []).append((ident, split_end(line.to)[0]))
-            at.setdefault(split_end(line.to)[0], []).append((ident, split_end(line.from_)[0]))
+        at.setdefault(split_end(line.from_)[0], []).append((ident, split_end(line.to)[0]))
+        at.setdefault(split_end(line.to)[0], []).append((ident, split_end(line.from_)[0]))
     for ident, indicator in study.model.indicators.items():
-        if indicator.status == "removed":
-            continue
         for name, spec in inputs_of(indicator):
             if spec.principle != "capillary":
                 continue
             for line_id, other in at.get(ident, ()):
                 bulb = study.model.senders.get(other)
-                if bulb is not None and bulb.status != "removed":
+                if bulb is not None:
                     line = study.model.fluid_lines[line_id]
                     yield Capillary(ident, indicator, name, spec, other, bulb, line_id, line)
 

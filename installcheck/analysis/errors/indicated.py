@@ -15,7 +15,6 @@ from ...physics.bulbs import temperature_range_c
 from ...physics.scale import OffScaleError
 from ..circuit.measuring_inputs import REACH
 from ..study import Point, Study
-from ..thermocouple.budget import thermocouple_budget, thermocouple_budgets
 from ..thermocouple.circuits import Loop, loops
 from ..thermocouple.readings import group_of
 from .capillary_budget import (
@@ -31,6 +30,7 @@ from .reading_back import (
     electrical_budgets,
     indicated,
 )
+from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 
 CIRCUIT = "circuit of the indication, from supply to sender and back"
 

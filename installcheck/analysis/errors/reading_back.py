@@ -35,16 +35,16 @@ from ..circuit.measuring_inputs import (
     Meter,
     Sensed,
 )
-from ..circuit.sender_curves import (
+from ..circuit.solved import Circuit, circuit
+from ..sender_curves import (
     falls,
     output,
     output_kind,
     shown,
 )
-from ..circuit.solved import Circuit, circuit
 from ..study import Point, Study
+from ..true_value import READING
 from .error_budget import Cause, ErrorBudget
-from .true_value import READING
 
 FloatArray = NDArray[np.float64]
 

@@ -23,7 +23,7 @@ from ..circuit.leads import (
     ohm_per_metre,
     temperature_coefficient,
 )
-from ..circuit.sender_curves import output
+from ..sender_curves import output
 from ..study import Study
 
 BENCH_C = 20.0
@@ -290,7 +290,7 @@ def strap_checks(study: Study) -> Iterator[Check]:
 def shield_checks(study: Study) -> Iterator[Check]:
     """Every shield that is grounded at one end: through to its ground, and clear of what it shields."""
     for ident, run in study.model.wire_runs.items():
-        if run.status == "removed" or run.shield is None:
+        if run.shield is None:
             continue
         ends = [e for e in (run.shield.from_, run.shield.to) if e is not None and e != "open"]
         length = total_length(run)
@@ -312,8 +312,6 @@ def insulation_checks(study: Study) -> Iterator[Check]:
         next(iter(study.model.grounds), "ground"),
     )
     for ident, indicator in study.model.indicators.items():
-        if indicator.status == "removed":
-            continue
         for terminal in dict.fromkeys(t for _, one in inputs_of(indicator) for t in one.terminals or ()):
             yield Check(
                 ident,

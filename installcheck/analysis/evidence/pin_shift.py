@@ -43,7 +43,7 @@ def shifts(study: Study, good: Collection[str], bad: Collection[str]) -> list[Sh
 
 def _of_plug(study: Study, plug: str, good: set[str], bad: set[str]) -> Iterator[Shift]:
     junction = study.model.junctions[plug]
-    if junction.spec.kind != "plug" or junction.status == "removed":
+    if junction.spec.kind != "plug":
         return
     cavities = list(terminals_of("junctions", junction) or ())
     wired = {pin for pin in cavities if any(e.kind == "conductor" for e in study.graph.at(f"{plug}.{pin}"))}

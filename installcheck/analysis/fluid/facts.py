@@ -14,7 +14,6 @@ from ...model.fields import Medium
 from ...model.fluid import Fitting, FluidLine, Tap
 from ...model.installation import split_end
 from ...model.quantities import Quantity
-from ...rules.verdicts import Verdict, advisory, discrepancy
 from ..study import Study
 
 LIQUID: frozenset[Medium] = frozenset(("fuel", "oil", "hydraulic fluid", "primer fuel"))
@@ -58,7 +57,7 @@ def lines(study: Study, *, capillaries: bool = False) -> Iterator[Part]:
     """The lines that stay in the aircraft; those of sealed temperature systems only if asked for."""
     for ident, line in study.model.fluid_lines.items():
         part = Part(ident, line, ("fluid_lines", ident))
-        if line.status != "removed" and (capillaries or not (part.is_capillary or sealed(study, ident))):
+        if capillaries or not (part.is_capillary or sealed(study, ident)):
             yield part
 
 
@@ -213,13 +212,6 @@ def gauges(study: Study, ident: str) -> list[str]:
 def amateur_built(study: Study) -> bool:
     """Whether part 23 is no rule for this aircraft, only good counsel."""
     return study.model.aircraft.basis == "amateur-built"
-
-
-def breach(study: Study, at: tuple[str, ...], path: DocPath, message: str, **more: object) -> Verdict:
-    """A fault against a certification rule: a discrepancy, or a recommendation for an amateur-built aircraft."""
-    if not amateur_built(study):
-        return discrepancy(at, path, message, **more)
-    return advisory(at, path, f"{message}; for an amateur-built aircraft this is a recommendation", **more)
 
 
 def listed(words: list[str]) -> str:

@@ -96,10 +96,10 @@ def _feed_side(study: Study) -> Wiring:
         elif edge.kind == "load":
             hung.setdefault(edge.a, Hung()).add(_drawn(study, edge))
     for ident, load in study.model.loads.items():
-        if load.connected_at is not None and load.status != "removed":
+        if load.connected_at is not None:
             hung.setdefault(_feeds_at(study, load.connected_at), Hung()).add(_undrawn(study, ident, load))
     for ident, supply in study.model.supplies.items():
-        if supply.spec.kind == "inverter" and supply.status != "removed":
+        if supply.spec.kind == "inverter":
             drawn = supply.spec.max_current
             missing = ("current the inverter draws ('max_current')",) if drawn is None else ()
             post = f"{ident}.{(supply.spec.terminals or ['in'])[0]}"
@@ -123,7 +123,7 @@ def return_side(study: Study) -> Wiring:
             hung.setdefault(edge.b, Hung()).add(drawn)
     structure = next((i for i, g in study.model.grounds.items() if g.kind == "structure"), None)
     for ident, load in study.model.loads.items():
-        if load.connected_at is not None and load.status != "removed" and structure is not None:
+        if load.connected_at is not None and structure is not None:
             hung.setdefault(structure, Hung()).add(_undrawn(study, ident, load))
     return Wiring("return", adjacent, list(_roots(study, adjacent, hung, 1)), hung)
 
@@ -134,7 +134,7 @@ def _roots(
     """Battery posts; an alternator's post hangs on them as a source, and stands for the battery where there is none."""
     posts: dict[str, list[tuple[str, Supply]]] = {}
     for ident, supply in study.model.supplies.items():
-        if supply.status == "removed" or supply.spec.kind not in SOURCES:
+        if supply.spec.kind not in SOURCES:
             continue
         post = f"{ident}.{(supply.spec.terminals or ['+', '-'])[pole]}"
         if post in adjacent:

@@ -12,7 +12,7 @@ Key = tuple[str, str]
 
 def circuits_of(study: Study) -> dict[Key, str]:
     """By section and id of a run or line, the indicator or load it belongs to; what feeds several belongs to none."""
-    model, graph, lines = study.model, study.graph, Lines(study.graph)
+    model, graph, lines = study.whole, study.graph, Lines(study.graph)
     named: dict[Key, str] = {}
     reader: dict[str, str] = {}
     for indication in study.indications:
@@ -44,7 +44,7 @@ def _follow_lines(study: Study, named: dict[Key, str]) -> None:
         name = named[(edge.section, edge.ident)]
         for node in (edge.a, edge.b):
             fitting = node.partition(".")[0]
-            if fitting not in study.model.fittings:
+            if fitting not in study.whole.fittings:
                 continue
             for other in _lines_at(study, fitting):
                 if (other.section, other.ident) not in named:
@@ -66,7 +66,7 @@ def _by_fitting(study: Study) -> dict[str, list[Edge]]:
         for node in (edge.a, edge.b):
             ident = node.partition(".")[0]
             found.setdefault(ident, []).append(edge)
-            fitting = study.model.fittings.get(ident)
+            fitting = study.whole.fittings.get(ident)
             if fitting is not None and fitting.screwed_into is not None:
                 found.setdefault(fitting.screwed_into.partition(".")[0], []).append(edge)
     return found
@@ -74,7 +74,7 @@ def _by_fitting(study: Study) -> dict[str, list[Edge]]:
 
 def edges_by_indicator(study: Study, circuits: dict[Key, str]) -> dict[str, list[Edge]]:
     """By indicator, all that its sheet shows: from source, tap or probe to pointer, its feed from the bus and its ground."""
-    model, graph = study.model, study.graph
+    model, graph = study.whole, study.graph
     chosen: dict[str, dict[int, Edge]] = {
         ident: {} for ident, one in model.indicators.items() if one.status != "removed"
     }
@@ -111,7 +111,7 @@ def _down_to_structure(study: Study, mine: dict[int, Edge]) -> None:
     ]
     while queue:
         here = queue.pop()
-        ground = study.model.grounds.get(here)
+        ground = study.whole.grounds.get(here)
         if here in seen or ground is None or ground.kind == "structure":
             continue
         seen.add(here)

@@ -28,7 +28,7 @@ class Lines:
     """The fluid lines of a graph."""
 
     def __init__(self, graph: Graph) -> None:
-        self.graph, self.model = graph, graph.model
+        self.graph, self.model = graph, graph.whole
 
     def fold(self, node: str) -> str:
         """The port a line really ends at: a small fitting screwed into a port is drawn as part of it."""

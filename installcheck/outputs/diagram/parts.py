@@ -112,7 +112,7 @@ class _Collector:
     def __init__(
         self, graph: Graph, circuits: dict[tuple[str, str], str], removed: Collection[tuple[str, str]]
     ) -> None:
-        self.graph, self.model, self.circuits = graph, graph.model, circuits
+        self.graph, self.model, self.circuits = graph, graph.whole, circuits
         self.removed = removed
         self.lines = Lines(graph)
         self.number_bonds = True

@@ -55,7 +55,7 @@ def add_removed(parts: Parts, model: Installation) -> None:
 def add_idle(parts: Parts, graph: Graph) -> None:
     """Draw things of the document that no run and no line joins."""
     for section in JOINABLE:
-        for ident, thing in graph.model.section(section).items():
+        for ident, thing in graph.whole.section(section).items():
             straps = section == "grounds" and getattr(thing, "kind", "") in ("strap", "bond")
             if ident not in parts.target and getattr(thing, "status", None) != "removed" and not straps:
                 place_alone(parts, graph, section, ident, thing)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from html import escape
 
 from ...analysis.errors.error_budget import ErrorBudget
-from ...analysis.errors.true_value import difference_kind
+from ...analysis.true_value import difference_kind
 from ...model.quantities import in_unit, plain_number
 
 _WIDTH, _LABEL, _ROW, _RIGHT = 720, 190, 24, 90

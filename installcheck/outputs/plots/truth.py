@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from xml.sax.saxutils import escape
 
-from ...analysis.errors.true_value import difference_kind
 from ...analysis.errors.truth_curves import AtLimit, TruthCurve
+from ...analysis.true_value import difference_kind
 from ...drawing.text_width import (
     printable,
     shorten,

@@ -8,13 +8,13 @@ from itertools import pairwise
 from math import ceil, floor, log10
 from xml.sax.saxutils import escape
 
-from ...analysis.errors.true_value import difference_kind
 from ...analysis.errors.truth_curves import (
     AtLimit,
     Sample,
     Track,
     TruthCurve,
 )
+from ...analysis.true_value import difference_kind
 from ...drawing.text_width import text_width
 from ...model.quantities import in_unit, plain_number
 from .survey import ROOMY

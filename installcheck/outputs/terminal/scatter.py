@@ -10,7 +10,7 @@ from rich.text import Text
 
 from ...analysis.errors.error_budget import ErrorBudget
 from ...analysis.errors.scatter import scatter
-from ...analysis.errors.true_value import difference_kind
+from ...analysis.true_value import difference_kind
 from ...model.quantities import conversion, plain_number, show
 
 

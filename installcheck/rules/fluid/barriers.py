@@ -10,7 +10,6 @@ from ...analysis.fluid.facts import (
     MEDIUM,
     ROUTE,
     Part,
-    breach,
     carried,
     lines,
     listed,
@@ -27,6 +26,7 @@ from ..verdicts import (
     rule,
     undetermined,
 )
+from .part_23 import breach
 
 Bears = Literal["fire", "aluminium", "nothing", "unknown"]
 
@@ -82,13 +82,11 @@ def line_through_barrier(study: Study) -> Iterator[Verdict]:
             if crossing.section != "fluid_lines":
                 continue
             crossed.add((crossing.ident, barrier))
-            if study.model.fluid_lines[crossing.ident].status == "removed":
-                continue
             if crossing.fitting in study.model.fittings:
                 named.add(str(crossing.fitting))
             yield _crossing(study, crossing.ident, barrier, crossing.through, crossing.fitting, crossing.path)
     for ident, fitting in study.model.fittings.items():
-        if fitting.barrier is not None and fitting.status != "removed" and ident not in named:
+        if fitting.barrier is not None and ident not in named:
             yield _fixed(study, (ident,), fitting.barrier, ident, ("fittings", ident))
     for part in lines(study, capillaries=True):
         zones = zones_of(study, part.line) or ()
@@ -244,7 +242,7 @@ def fire_zone_fitting(study: Study) -> Iterator[Verdict]:
     """Every fitting on the fire side that a flammable liquid reaches."""
     flooded = media(study)
     for ident, fitting in study.model.fittings.items():
-        if fitting.status == "removed" or fitting.barrier is not None:
+        if fitting.barrier is not None:
             continue
         nodes = {n for e in study.graph.by_thing.get(("fittings", ident), ()) for n in (e.a, e.b)}
         holds = {m for n in nodes for m in flooded.at(n)} & FLAMMABLE

@@ -10,7 +10,6 @@ from ...analysis.fluid.facts import (
     MEDIUM,
     ROUTE,
     Part,
-    breach,
     carried,
     gauges,
     highest_pressure,
@@ -40,6 +39,7 @@ from ..verdicts import (
     rule,
     undetermined,
 )
+from .part_23 import breach
 
 OCCUPIED = "use of the zone ('occupied: yes' or 'no')"
 _ELECTRIC_RANGES_PSI = (15, 30, 50, 100, 150)

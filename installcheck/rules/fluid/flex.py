@@ -10,7 +10,6 @@ from ...analysis.fluid.facts import (
     LENGTH,
     ROUTE,
     Part,
-    breach,
     carried,
     highest_pressure,
     lines,
@@ -36,6 +35,7 @@ from ..verdicts import (
     rule,
     undetermined,
 )
+from .part_23 import breach
 from .ratings import hose_row
 
 VIBRATES = "movement of the zone with the engine ('vibrates: yes' or 'no')"

@@ -106,7 +106,7 @@ def _joints(study: Study) -> Iterator[Joint]:
         for word, end in (("from", part.line.from_), ("to", part.line.to)):
             ident, port = split_end(end)
             found = study.model.find(ident)
-            if found is None or getattr(found[1], "status", None) == "removed":
+            if found is None:
                 continue
             there, ask = _port_form(found[1], port)
             if not ask:
@@ -117,8 +117,6 @@ def _joints(study: Study) -> Iterator[Joint]:
     for section in ("fittings", "senders"):
         for ident, thing in study.model.section(section).items():
             if not isinstance(thing, (Fitting, Sender)) or thing.screwed_into is None:
-                continue
-            if thing.status == "removed":
                 continue
             other, port = split_end(thing.screwed_into)
             found = study.model.find(other)
@@ -218,13 +216,13 @@ def line_metals(study: Study) -> Iterator[Verdict]:
         for end in (part.line.from_, part.line.to):
             ident = split_end(end)[0]
             fitting = study.model.fittings.get(ident)
-            if fitting is None or fitting.status == "removed":
+            if fitting is None:
                 continue
             yield _pair((part.ident, ident), part.path, metal, _base(fitting.spec.material), "line", damp)
     for ident, fitting in study.model.fittings.items():
         into = split_end(fitting.screwed_into)[0] if fitting.screwed_into is not None else ""
         other = study.model.fittings.get(into)
-        if other is None or fitting.status == "removed":
+        if other is None:
             continue
         nodes = [n for e in study.graph.by_thing.get(("fittings", ident), ()) for n in (e.a, e.b)]
         damp = any(media(study).at(n) & MANIFOLD for n in nodes)

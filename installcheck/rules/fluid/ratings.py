@@ -176,7 +176,7 @@ def fitting_pressure(study: Study) -> Iterator[Verdict]:
             yield _part(ident, ("fittings", ident), pressure, rated, "working")
     for ident, sender in study.model.senders.items():
         pressure = most.get(ident)
-        if pressure is None or pressure <= 0 or sender.status == "removed":
+        if pressure is None or pressure <= 0:
             continue
         proof = sender.spec.proof_pressure
         if proof is None:

@@ -63,8 +63,6 @@ def _port_feeds(study: Study, ident: str, ports: list[str] | None) -> Iterator[F
 def head_error(study: Study) -> Iterator[Verdict]:
     """Every direct-reading gauge and every pressure sender that a liquid reaches."""
     for ident, indicator in study.model.indicators.items():
-        if indicator.status == "removed":
-            continue
         for name, spec in inputs_of(indicator):
             if spec.principle == "direct pressure":
                 path: DocPath = ("indicators", ident, *(("inputs", name) if name else ()))
@@ -75,7 +73,7 @@ def head_error(study: Study) -> Iterator[Verdict]:
         if one.section == "senders":
             budgets.setdefault(one.source, one.spec.budget)
     for ident, sender in study.model.senders.items():
-        if sender.status != "removed" and "pressure" in (sender.spec.measures or ""):
+        if "pressure" in (sender.spec.measures or ""):
             limit = budgets.get(ident)
             limit = limit if limit is not None else sender.spec.tolerance
             yield from _head(study, ident, sender, sender.spec.ports, ("senders", ident), limit)
@@ -151,8 +149,6 @@ def _reach(feed: Feed) -> float | None:
 def oil_gauge_cold(study: Study) -> Iterator[Verdict]:
     """Every direct-reading gauge that oil reaches."""
     for ident, indicator in study.model.indicators.items():
-        if indicator.status == "removed":
-            continue
         for _, spec in inputs_of(indicator):
             if spec.principle != "direct pressure":
                 continue

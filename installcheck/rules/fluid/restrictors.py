@@ -8,7 +8,6 @@ from ...analysis.fluid.facts import (
     LIQUID,
     MEDIUM,
     Part,
-    breach,
     carried,
     is_supply_line,
     listed,
@@ -44,6 +43,7 @@ from ..verdicts import (
     rule,
     undetermined,
 )
+from .part_23 import breach
 
 _INCH = 0.0254
 _HARDLY = 0.25

@@ -55,7 +55,7 @@ _CLEAR = 2.0
 def sender_mounting(study: Study) -> Iterator[Verdict]:
     """Every sender with a fluid port that senses pressure."""
     for ident, sender in study.model.senders.items():
-        if sender.status == "removed" or not _has_port(sender):
+        if not _has_port(sender):
             continue
         at, path = (ident,), ("senders", ident)
         zone = study.model.zones.get(sender.zone or "")

@@ -151,12 +151,10 @@ def port_closed(study: Study) -> Iterator[Verdict]:
     """What is removed, the ports it leaves, and the open ports of what stays."""
     closed, opened = _told_of(study)
     yield from _removed(study)
-    for ident, line in study.model.fluid_lines.items():
-        if line.status == "removed":
-            yield from _left(study, ident, closed)
+    for ident in study.taken_out("fluid_lines"):
+        yield from _left(study, ident, closed)
     for ident, fitting in study.model.fittings.items():
-        if fitting.status != "removed":
-            yield from _ports(study, ident, fitting, closed, opened)
+        yield from _ports(study, ident, fitting, closed, opened)
 
 
 def _told_of(study: Study) -> tuple[frozenset[str], frozenset[str]]:
@@ -166,8 +164,9 @@ def _told_of(study: Study) -> tuple[frozenset[str], frozenset[str]]:
     for gone in study.model.removed.values():
         if gone.left is not None:
             (closed if gone.left in ("capped", "blanked") else opened).update(gone.ends or ())
-    for line in study.model.fluid_lines.values():
-        if line.status == "removed" and line.open_ends is not None:
+    for ident in study.taken_out("fluid_lines"):
+        line = study.whole.fluid_lines[ident]
+        if line.open_ends is not None:
             (closed if line.open_ends == "capped" else opened).update((line.from_, line.to))
     return frozenset(closed), frozenset(opened)
 
@@ -199,7 +198,7 @@ def _was_wet(study: Study, ends: tuple[str, ...] | list[str]) -> bool:
 
 def _left(study: Study, ident: str, closed: frozenset[str]) -> Iterator[Verdict]:
     """The taps a removed line leaves; ports of fittings are judged with their fitting."""
-    line = study.model.fluid_lines[ident]
+    line = study.whole.fluid_lines[ident]
     for end in (line.from_, line.to):
         tap = study.model.taps.get(split_end(end)[0])
         if tap is None:

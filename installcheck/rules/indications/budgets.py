@@ -8,8 +8,8 @@ from math import hypot, inf
 
 from ...analysis.errors.error_budget import Cause, ErrorBudget
 from ...analysis.errors.indicated import Reader, all_budgets, readers
-from ...analysis.errors.true_value import difference_kind
 from ...analysis.study import Point, Study
+from ...analysis.true_value import difference_kind
 from ...model.aircraft import Limit
 from ...model.quantities import (
     Quantity,

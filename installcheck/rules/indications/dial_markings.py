@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...analysis.fluid.facts import breach
 from ...analysis.shown import (
     number,
     text,
@@ -16,6 +15,7 @@ from ...analysis.study import Study
 from ...model.aircraft import Limit
 from ...model.devices import Marking
 from ...model.quantities import Quantity
+from ..fluid.part_23 import breach
 from ..verdicts import (
     Verdict,
     advisory,

@@ -9,7 +9,6 @@ from math import floor, log10
 from ...analysis.circuit.assembly import BODY, LOAD_CURRENT, STRAP
 from ...analysis.circuit.drop_paths import way_to
 from ...analysis.circuit.measuring_inputs import INDICATOR_GROUND, INNER, PULL_UP
-from ...analysis.circuit.sender_curves import falls
 from ...analysis.circuit.solved import Circuit, circuit
 from ...analysis.errors.error_budget import ErrorBudget
 from ...analysis.errors.reading_back import (
@@ -19,8 +18,9 @@ from ...analysis.errors.reading_back import (
     read,
     returns_through_ground,
 )
-from ...analysis.errors.true_value import READING
+from ...analysis.sender_curves import falls
 from ...analysis.study import Point, Study
+from ...analysis.true_value import READING
 from ...document.source import DocPath
 from ...graph import Edge, Indication
 from ...model.quantities import plain_number

@@ -193,7 +193,7 @@ def protector_takes_out(study: Study) -> Iterator[Verdict]:
     behind = loads_behind(study)
     for ident, supply in study.model.supplies.items():
         kind = supply.spec.kind
-        if kind not in PROTECTORS or kind is None or supply.status == "removed":
+        if kind not in PROTECTORS or kind is None:
             continue
         part: Part = (kind, ident)
         gone = [*(s.name for s in _taken(study).get(part, ())), *behind.get(part, ())]

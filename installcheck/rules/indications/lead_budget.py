@@ -19,7 +19,6 @@ from ...analysis.circuit.measuring_inputs import (
     INDICATOR_GROUND,
     REACH,
 )
-from ...analysis.circuit.sender_curves import is_logarithmic
 from ...analysis.circuit.solved import circuit
 from ...analysis.errors.error_budget import ErrorBudget
 from ...analysis.errors.reading_back import (
@@ -32,9 +31,10 @@ from ...analysis.errors.reading_back import (
     curve_read,
     electrical_budgets,
 )
-from ...analysis.errors.true_value import READING, difference_kind
 from ...analysis.power.wire_sizes import sizes_of
+from ...analysis.sender_curves import is_logarithmic
 from ...analysis.study import Study
+from ...analysis.true_value import READING, difference_kind
 from ...document.source import DocPath
 from ...graph import Edge, Indication
 from ...model.devices import Curve

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable, Iterator
 
-from ...analysis.fluid.facts import breach
 from ...analysis.required import (
     Asked,
     asked,
@@ -18,6 +17,7 @@ from ...analysis.study import Study
 from ...document.source import DocPath
 from ...graph.edges import CARRIES_SIGNAL, Edge
 from ...model.installation import split_end
+from ..fluid.part_23 import breach
 from ..verdicts import (
     Verdict,
     advisory,

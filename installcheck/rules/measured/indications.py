@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import hypot
 
-from ...analysis.circuit.sender_curves import falls, output, output_kind
 from ...analysis.errors.indicated import Reader, readers
 from ...analysis.errors.reading_back import curve_read
 from ...analysis.evidence.bench import BENCH_C
 from ...analysis.evidence.measured_ohms import what_of
 from ...analysis.evidence.pin_shift import shifts
+from ...analysis.sender_curves import falls, output, output_kind
 from ...analysis.study import Point, Study
 from ...document.source import DocPath
 from ...graph import Indication

@@ -38,7 +38,7 @@ RATED = "rated current of the source"
 def feeder_drop(study: Study) -> Iterator[Verdict]:
     """One verdict per alternator and generator."""
     for ident, supply in study.model.supplies.items():
-        if supply.spec.kind not in ("alternator", "generator") or supply.status == "removed":
+        if supply.spec.kind not in ("alternator", "generator"):
             continue
         at, path = (ident,), ("supplies", ident)
         edge = next(

@@ -43,7 +43,7 @@ VOLTAGE = "voltage of the supply"
 def circuit_solvable(study: Study) -> Iterator[Verdict]:
     """One verdict per supply, and one per load, indicator or coil that is wired in the document."""
     for ident, supply in study.model.supplies.items():
-        if supply.spec.kind in ("battery", "alternator", "generator") and supply.status != "removed":
+        if supply.spec.kind in ("battery", "alternator", "generator"):
             yield _supply(study, ident)
     for consumer in consumers(study):
         yield _consumer(study, consumer)

@@ -55,7 +55,7 @@ def drawn(study: Study) -> list[Drawn]:
 def _drawn(study: Study) -> Iterator[Drawn]:
     model = study.model
     for ident, load in model.loads.items():
-        if load.status == "removed" or is_starter(ident, load):
+        if is_starter(ident, load):
             continue
         phases = frozenset(load.phases) if load.phases is not None else None
         short = load.duty == "intermittent"
@@ -64,7 +64,7 @@ def _drawn(study: Study) -> Iterator[Drawn]:
         )
     for ident, indicator in model.indicators.items():
         spec = indicator.spec
-        if indicator.status == "removed" or spec.supply_terminals is None:
+        if spec.supply_terminals is None:
             continue
         amps = (
             None
@@ -73,8 +73,6 @@ def _drawn(study: Study) -> Iterator[Drawn]:
         )
         yield Drawn(ident, ("indicators", ident), amps, "supply current of the indicator")
     for ident, supply in model.supplies.items():
-        if supply.status == "removed":
-            continue
         words = f"{ident} {supply.title or ''} {supply.part or ''}".lower()
         if supply.spec.kind == "contactor" and "starter" not in words:
             coil = supply.spec.coil_current
@@ -109,7 +107,7 @@ def _sources(study: Study) -> dict[str, Supply]:
     return {
         ident: supply
         for ident, supply in study.model.supplies.items()
-        if supply.spec.kind in ("alternator", "generator") and supply.status != "removed"
+        if supply.spec.kind in ("alternator", "generator")
     }
 
 
@@ -234,9 +232,7 @@ def _peak(study: Study, at: tuple[str, ...], path: DocPath, worst: State) -> Ver
 )
 def battery_endures(study: Study) -> Iterator[Verdict]:
     """All batteries together, beside an alternator or alone."""
-    batteries = {
-        i: s for i, s in study.model.supplies.items() if s.spec.kind == "battery" and s.status != "removed"
-    }
+    batteries = {i: s for i, s in study.model.supplies.items() if s.spec.kind == "battery"}
     kept = [one for one in drawn(study) if not one.intermittent and one.essential is not False]
     if not batteries or not drawn(study):
         return

@@ -96,7 +96,7 @@ def cylinder_numbering(study: Study) -> Iterator[Verdict]:
 def _seats(study: Study) -> Iterator[Verdict]:
     for ident, probe in study.model.probes.items():
         found = study.model.engine_of(probe)
-        if probe.status == "removed" or probe.seat is None or probe.cylinder is None or found is None:
+        if probe.seat is None or probe.cylinder is None or found is None:
             continue
         seat = (found[1].seats or {}).get(probe.cylinder)
         at, path = (ident,), ("probes", ident, "seat")

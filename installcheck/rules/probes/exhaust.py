@@ -40,7 +40,7 @@ _SLIP = 1e-6
 
 def _probes(study: Study) -> Iterator[tuple[str, Probe]]:
     for ident, probe in study.model.probes.items():
-        if probe.status == "removed" or probe.measures != "exhaust temperature":
+        if probe.measures != "exhaust temperature":
             continue
         if probe.mount in (None, "exhaust pipe"):
             yield ident, probe

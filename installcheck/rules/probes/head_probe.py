@@ -75,7 +75,7 @@ def groups(study: Study) -> list[Group]:
     probes = {
         i: p
         for i, p in study.model.probes.items()
-        if p.status != "removed" and p.measures == "head temperature" and study.model.engine_of(p)
+        if p.measures == "head temperature" and study.model.engine_of(p)
     }
     read: dict[tuple[str, str], list[str]] = {}
     mean: set[tuple[str, str]] = set()

@@ -53,7 +53,7 @@ _PER_CYLINDER: tuple[Measure, ...] = ("head temperature", "exhaust temperature")
 
 def _head_probes(study: Study) -> Iterator[tuple[str, Probe]]:
     for ident, probe in study.model.probes.items():
-        if probe.status != "removed" and probe.measures == "head temperature":
+        if probe.measures == "head temperature":
             yield ident, probe
 
 
@@ -157,7 +157,7 @@ def _sets(study: Study) -> list[_Set]:
                 key = (engine_id(study, probe), probe.measures, one.indicator)
                 sets.setdefault(key, {})[read.source] = probe
     for ident, probe in study.model.probes.items():
-        if ident not in wired and probe.status != "removed" and probe.measures in _PER_CYLINDER:
+        if ident not in wired and probe.measures in _PER_CYLINDER:
             # Nothing reads them: those of one kind and standing belong together.
             key = (engine_id(study, probe), probe.measures, f"{probe.spec.kind} {probe.required}")
             sets.setdefault(key, {})[ident] = probe

@@ -219,16 +219,12 @@ def _of(study: Study, measure: str) -> list[tuple[str, Sender]]:
     return [
         (i, s)
         for i, s in study.model.senders.items()
-        if s.status != "removed" and s.spec.measures == measure and s.spec.principle != "switch"
+        if s.spec.measures == measure and s.spec.principle != "switch"
     ]
 
 
 def _air(study: Study, measure: str) -> list[tuple[str, str, Sender | Probe]]:
-    probes = [
-        ("probes", i, p)
-        for i, p in study.model.probes.items()
-        if p.status != "removed" and p.measures == measure
-    ]
+    probes = [("probes", i, p) for i, p in study.model.probes.items() if p.measures == measure]
     return [*(("senders", i, s) for i, s in _of(study, measure)), *probes]
 
 

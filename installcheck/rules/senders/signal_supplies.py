@@ -36,7 +36,7 @@ def _supplied(study: Study) -> list[tuple[str, Sender]]:
     return [
         (i, s)
         for i, s in study.model.senders.items()
-        if s.status != "removed" and s.spec.supply_voltage is not None and s.spec.terminals
+        if s.spec.supply_voltage is not None and s.spec.terminals
     ]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...analysis.circuit.sender_curves import output_kind
+from ...analysis.sender_curves import output_kind
 from ...analysis.shown import (
     limit_of,
     listed,

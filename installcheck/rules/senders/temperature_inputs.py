@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...analysis.circuit.sender_curves import (
+from ...analysis.sender_curves import (
     kind_of,
     output,
     output_kind,
     shown,
 )
-from ...analysis.errors.true_value import difference_kind
 from ...analysis.study import Study
+from ...analysis.true_value import difference_kind
 from ...graph import Indication
 from ...graph.indications import measure_of
 from ...model.devices import Curve, InputSpec

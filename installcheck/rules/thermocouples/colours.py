@@ -26,7 +26,7 @@ def _leads(study: Study) -> list[Edge]:
     return [
         edge
         for ident, run in study.model.wire_runs.items()
-        if run.status != "removed" and run.spec.thermocouple is not None
+        if run.spec.thermocouple is not None
         for edge in study.edges(ident)
     ]
 

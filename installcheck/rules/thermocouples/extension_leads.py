@@ -24,11 +24,7 @@ _COMPENSATING = {"K": (0.0, 100.0)}
 
 
 def _leads(study: Study) -> list[str]:
-    return [
-        ident
-        for ident, run in study.model.wire_runs.items()
-        if run.status != "removed" and run.spec.thermocouple is not None
-    ]
+    return [ident for ident, run in study.model.wire_runs.items() if run.spec.thermocouple is not None]
 
 
 @rule(

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...analysis.circuit.leads import ohm_per_metre
+from ...analysis.errors.thermocouple_budget import LOOP_OHMS
 from ...analysis.study import Point, Study
-from ...analysis.thermocouple.budget import LOOP_OHMS
 from ...analysis.thermocouple.circuits import Loop, Piece, loops
 from ...analysis.thermocouple.points import scale_of, true_values
 from ...analysis.thermocouple.readings import (

@@ -20,7 +20,6 @@ from ...analysis.routing import (
     GAUGE,
     hottest_of,
     is_thermocouple,
-    live_runs,
     thinnest,
     wires,
 )
@@ -53,7 +52,7 @@ _COOLEST_PLATING_C = 105.0
 
 def power_runs(study: Study) -> list[str]:
     """Runs that can carry more than a signal."""
-    return study.memo("power runs", lambda c: [i for i in live_runs(c) if carries_power(c, i)])
+    return study.memo("power runs", lambda c: [i for i in c.model.wire_runs if carries_power(c, i)])
 
 
 @rule(
@@ -202,7 +201,7 @@ def _alone(study: Study, ident: str, amps: float) -> str | None:
 )
 def wire_temperature(study: Study) -> Iterator[Verdict]:
     """Every run that stays."""
-    for ident, run in live_runs(study).items():
+    for ident, run in study.model.wire_runs.items():
         rating = run.spec.temperature_rating
         ambient, missing = hottest_of(study, ident)
         path: DocPath = ("wire_runs", ident)
@@ -234,11 +233,11 @@ def wire_temperature(study: Study) -> Iterator[Verdict]:
     source="general wiring practice (recalled): tin plate 150 degC, silver 200 degC, nickel 260 degC",
     formula="hottest zone, and the AC's estimate of the conductor's temperature under load, <= limit of the plating",
     example="nickel-plated wire rated 260 degC at 180 degC: 80 degC to spare; tin plate there is 30 degC over",
-    over=lambda study: [i for i in live_runs(study) if _hot(study, i)],
+    over=lambda study: [i for i in study.model.wire_runs if _hot(study, i)],
 )
 def conductor_plating(study: Study) -> Iterator[Verdict]:
     """Every copper run in a zone above 105 degC; below that any plating lasts."""
-    for ident, run in live_runs(study).items():
+    for ident, run in study.model.wire_runs.items():
         if not _hot(study, ident):
             continue
         ambient = hottest_of(study, ident)[0]

@@ -34,7 +34,7 @@ def bonding_resistance(study: Study) -> Iterator[Verdict]:
     """One verdict per strap and per stud, bus or case that says what it is fastened to."""
     for ident, ground in study.model.grounds.items():
         strap = ground.kind in ("strap", "bond")
-        if ground.status == "removed" or not (strap or ground.joins is not None):
+        if not (strap or ground.joins is not None):
             continue
         at, path = (ident,), ("grounds", ident)
         limit = _RETURN if strap else BONDING_JOINT
@@ -87,7 +87,7 @@ def return_path_kept(study: Study) -> Iterator[Verdict]:
 
 
 def _lost(study: Study, ident: str, path: DocPath, sender: str | None, section: str) -> Verdict:
-    gone = [i for i, r in study.model.wire_runs.items() if r.status == "removed"]
+    gone = list(study.taken_out("wire_runs"))
     gone += [i for i, r in study.model.removed.items() if r.kind == "wire"]
     since = f" since {', '.join(gone[:3])} was removed" if gone else ""
     spec = study.model.senders[sender].spec if sender in study.model.senders else None
@@ -147,7 +147,7 @@ def _parts(study: Study) -> tuple[_Union, _Union]:
 def _grounds(study: Study) -> list[str]:
     """Structure; without one, the negatives of batteries."""
     grounds = study.model.grounds
-    structure = [i for i, g in grounds.items() if g.kind == "structure" and g.status != "removed"]
+    structure = [i for i, g in grounds.items() if g.kind == "structure"]
     if structure:
         return structure
     return [

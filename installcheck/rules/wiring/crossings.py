@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...analysis.fluid.facts import breach
-from ...analysis.routing import end_zone, live_runs, wires
+from ...analysis.routing import end_zone, wires
 from ...analysis.study import Study
 from ...document.source import DocPath
 from ...model.aircraft import Barrier
@@ -13,6 +12,7 @@ from ...model.quantities import in_unit, plain_number
 from ...model.routes import RouteStep
 from ...model.wiring import WireRun
 from ..fluid.barriers import fitting_bears
+from ..fluid.part_23 import breach
 from ..verdicts import (
     Verdict,
     discrepancy,
@@ -39,13 +39,13 @@ _CHAFE = "AC 43.13-1B 11-115"
     source="14 CFR 23.1191 as before amendment 23-64 (recalled; same substance in 25.1191, 125.145); AC 43.13-1B 11-115",
     formula="firewall: fireproof grommet or fitting; elsewhere a grommet, or >= 3/8 in clear of the edge",
     example="an open hole with 1/4 in of clearance: 1/8 in short of doing without a grommet",
-    over=lambda study: [i for i, r in live_runs(study).items() if any(s.barrier for s in r.route or ())],
+    over=lambda study: [i for i, r in study.model.wire_runs.items() if any(s.barrier for s in r.route or ())],
 )
 def wire_through_barrier(study: Study) -> Iterator[Verdict]:
     """Every crossing of every run, and every run that must cross a wall and does not say how."""
     walls = study.model.barriers
     between = {frozenset(wall.between): ident for ident, wall in walls.items()}
-    for ident, run in live_runs(study).items():
+    for ident, run in study.model.wire_runs.items():
         for i, step in enumerate(run.route or ()):
             if step.barrier is not None and step.barrier in walls:
                 yield _crossing(study, ident, step, walls[step.barrier], ("wire_runs", ident, "route", i))

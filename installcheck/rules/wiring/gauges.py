@@ -9,7 +9,6 @@ from ...analysis.routing import (
     GAUGE,
     bundled,
     is_thermocouple,
-    live_runs,
     run_zones,
     thinnest,
     wires,
@@ -47,7 +46,7 @@ _COMPANY = 3
 )
 def wire_gauge(study: Study) -> Iterator[Verdict]:
     """Every run; the leads of a couple are of its own alloys, and only their gauge below 26 is judged."""
-    for ident, run in live_runs(study).items():
+    for ident, run in study.model.wire_runs.items():
         at, path = (ident,), ("wire_runs", ident, "gauge")
         gauge = thinnest(run)
         metals = {wire.metal for wire in wires(run)}

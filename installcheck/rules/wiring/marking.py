@@ -33,8 +33,6 @@ _INTERVAL_M = 0.381
 def run_marked(study: Study) -> Iterator[Verdict]:
     """Marks of every run that is not removed."""
     for ident, run in study.model.wire_runs.items():
-        if run.status == "removed":
-            continue
         at, path = (ident,), ("wire_runs", ident)
         length = total_length(run)
         if length is not None and length < _NONE_NEEDED_M:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...analysis.fluid.facts import listed
-from ...analysis.routing import live_runs
 from ...analysis.study import Study
 from ...document.source import DocPath
 from ...model.devices import Indicator, Probe, Sender
@@ -35,7 +34,7 @@ def _count_ends(study: Study) -> dict[str, int]:
         if edge.kind in ("conductor", "bond"):
             count[edge.a] = count.get(edge.a, 0) + 1
             count[edge.b] = count.get(edge.b, 0) + 1
-    for run in live_runs(study).values():
+    for run in study.model.wire_runs.values():
         for end in (run.shield.from_, run.shield.to) if run.shield is not None else ():
             if end is not None and end != "open":
                 node = study.graph.node_of(end)
@@ -61,8 +60,6 @@ def terminals_connected(study: Study) -> Iterator[Verdict]:
     joined = _joined(study)
     for section in _SECTIONS:
         for ident, thing in study.model.section(section).items():
-            if getattr(thing, "status", None) == "removed":
-                continue
             if isinstance(thing, Junction):
                 verdict = _joint(ident, thing, joined)
             elif isinstance(thing, Indicator):
@@ -205,15 +202,15 @@ def _joint(ident: str, thing: Junction, joined: dict[str, int]) -> Verdict | Non
     formula="state of the ends of each removed run",
     example="an old sender wire cut at the firewall and left open: cap both ends and tie them back",
     over=lambda study: [
-        *(i for i, r in study.model.wire_runs.items() if r.status == "removed"),
+        *study.taken_out("wire_runs"),
         *(i for i, r in study.model.removed.items() if r.kind == "wire"),
     ],
 )
 def removed_ends(study: Study) -> Iterator[Verdict]:
     """Every run marked removed, and every wire under ``removed``."""
-    for ident, run in study.model.wire_runs.items():
-        if run.status == "removed":
-            yield _left(ident, run.connected_to, ("wire_runs", ident), "connected_to")
+    for ident in study.taken_out("wire_runs"):
+        state = study.whole.wire_runs[ident].connected_to
+        yield _left(ident, state, ("wire_runs", ident), "connected_to")
     for ident, one in study.model.removed.items():
         if one.kind == "wire":
             yield _left(ident, one.left, ("removed", ident), "left")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ...analysis.fluid.facts import listed
-from ...analysis.routing import live_runs, run_ends
+from ...analysis.routing import run_ends
 from ...analysis.study import Study
 from ...document.source import DocPath
 from ...model.installation import split_end, terminals_of
@@ -45,7 +45,7 @@ def _wired(study: Study) -> dict[str, dict[str, None]]:
 
 def _find_wired(study: Study) -> dict[str, dict[str, None]]:
     found: dict[str, dict[str, None]] = {}
-    for run in live_runs(study).values():
+    for run in study.model.wire_runs.values():
         ends = [*run_ends(run)]
         if run.shield is not None:
             ends += [end for end in (run.shield.from_, run.shield.to) if end is not None]
@@ -61,8 +61,6 @@ def _pairs(study: Study) -> list[Mated]:
     for ident, plug in study.model.junctions.items():
         other = study.model.junctions.get(plug.mates or "")
         if other is None or plug.mates is None or frozenset((ident, plug.mates)) in seen:
-            continue
-        if "removed" in (plug.status, other.status):
             continue
         seen.add(frozenset((ident, plug.mates)))
         used = tuple(dict.fromkeys((*wired.get(ident, ()), *wired.get(plug.mates, ()))))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...analysis.routing import live_runs, sensing_runs
+from ...analysis.routing import sensing_runs
 from ...analysis.study import Study
 from ...document.source import DocPath
 from ...model.installation import split_end
@@ -26,7 +26,7 @@ def _concerned(study: Study) -> list[str]:
     """Shielded runs; cable and leads whose shield is grounded at both ends for its high frequency are left out."""
     return [
         ident
-        for ident, run in live_runs(study).items()
+        for ident, run in study.model.wire_runs.items()
         if (run.shield is not None or run.spec.shielded) and run.spec.kind not in _RADIO
     ]
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ...analysis.fluid.facts import listed
-from ...analysis.routing import ZONE_TEMPERATURE, live_runs, run_ends
+from ...analysis.routing import ZONE_TEMPERATURE, run_ends
 from ...analysis.study import Study
 from ...graph import total_length
 from ...model.installation import split_end
@@ -52,13 +52,11 @@ def splices(study: Study) -> dict[str, Splice]:
 
 def _splices(study: Study) -> dict[str, Splice]:
     found: dict[str, dict[str, None]] = {
-        ident: {}
-        for ident, junction in study.model.junctions.items()
-        if junction.spec.kind == "splice" and junction.status != "removed"
+        ident: {} for ident, junction in study.model.junctions.items() if junction.spec.kind == "splice"
     }
     if not found:
         return {}
-    for ident, run in live_runs(study).items():
+    for ident, run in study.model.wire_runs.items():
         for end in run_ends(run):
             joint = split_end(end)[0]
             if joint in found:

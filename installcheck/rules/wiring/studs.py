@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from math import ceil
 
-from ...analysis.routing import live_runs, run_ends
+from ...analysis.routing import run_ends
 from ...analysis.study import Study
 from ...document.source import DocPath
 from ...model.installation import is_one_point, split_end
@@ -46,14 +46,14 @@ def _landings(study: Study) -> dict[str, dict[str, list[str]]]:
         if stud is not None:
             found.setdefault(ident, {}).setdefault(stud, []).append(what)
 
-    for ident, run in live_runs(study).items():
+    for ident, run in study.model.wire_runs.items():
         for end in run_ends(run):
             land(end, ident)
         if run.shield is not None:
             land(run.shield.from_, f"shield of {ident}")
             land(run.shield.to, f"shield of {ident}")
     for ident, ground in study.model.grounds.items():
-        if ground.kind in ("strap", "bond") and ground.status != "removed":
+        if ground.kind in ("strap", "bond"):
             land(ground.from_, ident)
             land(ground.to, ident)
     return found

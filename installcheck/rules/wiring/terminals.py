@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from ...analysis.power.run_currents import carries_power, run_current
-from ...analysis.routing import GAUGE, live_runs, wires
+from ...analysis.routing import GAUGE, wires
 from ...analysis.study import Study
 from ...document.source import DocPath
 from ...model.installation import split_end
@@ -43,7 +43,7 @@ _STUD_SLACK, _STUD_PLAY = 0.98, 1.12
 )
 def terminal_fits(study: Study) -> Iterator[Verdict]:
     """Every run, both ends; an end in a plug or a splice is judged there."""
-    for ident, run in live_runs(study).items():
+    for ident, run in study.model.wire_runs.items():
         ends = _bare_ends(study, run)
         if ends:
             yield _terminals(study, ident, run, ends)
@@ -170,7 +170,7 @@ def _stud(study: Study, end: str) -> Quantity | None:
 def joint_takes_wire(study: Study) -> Iterator[Verdict]:
     """Every joint a run ends at, if its kind crimps or clamps the wire itself."""
     landing: dict[str, list[tuple[str, str, Gauge | None]]] = {}
-    for ident, run in live_runs(study).items():
+    for ident, run in study.model.wire_runs.items():
         for wire in wires(run):
             for end in wire.ends:
                 joint = split_end(end)[0]
@@ -178,7 +178,7 @@ def joint_takes_wire(study: Study) -> Iterator[Verdict]:
                     landing.setdefault(joint, []).append((ident, end, wire.gauge))
     for ident, landed in landing.items():
         junction = study.model.junctions[ident]
-        if junction.status == "removed" or not _crimps(junction):
+        if not _crimps(junction):
             continue
         faults = list(chain.from_iterable(_in_joint(study, ident, junction, *one) for one in landed))
         yield from faults

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...model.devices import Curve, InputSpec
-from ...model.fields import Measure
-from ...model.installation import Thing
-from ..circuit.sender_curves import kind_of, middle
-from ..study import Point, Study
+from ..model.devices import Curve, InputSpec
+from ..model.fields import Measure
+from ..model.installation import Thing
+from .sender_curves import kind_of, middle
+from .study import Point, Study
 
 READING = "reading at an operating point, or the engine limit"
 _US = {

@@ -11,11 +11,10 @@ from ...physics.thermocouple_limits import extension_limit_mv, limit_of_error_c,
 from ...physics.thermocouple_wire import TABLE_DOUBT
 from ...physics.thermocouples import seebeck_mv_per_c
 from ..circuit.leads import Ohms
-from ..errors.error_budget import Cause, ErrorBudget
 from ..study import Point, Study
-from .circuits import SCALE, Loop, loops
-from .points import true_values, unit_of
-from .readings import (
+from ..thermocouple.circuits import SCALE, Loop, loops
+from ..thermocouple.points import true_values, unit_of
+from ..thermocouple.readings import (
     INNER_OHMS,
     Emf,
     Shown,
@@ -29,6 +28,7 @@ from .readings import (
     source_emf,
     through_resistance,
 )
+from .error_budget import Cause, ErrorBudget
 
 LOOP_OHMS = "external resistance the indicator is calibrated for"
 GRADE = "tolerance grade of the couple"

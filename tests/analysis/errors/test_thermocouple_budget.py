@@ -2,8 +2,8 @@
 
 import pytest
 
+from installcheck.analysis.errors.thermocouple_budget import thermocouple_budget, thermocouple_budgets
 from installcheck.analysis.study import Study
-from installcheck.analysis.thermocouple.budget import thermocouple_budget, thermocouple_budgets
 from installcheck.analysis.thermocouple.circuits import loops
 from installcheck.document import loads
 

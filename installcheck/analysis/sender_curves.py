@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from ...model.devices import Curve
-from ...physics.bulbs import resistance_ohm, temperature_c
-from ...physics.scale import OffScaleError, Side
-from ...physics.thermistors import (
+from ..model.devices import Curve
+from ..physics.bulbs import resistance_ohm, temperature_c
+from ..physics.scale import OffScaleError, Side
+from ..physics.thermistors import (
     SenderCurve,
     SteinhartHart,
     curve_c,

@@ -1,0 +1,53 @@
+"""Everything of a document that has a weight or could have one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..graph import total_length
+from ..model.installation import SPECS
+from ..model.quantities import in_unit
+from ..model.things import Placed
+from .study import Study
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """One thing with its weight in kg and its arm in m; either may not be given."""
+
+    ident: str
+    kind: str
+    title: str
+    quantity: float
+    unit: str
+    weight: float | None
+    arm: float | None
+    status: str
+
+
+def weighed_things(study: Study) -> Iterator[Weighed]:
+    """Everything of the document that has a weight or could have one."""
+    for section in SPECS:
+        for ident, thing in study.whole.section(section).items():
+            if not isinstance(thing, Placed):
+                continue
+            spec = getattr(thing, "spec", None)
+            title = thing.title or thing.part or getattr(spec, "title", None) or ident
+            size = getattr(thing, "size", None)
+            gauge = getattr(thing, "gauge", None)
+            title += f", {gauge} AWG" if gauge is not None else f", {size}" if size else ""
+            arm = None if thing.station is None else float(thing.station)
+            status = thing.status or ""
+            if section in ("wire_runs", "fluid_lines"):
+                length = total_length(thing)  # type: ignore[arg-type]
+                linear = getattr(spec, "linear_weight", None)
+                weight = None if length is None or linear is None else float(linear) * length
+                feet = in_unit(length, "ft", "length") if length is not None else 0.0
+                yield Weighed(ident, section, title, feet, "ft", weight, arm, status)
+            else:
+                count = thing.quantity or 1
+                own = getattr(spec, "weight", None)
+                yield Weighed(
+                    ident, section, title, count, "", None if own is None else float(own) * count, arm, status
+                )
