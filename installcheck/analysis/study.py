@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from functools import cached_property
-from typing import TypeVar
+from functools import cached_property, wraps
+from typing import Any, Concatenate, ParamSpec, TypeVar
 
 from pydantic import BaseModel
 
@@ -24,6 +24,25 @@ from ..model.installation import Installation, split_end
 from ..model.quantities import Quantity
 
 T = TypeVar("T")
+P = ParamSpec("P")
+
+
+def once(
+    make: Callable[Concatenate[Study, P], T],
+) -> Callable[Concatenate[Study, P], T]:
+    """A fact of a study: worked out the first time it is asked for, kept with the study by what it was asked of.
+
+    What it is asked of beside the study is given by position and can be a key of a dictionary.
+    """
+
+    @wraps(make)
+    def ask(study: Study, /, *asked: P.args, **named: P.kwargs) -> T:
+        kept = study.facts.setdefault(make, {})
+        if asked not in kept:
+            kept[asked] = make(study, *asked, **named)
+        return kept[asked]  # type: ignore[no-any-return]
+
+    return ask
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +75,7 @@ class Study:
         whole: everything the document says, what this change takes out included.
         model: what is in the aircraft after the change. Rules look at this.
         graph: the graph of ``model``.
+        facts: what :func:`once` has worked out, by function and by what it was asked of.
     """
 
     def __init__(self, document: Document) -> None:
@@ -64,6 +84,7 @@ class Study:
         self.model: Installation = self.whole.live
         self.graph: Graph = build(self.whole)
         self._memo: dict[str, object] = {}
+        self.facts: dict[object, dict[tuple[object, ...], Any]] = {}
 
     def taken_out(self, section: str) -> dict[str, BaseModel]:
         """Things of a section that this change takes out."""

@@ -9,13 +9,12 @@ from ..analysis.study import Study
 from ..document.wording import unknown_word
 from ..model.records import Deviation
 from .verdicts import (
-    REGISTRY,
     Outcome,
     Verdict,
     advisory,
     meets,
-    rule,
 )
+from .vocabulary import REGISTRY, rule
 
 RULE = "deviation-in-order"
 SOURCE = "14 CFR 43.9 and 43.13 ask for a record of the data a deviation rests on"

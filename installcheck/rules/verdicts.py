@@ -1,16 +1,12 @@
-"""What a rule yields, and how rules are registered, run and counted."""
+"""What a check comes to: verdicts, the coverage of every rule, and the ledger of both."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
 from ..document.source import DocPath
-
-if TYPE_CHECKING:
-    from ..analysis.study import Study
 
 
 class Outcome(StrEnum):
@@ -32,7 +28,7 @@ class Verdict:
         at: ids of what it concerns, the item judged first.
         path: where the document tells of it.
         message: one sentence with the numbers.
-        value, limit, margin: numbers in ``unit``; margin is positive when the limit is kept.
+        value, limit, margin: numbers in ``unit``; margin is negative exactly when the limit is broken.
         unit: unit of the numbers, as the document or the rule states the limit.
         remedy: a computed way out, for a discrepancy or an advisory.
         missing: for ``undetermined``, the data to add, each in words that do not name the item ('route of the run').
@@ -54,52 +50,6 @@ class Verdict:
     source: str = ""
     rule: str = ""
     deviation: str = ""
-
-
-Rules = Callable[["Study"], Iterator[Verdict]]
-Population = str | Callable[["Study"], Iterable[str]]
-
-
-@dataclass(frozen=True, slots=True)
-class Rule:
-    """A rule with what stands behind it.
-
-    Attributes:
-        id: trade words joined by hyphens.
-        title: what it asks, in one line.
-        why: why it matters, in a sentence or two.
-        source: document and paragraph it rests on.
-        formula: how the value is computed, in words and symbols.
-        example: a worked number.
-        over: the section whose items it looks at, or a function that names them.
-        judge: the function.
-    """
-
-    id: str
-    title: str
-    why: str
-    source: str
-    formula: str
-    example: str
-    over: Population
-    judge: Rules
-
-
-REGISTRY: dict[str, Rule] = {}
-
-
-def rule(
-    ident: str, *, title: str, why: str, source: str, formula: str, example: str, over: Population
-) -> Callable[[Rules], Rules]:
-    """Register the decorated generator of verdicts as a rule."""
-
-    def register(judge: Rules) -> Rules:
-        if ident in REGISTRY and REGISTRY[ident].judge.__module__ != judge.__module__:
-            raise ValueError(f"two rules are called '{ident}'")
-        REGISTRY[ident] = Rule(ident, title, why, source, formula, example, over, judge)
-        return judge
-
-    return register
 
 
 def meets(at: Sequence[str], path: DocPath, message: str, **more: object) -> Verdict:

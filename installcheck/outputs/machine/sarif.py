@@ -22,7 +22,8 @@ from ...batch.record import (
 )
 from ...document import Place
 from ...rules.engine import all_rules
-from ...rules.verdicts import Outcome, Rule, Verdict
+from ...rules.verdicts import Outcome, Verdict
+from ...rules.vocabulary import Rule
 from ..wording import CAUTION, VERSION, numbers
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/os/schemas/sarif-schema-2.1.0.json"

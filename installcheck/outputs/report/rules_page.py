@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from itertools import groupby
 
-from ...rules.verdicts import Rule
+from ...rules.vocabulary import Rule
 from ..wording import CAUTION
 
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~])")

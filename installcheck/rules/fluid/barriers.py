@@ -23,9 +23,9 @@ from ..verdicts import (
     Verdict,
     advisory,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .part_23 import breach
 
 Bears = Literal["fire", "aluminium", "nothing", "unknown"]

@@ -36,9 +36,9 @@ from ..verdicts import (
     Verdict,
     advisory,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .part_23 import breach
 
 OCCUPIED = "use of the zone ('occupied: yes' or 'no')"

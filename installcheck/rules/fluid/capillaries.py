@@ -16,9 +16,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _CLIPPED_M = 0.15
 """Spare length that needs no coil: about the slack at the gauge."""

@@ -20,9 +20,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _EXHAUST_IN = 6.0
 """Inch: shop practice; no government figure was found."""

@@ -32,9 +32,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .part_23 import breach
 from .ratings import hose_row
 

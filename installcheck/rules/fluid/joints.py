@@ -24,9 +24,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _FLARE = re.compile(r"(37|45)\s*(?:deg\w*)?\s*flare\s*(-?\s*\d+(?:/\d+)?)?", re.IGNORECASE)
 _HOSE = re.compile(r"hose end\s*(-\s*\d+)", re.IGNORECASE)

@@ -31,9 +31,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _MANIFOLD_GAUGE_M3 = 30e-6
 """m3 inside a direct manifold pressure gauge: assumed."""

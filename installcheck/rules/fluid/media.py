@@ -21,9 +21,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _COVERS: dict[Medium, frozenset[Medium]] = {
     "fuel": frozenset(("primer fuel",)),

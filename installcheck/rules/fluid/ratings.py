@@ -37,9 +37,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _METALS = {
     "5052-O aluminium": "5052-O",

@@ -33,9 +33,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _PSI = 6894.757293168361
 _BOURDON_M3_PER_PA = 0.1e-6 / (100 * _PSI)

@@ -40,9 +40,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .part_23 import breach
 
 _INCH = 0.0254

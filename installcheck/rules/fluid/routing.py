@@ -17,9 +17,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .ratings import hose_row, is_mil_h_8794, metal_of
 
 _SMALLEST_IN, _LARGEST_IN = 0.1245, 1.0005

@@ -23,9 +23,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 MOUNTING = "mounting of the sender ('mounted_on')"
 _ROOT_M, _ROOT_BORE_M = 0.334 * 0.0254, 0.220 * 0.0254

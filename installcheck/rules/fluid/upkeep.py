@@ -28,9 +28,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _BANDS = {
     "fuel": "red, marked FLAM",

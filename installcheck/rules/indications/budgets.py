@@ -22,9 +22,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 __all__ = ["all_budgets", "true_at_limit", "within_budget"]
 

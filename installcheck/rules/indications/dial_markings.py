@@ -20,9 +20,9 @@ from ..verdicts import (
     Verdict,
     advisory,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .ranges import LIMITS, Dial, dials
 
 MARKINGS = "coloured marks on the dial ('markings')"

@@ -31,9 +31,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .lead_budget import (
     BUDGET,
     amount,

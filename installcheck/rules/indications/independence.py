@@ -20,8 +20,8 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
 )
+from ..vocabulary import rule
 
 _NAMED = 6
 """Shared parts named in a message; more are counted."""

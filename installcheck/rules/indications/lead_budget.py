@@ -43,9 +43,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 BUDGET = "largest total error allowed for the indication ('budget')"
 _LEAD_CAUSES = frozenset((CONTACTS, HEATING, LEADS, "lead allowance"))

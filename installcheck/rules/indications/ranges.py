@@ -24,9 +24,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 SCALE = "range of the dial ('scale')"
 LIMITS = "engine limits of the indication"

@@ -23,9 +23,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 SUPPLY = "wiring of the indicator's supply"
 SUPPLY_TERMINALS = "supply terminals of the indicator"

@@ -13,12 +13,8 @@ from ...analysis.required import (
 )
 from ...analysis.shown import Shown, listed, shown
 from ...analysis.study import Study
-from ..verdicts import (
-    Verdict,
-    meets,
-    rule,
-    undetermined,
-)
+from ..verdicts import Verdict, meets, undetermined
+from ..vocabulary import rule
 
 _NAMED = 6
 """Indicators named in a message; more are counted."""

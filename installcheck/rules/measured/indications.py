@@ -25,9 +25,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 TRUE = "true value at the time ('true_value')"
 WHICH = "indicator or input the value was seen on ('of'), with the selector's position where there is one"

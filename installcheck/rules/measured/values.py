@@ -29,9 +29,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 SHORTED_OHM = 1000.0
 """ohm, below this an insulated signal wire touches something: wet or charred insulation still reads thousands."""

@@ -16,9 +16,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .voltage_drop import OVER, WHOLE_RISE
 
 RATED = "rated current of the source"

@@ -17,9 +17,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .protection import LENGTH, NEAR, TAP_M
 
 _BATTERY_M = 72 * 0.0254

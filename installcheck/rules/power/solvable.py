@@ -12,9 +12,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _AT_ODDS = 1.25
 """Ratio of two source voltages on one network above which they are different systems [-]: a 12 V battery behind a 14.4 V

@@ -19,9 +19,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _USABLE = 0.75
 """Share of its capacity an aged, cold battery can be counted on for, where the document gives none: the lower figure of

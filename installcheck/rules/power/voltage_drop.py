@@ -26,9 +26,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 FEED = "wire runs that feed it from a bus"
 BACK = "wire run or body that returns it to ground"

@@ -20,9 +20,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 DISTANCE = "distance of the probe from the exhaust port"
 _NEAREST_M, _FARTHEST_M = 2 * 0.0254, 8 * 0.0254

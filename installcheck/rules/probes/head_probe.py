@@ -28,9 +28,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 SURVEY = "survey of head temperatures, or the cylinder the engine's papers name for a single probe"
 CYLINDER = "cylinder the probe serves"

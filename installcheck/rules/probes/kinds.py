@@ -21,9 +21,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 REFERENCE = "place the head-temperature limit is measured at ('head_reference')"
 KIND = "kind of the probe"

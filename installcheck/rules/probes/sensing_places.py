@@ -17,9 +17,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 TAP = "tap the pressure is taken from, with its location"
 FUEL_LIMIT = "place the fuel pressure limit applies at ('fuel_pressure_reference')"

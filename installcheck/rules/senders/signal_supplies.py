@@ -19,9 +19,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 SUPPLY = "wiring of the sender's supply"
 EXCITATION = "voltage the indicator feeds its sender with ('excitation')"

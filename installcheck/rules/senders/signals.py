@@ -21,9 +21,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 SENDER_PRINCIPLE = "principle of the sender"
 INPUT_PRINCIPLE = "principle of the indicator"

@@ -15,9 +15,9 @@ from ..verdicts import (
     Verdict,
     advisory,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .tachometers import lead_order
 
 _ALIKE = 0.01

@@ -17,9 +17,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .tachometers import lead_order
 
 ROTOR = "rotor excitation of the synchro, voltage and frequency"

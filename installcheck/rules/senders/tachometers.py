@@ -24,9 +24,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 DRIVE = "drive ratio of the tachometer ('drive_ratio' of its sender, or 'tachometer_drive' of the engine)"
 MADE_FOR = "engine revolutions for one of the generator that the indicator is made for ('engine_ratio')"

@@ -28,9 +28,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 BULB_LEADS = "number of bulb leads the indicator is made for ('bulb_leads')"
 SENDER_CURVE = "curve of the sender"

@@ -15,9 +15,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 SCHEME = "colour code of the thermocouple leads ('thermocouple_colours' of the installation)"
 

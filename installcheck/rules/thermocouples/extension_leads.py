@@ -14,9 +14,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 GRADE = "grade of the thermocouple lead: thermocouple, extension or compensating"
 _COMPENSATING = {"K": (0.0, 100.0)}

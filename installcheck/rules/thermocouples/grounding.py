@@ -12,9 +12,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 JUNCTION = "junction of the probe: grounded or isolated"
 INPUT = "grounding of the thermocouple input: isolated, common negative or grounded negative"

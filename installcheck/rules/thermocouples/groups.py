@@ -15,9 +15,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .loop_resistance import ASSUMED_TOLERANCE_OHM
 
 _SPREAD_K = 100 / 1.8

@@ -29,9 +29,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 from .materials import lead_limit_k
 
 ISOTHERMAL = (

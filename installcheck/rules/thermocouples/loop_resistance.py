@@ -28,9 +28,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 ASSUMED_TOLERANCE_OHM = 0.05
 """ohm: one graduation of the resistance meter of TM 55-4920-401-13&P; as a limit for the loop it is recalled only."""

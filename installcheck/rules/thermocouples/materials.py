@@ -31,9 +31,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _NOTHING_K = 0.05
 """An effect below this shows on no dial."""

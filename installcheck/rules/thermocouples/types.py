@@ -26,9 +26,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 
 def _concerned(study: Study) -> list[Indication]:

@@ -33,9 +33,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _CURVE = "check against the published curve"
 _PLATING = {

@@ -12,9 +12,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _RETURN = 0.005
 """ohm, from the ground point of the source to that of any equipment: FAA-H-8083-32 chapter 4."""

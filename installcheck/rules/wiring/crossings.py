@@ -17,9 +17,9 @@ from ..verdicts import (
     Verdict,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _CLEAR_M = 0.375 * 0.0254
 """3/8 in between wire and edge, below which a grommet is needed (AC 43.13-1B 11-115)."""

@@ -21,9 +21,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _LEAST, _THIN = 22, 26
 """Gauges: the thinnest wire of ordinary copper, and of high-strength alloy (AS50881, recalled)."""

@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
+from ...analysis import missing
 from ...analysis.study import Study
 from ...graph import total_length
+from ...model.comparing import at_most
 from ...model.quantities import in_unit, show
-from ..verdicts import (
-    Verdict,
-    discrepancy,
-    meets,
-    rule,
-    undetermined,
-)
+from ...model.wiring import WireRun
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
-_NONE_NEEDED_M = 0.0762
-"""3 in: no mark needed below this length (AC 43.13-1B 11-208)."""
-_INTERVAL_M = 0.381
-"""15 in: largest distance between marks (AC 43.13-1B 11-208)."""
+_NONE_NEEDED_M = 3 * 0.0254
+"""3 in: a run no longer than this needs no mark (AC 43.13-1B 11-208 says shorter; the same length counts with it)."""
+_INTERVAL_IN = 15.0
+"""Largest distance between marks (AC 43.13-1B 11-208)."""
 
 
 @rule(
@@ -30,33 +26,28 @@ _INTERVAL_M = 0.381
     example="marks 20 in apart: 20 in against 15 in, margin -5 in",
     over="wire_runs",
 )
-def run_marked(study: Study) -> Iterator[Verdict]:
-    """Marks of every run that is not removed."""
-    for ident, run in study.model.wire_runs.items():
-        at, path = (ident,), ("wire_runs", ident)
-        length = total_length(run)
-        if length is not None and length < _NONE_NEEDED_M:
-            yield meets(at, path, f"run {ident} is {show(length, 'in', 'length')} long and needs no mark")
-        elif run.marked is False:
-            yield discrepancy(
-                at,
-                (*path, "marked"),
-                f"run {ident} carries no mark",
-                remedy=f"mark '{ident}' at both ends and every 15 in",
-            )
-        elif run.mark_spacing is not None and run.mark_spacing > _INTERVAL_M * 1.0001:
-            spacing = in_unit(run.mark_spacing, "in", "length")
-            yield discrepancy(
-                at,
-                (*path, "mark_spacing"),
-                f"run {ident} is marked every {spacing:.3g} in, and 15 in is the most",
-                value=spacing,
-                limit=15.0,
-                margin=15.0 - spacing,
-                unit="in",
-                remedy="add marks so that none are more than 15 in apart",
-            )
-        elif run.marked is None:
-            yield undetermined(at, path, "marking of the run ('marked: yes')")
-        else:
-            yield meets(at, path, f"run {ident} is marked")
+def run_marked(study: Study, subject: Subject, run: WireRun) -> Verdict:
+    """Its mark, and how far apart its marks are."""
+    ident = subject.ident
+    length = total_length(run)
+    if length is not None and at_most(length, _NONE_NEEDED_M):
+        return subject.meets(f"run {ident} is {show(length, 'in', 'length')} long and needs no mark")
+    if run.marked is False:
+        return subject.field("marked").discrepancy(
+            f"run {ident} carries no mark", remedy=f"mark '{ident}' at both ends and every 15 in"
+        )
+    if run.mark_spacing is not None:
+        spacing = in_unit(run.mark_spacing, "in", "length")
+        spaced = subject.field("mark_spacing").at_most(
+            spacing,
+            _INTERVAL_IN,
+            "in",
+            f"run {ident} is marked every {spacing:.3g} in",
+            broken=f"run {ident} is marked every {spacing:.3g} in, and 15 in is the most",
+            remedy="add marks so that none are more than 15 in apart",
+        )
+        if run.marked or spaced.margin is None or spaced.margin < 0:
+            return spaced
+    if run.marked is None:
+        return subject.lacks(missing.RUN_MARKING)
+    return subject.meets(f"run {ident} is marked")

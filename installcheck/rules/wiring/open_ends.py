@@ -16,9 +16,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _SECTIONS = ("senders", "indicators", "probes", "loads", "supplies", "junctions")
 

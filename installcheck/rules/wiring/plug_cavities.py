@@ -17,8 +17,8 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
 )
+from ..vocabulary import rule
 
 _SHOWN = 6
 NO_CAVITY = ""

@@ -22,9 +22,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _SPAN_M = 24 * 0.0254
 """24 in between supports outside ducts: AC 43.13-1B 11-96a."""

@@ -21,9 +21,9 @@ from ..verdicts import (
     Verdict,
     advisory,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _HIGH_A = 10.0
 """A, from which a wire is kept out of a bundle of signal wires: practice; no figure is published."""

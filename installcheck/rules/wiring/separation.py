@@ -26,9 +26,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _BURNS = frozenset(("flammable line", "oxygen line"))
 _HOT = frozenset(("exhaust", "hot equipment"))

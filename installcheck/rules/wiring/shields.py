@@ -14,9 +14,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _ENDS = "ends of the shield: a ground, a terminal, or 'open'"
 _RADIO = frozenset(("coaxial cable", "ignition lead"))

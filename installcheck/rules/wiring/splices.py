@@ -18,9 +18,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _FROM_END_M = 12 * 0.0254
 """12 in from a termination: AC 43.13-1B 11-167e (recalled)."""

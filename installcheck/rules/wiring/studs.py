@@ -17,9 +17,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _MOST = 4
 """AC 43.13-1B 11-174b: more than four terminals are joined by a bus link over adjacent studs."""

@@ -24,9 +24,9 @@ from ..verdicts import (
     advisory,
     discrepancy,
     meets,
-    rule,
     undetermined,
 )
+from ..vocabulary import rule
 
 _STUD_SLACK, _STUD_PLAY = 0.98, 1.12
 """Share of the stud a ring is made for: 3/16 in counts for No. 10. A ring's hole is at most an eighth larger than its stud: a 1/4 in stud takes a 17/64 in hole, not a 5/16 in one."""

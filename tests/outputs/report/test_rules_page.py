@@ -6,7 +6,7 @@ from installcheck.cli.commands import app
 from installcheck.outputs.report.rules_page import rules_page
 from installcheck.outputs.wording import CAUTION
 from installcheck.rules.engine import all_rules
-from installcheck.rules.verdicts import Rule
+from installcheck.rules.vocabulary import Rule
 
 
 def test_every_rule_has_its_place_and_is_linked():
