@@ -27,6 +27,7 @@ def test_rule_is_told_whole_and_left_plain():
         "2 * 3 = 6",
         "wire_runs",
         test_rule_is_told_whole_and_left_plain,
+        True,
     )
     page = rules_page([one])
     for told in (
