@@ -142,7 +142,7 @@ def test_command_into_a_folder_that_is_not_there(tmp_path):
 
 def test_questions(tmp_path, monkeypatch):
     file = tmp_path / "asked.yaml"
-    monkeypatch.setattr("installcheck.cli.commands._asks", lambda: True)
+    monkeypatch.setattr("installcheck.cli.new._asks", lambda: True)
     answers = "my plane\n2, 7\n6\n\n28\nCAR 3\n"
     result = CliRunner().invoke(app, ["new", str(file)], input=answers)
     assert result.exit_code == 0, result.output

@@ -1,0 +1,139 @@
+"""``check``: one installation, many of them, or one with what was measured on it."""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+from .console import READ_FAILED, console, fail
+from .reading import find_document, load_document
+
+if TYPE_CHECKING:
+    from ..batch.record import Record
+
+
+class Form(StrEnum):
+    """How verdicts are printed."""
+
+    TEXT = "text"
+    JSON = "json"
+    SARIF = "sarif"
+    JUNIT = "junit"
+
+
+def check(
+    files: Annotated[
+        list[Path] | None,
+        typer.Argument(help="installations, or folders of them; the only one in this folder when left out"),
+    ] = None,
+    form: Annotated[
+        Form, typer.Option(help="text for a person; json, sarif or junit for a machine")
+    ] = Form.TEXT,
+    every: Annotated[
+        bool, typer.Option("--every", help="list what meets as well, and the coverage of every rule")
+    ] = False,
+    measured: Annotated[
+        Path | None,
+        typer.Option(help="a ring-out sheet filled in, .csv or .xlsx, to judge with one installation"),
+    ] = None,
+    at: Annotated[
+        str | None, typer.Option(help="temperature of the wiring when that sheet was filled: '68 degF'")
+    ] = None,
+    scatter: Annotated[
+        int | None, typer.Option(min=1, max=1_000_000, help="trials of how each error scatters, in text form")
+    ] = None,
+) -> None:
+    """Judge installations. Exit status: 0 no discrepancy, 1 discrepancies, 2 a document cannot be read."""
+    if measured is not None:
+        _check_measured(files or [], measured, at, form, every=every)
+    if at is not None:
+        fail(
+            "'--at' is the temperature at which the sheet of '--measured' was filled; name that sheet as well"
+        )
+    if form is not Form.TEXT or (files and (len(files) > 1 or files[0].is_dir())):
+        _check_many(files or [find_document(None)], form, every=every)
+    from .. import check as judge
+    from ..outputs.terminal.verdicts import print_ledger
+    from ..rules.verdicts import Outcome
+
+    document = load_document(files[0] if files else None)
+    ledger = judge(document)
+    print_ledger(document, ledger, console(), every=every)
+    if scatter is not None:
+        from ..analysis.errors.indicated import all_budgets
+        from ..analysis.study import Study
+        from ..outputs.terminal.scatter import print_scatter
+
+        print_scatter(all_budgets(Study(document)), scatter, console())
+    raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
+
+
+def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, *, every: bool) -> NoReturn:
+    from .. import check as judge
+    from ..batch.record import record
+    from ..model.quantities import QuantityError, parse
+    from ..outputs.terminal.verdicts import print_ledger
+    from ..papers.read_back import ReadBackError, read_back, with_measured
+    from ..rules.verdicts import Outcome
+
+    if len(files) > 1 or (files and files[0].is_dir()):
+        fail("'--measured' belongs to one installation: name that file alone")
+    document = load_document(files[0] if files else None)
+    try:
+        warmth = parse(at, "temperature") if at is not None else None
+        filled = read_back(sheet)
+        document = with_measured(document, filled, warmth)
+    except QuantityError as bad:
+        fail(f"--at: {bad}")
+    except ReadBackError as bad:
+        for problem in bad.problems:
+            print(f"{sheet}: {problem}", file=sys.stderr)
+        raise typer.Exit(READ_FAILED) from None
+    if not filled:
+        fail(f"'{sheet}' holds no reading: its column 'measured [ohm]' is blank")
+    ledger = judge(document)
+    if form is Form.TEXT:
+        print_ledger(document, ledger, console(), every=every)
+    else:
+        sys.stdout.write(_for_machines([record(document, ledger)], form, single=True, every=every))
+    raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
+
+
+def _check_many(paths: list[Path], form: Form, *, every: bool) -> NoReturn:
+    from ..batch.many import check_many, find_installations
+    from ..batch.record import Unreadable, exit_status
+    from ..outputs.terminal.many import print_many, progress
+    from ..outputs.terminal.verdicts import print_problems
+
+    files, closed = find_installations(paths)
+    if not files and not closed:
+        fail(f"there is no installation in {', '.join(str(p) for p in paths)}")
+    errors = console(stderr=True)
+    with progress(len(files), errors) as done:
+        records = [*check_many(files, counts_only=form is Form.TEXT, done=done), *closed]
+    if form is Form.TEXT:
+        print_many(records, console(), errors)
+    else:
+        sys.stdout.write(_for_machines(records, form, single=len(paths) == 1 and files == paths, every=every))
+        for one in records:
+            if isinstance(one, Unreadable):
+                print_problems(one.problems, errors)
+    raise typer.Exit(exit_status(records))
+
+
+def _for_machines(records: list[Record], form: Form, *, single: bool, every: bool) -> str:
+    if form is Form.SARIF:
+        from ..outputs.machine.sarif import as_sarif
+
+        return as_sarif(records, every=every)
+    if form is Form.JUNIT:
+        from ..outputs.machine.junit import as_junit
+
+        return as_junit(records)
+    from ..outputs.machine.verdicts_json import many_as_json
+
+    return many_as_json(records, single=single)

@@ -1,0 +1,85 @@
+"""``draw``: the sheets of an installation, its change, or its true against indicated temperatures."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from .console import fail
+from .reading import load_document
+
+if TYPE_CHECKING:
+    from ..document import Document
+
+
+def draw(
+    file: Annotated[
+        Path | None, typer.Argument(help="installation to draw; the only one in this folder when left out")
+    ] = None,
+    out: Annotated[Path, typer.Option(help="file to write; the ending picks svg, png, pdf or dot")] = Path(
+        "diagram.svg"
+    ),
+    show: Annotated[
+        list[str] | None,
+        typer.Option(help="whole, indications, power, fluid, grounds or all; may be given again"),
+    ] = None,
+    letter: Annotated[bool, typer.Option("--letter", help="Letter paper in place of A4")] = False,
+    plain: Annotated[bool, typer.Option("--plain", help="leave the verdicts out")] = False,
+    truth: Annotated[
+        bool, typer.Option("--truth", help="plot true against indicated temperatures instead (svg)")
+    ] = False,
+    since: Annotated[
+        Path | None,
+        typer.Option(help="installation before the change: draw what is new, gone and kept since then"),
+    ] = None,
+) -> None:
+    """Draw an installation: zones, barriers, wires and lines, with the verdicts at their places."""
+    from .. import check as judge
+    from ..document.wording import unknown_word
+    from ..drawing.sheet import Paper
+    from ..outputs.diagram.change import sheets_of_change
+    from ..outputs.diagram.sheets import Subject, sheets
+    from ..outputs.diagram.write import write_sheets
+    from ..outputs.files import OutputError
+
+    known = [s.value for s in Subject]
+    wanted = show or ["whole"]
+    for word in wanted:
+        if word not in (*known, "all"):
+            fail(unknown_word(word, [*known, "all"], "set of sheets"))
+    subjects = list(Subject) if "all" in wanted else [Subject(w) for w in wanted]
+    document = load_document(file)
+    if truth:
+        _plot_truth(document, out)
+        return
+    ledger = None if plain else judge(document)
+    paper = Paper.LETTER if letter else Paper.A4
+    try:
+        if since is not None:
+            made = sheets_of_change(load_document(since), document, ledger, paper)
+        else:
+            made = sheets(document, ledger, subjects, paper)
+        for name in write_sheets(made, out):
+            print(name)
+    except OutputError as bad:
+        fail(str(bad))
+
+
+def _plot_truth(document: Document, out: Path) -> None:
+    from ..analysis.errors.truth_curves import truth_curves
+    from ..analysis.study import Study
+    from ..outputs.files import OutputError, write_whole
+    from ..outputs.plots.truth import truth_svg
+
+    if out.suffix.lower() != ".svg":
+        fail(f"'{out}' must end in .svg: the plot comes in that form alone")
+    curves = truth_curves(Study(document))
+    if not curves:
+        fail("the document holds no temperature indication with a scale")
+    try:
+        write_whole(out, truth_svg(curves, document.installation.installation.name).encode())
+    except OutputError as bad:
+        fail(str(bad))
+    print(out)

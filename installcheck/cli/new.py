@@ -1,0 +1,42 @@
+"""``new``: a document to start from."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .console import fail
+
+
+def new(
+    file: Annotated[Path, typer.Argument(help="file to write")] = Path("installation.yaml"),
+    name: Annotated[str | None, typer.Option(help="name of the installation")] = None,
+    indication: Annotated[
+        list[str] | None, typer.Option(help="indication it holds; give it again for each one")
+    ] = None,
+    cylinders: Annotated[int | None, typer.Option(help="cylinders of the engine")] = None,
+    layout: Annotated[str | None, typer.Option(help="opposed, inline, radial or vee")] = None,
+    volts: Annotated[int | None, typer.Option(help="system voltage: 14 or 28")] = None,
+    basis: Annotated[str | None, typer.Option(help="certification basis")] = None,
+    force: Annotated[bool, typer.Option("--force", help="write over a file that is there")] = False,
+) -> None:
+    """Write a commented document to start from; what no option says is asked, or taken as usual when piped."""
+    from ..outputs.files import OutputError, write_whole
+    from ..starter.questions import wishes
+    from ..starter.write import starter
+
+    if file.exists() and not force:
+        fail(f"{file} is there already; name another file, or add --force to write over it")
+    try:
+        text = starter(wishes(name, indication, cylinders, layout, volts, basis, ask=_asks()), file.name)
+        write_whole(file, text.encode())
+    except (ValueError, OutputError) as bad:
+        fail(str(bad))
+    print(f"wrote {file}; next: installcheck check {file}")
+
+
+def _asks() -> bool:
+    return sys.stdin.isatty()

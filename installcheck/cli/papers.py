@@ -1,0 +1,86 @@
+"""``lists`` and ``report``: the papers of an installation and its review record."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .console import console, fail
+from .reading import load_document
+
+
+def lists(
+    file: Annotated[
+        Path | None, typer.Argument(help="installation to list; the only one in this folder when left out")
+    ] = None,
+    paper: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="wires, cut, parts, fluid, labels, ring-out, loads, load-change or weight; all when left out"
+        ),
+    ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            help="file to write: .xlsx holds all, .csv one file a paper; the terminal when left out"
+        ),
+    ] = None,
+) -> None:
+    """Make the papers: wire list, cut list, parts list, fluid lines, labels, ring-out sheet, load table, weight change."""
+    from ..analysis.study import Study
+    from ..document.wording import unknown_word
+    from ..outputs.files import OutputError, write_whole
+    from ..outputs.machine.tables import as_csv, as_xlsx, print_table
+    from ..papers import PAPERS
+
+    for word in paper or ():
+        if word not in PAPERS:
+            fail(unknown_word(word, PAPERS, "paper"))
+    document = load_document(file)
+    study = Study(document)
+    tables = {word: PAPERS[word](study) for word in paper or PAPERS}
+    try:
+        if out is None:
+            for table in tables.values():
+                print_table(table, console())
+        elif out.suffix.lower() == ".xlsx":
+            write_whole(out, as_xlsx(document, list(tables.values())))
+            print(out)
+        elif out.suffix.lower() == ".csv":
+            for word, table in tables.items():
+                name = out if len(tables) == 1 else out.with_name(f"{out.stem}-{word}.csv")
+                write_whole(name, as_csv(table))
+                print(name)
+        else:
+            fail(f"'{out}' must end in .xlsx or .csv")
+    except OutputError as bad:
+        fail(str(bad))
+
+
+def report(
+    file: Annotated[
+        Path | None, typer.Argument(help="installation to review; the only one in this folder when left out")
+    ] = None,
+    out: Annotated[
+        Path, typer.Option(help="file to write: .html needs nothing else, .pdf needs the pdf extra")
+    ] = Path("review.html"),
+    letter: Annotated[bool, typer.Option("--letter", help="Letter paper in place of A4")] = False,
+) -> None:
+    """Write the review record: verdicts, coverage, error by cause, sheets, lists, basis of each rule, lines to sign."""
+    from .. import check as judge
+    from ..drawing.sheet import Paper
+    from ..outputs.files import OutputError, write_whole
+    from ..outputs.report.files import as_html, as_pdf
+    from ..outputs.report.record import record
+
+    if out.suffix.lower() not in (".html", ".pdf"):
+        fail(f"'{out}' must end in .html or .pdf")
+    document = load_document(file)
+    try:
+        made = record(document, judge(document), Paper.LETTER if letter else Paper.A4)
+        write_whole(out, as_pdf(made) if out.suffix.lower() == ".pdf" else as_html(made).encode())
+    except OutputError as bad:
+        fail(str(bad))
+    print(out)

@@ -1,0 +1,49 @@
+"""Finding the installation a command is asked about, and reading it."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+from .console import READ_FAILED, console, fail
+
+if TYPE_CHECKING:
+    from ..document import Document
+
+
+def find_document(file: Path | None) -> Path:
+    """The file named, or the only installation in this folder."""
+    if file is not None:
+        return file
+    here = [
+        p
+        for p in sorted(Path().glob("*.y*ml"))
+        if "installation:" in p.read_text(encoding="utf-8", errors="replace")
+    ]
+    if not here:
+        fail("there is no installation in this folder; name a file, or write one with 'installcheck new'")
+    if len(here) > 1:
+        fail(f"there are several installations here, name one: {', '.join(str(p) for p in here)}")
+    return here[0]
+
+
+def load_document(file: Path | None) -> Document:
+    """The installation of a file, or the only one in this folder; what is wrong with it is printed.
+
+    Raises:
+        Exit: it cannot be read.
+    """
+    from ..document import DocumentError, load
+
+    try:
+        return load(find_document(file))
+    except DocumentError as bad:
+        from ..outputs.terminal.verdicts import print_problems
+
+        print_problems(bad.problems, console(stderr=True))
+        n = len(bad.problems)
+        print(f"{n} problem{'s' if n != 1 else ''}: the document cannot be read", file=sys.stderr)
+        raise typer.Exit(READ_FAILED) from None
