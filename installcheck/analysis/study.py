@@ -45,9 +45,9 @@ def once(
     return ask
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Point:
-    """An operating point with the temperature of every zone it is known in.
+    """An operating point with the temperature of every zone it is known in, the same only as itself.
 
     Attributes:
         name: the document's name for it, or 'hottest' and 'coldest' when the document gives none.

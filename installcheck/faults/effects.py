@@ -136,7 +136,7 @@ class Watch:
                 (e for e in self.study.graph.by_thing[("senders", indication.source)] if e.kind == "element"),
                 None,
             )
-            number = net.branch_of.get(id(element))
+            number = net.branch_of.get(element) if element is not None else None
             follower = next((f for f in net.followers if f.branch == number), None)
             yield _Watched(indication, meter, read(meter, curve, net.solution.voltage), follower)
 

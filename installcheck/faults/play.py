@@ -84,9 +84,9 @@ def play(study: Study, point: Point | None = None, also: Iterable[Hook] = ()) ->
     for i, (kind, edge, _) in enumerate(planned):
         effects = watch.effects(voltages[i])
         if kind == "open wire":
-            effects += _by_topology(legs.get(id(edge), ()), "open", study)
+            effects += _by_topology(legs.get(edge, ()), "open", study)
         elif kind == "short to ground":
-            effects += _by_topology(legs.get(id(edge), ()), "short", study)
+            effects += _by_topology(legs.get(edge, ()), "short", study)
         found.append(replace(_made(study, kind, edge, effects), opens=", ".join(opens[i]), note=notes[i]))
     found += _outside_the_network(study, net, legs)
     found += _dead_supplies(study, where, watch, net)
@@ -101,7 +101,7 @@ def _planned(net: Circuit) -> Iterator[tuple[FaultKind, Edge, Fault]]:
     outlets = net.outlets
     grounds = net.study.model.grounds
     for edge in net.study.graph.edges:
-        number = net.branch_of.get(id(edge))
+        number = net.branch_of.get(edge)
         if number is None or network.is_open[number]:
             continue
         if edge.kind == "conductor":
@@ -130,16 +130,16 @@ def _made(study: Study, kind: FaultKind, edge: Edge, effects: Iterable[Effect]) 
     )
 
 
-def _by_conductor(study: Study) -> dict[int, list[Indication]]:
+def _by_conductor(study: Study) -> dict[Edge, list[Indication]]:
     """Indications that the network does not read, by the conductors of their legs (by ``id``)."""
-    found: dict[int, list[Indication]] = {}
+    found: dict[Edge, list[Indication]] = {}
     for indication in study.indications:
         if indication.section == "senders" and indication.spec.principle in READ_BY_CIRCUIT:
             continue
         for leg in indication.legs:
             for step in leg.steps:
                 if step.edge.kind == "conductor":
-                    found.setdefault(id(step.edge), []).append(indication)
+                    found.setdefault(step.edge, []).append(indication)
     return found
 
 
@@ -176,13 +176,13 @@ def _topology(indication: Indication, fault: Literal["open", "short"], study: St
     return say("dead", "dead: its signal is shorted")
 
 
-def _outside_the_network(study: Study, net: Circuit, legs: dict[int, list[Indication]]) -> Iterator[Played]:
+def _outside_the_network(study: Study, net: Circuit, legs: dict[Edge, list[Indication]]) -> Iterator[Played]:
     """Thermocouple leads, which the network leaves out."""
     for edge in study.graph.edges:
-        if edge.kind != "conductor" or id(edge) in net.branch_of or id(edge) not in legs:
+        if edge.kind != "conductor" or edge in net.branch_of or edge not in legs:
             continue
-        yield _made(study, "open wire", edge, _by_topology(legs[id(edge)], "open", study))
-        yield _made(study, "short to ground", edge, _by_topology(legs[id(edge)], "short", study))
+        yield _made(study, "open wire", edge, _by_topology(legs[edge], "open", study))
+        yield _made(study, "short to ground", edge, _by_topology(legs[edge], "short", study))
 
 
 def _dead_supplies(study: Study, point: Point, watch: Watch, net: Circuit) -> Iterator[Played]:
@@ -192,7 +192,7 @@ def _dead_supplies(study: Study, point: Point, watch: Watch, net: Circuit) -> It
         edge = next(
             (e for e in study.graph.by_thing.get(("supplies", ident), ()) if e.kind == "supply"), None
         )
-        number = net.branch_of.get(id(edge))
+        number = net.branch_of.get(edge) if edge is not None else None
         if edge is None or number is None:
             continue
         after = solve_circuit(study, point, dead=[ident])

@@ -41,7 +41,7 @@ class States:
         model = net.study.model
         numbers, ratings, self.idents, resting = [], [], [], []
         for edge in net.study.graph.edges:
-            number = net.branch_of.get(id(edge))
+            number = net.branch_of.get(edge)
             if number is None:
                 continue
             if edge.kind == "supply" and edge.ident in net.resting:

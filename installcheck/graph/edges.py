@@ -50,9 +50,9 @@ CARRIES_SIGNAL: frozenset[str] = frozenset(("conductor", "joint", "contact", "bo
 """Kinds a signal passes on its way from sender to indicator."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Edge:
-    """One edge.
+    """One edge, the same only as itself: a key of a dictionary.
 
     Attributes:
         kind: what it is.

@@ -70,7 +70,7 @@ class Draws:
 class Assembly:
     """Nodes, branches and draws of one installation at one operating point.
 
-    ``missing`` holds, per edge (by ``id``), the data whose place an assumption takes.
+    ``missing`` holds, per edge, the data whose place an assumption takes.
     """
 
     def __init__(
@@ -79,9 +79,9 @@ class Assembly:
         self.study, self.point, self.dead, self.open_contacts = study, point, dead, open_contacts
         self.nodes: dict[str, int] = {}
         self.branches, self.draws = Branches(), Draws()
-        self.branch_of: dict[int, int] = {}
-        self.draw_of: dict[int, int] = {}
-        self.missing: dict[int, tuple[str, ...]] = {}
+        self.branch_of: dict[Edge, int] = {}
+        self.draw_of: dict[Edge, int] = {}
+        self.missing: dict[Edge, tuple[str, ...]] = {}
         self.resistive_loads: list[int] = []
         self.batteries: list[int] = []
         self.alternators: list[int] = []
@@ -117,7 +117,7 @@ class Assembly:
         at.is_open.append(is_open)
         at.edge.append(edge)
         if edge is not None:
-            self.branch_of[id(edge)] = number
+            self.branch_of[edge] = number
         return number
 
     def draw(
@@ -133,12 +133,12 @@ class Assembly:
         at.edge.append(edge)
         at.sensing.append(sensing)
         if edge is not None:
-            self.draw_of[id(edge)] = number
+            self.draw_of[edge] = number
         return number
 
     def lacks(self, edge: Edge, *data: str) -> None:
         """Note data an edge lacks."""
-        self.missing[id(edge)] = tuple(dict.fromkeys((*self.missing.get(id(edge), ()), *data)))
+        self.missing[edge] = tuple(dict.fromkeys((*self.missing.get(edge, ()), *data)))
 
     def edge(self, edge: Edge) -> None:
         """Lay what an edge of the graph stands for; elements of senders are left to :mod:`measuring`."""

@@ -155,22 +155,22 @@ def hot_ohms(study: Study, edge: Edge, point: Point, current: float) -> float | 
     return hot + ohms.cold * coefficient * rise
 
 
-def added_by_heat(net: Circuit, consumer: Consumer, more: dict[int, float]) -> float:
+def added_by_heat(net: Circuit, consumer: Consumer, more: dict[Edge, float]) -> float:
     """Volts the AC's temperature estimate adds to the solved drop along a feed.
 
-    ``more`` is current that flows in each edge (by ``id``) besides the solved one.
+    ``more`` is current that flows in each edge besides the solved one.
     """
     total = 0.0
     for edge in consumer.runs:
         solved, current = net.resistance(edge), net.current(edge)
         if solved is None or current is None:
             continue
-        carried = abs(current) + more.get(id(edge), 0.0)
+        carried = abs(current) + more.get(edge, 0.0)
         hot = hot_ohms(net.study, edge, net.point, carried)
         network_cold = conductor_ohms(edge, net.point)
         if hot is None or network_cold.cold is None:
             continue
-        number = net.branch_of[id(edge)]
+        number = net.branch_of[edge]
         joints = float(net.parts.contact[number])
         total += carried * max(0.0, hot + joints - solved)
     return total

@@ -50,7 +50,7 @@ def lay_undescribed(assembly: Assembly, reference: str) -> None:
                 assembly.load(edge, load, study.graph.node_of(load.connected_at), reference)
     for ident, run in runs_with_own_current(study):
         for edge in study.edges(ident):
-            if id(edge) in assembly.branch_of and run.current is not None:
+            if edge in assembly.branch_of and run.current is not None:
                 ends = [n for n in (edge.b, edge.a) if len(list(study.graph.at(n))) == 1]
                 assembly.draw((ends or [edge.b])[0], reference, float(run.current), DrawKind.CURRENT_LOAD)
 

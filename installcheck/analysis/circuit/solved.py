@@ -56,9 +56,9 @@ class Circuit:
     Attributes:
         nodes: number of each node by name.
         reference: name of the node at 0 V.
-        branch_of, draw_of: number of the branch or draw of an edge, by ``id`` of the edge.
+        branch_of, draw_of: number of the branch or draw of an edge.
         edge_of: the edge of each branch; ``None`` for the inside of an indicator.
-        missing: by ``id`` of the edge, data whose place an assumption takes.
+        missing: by edge, data whose place an assumption takes.
         meters, senders: measuring circuits by indicator and input, senders by id.
         outlets: branch of each terminal that feeds transducers, by its node.
         own_heat: degC each branch is above its surroundings by its own current.
@@ -70,11 +70,11 @@ class Circuit:
     point: Point
     nodes: dict[str, int]
     reference: str
-    branch_of: dict[int, int]
-    draw_of: dict[int, int]
+    branch_of: dict[Edge, int]
+    draw_of: dict[Edge, int]
     edge_of: tuple[Edge | None, ...]
     draw_edge: tuple[Edge | None, ...]
-    missing: dict[int, tuple[str, ...]]
+    missing: dict[Edge, tuple[str, ...]]
     meters: dict[tuple[str, str], Meter]
     senders: dict[str, Sensed]
     solution: Solution
@@ -95,12 +95,12 @@ class Circuit:
 
     def current(self, edge: Edge) -> float | None:
         """Current through an edge from its ``a`` to its ``b`` in A; ``None`` if it is not in the network."""
-        number = self.branch_of.get(id(edge))
+        number = self.branch_of.get(edge)
         if number is not None:
             value = float(self.solution.current[number])
             value = -value if self.solution.network.start[number] != self.nodes[edge.a] else value
         else:
-            draw = self.draw_of.get(id(edge))
+            draw = self.draw_of.get(edge)
             if draw is None:
                 return None
             value = float(self.solution.draw_current[draw])
@@ -108,12 +108,12 @@ class Circuit:
 
     def resistance(self, edge: Edge) -> float | None:
         """Resistance of an edge as solved, in ohm."""
-        number = self.branch_of.get(id(edge))
+        number = self.branch_of.get(edge)
         return None if number is None else float(self.solution.network.resistance[number])
 
     def lacking(self, edges: Iterable[Edge]) -> tuple[str, ...]:
         """What the document lacks of some edges."""
-        return tuple(dict.fromkeys(m for e in edges for m in self.missing.get(id(e), ())))
+        return tuple(dict.fromkeys(m for e in edges for m in self.missing.get(e, ())))
 
     @cached_property
     def draw_nodes(self) -> frozenset[str]:

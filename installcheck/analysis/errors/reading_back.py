@@ -163,9 +163,9 @@ def voltages_with(net: Circuit, sender: str, sensed: Sensed, out: float) -> Floa
     assert sensed.curve is not None
     element = _element(net.study, sender)
     network = net.solution.network
-    number = net.branch_of.get(id(element))
+    number = net.branch_of.get(element)
     if number is None:
-        draw = net.draw_of.get(id(element))
+        draw = net.draw_of.get(element)
         if draw is None:
             raise ValueError(f"{sender} is not part of the network")
         value = network.draw_value.copy()

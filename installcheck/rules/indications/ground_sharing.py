@@ -247,7 +247,7 @@ def _resistance_for(
     """Largest resistance in ohm of the shared segment, cut to three digits, at which the offset is what is wanted."""
     curve = curve_read(net.study, indication)
     meter = net.meters[(indication.indicator, indication.input)]
-    number = net.branch_of.get(id(first.edge))
+    number = net.branch_of.get(first.edge)
     if curve is None or number is None or not offset:
         return None
     without = read(meter, curve, net.without(others=True), sag=False).value

@@ -202,20 +202,20 @@ def _contact_remedy(
 ) -> tuple[DocPath, str]:
     """The joint that costs most: the body of the sender, or another."""
     net = circuit(study, next(p for p in study.points if p.name == budget.point))
-    ohm = {id(e): float(net.parts.contact[net.branch_of[id(e)]]) for e in edges if id(e) in net.branch_of}
-    worst = max((e for e in edges if id(e) in ohm), key=lambda e: ohm[id(e)])
-    rest = whole - contacts * ohm[id(worst)] / (sum(ohm.values()) or 1.0)
+    ohm = {e: float(net.parts.contact[net.branch_of[e]]) for e in edges if e in net.branch_of}
+    worst = max((e for e in edges if e in ohm), key=lambda e: ohm[e])
+    rest = whole - contacts * ohm[worst] / (sum(ohm.values()) or 1.0)
     without = f"leaves {plain_number(abs(rest))} {budget.unit}"
     if worst.kind == "bond" and worst.section == "senders":
         how = f"a bonding wire from its body to the engine, or a two-wire sender, {without}"
         return ("senders", worst.ident, "grounding"), how
     place: DocPath = (worst.section, worst.ident)
-    return place, f"clean or renew {worst.ident} ({plain_number(ohm[id(worst)])} ohm): without it {without}"
+    return place, f"clean or renew {worst.ident} ({plain_number(ohm[worst])} ohm): without it {without}"
 
 
 def _ohms(study: Study, budget: ErrorBudget, edge: Edge) -> float:
     net = circuit(study, next(p for p in study.points if p.name == budget.point))
-    number = net.branch_of.get(id(edge))
+    number = net.branch_of.get(edge)
     return (
         0.0 if number is None else float(net.solution.network.resistance[number] - net.parts.contact[number])
     )

@@ -110,7 +110,7 @@ def _feeder_at(
     total = 0.0
     for edge in way:
         if edge.kind == "conductor":
-            number = net.branch_of.get(id(edge))
+            number = net.branch_of.get(edge)
             joints = float(net.parts.contact[number]) if number is not None else 0.0
             total += current * ((hot_ohms(study, edge, point, current) or 0.0) + joints)
         else:

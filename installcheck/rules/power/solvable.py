@@ -110,7 +110,7 @@ def _same_feed(net: Circuit, a: str, b: str) -> bool:
             return True
         for edge in graph.at(here):
             there = edge.other(here)
-            number = net.branch_of.get(id(edge))
+            number = net.branch_of.get(edge)
             passes = edge.kind in ("conductor", "joint", "contact", "spool") and number is not None
             if (
                 passes
@@ -128,7 +128,7 @@ def _consumer(study: Study, consumer: Consumer) -> Verdict:
     unfed: list[Point] = []
     for point in study.points:
         net = circuit(study, point)
-        draw = net.draw_of.get(id(consumer.edge))
+        draw = net.draw_of.get(consumer.edge)
         if draw is None:
             continue
         if (

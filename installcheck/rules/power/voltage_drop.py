@@ -113,7 +113,7 @@ def _at(net: Circuit, consumer: Consumer, current: float) -> Drop | None:
             solved, more = _along(net, consumer, current), current
         else:
             solved = (solved or 0.0) + added
-    extra = {id(e): more for e in consumer.runs}
+    extra = dict.fromkeys(consumer.runs, more)
     heated = added_by_heat(net, consumer, extra)
     missing = tuple(m for m in net.lacking((*(consumer.out or ()), *(consumer.back or ()))) if m != CONTACT)
     return Drop(solved + heated, net.point.name, current, missing, net, more)
@@ -224,29 +224,27 @@ def _judged(study: Study, consumer: Consumer, drop: Drop, volts: float) -> Verdi
 
 def _remedy(study: Study, consumer: Consumer, drop: Drop, limit: float) -> tuple[Edge | None, str]:
     """Where most is lost, and what brings the drop within the limit: a gauge in one run, a joint renewed, a gauge in all."""
-    shares = {id(e): _share(drop, e) for e in consumer.runs}
-    runs = sorted(consumer.runs, key=lambda e: -shares[id(e)])
+    shares = {e: _share(drop, e) for e in consumer.runs}
+    runs = sorted(consumer.runs, key=lambda e: -shares[e])
     for edge in runs[:1]:
-        for gauge, volts in _with_gauges(study, edge, shares[id(edge)]):
-            total = drop.volts - shares[id(edge)] + volts
+        for gauge, volts in _with_gauges(study, edge, shares[edge]):
+            total = drop.volts - shares[edge] + volts
             if total <= limit:
                 return edge, f"{gauge} AWG in run {edge.ident} gives {plain_number(total)} V"
-    joints = {id(e): _joint_share(drop, e) for e in (*(consumer.out or ()), *(consumer.back or ()))}
-    poor = max((e for e in (*(consumer.out or ()), *(consumer.back or ()))), key=lambda e: joints[id(e)])
-    if drop.volts - joints[id(poor)] <= limit:
-        left = drop.volts - joints[id(poor)]
+    joints = {e: _joint_share(drop, e) for e in (*(consumer.out or ()), *(consumer.back or ()))}
+    poor = max((e for e in (*(consumer.out or ()), *(consumer.back or ()))), key=lambda e: joints[e])
+    if drop.volts - joints[poor] <= limit:
+        left = drop.volts - joints[poor]
         return poor, (
-            f"{poor.label} alone drops {plain_number(joints[id(poor)])} V in what joins it: "
+            f"{poor.label} alone drops {plain_number(joints[poor])} V in what joins it: "
             f"clean or renew it, which leaves {plain_number(left)} V"
         )
-    tried = {id(e): dict(_with_gauges(study, e, shares[id(e)])) for e in runs}
+    tried = {e: dict(_with_gauges(study, e, shares[e])) for e in runs}
     every = sorted({g for t in tried.values() for g in t}, key=_thickness)
     for gauge in every:
-        total = drop.volts - sum(
-            shares[id(e)] - min(tried[id(e)].get(gauge, shares[id(e)]), shares[id(e)]) for e in runs
-        )
+        total = drop.volts - sum(shares[e] - min(tried[e].get(gauge, shares[e]), shares[e]) for e in runs)
         if total <= limit:
-            names = ", ".join(dict.fromkeys(e.ident for e in runs if gauge in tried[id(e)]))
+            names = ", ".join(dict.fromkeys(e.ident for e in runs if gauge in tried[e]))
             return runs[0], f"{gauge} AWG in runs {names} gives {plain_number(total)} V"
     if not runs:
         return None, "lower the resistance of the joints and contacts on the way"
@@ -266,7 +264,7 @@ def _share(drop: Drop, edge: Edge) -> float:
 
 def _joint_share(drop: Drop, edge: Edge) -> float:
     """Volts lost in the joints, contacts or bond an edge stands for."""
-    number = drop.net.branch_of.get(id(edge))
+    number = drop.net.branch_of.get(edge)
     if number is None:
         return 0.0
     return (abs(drop.net.current(edge) or 0.0) + drop.more) * float(drop.net.parts.contact[number])

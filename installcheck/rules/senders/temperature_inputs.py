@@ -12,7 +12,7 @@ from ...analysis.sender_curves import (
 )
 from ...analysis.study import Study
 from ...analysis.true_value import difference_kind
-from ...graph import Indication
+from ...graph import Edge, Indication
 from ...graph.indications import measure_of
 from ...model.devices import Curve, InputSpec
 from ...model.fields import Measure
@@ -126,12 +126,12 @@ def _arrangement(study: Study, one: Indication, made: int) -> Verdict:
 
 def _joined_early(one: Indication) -> str | None:
     """The run that two of the leads share, if they do not both go to the bulb."""
-    seen: set[int] = set()
+    seen: set[Edge] = set()
     for leg in one.legs:
         for step in leg.steps:
-            if step.edge.kind == "conductor" and id(step.edge) in seen:
+            if step.edge.kind == "conductor" and step.edge in seen:
                 return step.edge.ident
-            seen.add(id(step.edge))
+            seen.add(step.edge)
     return None
 
 
