@@ -29,24 +29,128 @@ class Missing(str):
 
 CLEARANCE_COMPASS: Final = Missing("distance to the compass", "", "clearances.distance")
 CLEARANCE_NOISE: Final = Missing("smallest distance to the lead that makes noise", "", "clearances.distance")
+INDICATOR_ERROR_DATA: Final = Missing("data of the circuit that the error depends on")
+MEASURED_PARTS: Final = Missing("resistance of every part between the two terminals")
+SENDER_OR_LOOP_RESISTANCE: Final = Missing("resistance of the part, or the loop it is in")
 STACK: Final = Missing("stack of the stud from the bottom up, washers and nuts included", "", "stack")
 STACK_NAMES: Final = Missing("names of the terminals in the stack", "", "stack")
+AIRCRAFT_BASIS: Final = Missing("certification basis of the aircraft", "aircraft", "basis")
+AIRCRAFT_OPERATION: Final = Missing("kinds of operation of the aircraft", "aircraft", "operation")
+AIRCRAFT_REQUIRED: Final = Missing(
+    "indications its papers require ('required' of the aircraft)", "aircraft", "required"
+)
 CEILING: Final = Missing("highest operating altitude of the aircraft", "aircraft", "ceiling")
 BUNDLE_SHARE: Final = Missing("share of the bundle's current capacity in use", "bundles", "load_share")
 BUNDLE_WIRES: Final = Missing(
     "number of wires in the bundle, or 'free_air: yes' for a run that lies alone", "bundles", "wires"
 )
+ENGINE_ALTITUDE: Final = Missing("whether it is an altitude engine", "engines", "altitude_engine")
+ENGINE_COOLING: Final = Missing("cooling of the engine: air or liquid", "engines", "cooling")
+ENGINE_COWL_FLAPS: Final = Missing("cowl flaps of the engine, yes or no", "engines", "cowl_flaps")
+ENGINE_FUEL_FEED: Final = Missing("fuel feed: gravity or pump", "engines", "fuel_feed")
+ENGINE_INDICATION_LIMITS: Final = Missing("engine limits of the indication", "engines", "limits")
+ENGINE_LIMITS_OF_KIND: Final = Missing(
+    "engine limits and readings in the kind of the scale", "engines", "limits"
+)
+ENGINE_MIXTURE: Final = Missing(
+    "whether the mixture follows the altitude by itself", "engines", "automatic_mixture"
+)
+ENGINE_NORMAL_RANGE: Final = Missing("normal range of the indication", "engines", "limits")
+ENGINE_PREHEAT_LIMIT: Final = Missing(
+    "whether preheat can exceed an induction temperature limit", "engines", "preheat_limit"
+)
+ENGINE_PREHEAT_RISE: Final = Missing("heat rise the preheater can give", "engines", "preheat_rise")
+ENGINE_PRESSURE_OIL: Final = Missing("whether the oil system is under pressure", "engines", "pressure_oil")
+ENGINE_PROPELLER: Final = Missing(
+    "whether the propeller can be controlled in flight", "engines", "controllable_propeller"
+)
+ENGINE_TURBOCHARGED: Final = Missing("whether the engine is turbocharged", "engines", "turbocharged")
+GAUGE_HEIGHT: Final = Missing(
+    "height of the gauge above the bulb ('rise' of the line, or 'elevation' of the gauge)",
+    "fluid_lines",
+    "rise",
+)
+LINE_ROUTE: Final = Missing("route of the line with the length in each zone", "fluid_lines", "route")
 GROUND_RESISTANCE: Final = Missing("resistance of the ground strap or joint", "grounds", "resistance")
+INDICATOR_ACCURACY: Final = Missing("accuracy of the indicator", "indicators", "accuracy")
+INDICATOR_ACCURACY_OR_BUDGET: Final = Missing(
+    "accuracy of the indicator, or its budget", "indicators", "accuracy"
+)
+INDICATOR_BUDGET: Final = Missing("error budget of the indication ('budget')", "indicators", "budget")
+INDICATOR_BUDGET_OF_KIND: Final = Missing(
+    "error budget in the unit of the indication", "indicators", "budget"
+)
+INDICATOR_DIVISION: Final = Missing("smallest division of the dial", "indicators", "scale.division")
+INDICATOR_DIVISION_OR_ACCURACY: Final = Missing(
+    "smallest division of the dial, or accuracy of the indicator", "indicators", "scale.division"
+)
+INDICATOR_IN_VIEW: Final = Missing(
+    "view of the indicator from the pilot's seat ('in_view')", "indicators", "in_view"
+)
+INDICATOR_MARKINGS: Final = Missing("coloured marks on the dial ('markings')", "indicators", "markings")
+INDICATOR_PRINCIPLE: Final = Missing("principle of the indicator", "indicators", "principle")
+INDICATOR_SCALE: Final = Missing("range of the dial ('scale')", "indicators", "scale")
+INDICATOR_STANDING: Final = Missing(
+    "standing of the indicator: required or an extra ('required')", "indicators", "required"
+)
+INDICATOR_SUPPLY_TERMINALS: Final = Missing(
+    "supply terminals of the indicator", "indicators", "supply_terminals"
+)
 JOINT_CURRENT: Final = Missing("largest current of the contact", "junctions", "max_current")
 JOINT_GAUGES: Final = Missing(
     "smallest and largest gauge the joint takes, or its contact size", "junctions", "smallest_gauge"
 )
+SELECTOR_POSITION: Final = Missing("position of the selector", "junctions", "position")
 SPLICE_RATING: Final = Missing("temperature rating of the splice", "junctions", "temperature_rating")
 SPLICE_ZONE: Final = Missing("zone of the splice", "junctions", "zone")
+LOADS_AND_SUPPLIES: Final = Missing("supplies and loads that use the same ground", "loads")
 LOAD_CURRENT: Final = Missing("current of the load", "loads", "current")
+RUN_LOADS: Final = Missing("loads behind the run", "loads")
+MEASURED_BETWEEN: Final = Missing(
+    "two terminals the voltage was measured between ('between')", "measured", "between"
+)
+MEASURED_CHECK: Final = Missing(
+    "terminals or the run it was measured at ('between' or 'of'), with the selector's position where there is one",
+    "measured",
+    "between",
+)
+MEASURED_INDICATION: Final = Missing(
+    "indicator or input the value was seen on ('of'), with the selector's position where there is one",
+    "measured",
+    "of",
+)
+MEASURED_INSULATION: Final = Missing("insulation as a resistance, or 'open'", "measured", "value")
+MEASURED_LENGTH_OF: Final = Missing("run or line whose length was measured ('of')", "measured", "of")
+MEASURED_RUN: Final = Missing("run the current was measured in ('of')", "measured", "of")
+MEASURED_TRUE_VALUE: Final = Missing("true value at the time ('true_value')", "measured", "true_value")
+POINT_ALTITUDE: Final = Missing("pressure altitude of the operating point", "operating_points", "altitude")
+POINT_READING: Final = Missing(
+    "true value of the indication at an operating point ('readings'), or its limit",
+    "operating_points",
+    "readings",
+)
+SENDER_BENCH_RESISTANCE: Final = Missing(
+    "resistance of the sender or probe at bench temperature", "senders", "resistance"
+)
+SENDER_FILLING: Final = Missing("filling of the bulb", "senders", "filling")
+SENDER_FILLING_CURVE: Final = Missing(
+    "filling with a published vapour-pressure curve: diethyl ether or sulfur dioxide", "senders", "filling"
+)
+SENDER_FILLING_RANGE: Final = Missing(
+    "true value within the vapour-pressure curve of the filling", "senders", "filling"
+)
+SENDER_VOLUMES: Final = Missing("bulb volume and capillary bore of the system", "senders", "bulb_volume")
+INDICATOR_CIRCUIT: Final = Missing("circuit of the indication, from supply to sender and back", "wire_runs")
+INDICATOR_GROUND: Final = Missing("wiring of the indicator's ground", "wire_runs")
+INDICATOR_SUPPLY: Final = Missing("wiring of the indicator's supply", "wire_runs")
+INVERTER_SUPPLY: Final = Missing("wiring of the inverter's supply", "wire_runs")
+MEASURED_VOLTS_CIRCUIT: Final = Missing("circuit of the two terminals, from supply to ground", "wire_runs")
 RUN_CURRENT: Final = Missing("current of the run, or of the loads behind it", "wire_runs", "current")
 RUN_GAUGE: Final = Missing("gauge of the run", "wire_runs", "gauge")
 RUN_LENGTH: Final = Missing("length of the run", "wire_runs", "length")
+RUN_LENGTH_DRAWN: Final = Missing(
+    "length of the run, to compare the measured one with", "wire_runs", "length"
+)
 RUN_LIMIT: Final = Missing("current limit of the wire, from its own sheet", "wire_runs")
 RUN_MARKING: Final = Missing("marking of the run ('marked: yes')", "wire_runs", "marked")
 RUN_METAL: Final = Missing("metal and plating of the conductor", "wire_runs", "metal")
@@ -58,9 +162,11 @@ RUN_TERMINALS: Final = Missing(
 RUN_WAY: Final = Missing(
     "bundle of the run, or its route with the length in each zone", "wire_runs", "bundle"
 )
+SENDER_RETURN: Final = Missing("way of the sender's return", "wire_runs")
 TERMINAL_GAUGES: Final = Missing(
     "smallest and largest gauge the terminal takes", "wire_runs", "terminations.smallest_gauge"
 )
+GAUGE_CASE_PRESSURE: Final = Missing("pressure in the gauge's case: its zone is pressurised", "zones")
 ZONE_TEMPERATURE: Final = Missing("temperature of the zone", "zones", "temperature")
 ZONE_VIBRATION: Final = Missing("vibration of the zone ('vibrates: yes' or 'no')", "zones", "vibrates")
 
