@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import sys
 from enum import StrEnum
-from typing import Annotated
+from textwrap import indent
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from .console import fail
+
+if TYPE_CHECKING:
+    from ..rules.vocabulary import Rule
 
 
 def basis(
@@ -17,7 +21,7 @@ def basis(
     ] = None,
     page: Annotated[bool, typer.Option("--page", help="all rules as one page of Markdown")] = False,
 ) -> None:
-    """Why a rule exists, its source, its formula and a worked number."""
+    """Why a rule exists, its source, its formula, a worked number and sample documents."""
     from ..rules.engine import all_rules
 
     rules = all_rules()
@@ -45,6 +49,21 @@ def basis(
         ("example", one.example),
     ):
         print(f"{label:>8}: {text}")
+    _print_samples(one)
+
+
+def _print_samples(one: Rule) -> None:
+    """The samples of a rule, each a document that ``check`` takes."""
+    from ..rules.samples import TITLES, samples
+
+    told = samples(one)
+    if told is None:
+        return
+    for kind, title in TITLES.items():
+        if kind in told.never:
+            print(f"\n{title}: none, {told.never[kind]}")
+        else:
+            print(f"\n{title}:\n\n{indent(told.texts[kind], '  ')}", end="")
 
 
 class Schema(StrEnum):

@@ -25,8 +25,10 @@ import yaml
 
 from .vocabulary import Rule
 
-KINDS = ("meets", "breaks", "unclear")
+TITLES = {"meets": "Meets it", "breaks": "Breaks it", "unclear": "Says too little to judge"}
+KINDS = tuple(TITLES)
 _NEVER = {"breaks": "never_breaks", "unclear": "never_unclear"}
+_TAKEN_AWAY = ("null", "~", "")
 _HEADER = {"installation": {"name": "sample"}}
 
 
@@ -53,12 +55,9 @@ def samples(rule: Rule) -> Samples | None:
 
 
 class _Dumper(yaml.SafeDumper):
-    """Writes truth as a person would: yes and no."""
+    """Writes words as they were read: nothing is guessed from a scalar, so nothing needs quotes for its type."""
 
-
-_Dumper.add_representer(
-    bool, lambda dumper, value: dumper.represent_scalar("tag:yaml.org,2002:bool", "yes" if value else "no")
-)
+    yaml_implicit_resolvers = {}
 
 
 @cache
@@ -67,7 +66,7 @@ def _of_module(module: str) -> Mapping[str, Samples]:
     place = files(package).joinpath(f"{name}.samples.yaml")
     if not place.is_file():
         return {}
-    loaded: dict[str, Any] = yaml.safe_load(place.read_text(encoding="utf-8"))
+    loaded: dict[str, Any] = yaml.load(place.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
     shared = loaded.pop("given", {})
     return {ident: _read(ident, shared, told) for ident, told in loaded.items()}
 
@@ -100,7 +99,7 @@ def _laid_over(base: Any, over: Any) -> Any:
         return over
     joined = dict(base)
     for word, value in over.items():
-        if value is None:
+        if isinstance(value, str) and value in _TAKEN_AWAY:
             joined.pop(word, None)
         else:
             joined[word] = _laid_over(joined.get(word), value)

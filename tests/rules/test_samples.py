@@ -3,7 +3,7 @@
 import pytest
 
 from installcheck.rules.engine import all_rules
-from installcheck.rules.samples import KINDS, samples
+from installcheck.rules.samples import KINDS, _of_module, samples
 
 # Read and judged by the loader's own types: 'yes' stays a word of the document.
 WANTED = {"meets": {"meets"}, "breaks": {"discrepancy", "advisory"}, "unclear": {"undetermined"}}
@@ -24,3 +24,15 @@ def test_a_rule_ends_as_its_sample_says(judged, ident, kind):
         assert outcomes == {"meets"}
     else:
         assert outcomes & WANTED[kind]
+
+
+def test_words_of_a_sample_stay_as_they_are_written(tmp_path, monkeypatch):
+    (tmp_path / "switching.samples.yaml").write_text(
+        "given: {loads: {lamp: {state: off, part: '10'}}}\n"
+        "rests: {meets: {}, breaks: {loads: {lamp: {part: null, rating: 1.50 A}}}, never_unclear: it asks for nothing}\n"
+    )
+    monkeypatch.setattr("installcheck.rules.samples.files", lambda package: tmp_path)
+    told = _of_module.__wrapped__("some.switching")["rests"]
+    assert told.texts["meets"].endswith("loads:\n  lamp: {state: off, part: 10}\n")
+    assert told.texts["breaks"].endswith("loads:\n  lamp: {state: off, rating: 1.50 A}\n")
+    assert told.never == {"unclear": "it asks for nothing"}

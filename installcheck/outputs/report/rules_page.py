@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from itertools import groupby
 
+from ...rules.samples import TITLES, samples
 from ...rules.vocabulary import Rule
 from ..wording import CAUTION
 
@@ -40,7 +41,22 @@ def rules_page(rules: Iterable[Rule]) -> str:
             ]
             for word, text in (("Source", one.source), ("Formula", one.formula), ("Example", one.example)):
                 lines.append(f"- {word}: {_plain(text)}")
+            lines += _samples(one)
     return "\n".join(lines) + "\n"
+
+
+def _samples(one: Rule) -> Iterator[str]:
+    """The samples of a rule, folded away until they are asked for."""
+    told = samples(one)
+    if told is None:
+        return
+    yield from ("", "<details><summary>Sample documents</summary>")
+    for kind, title in TITLES.items():
+        if kind in told.never:
+            yield from ("", f"{title}: none, {_plain(told.never[kind])}")
+        else:
+            yield from ("", f"{title}:", "", "```yaml", told.texts[kind].rstrip("\n"), "```")
+    yield from ("", "</details>")
 
 
 def _topic(one: Rule) -> str:
