@@ -13,13 +13,14 @@ from ..model.installation import split_end
 from ..model.quantities import Gauge, Quantity
 from ..model.routes import Clearance, Routing
 from ..model.wiring import Bundle, WireRun
-from .study import Study
+from . import missing
+from .missing import Missing
+from .study import Study, once
 
 Said = Literal["bend_radius", "support_spacing", "supported_by", "clearances"]
 
-ROUTE = "route of the run with the length in each zone"
-ZONE_TEMPERATURE = "temperature of the zone"
-GAUGE = "gauge of the run"
+ROUTE = missing.RUN_ROUTE
+GAUGE = missing.RUN_GAUGE
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,12 +78,9 @@ def routing(study: Study, ident: str) -> Routed:
     )
 
 
+@once
 def bundled(study: Study) -> dict[str, list[str]]:
     """Ids of the runs in each bundle."""
-    return study.memo("bundled runs", _bundled)
-
-
-def _bundled(study: Study) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for ident, run in study.model.wire_runs.items():
         if run.bundle is not None:
@@ -123,15 +121,10 @@ def carrier_length(study: Study, carrier: Carrier) -> float | None:
     return None if any(one is None for one in lengths) else max(one for one in lengths if one is not None)
 
 
+@once
 def run_zones(study: Study, ident: str) -> tuple[str, ...] | None:
     """Zones a run passes, each once; a run without a route stays in the zone both its ends are in; ``None`` if unknown."""
-    known: dict[str, tuple[str, ...] | None] = study.memo("run zones", lambda _: {})
-    if ident not in known:
-        known[ident] = _run_zones(study, study.model.wire_runs[ident])
-    return known[ident]
-
-
-def _run_zones(study: Study, run: WireRun) -> tuple[str, ...] | None:
+    run = study.model.wire_runs[ident]
     passed = tuple(dict.fromkeys(s.zone for s in run.route or () if s.zone is not None))
     if passed:
         return passed
@@ -159,25 +152,22 @@ def end_zone(study: Study, end: str) -> str | None:
     return getattr(found[1], "zone", None) if found is not None else None
 
 
-def hottest_of(study: Study, ident: str) -> tuple[Quantity | None, tuple[str, ...]]:
+@once
+def hottest_of(study: Study, ident: str) -> tuple[Quantity | None, tuple[Missing, ...]]:
     """Highest temperature of the zones a run passes, or the data missing to know it."""
-    known: dict[str, tuple[Quantity | None, tuple[str, ...]]] = study.memo("hottest of runs", lambda _: {})
-    if ident not in known:
-        zones = run_zones(study, ident)
-        known[ident] = _hottest(study, zones)
-    return known[ident]
-
-
-def _hottest(study: Study, zones: tuple[str, ...] | None) -> tuple[Quantity | None, tuple[str, ...]]:
+    zones = run_zones(study, ident)
     if zones is None:
-        return None, (ROUTE,)
-    by_zone: dict[str, Quantity | None] = study.memo(
-        "hottest zones", lambda c: {z: c.hottest(z) for z in c.model.zones}
-    )
-    seen = [by_zone.get(zone) for zone in zones]
+        return None, (missing.RUN_ROUTE,)
+    seen = [hottest_zone(study, zone) for zone in zones]
     if any(one is None for one in seen):
-        return None, (ZONE_TEMPERATURE,)
+        return None, (missing.ZONE_TEMPERATURE,)
     return max(one for one in seen if one is not None), ()
+
+
+@once
+def hottest_zone(study: Study, zone: str) -> Quantity | None:
+    """Highest temperature the document gives for a zone."""
+    return study.hottest(zone)
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,12 +206,9 @@ def is_thermocouple(run: WireRun) -> bool:
     return run.spec.kind == "thermocouple lead" or run.spec.thermocouple is not None
 
 
+@once
 def sensing_runs(study: Study) -> frozenset[str]:
     """Runs that carry a signal: as they say, else thermocouple leads and the legs of every indication."""
-    return study.memo("sensing runs", _sensing_runs)
-
-
-def _sensing_runs(study: Study) -> frozenset[str]:
     in_legs = {
         step.edge.ident
         for indication in study.indications

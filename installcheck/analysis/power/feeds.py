@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ...graph import Edge
+from ..missing import Missing
 from ..study import Study
 from .wiring import (
     RATING,
@@ -50,7 +51,7 @@ class Branch:
     coil: bool
     protectors: tuple[str, ...]
     alone: bool
-    missing: tuple[str, ...]
+    missing: tuple[Missing, ...]
 
 
 def branches(study: Study) -> dict[Key, Branch]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ...model.wiring import WireRun
+from .. import missing
 from ..circuit.solved import circuit
+from ..missing import Missing
 from ..routing import is_thermocouple, sensing_runs, wires
-from ..study import Study
+from ..study import Study, once
 from .feeds import Branch, branches
 from .wiring import is_starter, load_amps
-
-CURRENT = "current of the run, or of the loads behind it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ class Amps:
     """
 
     value: float | None
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
     basis: str = ""
 
 
@@ -39,28 +39,22 @@ def run_branches(study: Study, ident: str) -> tuple[Branch, ...]:
     return tuple(b for name in run.conductors if (b := known.get((ident, name))) is not None)
 
 
+@once
 def run_current(study: Study, ident: str) -> Amps:
     """The largest current of any conductor of a run, engine starting apart.
 
     A power wire must stand all the loads behind it on at once, and the whole of it where parallel ways may be open, which
     no single solved state of the network shows; so the sum comes first.
     """
-    known: dict[str, Amps] = study.memo("run currents", lambda _: {})
-    if ident not in known:
-        known[ident] = _current(study, ident, study.model.wire_runs[ident])
-    return known[ident]
-
-
-def _current(study: Study, ident: str, run: WireRun) -> Amps:
+    run = study.model.wire_runs[ident]
     if run.current is not None:
         return Amps(float(run.current), (), "as stated")
     found = run_branches(study, ident)
     if not found:
         return _of_its_load(study, ident, run)
     worst = max(found, key=lambda b: max(b.load, b.sources))
-    missing = tuple(dict.fromkeys(m for b in found for m in b.missing))
-    if missing:
-        return Amps(None, missing)
+    if lacking := tuple(dict.fromkeys(m for b in found for m in b.missing)):
+        return Amps(None, lacking)
     if worst.sources > worst.load:
         return Amps(worst.sources, (), "the rated output of its source")
     if worst.loads == 0 and worst.starter:
@@ -90,7 +84,7 @@ def _as_solved(study: Study, ident: str) -> Amps:
         if (amps := circuit(study, point).current(e)) is not None
     ]
     if not found:
-        return Amps(None, (CURRENT,))
+        return Amps(None, (missing.RUN_CURRENT,))
     return Amps(max(abs(amps) for amps in found), (), "as solved")
 
 

@@ -17,18 +17,15 @@ from ...physics.ampacity import (
     table_current,
 )
 from ...physics.conductors import gauges
+from .. import missing
+from ..missing import Missing
 from ..routing import (
-    GAUGE,
     hottest_of,
-    routing,
     thinnest,
 )
-from ..study import Study
+from ..study import Study, once
 
-RATING = "temperature rating of the wire"
-WIRES = "number of wires in the bundle, or 'free_air: yes' for a run that lies alone"
-SHARE = "share of the bundle's current capacity in use"
-CEILING = "highest operating altitude of the aircraft"
+RATING = missing.RUN_RATING
 COPPER = frozenset(
     (
         "copper",
@@ -67,60 +64,48 @@ class Limit:
     sure: bool = False
     around: Surroundings | None = None
     worst: bool = False
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
     why: str = ""
 
 
+@once
 def wire_limit(study: Study, ident: str, gauge: Gauge | None) -> Limit:
     """Current one conductor of a run may carry, by AC 43.13-1B 11-67 to 11-69.
 
     What the document leaves open is taken at its worst, and named in ``missing``; a current that passes even so needs no more.
     """
-    known: dict[tuple[str, str | None], Limit] = study.memo("wire limits", lambda _: {})
-    key = (ident, gauge)
-    if key not in known:
-        known[key] = _wire_limit(study, ident, gauge)
-    return known[key]
-
-
-def _wire_limit(study: Study, ident: str, gauge: Gauge | None) -> Limit:
     run = study.model.wire_runs[ident]
-    ambient, missing = hottest_of(study, ident)
+    ambient, lacking = hottest_of(study, ident)
     if gauge is None:
-        missing = (*missing, GAUGE)
+        lacking = (*lacking, missing.RUN_GAUGE)
     if run.spec.temperature_rating is None:
-        missing = (*missing, RATING)
+        lacking = (*lacking, missing.RUN_RATING)
     if ambient is None or gauge is None or run.spec.temperature_rating is None:
-        return Limit(None, missing=missing)
+        return Limit(None, missing=lacking)
     if run.spec.metal is not None and run.spec.metal not in COPPER:
-        return Limit(None, missing=(f"current limit of a wire of {run.spec.metal}, from its own sheet",))
-    around, open_points = _surroundings(study, run, ident, float(ambient))
+        return Limit(None, missing=(missing.run_limit_of(run.spec.metal),))
+    around, open_points = _surroundings(study, run, float(ambient))
     if around.wires > MOST_WIRES:
-        return Limit(
-            None,
-            around=around,
-            missing=(f"current limit of a bundle of more than {MOST_WIRES} wires, from the published curve",),
-        )
+        return Limit(None, around=around, missing=(missing.bundle_limit_beyond(MOST_WIRES),))
     amps, sure, why = limit_in(str(gauge), float(run.spec.temperature_rating), around)
     return Limit(amps, sure, around, bool(open_points), open_points, why)
 
 
-def _surroundings(
-    study: Study, run: WireRun, ident: str, ambient: float
-) -> tuple[Surroundings, tuple[str, ...]]:
+def _surroundings(study: Study, run: WireRun, ambient: float) -> tuple[Surroundings, tuple[Missing, ...]]:
     ceiling = study.model.aircraft.ceiling
     altitude = float(ceiling) if ceiling is not None else HIGHEST
-    missing = [] if ceiling is not None else [CEILING]
-    bundle = routing(study, ident).bundle if run.bundle is not None else None
+    lacking = [] if ceiling is not None else [missing.CEILING]
+    bundle = study.model.bundles.get(run.bundle) if run.bundle is not None else None
     count, share = 1, 1.0
     if bundle is not None:
         count = bundle.wires if bundle.wires is not None else MOST_WIRES
         share = float(bundle.load_share) if bundle.load_share is not None else 1.0
-        missing += [WIRES] * (bundle.wires is None) + [SHARE] * (bundle.load_share is None)
+        lacking += [missing.BUNDLE_WIRES] * (bundle.wires is None)
+        lacking += [missing.BUNDLE_SHARE] * (bundle.load_share is None)
     elif not run.free_air:
         count = MOST_WIRES
-        missing.append(WIRES)
-    return Surroundings(ambient, count, share, altitude), tuple(missing)
+        lacking.append(missing.BUNDLE_WIRES)
+    return Surroundings(ambient, count, share, altitude), tuple(lacking)
 
 
 @lru_cache(maxsize=4096)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ...document.parts import Part
+from ...model.fields import Metal
 from ...model.quantities import (
     Gauge,
     QuantityError,
@@ -19,7 +20,7 @@ from ...physics.conductors import (
     gauge_number,
     gauges,
 )
-from ..study import Study
+from ..study import Study, once
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +38,13 @@ def sizes_of(study: Study, run: WireRun) -> Sequence[WireSize]:
 
     Empty for a cable or a lead that comes in one size.
     """
-    part = study.document.library.parts.get(run.part) if run.part is not None else None
-    key = f"wire sizes {run.part} {run.spec.metal}"
-    return study.memo(key, lambda _: _of_part(part) if part is not None else _of_metal(run))
+    return _sizes_of(study, run.part, run.spec.metal, bool(run.spec.legs))
+
+
+@once
+def _sizes_of(study: Study, name: str | None, metal: Metal | None, has_legs: bool) -> list[WireSize]:
+    part = study.document.library.parts.get(name) if name is not None else None
+    return _of_part(part) if part is not None else [] if has_legs else _of_metal(metal)
 
 
 def _of_part(part: Part) -> list[WireSize]:
@@ -56,9 +61,8 @@ def _of_part(part: Part) -> list[WireSize]:
     return sorted(found, key=lambda s: -gauge_number(s.gauge))
 
 
-def _of_metal(run: WireRun) -> list[WireSize]:
-    metal = run.spec.metal
-    if metal is None or run.spec.legs or "copper" not in metal:
+def _of_metal(metal: Metal | None) -> list[WireSize]:
+    if metal is None or "copper" not in metal:
         return []
     try:
         made = conductor(metal)

@@ -8,6 +8,8 @@ from typing import Literal, TypeAlias
 
 from ...graph import Edge
 from ...model.power import Load, Supply
+from .. import missing
+from ..missing import Missing
 from ..study import Study
 
 PROTECTORS = frozenset(("breaker", "fuse", "current limiter"))
@@ -16,8 +18,8 @@ Side: TypeAlias = Literal["feed", "return"]
 Key: TypeAlias = tuple[str, str]
 """Id of a run and name of the conductor in it."""
 
-LOAD_CURRENT = "current of the load"
-RATING = "rating of the protector"
+LOAD_CURRENT = missing.LOAD_CURRENT
+RATING = missing.PROTECTOR_RATING
 _CARRIES = frozenset(("conductor", "joint", "contact", "spool"))
 _RETURNS = _CARRIES | {"bond"}
 
@@ -33,7 +35,7 @@ class Hung:
     bare: bool = False
     coil: bool = False
     protectors: tuple[str, ...] = ()
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
 
     def add(self, other: Hung) -> None:
         """Take in what hangs at a node behind."""
@@ -101,9 +103,9 @@ def _feed_side(study: Study) -> Wiring:
     for ident, supply in study.model.supplies.items():
         if supply.spec.kind == "inverter":
             drawn = supply.spec.max_current
-            missing = ("current the inverter draws ('max_current')",) if drawn is None else ()
+            lacking = (missing.INVERTER_CURRENT,) if drawn is None else ()
             post = f"{ident}.{(supply.spec.terminals or ['in'])[0]}"
-            hung.setdefault(post, Hung()).add(Hung(float(drawn or 0.0), 1, bare=True, missing=missing))
+            hung.setdefault(post, Hung()).add(Hung(float(drawn or 0.0), 1, bare=True, missing=lacking))
     return Wiring("feed", adjacent, list(_roots(study, adjacent, hung, 0)), hung)
 
 
@@ -146,8 +148,8 @@ def _roots(
     if batteries:
         for post, supply in others:
             rated = supply.spec.rated_current
-            missing = ("rated current of the alternator",) if rated is None else ()
-            hung.setdefault(post, Hung()).add(Hung(sources=float(rated or 0.0), missing=missing))
+            lacking = (missing.ALTERNATOR_RATING,) if rated is None else ()
+            hung.setdefault(post, Hung()).add(Hung(sources=float(rated or 0.0), missing=lacking))
 
 
 def _drawn(study: Study, edge: Edge) -> Hung:
@@ -158,12 +160,12 @@ def _drawn(study: Study, edge: Edge) -> Hung:
     if edge.section == "indicators":
         spec = study.model.indicators[edge.ident].spec
         if spec.supply_current is None:
-            return Hung(loads=1, bare=True, missing=("supply current of the indicator",))
+            return Hung(loads=1, bare=True, missing=(missing.INDICATOR_SUPPLY_CURRENT,))
         return Hung(float(spec.supply_current) + float(spec.lamp_current or 0.0), 1, bare=True)
     if edge.section == "supplies":
         coil = study.model.supplies[edge.ident].spec.coil_current
-        missing = ("coil current of the contactor",) if coil is None else ()
-        return Hung(float(coil or 0.0), 1, coil=True, missing=missing)
+        lacking = (missing.CONTACTOR_COIL,) if coil is None else ()
+        return Hung(float(coil or 0.0), 1, coil=True, missing=lacking)
     return Hung(0.0, 1, bare=True)
 
 

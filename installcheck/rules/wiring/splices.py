@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ...analysis.fluid.facts import listed
-from ...analysis.routing import ZONE_TEMPERATURE, run_ends
+from ...analysis.missing import ZONE_TEMPERATURE
+from ...analysis.routing import run_ends
 from ...analysis.study import Study
 from ...graph import total_length
 from ...model.installation import split_end
