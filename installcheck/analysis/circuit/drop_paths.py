@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from ...document.source import DocPath
 from ...graph import Edge
 from ...physics.conductors import COLDEST, HOTTEST, compliance_temperature
-from ..study import Point, Study
+from ..study import Point, Study, once
 from .assembly import wired
 from .conductor_heat import current_limit, surroundings
 from .leads import conductor_ohms, temperature_coefficient
@@ -40,9 +40,10 @@ class Consumer:
         return [e for e in (*(self.out or ()), *(self.back or ())) if e.kind == "conductor"]
 
 
+@once
 def consumers(study: Study) -> list[Consumer]:
     """Everything whose feed is wired in the document. Cost: linear in the feeds, each walked to its first bus or ground."""
-    return study.memo("consumers", lambda c: list(_consumers(c)))
+    return list(_consumers(study))
 
 
 def _consumers(study: Study) -> Iterator[Consumer]:

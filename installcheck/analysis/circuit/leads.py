@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ...graph import Edge, total_length, zone_lengths
 from ...physics.thermocouple_wire import at_temperature, leg_wire, loop_tcr
 from ...physics.thermocouples import LEGS, UnknownLegError
-from ..study import Point, Study
+from ..study import Point, Study, once
 
 COPPER_TCR = 1 / 254.5
 """1/degC at 20 degC: the resistance form of L2 = 254.5 L1 / (234.5 + T2) (AC 43.13-1B 11-66, p 11-22)."""
@@ -113,7 +113,7 @@ def joint_ohms(study: Study, edge: Edge, node: str) -> float:
     """What one end of a conductor adds at a joint: half the contact resistance the joint states; 0 if none is stated."""
     ident = node.partition(".")[0]
     junction = study.model.junctions.get(ident)
-    if junction is None or junction.mates is not None or ident in study.memo("mated plugs", _mated):
+    if junction is None or junction.mates is not None or ident in _mated(study):
         return 0.0
     pin = (junction.spec.pins or {}).get(node.partition(".")[2])
     stated = (
@@ -124,6 +124,7 @@ def joint_ohms(study: Study, edge: Edge, node: str) -> float:
     return float(stated) / 2 if stated is not None else 0.0
 
 
+@once
 def _mated(study: Study) -> frozenset[str]:
     return frozenset(j.mates for j in study.model.junctions.values() if j.mates is not None)
 

@@ -25,7 +25,7 @@ from ...physics.networks import (
     node_potential,
     solve,
 )
-from ..study import Point, Study
+from ..study import Point, Study, once
 from .assembly import LOAD_CURRENT, Assembly, as_array
 from .conductor_heat import own_heat_of
 from .laying import join_cases, lay_undescribed, references_of
@@ -49,9 +49,9 @@ _LOOSE = 1e8
 """ohm, gives a floating measuring circuit a potential; a ten-millionth of the current of any sender."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Circuit:
-    """One installation solved at one point.
+    """One installation solved at one point, the same only as itself.
 
     Attributes:
         nodes: number of each node by name.
@@ -138,10 +138,10 @@ class Circuit:
         ``others``: every current but those of the measuring circuits. ``contacts``: joints, contacts and ground bonds.
         ``heating``: conductors at 20 degC. ``leads``: conductors of no resistance.
         """
-        key = f"circuit {self.point.name} {id(self)} without {others} {contacts} {heating} {leads}"
-        return self.study.memo(key, lambda _: self._without(others, contacts, heating, leads))
+        return _without(self.study, self, others, contacts, heating, leads)
 
-    def _without(self, others: bool, contacts: bool, heating: bool, leads: bool) -> FloatArray:
+    def solved_without(self, others: bool, contacts: bool, heating: bool, leads: bool) -> FloatArray:
+        """What :meth:`without` tells, worked out anew."""
         network = self.solution.network
         resistance = self.parts.resistance(self.own_heat, contacts, heating, leads)
         draws, is_open = network.draw_value, network.is_open
@@ -194,9 +194,15 @@ class _Parts:
         return np.asarray(self.cold > 0)
 
 
+@once
 def circuit(study: Study, point: Point) -> Circuit:
-    """The solved network of a case at a point, worked out once."""
-    return study.memo(f"circuit {point.name}", lambda c: solve_circuit(c, point))
+    """The solved network of a study at a point."""
+    return solve_circuit(study, point)
+
+
+@once
+def _without(_: Study, net: Circuit, others: bool, contacts: bool, heating: bool, leads: bool) -> FloatArray:
+    return net.solved_without(others, contacts, heating, leads)
 
 
 def solve_circuit(

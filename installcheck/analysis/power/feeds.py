@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ...graph import Edge
 from ..missing import Missing
-from ..study import Study
+from ..study import Study, once
 from .wiring import (
     RATING,
     Hung,
@@ -54,11 +54,10 @@ class Branch:
     missing: tuple[Missing, ...]
 
 
+@once
 def branches(study: Study) -> dict[Key, Branch]:
     """What hangs behind every power conductor; conductors that only carry signals are not in it. Cost: linear."""
-    return study.memo(
-        "power branches", lambda c: {**_feed_walk(c).found(), **_spread(c, return_side(c)).found()}
-    )
+    return {**_feed_walk(study).found(), **_spread(study, return_side(study)).found()}
 
 
 def behind_protectors(study: Study) -> dict[str, Hung]:
@@ -66,8 +65,9 @@ def behind_protectors(study: Study) -> dict[str, Hung]:
     return _feed_walk(study).behind_contact
 
 
+@once
 def _feed_walk(study: Study) -> _Walk:
-    return study.memo("feed walk", lambda c: _spread(c, feed_side(c)))
+    return _spread(study, feed_side(study))
 
 
 def _spread(study: Study, wiring: Wiring) -> _Walk:

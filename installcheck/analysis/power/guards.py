@@ -9,7 +9,7 @@ from heapq import heappop, heappush
 from ...graph import Edge, total_length
 from ...model.quantities import Gauge
 from ..routing import hottest_of
-from ..study import Study
+from ..study import Study, once
 from .wire_limits import (
     Surroundings,
     chart_amps,
@@ -48,12 +48,9 @@ class Guard:
     origin: str
 
 
+@once
 def guards(study: Study) -> dict[Key, Guard]:
     """The guard of every conductor on the feed side. Cost: linear, but for the sort of a heap."""
-    return study.memo("guards", _guards)
-
-
-def _guards(study: Study) -> dict[Key, Guard]:
     walk = _Walk(study)
     wiring = feed_side(study)
     for i, roots in enumerate(starts(study, wiring)):

@@ -10,7 +10,7 @@ from ...graph import Edge
 from ...model.power import Load, Supply
 from .. import missing
 from ..missing import Missing
-from ..study import Study
+from ..study import Study, once
 
 PROTECTORS = frozenset(("breaker", "fuse", "current limiter"))
 SOURCES = frozenset(("battery", "alternator", "generator"))
@@ -82,12 +82,9 @@ def load_amps(study: Study, load: Load) -> float | None:
     return None
 
 
+@once
 def feed_side(study: Study) -> Wiring:
     """The wiring from the sources' positive terminals to the loads; grounds are not in it."""
-    return study.memo("feed side", _feed_side)
-
-
-def _feed_side(study: Study) -> Wiring:
     grounds = study.model.grounds
     adjacent: dict[str, list[tuple[Edge, str]]] = {}
     hung: dict[str, Hung] = {}
