@@ -40,6 +40,15 @@ AIRCRAFT_REQUIRED: Final = Missing(
     "indications its papers require ('required' of the aircraft)", "aircraft", "required"
 )
 CEILING: Final = Missing("highest operating altitude of the aircraft", "aircraft", "ceiling")
+LOAD_MONITORED: Final = Missing(
+    "placard or monitor that keeps the load within the rating ('load_monitored: yes' or 'no')",
+    "aircraft",
+    "load_monitored",
+)
+SYSTEM_VOLTAGE: Final = Missing("system voltage of the aircraft", "aircraft", "system_voltage")
+SYSTEM_VOLTAGE_OF_TABLE: Final = Missing(
+    "system voltage of table 11-6: 14, 28, 115 or 200 V", "aircraft", "system_voltage"
+)
 BUNDLE_SHARE: Final = Missing("share of the bundle's current capacity in use", "bundles", "load_share")
 BUNDLE_WIRES: Final = Missing(
     "number of wires in the bundle, or 'free_air: yes' for a run that lies alone", "bundles", "wires"
@@ -47,6 +56,9 @@ BUNDLE_WIRES: Final = Missing(
 ENGINE_ALTITUDE: Final = Missing("whether it is an altitude engine", "engines", "altitude_engine")
 ENGINE_COOLING: Final = Missing("cooling of the engine: air or liquid", "engines", "cooling")
 ENGINE_COWL_FLAPS: Final = Missing("cowl flaps of the engine, yes or no", "engines", "cowl_flaps")
+ENGINE_DRIVE_SENSE: Final = Missing(
+    "sense of the tachometer drive ('drive_sense' of the engine)", "engines", "drive_sense"
+)
 ENGINE_FUEL_FEED: Final = Missing("fuel feed: gravity or pump", "engines", "fuel_feed")
 ENGINE_INDICATION_LIMITS: Final = Missing("engine limits of the indication", "engines", "limits")
 ENGINE_LIMITS_OF_KIND: Final = Missing(
@@ -64,6 +76,7 @@ ENGINE_PRESSURE_OIL: Final = Missing("whether the oil system is under pressure",
 ENGINE_PROPELLER: Final = Missing(
     "whether the propeller can be controlled in flight", "engines", "controllable_propeller"
 )
+ENGINE_SPEED: Final = Missing("rated speed of the engine", "engines", "speed")
 ENGINE_TURBOCHARGED: Final = Missing("whether the engine is turbocharged", "engines", "turbocharged")
 GAUGE_HEIGHT: Final = Missing(
     "height of the gauge above the bulb ('rise' of the line, or 'elevation' of the gauge)",
@@ -76,35 +89,79 @@ INDICATOR_ACCURACY: Final = Missing("accuracy of the indicator", "indicators", "
 INDICATOR_ACCURACY_OR_BUDGET: Final = Missing(
     "accuracy of the indicator, or its budget", "indicators", "accuracy"
 )
+INDICATOR_BRIDGE: Final = Missing(
+    "bridge arms, detector resistance and balance point of the indicator", "indicators", "bridge_arm"
+)
 INDICATOR_BUDGET: Final = Missing("error budget of the indication ('budget')", "indicators", "budget")
 INDICATOR_BUDGET_OF_KIND: Final = Missing(
     "error budget in the unit of the indication", "indicators", "budget"
 )
+INDICATOR_BULB_LEADS: Final = Missing(
+    "number of bulb leads the indicator is made for ('bulb_leads')", "indicators", "bulb_leads"
+)
+INDICATOR_CURVE: Final = Missing("curve the indicator's dial is drawn for", "indicators", "curve")
 INDICATOR_DIVISION: Final = Missing("smallest division of the dial", "indicators", "scale.division")
 INDICATOR_DIVISION_OR_ACCURACY: Final = Missing(
     "smallest division of the dial, or accuracy of the indicator", "indicators", "scale.division"
 )
+INDICATOR_ENGINE_RATIO: Final = Missing(
+    "engine revolutions for one of the generator that the indicator is made for ('engine_ratio')",
+    "indicators",
+    "engine_ratio",
+)
+INDICATOR_EXCITATION: Final = Missing(
+    "voltage the indicator feeds its sender with ('excitation')", "indicators", "excitation"
+)
+INDICATOR_FULL_SCALE: Final = Missing(
+    "sender full scale the indicator is made for ('full_scale')", "indicators", "full_scale"
+)
+INDICATOR_INNER: Final = Missing("inner resistance of the indicator", "indicators", "inner_resistance")
 INDICATOR_IN_VIEW: Final = Missing(
     "view of the indicator from the pilot's seat ('in_view')", "indicators", "in_view"
 )
+INDICATOR_LOOP: Final = Missing(
+    "inner resistance and excitation of the loop input", "indicators", "inner_resistance"
+)
 INDICATOR_MARKINGS: Final = Missing("coloured marks on the dial ('markings')", "indicators", "markings")
+INDICATOR_OPEN: Final = Missing(
+    "what the indicator shows with an open input ('open_shows')", "indicators", "open_shows"
+)
+INDICATOR_POLES: Final = Missing(
+    "poles of the generator the indicator is made for ('generator_poles')", "indicators", "generator_poles"
+)
 INDICATOR_PRINCIPLE: Final = Missing("principle of the indicator", "indicators", "principle")
+INDICATOR_PULL_UP: Final = Missing("pull-up and excitation of the input", "indicators", "pull_up")
+INDICATOR_PULSES: Final = Missing(
+    "pulses per engine revolution the indicator expects", "indicators", "pulses_per_revolution"
+)
+INDICATOR_PULSE_RATE: Final = Missing(
+    "highest pulse rate the indicator follows", "indicators", "max_pulse_rate"
+)
 INDICATOR_SCALE: Final = Missing("range of the dial ('scale')", "indicators", "scale")
 INDICATOR_STANDING: Final = Missing(
     "standing of the indicator: required or an extra ('required')", "indicators", "required"
 )
+INDICATOR_SUPPLY_CURRENT: Final = Missing("supply current of the indicator", "indicators", "supply_current")
 INDICATOR_SUPPLY_TERMINALS: Final = Missing(
     "supply terminals of the indicator", "indicators", "supply_terminals"
 )
+INDICATOR_WINDING: Final = Missing(
+    "winding resistance between two leads of the receiver", "indicators", "winding_resistance"
+)
+JOINT_CONTACT: Final = Missing("contact resistance of the joint", "junctions", "contact_resistance")
 JOINT_CURRENT: Final = Missing("largest current of the contact", "junctions", "max_current")
 JOINT_GAUGES: Final = Missing(
     "smallest and largest gauge the joint takes, or its contact size", "junctions", "smallest_gauge"
 )
+JOINT_SPOOL: Final = Missing("resistance of the spool or resistor", "junctions", "resistance")
 SELECTOR_POSITION: Final = Missing("position of the selector", "junctions", "position")
 SPLICE_RATING: Final = Missing("temperature rating of the splice", "junctions", "temperature_rating")
 SPLICE_ZONE: Final = Missing("zone of the splice", "junctions", "zone")
 LOADS_AND_SUPPLIES: Final = Missing("supplies and loads that use the same ground", "loads")
 LOAD_CURRENT: Final = Missing("current of the load", "loads", "current")
+LOAD_ESSENTIAL: Final = Missing(
+    "standing of the load when the alternator is lost ('essential: yes' or 'no')", "loads", "essential"
+)
 RUN_LOADS: Final = Missing("loads behind the run", "loads")
 MEASURED_BETWEEN: Final = Missing(
     "two terminals the voltage was measured between ('between')", "measured", "between"
@@ -123,6 +180,7 @@ MEASURED_INSULATION: Final = Missing("insulation as a resistance, or 'open'", "m
 MEASURED_LENGTH_OF: Final = Missing("run or line whose length was measured ('of')", "measured", "of")
 MEASURED_RUN: Final = Missing("run the current was measured in ('of')", "measured", "of")
 MEASURED_TRUE_VALUE: Final = Missing("true value at the time ('true_value')", "measured", "true_value")
+LOAD_POINT: Final = Missing("operating point at which it is on", "operating_points", "loads_on")
 POINT_ALTITUDE: Final = Missing("pressure altitude of the operating point", "operating_points", "altitude")
 POINT_READING: Final = Missing(
     "true value of the indication at an operating point ('readings'), or its limit",
@@ -132,6 +190,16 @@ POINT_READING: Final = Missing(
 SENDER_BENCH_RESISTANCE: Final = Missing(
     "resistance of the sender or probe at bench temperature", "senders", "resistance"
 )
+SENDER_BODY: Final = Missing(
+    "resistance of the path from the body of the sender to ground", "senders", "grounding.resistance"
+)
+SENDER_CURVE: Final = Missing("curve of the sender", "senders", "curve")
+SENDER_CURVE_REACH: Final = Missing("curve of the sender as far as the true value", "senders", "curve")
+SENDER_DRIVE: Final = Missing(
+    "drive ratio of the tachometer ('drive_ratio' of its sender, or 'tachometer_drive' of the engine)",
+    "senders",
+    "drive_ratio",
+)
 SENDER_FILLING: Final = Missing("filling of the bulb", "senders", "filling")
 SENDER_FILLING_CURVE: Final = Missing(
     "filling with a published vapour-pressure curve: diethyl ether or sulfur dioxide", "senders", "filling"
@@ -139,20 +207,45 @@ SENDER_FILLING_CURVE: Final = Missing(
 SENDER_FILLING_RANGE: Final = Missing(
     "true value within the vapour-pressure curve of the filling", "senders", "filling"
 )
+SENDER_FULL_SCALE: Final = Missing("full scale of the sender", "senders", "full_scale")
+SENDER_POLES: Final = Missing("poles of the generator", "senders", "poles")
+SENDER_POLE_PAIRS: Final = Missing("poles of the generator, which come in pairs", "senders", "poles")
+SENDER_PRINCIPLE: Final = Missing("principle of the sender", "senders", "principle")
+SENDER_PULSES: Final = Missing(
+    "pulses per engine revolution of the pick-up", "senders", "pulses_per_revolution"
+)
+SENDER_ROTOR: Final = Missing(
+    "rotor excitation of the synchro, voltage and frequency", "senders", "excitation_voltage"
+)
+SENDER_SENSE: Final = Missing("sense of the generator with its leads in order ('sense')", "senders", "sense")
+SENDER_STATIONS: Final = Missing(
+    "number of indicators the sender is meant for ('stations')", "senders", "stations"
+)
+SENDER_SUPPLY_CURRENT: Final = Missing("current the transducer draws", "senders", "supply_current")
 SENDER_VOLUMES: Final = Missing("bulb volume and capillary bore of the system", "senders", "bulb_volume")
+ALTERNATOR_RATING: Final = Missing("rated current of the alternator", "supplies", "rated_current")
+BATTERY_CAPACITY: Final = Missing("capacity of the battery", "supplies", "capacity")
+CONTACTOR_COIL: Final = Missing("coil current of the contactor", "supplies", "coil_current")
+EXCITATION_SOURCE: Final = Missing("voltage and frequency of the source of excitation", "supplies", "voltage")
+INVERTER_CURRENT: Final = Missing("current the inverter draws ('max_current')", "supplies", "max_current")
+PROTECTOR_RATING: Final = Missing("rating of the protector", "supplies", "rating")
+SUPPLY_TERMINALS: Final = Missing("terminals of the source", "supplies", "terminals")
+SUPPLY_VOLTAGE: Final = Missing("voltage of the supply", "supplies", "voltage")
+CIRCUIT_ALONE: Final = Missing("wire runs and joints that tie it to a bus and to ground", "wire_runs")
 INDICATOR_CIRCUIT: Final = Missing("circuit of the indication, from supply to sender and back", "wire_runs")
 INDICATOR_GROUND: Final = Missing("wiring of the indicator's ground", "wire_runs")
 INDICATOR_SUPPLY: Final = Missing("wiring of the indicator's supply", "wire_runs")
 INVERTER_SUPPLY: Final = Missing("wiring of the inverter's supply", "wire_runs")
+LOAD_BACK: Final = Missing("wire run or body that returns it to ground", "wire_runs")
+LOAD_FEED: Final = Missing("wire runs that feed it from a bus", "wire_runs")
+LOAD_SOURCE: Final = Missing("supply that feeds it at this point", "wire_runs")
 MEASURED_VOLTS_CIRCUIT: Final = Missing("circuit of the two terminals, from supply to ground", "wire_runs")
-INDICATOR_SUPPLY_CURRENT: Final = Missing("supply current of the indicator", "indicators", "supply_current")
-ALTERNATOR_RATING: Final = Missing("rated current of the alternator", "supplies", "rated_current")
-CONTACTOR_COIL: Final = Missing("coil current of the contactor", "supplies", "coil_current")
-INVERTER_CURRENT: Final = Missing("current the inverter draws ('max_current')", "supplies", "max_current")
-PROTECTOR_RATING: Final = Missing("rating of the protector", "supplies", "rating")
+ROTOR_WIRING: Final = Missing("wiring of the rotor to its source", "wire_runs")
 RUN_CURRENT: Final = Missing("current of the run, or of the loads behind it", "wire_runs", "current")
+RUN_FEED: Final = Missing("wiring from the battery or bus to the run", "wire_runs")
 RUN_GAUGE: Final = Missing("gauge of the run", "wire_runs", "gauge")
 RUN_LENGTH: Final = Missing("length of the run", "wire_runs", "length")
+RUN_LENGTHS_BEFORE: Final = Missing("lengths of the runs before it", "wire_runs", "length")
 RUN_LENGTH_DRAWN: Final = Missing(
     "length of the run, to compare the measured one with", "wire_runs", "length"
 )
@@ -160,6 +253,7 @@ RUN_LIMIT: Final = Missing("current limit of the wire, from its own sheet", "wir
 RUN_MARKING: Final = Missing("marking of the run ('marked: yes')", "wire_runs", "marked")
 RUN_METAL: Final = Missing("metal and plating of the conductor", "wire_runs", "metal")
 RUN_RATING: Final = Missing("temperature rating of the wire", "wire_runs", "temperature_rating")
+RUN_RESISTANCE: Final = Missing("part of the run, or its resistance per length", "wire_runs", "resistance")
 RUN_ROUTE: Final = Missing("route of the run with the length in each zone", "wire_runs", "route")
 RUN_TERMINALS: Final = Missing(
     "terminals on the ends of the run, with the gauges and stud they take", "wire_runs", "terminations"
@@ -168,6 +262,8 @@ RUN_WAY: Final = Missing(
     "bundle of the run, or its route with the length in each zone", "wire_runs", "bundle"
 )
 SENDER_RETURN: Final = Missing("way of the sender's return", "wire_runs")
+SENDER_SUPPLY: Final = Missing("wiring of the sender's supply", "wire_runs")
+SOURCE_TO_BUS: Final = Missing("wire runs from the source to a bus", "wire_runs")
 TERMINAL_GAUGES: Final = Missing(
     "smallest and largest gauge the terminal takes", "wire_runs", "terminations.smallest_gauge"
 )
