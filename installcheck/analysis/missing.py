@@ -27,9 +27,28 @@ class Missing(str):
         return made
 
 
+CARRIER_BEND: Final = Missing("smallest bend radius of the run or its bundle", "", "bend_radius")
+CARRIER_CLEARANCES: Final = Missing(
+    "clearances of the run or its bundle: what it passes and how far off ('clearances: []' if nothing)",
+    "",
+    "clearances",
+)
+CARRIER_SUPPORT: Final = Missing("support of the run or its bundle ('supported_by')", "", "supported_by")
+CARRIER_SUPPORT_SPACING: Final = Missing(
+    "distance between supports of the run or its bundle", "", "support_spacing"
+)
+CLAMPING: Final = Missing("clamping of wires and line ('clamped: yes' or 'no')", "", "clearances.clamped")
 CLEARANCE_COMPASS: Final = Missing("distance to the compass", "", "clearances.distance")
 CLEARANCE_NOISE: Final = Missing("smallest distance to the lead that makes noise", "", "clearances.distance")
+CLEARANCE_TO_CONTROL: Final = Missing("smallest distance to the control or edge", "", "clearances.distance")
+CLEARANCE_TO_EXHAUST: Final = Missing("clearance to the exhaust parts of its zone", "", "clearances")
+CLEARANCE_TO_FLAMMABLE_LINES: Final = Missing(
+    "clearance to the flammable lines of its zone", "", "clearances"
+)
+CLEARANCE_TO_HOT_PART: Final = Missing("smallest distance to the hot part", "", "clearances.distance")
+CLEARANCE_TO_LINE: Final = Missing("smallest distance to the flammable line", "", "clearances.distance")
 INDICATOR_ERROR_DATA: Final = Missing("data of the circuit that the error depends on")
+LINE_POSITION: Final = Missing("position of the wires, above or below the line", "", "clearances.position")
 MEASURED_PARTS: Final = Missing("resistance of every part between the two terminals")
 SENDER_OR_LOOP_RESISTANCE: Final = Missing("resistance of the part, or the loop it is in")
 STACK: Final = Missing("stack of the stud from the bottom up, washers and nuts included", "", "stack")
@@ -49,7 +68,13 @@ SYSTEM_VOLTAGE: Final = Missing("system voltage of the aircraft", "aircraft", "s
 SYSTEM_VOLTAGE_OF_TABLE: Final = Missing(
     "system voltage of table 11-6: 14, 28, 115 or 200 V", "aircraft", "system_voltage"
 )
+BUNDLE_DRIP_LOOP: Final = Missing(
+    "drip loop of the bundle ('drip_loop: yes' or 'no')", "bundles", "drip_loop"
+)
 BUNDLE_SHARE: Final = Missing("share of the bundle's current capacity in use", "bundles", "load_share")
+BUNDLE_SIZE: Final = Missing(
+    "number of wires in the bundle, those not in this document included", "bundles", "wires"
+)
 BUNDLE_WIRES: Final = Missing(
     "number of wires in the bundle, or 'free_air: yes' for a run that lies alone", "bundles", "wires"
 )
@@ -187,6 +212,7 @@ POINT_READING: Final = Missing(
     "operating_points",
     "readings",
 )
+REMOVED_LEFT: Final = Missing("state of the ends of the removed wire ('left')", "removed", "left")
 SENDER_BENCH_RESISTANCE: Final = Missing(
     "resistance of the sender or probe at bench temperature", "senders", "resistance"
 )
@@ -231,7 +257,21 @@ INVERTER_CURRENT: Final = Missing("current the inverter draws ('max_current')", 
 PROTECTOR_RATING: Final = Missing("rating of the protector", "supplies", "rating")
 SUPPLY_TERMINALS: Final = Missing("terminals of the source", "supplies", "terminals")
 SUPPLY_VOLTAGE: Final = Missing("voltage of the supply", "supplies", "voltage")
+BARRIERS_CROSSED: Final = Missing(
+    "barriers the run crosses in its route, and what it crosses each by", "wire_runs", "route.barrier"
+)
 CIRCUIT_ALONE: Final = Missing("wire runs and joints that tie it to a bus and to ground", "wire_runs")
+CROSSED_BY: Final = Missing(
+    "grommet, fitting or plug the run crosses the barrier by", "wire_runs", "route.through"
+)
+CROSSING_FIRE_RATING: Final = Missing(
+    "fire rating of what the run crosses the firewall by: a fitting of known material, or a fireproof grommet",
+    "wire_runs",
+    "route.fitting",
+)
+HOLE_CLEARANCE: Final = Missing(
+    "clearance between the wire and the edge of the hole, or its grommet", "wire_runs", "route.clearance"
+)
 INDICATOR_CIRCUIT: Final = Missing("circuit of the indication, from supply to sender and back", "wire_runs")
 INDICATOR_GROUND: Final = Missing("wiring of the indicator's ground", "wire_runs")
 INDICATOR_SUPPLY: Final = Missing("wiring of the indicator's supply", "wire_runs")
@@ -240,6 +280,9 @@ LOAD_BACK: Final = Missing("wire run or body that returns it to ground", "wire_r
 LOAD_FEED: Final = Missing("wire runs that feed it from a bus", "wire_runs")
 LOAD_SOURCE: Final = Missing("supply that feeds it at this point", "wire_runs")
 MEASURED_VOLTS_CIRCUIT: Final = Missing("circuit of the two terminals, from supply to ground", "wire_runs")
+REMOVED_RUN_ENDS: Final = Missing(
+    "state of the ends of the removed wire ('connected_to')", "wire_runs", "connected_to"
+)
 ROTOR_WIRING: Final = Missing("wiring of the rotor to its source", "wire_runs")
 RUN_CURRENT: Final = Missing("current of the run, or of the loads behind it", "wire_runs", "current")
 RUN_FEED: Final = Missing("wiring from the battery or bus to the run", "wire_runs")
@@ -263,10 +306,12 @@ RUN_WAY: Final = Missing(
 )
 SENDER_RETURN: Final = Missing("way of the sender's return", "wire_runs")
 SENDER_SUPPLY: Final = Missing("wiring of the sender's supply", "wire_runs")
+SHIELD_ENDS: Final = Missing("ends of the shield: a ground, a terminal, or 'open'", "wire_runs", "shield")
 SOURCE_TO_BUS: Final = Missing("wire runs from the source to a bus", "wire_runs")
 TERMINAL_GAUGES: Final = Missing(
     "smallest and largest gauge the terminal takes", "wire_runs", "terminations.smallest_gauge"
 )
+WIRE_DIAMETER: Final = Missing("outside diameter of the wire", "wire_runs", "outside_diameter")
 GAUGE_CASE_PRESSURE: Final = Missing("pressure in the gauge's case: its zone is pressurised", "zones")
 ZONE_TEMPERATURE: Final = Missing("temperature of the zone", "zones", "temperature")
 ZONE_VIBRATION: Final = Missing("vibration of the zone ('vibrates: yes' or 'no')", "zones", "vibrates")

@@ -33,7 +33,7 @@ def room_below(value: float, limit: float) -> float:
 
 def room_above(value: float, limit: float) -> float:
     """How far a value is above a limit that it may not fall short of: 0 where they are the same."""
-    return -room_below(value, limit)
+    return 0.0 if same(value, limit) else value - limit
 
 
 def at_most(value: float, limit: float) -> bool:

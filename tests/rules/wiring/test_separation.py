@@ -53,6 +53,13 @@ def test_clamped_limits(judged):
     assert (verdict.limit, verdict.margin) == (2, pytest.approx(1))
 
 
+def test_touching_a_line_is_told_against_the_same_limit(judged):
+    [touching] = judged(fuel(distance="0 in", clamped="yes"), "wire-from-flammable-line")
+    [close] = judged(fuel(distance="1 in", clamped="yes", position="above"), "wire-from-flammable-line")
+    assert (touching.outcome, touching.limit, touching.margin) == ("discrepancy", 2, pytest.approx(-2))
+    assert (close.outcome, close.limit, close.margin) == ("advisory", 2, pytest.approx(-1))
+
+
 def test_silence_matters_where_fuel_runs(judged):
     [verdict] = judged(document(), "wire-from-flammable-line")
     # the lone run in the cabin passes no fuel line and is not asked
@@ -104,7 +111,10 @@ def test_exhaust_is_asked_for_where_it_runs(judged):
         ("kind: control cable, distance: 4 in", "meets", 1),
         ("kind: control cable, distance: 1 in", "advisory", -2),
         ("kind: movable control, distance: 1 in", "meets", 0.5),
-        ("kind: structure edge, distance: 0 in", "discrepancy", 0),
+        # 3/8 in at an edge, touching or not
+        ("kind: structure edge, distance: 0 in", "discrepancy", -0.375),
+        ("kind: structure edge, distance: 1/8 in", "advisory", -0.25),
+        ("kind: structure edge, distance: 3/8 in", "meets", 0),
     ],
 )
 def test_controls_and_edges(judged, clearance, outcome, margin):
