@@ -12,6 +12,8 @@ from ...model.things import Grounding
 from ...model.wiring import WireRun
 from ...physics.conductors import wire_resistance
 from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
+from .. import missing
+from ..missing import Missing
 from ..study import Point, Study
 from .leads import conductor_ohms, joint_ohms
 
@@ -24,14 +26,8 @@ BONDING_JOINT = 0.003
 TRANSDUCER_CURRENT = 0.010
 """A, assumed of a transducer whose supply current is not given; no public figure, most of its kind take less."""
 
-BODY = "resistance of the path from the body of the sender to ground"
-STRAP = "resistance of the ground strap or joint"
-LOAD_CURRENT = "current, power or resistance of the load"
-SUPPLY_CURRENT = "current the indicator draws"
-SUPPLY_VOLTAGE = "voltage of the supply"
-SPOOL = "resistance of the spool or resistor"
-CONTACT = "contact resistance of the joint"
-TRANSDUCER = "current the transducer draws"
+BODY, STRAP, CONTACT = missing.SENDER_BODY, missing.GROUND_RESISTANCE, missing.JOINT_CONTACT
+LOAD_CURRENT, TRANSDUCER = missing.LOAD_CURRENT, missing.SENDER_SUPPLY_CURRENT
 
 _ASSUMED_GOOD = frozenset(("thread", "bolts"))
 
@@ -81,7 +77,7 @@ class Assembly:
         self.branches, self.draws = Branches(), Draws()
         self.branch_of: dict[Edge, int] = {}
         self.draw_of: dict[Edge, int] = {}
-        self.missing: dict[Edge, tuple[str, ...]] = {}
+        self.missing: dict[Edge, tuple[Missing, ...]] = {}
         self.resistive_loads: list[int] = []
         self.batteries: list[int] = []
         self.alternators: list[int] = []
@@ -136,7 +132,7 @@ class Assembly:
             self.draw_of[edge] = number
         return number
 
-    def lacks(self, edge: Edge, *data: str) -> None:
+    def lacks(self, edge: Edge, *data: Missing) -> None:
         """Note data an edge lacks."""
         self.missing[edge] = tuple(dict.fromkeys((*self.missing.get(edge, ()), *data)))
 
@@ -155,7 +151,7 @@ class Assembly:
             self._bond(edge)
         elif edge.kind == "spool":
             if edge.resistance is None:
-                self.lacks(edge, SPOOL)
+                self.lacks(edge, missing.JOINT_SPOOL)
             self.branch(edge.a, edge.b, edge, fixed=_least(edge.resistance))
         elif edge.kind == "supply":
             self._supply(edge)
@@ -183,7 +179,9 @@ class Assembly:
         if run.spec.shield_resistance is not None and length:
             self.branch(edge.a, edge.b, edge, cold=float(run.spec.shield_resistance) * length)
 
-    def _known(self, edge: Edge, resistance: float | None, lacking: str, *, is_open: bool = False) -> None:
+    def _known(
+        self, edge: Edge, resistance: float | None, lacking: Missing, *, is_open: bool = False
+    ) -> None:
         if resistance is None:
             self.lacks(edge, lacking)
         self.branch(edge.a, edge.b, edge, contact=_least(resistance), is_open=is_open)
@@ -209,7 +207,7 @@ class Assembly:
     def _supply(self, edge: Edge) -> None:
         spec = self.study.model.supplies[edge.ident].spec
         if spec.voltage is None:
-            self.lacks(edge, SUPPLY_VOLTAGE)
+            self.lacks(edge, missing.SUPPLY_VOLTAGE)
             return
         dead = edge.ident in self.dead
         number = self.branch(
@@ -232,13 +230,13 @@ class Assembly:
         elif edge.section == "indicators":
             current = model.indicators[edge.ident].spec.supply_current
             if current is None:
-                self.lacks(edge, SUPPLY_CURRENT)
+                self.lacks(edge, missing.INDICATOR_SUPPLY_CURRENT)
             self._draw_if_joined(edge, 0.0 if current is None else float(current))
         elif edge.section == "supplies":
             coil = model.supplies[edge.ident].spec.coil_current
             if edge.ident not in self.open_contacts:
                 if coil is None:
-                    self.lacks(edge, LOAD_CURRENT)
+                    self.lacks(edge, missing.CONTACTOR_COIL)
                 self._draw_if_joined(edge, 0.0 if coil is None else float(coil))
         elif edge.section == "senders":
             stated = model.senders[edge.ident].spec.supply_current

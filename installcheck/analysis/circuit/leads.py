@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from ...graph import Edge, total_length, zone_lengths
 from ...physics.thermocouple_wire import at_temperature, leg_wire, loop_tcr
 from ...physics.thermocouples import LEGS, UnknownLegError
+from .. import missing
+from ..missing import Missing
 from ..study import Point, Study, once
 
 COPPER_TCR = 1 / 254.5
@@ -25,10 +27,10 @@ _ALUMINIUM_TCR = 1 / 258.1
 """1/degC at 20 degC: 258.1 / (238.1 + T2) for aluminium (AC 43.13-1B 11-66, p 11-22)."""
 _LEGS = frozenset(metal for legs in LEGS.values() for metal in legs)
 
-LENGTH = "length of the run"
-SPLIT = "route of the run with the length in each zone"
-ZONE_TEMPERATURE = "temperature of the zone"
-WIRE = "part of the run, or its resistance per length"
+LENGTH = missing.RUN_LENGTH
+SPLIT = missing.RUN_ROUTE
+ZONE_TEMPERATURE = missing.ZONE_TEMPERATURE
+WIRE = missing.RUN_RESISTANCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,7 @@ class Ohms:
 
     cold: float | None
     hot: float | None
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
 
 
 def temperature_coefficient(metal: str | None) -> float | None:
@@ -133,9 +135,9 @@ def series(parts: Iterable[Ohms]) -> Ohms:
     """Resistances in series; what is missing in any is missing in the whole."""
     cold: float | None = 0.0
     hot: float | None = 0.0
-    missing: dict[str, None] = {}
+    lacking: dict[Missing, None] = {}
     for part in parts:
         cold = None if cold is None or part.cold is None else cold + part.cold
         hot = None if hot is None or part.hot is None else hot + part.hot
-        missing.update(dict.fromkeys(part.missing))
-    return Ohms(cold, hot, tuple(missing))
+        lacking.update(dict.fromkeys(part.missing))
+    return Ohms(cold, hot, tuple(lacking))

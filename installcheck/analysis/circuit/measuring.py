@@ -5,6 +5,7 @@ from __future__ import annotations
 from ...graph.indications import measure_of
 from ...model.devices import Curve, Indicator, InputSpec, Sender
 from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
+from ..missing import Missing
 from ..sender_curves import output, output_kind
 from ..true_value import Truth, truth
 from .assembly import Assembly, wired
@@ -72,7 +73,7 @@ def _sender(
         out = output(curve, told.value)
     except ValueError:
         return Sensed(told, None, curve, (REACH,))
-    missing: tuple[str, ...] = ()
+    lacking: tuple[Missing, ...] = ()
     what = output_kind(curve)
     if what == "resistance":
         assembly.branch(element.a, element.b, element, fixed=max(out, SMALLEST_RESISTANCE))
@@ -85,11 +86,11 @@ def _sender(
         )
         supply = next((e for e in edges if e.kind == "load"), None)
         if supply is not None and not wired(assembly.study, supply.a):
-            missing = (SENDER_SUPPLY,)
+            lacking = (SENDER_SUPPLY,)
         elif supply is not None and nominal is not None:
             plus, minus = assembly.node(supply.a), assembly.node(supply.b)
             made.followers.append(Follower(number, plus, minus, out, nominal))
-    return Sensed(told, out, curve, missing)
+    return Sensed(told, out, curve, lacking)
 
 
 def _transducer_supply(spec: InputSpec, indicator: Indicator) -> float | None:

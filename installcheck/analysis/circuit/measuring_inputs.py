@@ -16,19 +16,16 @@ from ...model.devices import Curve, Indicator, InputSpec
 from ...model.quantities import QuantityError, parse
 from ...physics.bulbs import Bridge
 from ...physics.network_parts import SMALLEST_RESISTANCE
+from .. import missing
+from ..missing import Missing
 from ..sender_curves import output
 from ..true_value import Truth
 from .assembly import Assembly, wired
 
-INNER = "inner resistance of the indicator"
-PULL_UP = "pull-up and excitation of the input"
-BRIDGE = "bridge arms, detector resistance and balance point of the indicator"
-SCALE_VOLTAGE = "system voltage of the aircraft"
-INDICATOR_SUPPLY = "wiring of the indicator's supply"
-INDICATOR_GROUND = "wiring of the indicator's ground"
-CURVE = "curve of the sender"
-REACH = "curve of the sender as far as the true value"
-SENDER_SUPPLY = "wiring of the sender's supply"
+INNER, PULL_UP, BRIDGE = missing.INDICATOR_INNER, missing.INDICATOR_PULL_UP, missing.INDICATOR_BRIDGE
+SCALE_VOLTAGE = missing.SYSTEM_VOLTAGE
+INDICATOR_SUPPLY, INDICATOR_GROUND = missing.INDICATOR_SUPPLY, missing.INDICATOR_GROUND
+CURVE, REACH, SENDER_SUPPLY = missing.SENDER_CURVE, missing.SENDER_CURVE_REACH, missing.SENDER_SUPPLY
 
 _ASSUMED_SERIES = 100.0
 """ohm, stands in for an inner resistance not given; what depends on it is named as missing."""
@@ -66,8 +63,8 @@ class Meter:
     allowance: float = 0.0
     bridge: Bridge | None = None
     power: tuple[int, int] | None = None
-    assumed: tuple[str, ...] = ()
-    needed: tuple[str, ...] = ()
+    assumed: tuple[Missing, ...] = ()
+    needed: tuple[Missing, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +74,7 @@ class Sensed:
     truth: Truth | None
     output: float | None
     curve: Curve | None
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
 
 
 @dataclass(slots=True)
@@ -131,8 +128,8 @@ class InputCircuit:
         self.assembly, self.made, self.ident, self.indicator = assembly, made, ident, indicator
         self.name, self.spec = name, spec
         self.names = list(spec.terminals or ())
-        self.assumed: list[str] = []
-        self.needed: list[str] = []
+        self.assumed: list[Missing] = []
+        self.needed: list[Missing] = []
         supply = indicator.spec.supply_terminals
         self.power = f"{ident}.{supply[0]}" if supply else None
         self.ground = f"{ident}.{supply[1]}" if supply else None

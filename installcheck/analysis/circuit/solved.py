@@ -25,8 +25,10 @@ from ...physics.networks import (
     node_potential,
     solve,
 )
+from .. import missing
+from ..missing import Missing
 from ..study import Point, Study, once
-from .assembly import LOAD_CURRENT, Assembly, as_array
+from .assembly import Assembly, as_array
 from .conductor_heat import own_heat_of
 from .laying import join_cases, lay_undescribed, references_of
 from .leads import temperature_coefficient
@@ -45,6 +47,7 @@ HEAT_TOLERANCE = 0.5
 FOLLOW_TOLERANCE = 1e-5
 """V, change of a transducer's output below which it has settled."""
 _PASSES = 12
+_UNKNOWN_LOAD = frozenset((missing.LOAD_CURRENT, missing.CONTACTOR_COIL))
 _LOOSE = 1e8
 """ohm, gives a floating measuring circuit a potential; a ten-millionth of the current of any sender."""
 
@@ -74,7 +77,7 @@ class Circuit:
     draw_of: dict[Edge, int]
     edge_of: tuple[Edge | None, ...]
     draw_edge: tuple[Edge | None, ...]
-    missing: dict[Edge, tuple[str, ...]]
+    missing: dict[Edge, tuple[Missing, ...]]
     meters: dict[tuple[str, str], Meter]
     senders: dict[str, Sensed]
     solution: Solution
@@ -111,7 +114,7 @@ class Circuit:
         number = self.branch_of.get(edge)
         return None if number is None else float(self.solution.network.resistance[number])
 
-    def lacking(self, edges: Iterable[Edge]) -> tuple[str, ...]:
+    def lacking(self, edges: Iterable[Edge]) -> tuple[Missing, ...]:
         """What the document lacks of some edges."""
         return tuple(dict.fromkeys(m for e in edges for m in self.missing.get(e, ())))
 
@@ -123,7 +126,7 @@ class Circuit:
     @cached_property
     def has_unknown_load(self) -> bool:
         """Whether a load that is on does not say what it draws."""
-        return any(LOAD_CURRENT in data for data in self.missing.values())
+        return any(_UNKNOWN_LOAD.intersection(data) for data in self.missing.values())
 
     def status(self, node: str) -> IslandStatus | None:
         """How the part that holds a node fared."""

@@ -26,6 +26,7 @@ from ..circuit.leads import (
     ohm_per_metre,
     series,
 )
+from ..missing import Missing
 from ..study import Point, Study
 from .circuits import (
     JOINT_METAL,
@@ -38,9 +39,9 @@ from .circuits import (
     loops,
 )
 
-COUPLE_OHMS = "resistance of the probe with its own lead"
-SPOOL_OHMS = "resistance of the spool"
-LEG_OHMS = "resistance of each leg of the lead by itself"
+COUPLE_OHMS = Missing("resistance of the probe with its own lead")
+SPOOL_OHMS = Missing("resistance of the spool")
+LEG_OHMS = Missing("resistance of each leg of the lead by itself")
 TABLES = "temperatures within the emf tables of the metals used"
 INNER_OHMS = "inner resistance of the indicator"
 _SAME_K = 1e-6

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...analysis.circuit.assembly import CONTACT, LOAD_CURRENT, SUPPLY_CURRENT
+from ...analysis import missing
+from ...analysis.circuit.assembly import CONTACT
 from ...analysis.circuit.drop_paths import (
     Consumer,
     added_by_heat,
@@ -30,6 +31,11 @@ from ..verdicts import (
 )
 from ..vocabulary import rule
 
+_CURRENT = {
+    "indicators": missing.INDICATOR_SUPPLY_CURRENT,
+    "loads": missing.LOAD_CURRENT,
+    "supplies": missing.CONTACTOR_COIL,
+}
 FEED = "wire runs that feed it from a bus"
 BACK = "wire run or body that returns it to ground"
 SYSTEM = "system voltage of the aircraft"
@@ -191,7 +197,7 @@ def _lacking(study: Study, consumer: Consumer, volts: float | None) -> tuple[str
     if consumer.back is None:
         data.append(BACK)
     if _own_current(study, consumer, volts or 14.0) is None:
-        data.append(SUPPLY_CURRENT if consumer.section == "indicators" else LOAD_CURRENT)
+        data.append(_CURRENT[consumer.section])
     return tuple(data)
 
 

@@ -93,7 +93,7 @@ def test_unknown_length_and_unknown_load(judged):
     )
     assert verdict.missing == ("length of the run",)
     [verdict] = judged(feed().replace("lamp: {current: 1 A}", "lamp: {zone: cabin}"), "voltage-drop")
-    assert verdict.missing == ("current, power or resistance of the load",)
+    assert verdict.missing == ("current of the load",)
 
 
 def test_load_without_a_return(judged):
