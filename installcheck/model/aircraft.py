@@ -13,10 +13,10 @@ from .fields import (
     Measure,
     Model,
     Reading,
+    SourceVoltage,
     Speed,
     Temperature,
     Time,
-    Voltage,
     Volume,
     optional,
 )
@@ -162,7 +162,7 @@ class Aircraft(Model):
         "kinds of operation"
     )
     ceiling: Length | None = optional("highest operating altitude")
-    system_voltage: Voltage | None = optional("nominal system voltage: 14 V or 28 V")
+    system_voltage: SourceVoltage | None = optional("nominal system voltage: 14 V or 28 V")
     required: list[Measure] | None = optional("indications its papers require beyond the rules")
     load_monitored: bool | None = optional(
         "whether a placard or a monitor keeps the load within the source rating"

@@ -11,20 +11,21 @@ from .fields import (
     Current,
     Difference,
     Dissipation,
+    ElementResistance,
     End,
     Frequency,
     Length,
     Measure,
     Model,
     OpenShows,
-    Pressure,
+    PressureRating,
     Reading,
     Resistance,
     Signal,
     Size,
+    SourceVoltage,
     Terminal,
     ThermocoupleType,
-    Voltage,
     Volume,
     optional,
 )
@@ -92,13 +93,13 @@ class SenderSpec(TerminalSpec):
     curve: Curve | None = optional("output against what it senses")
     tolerance: Difference | None = optional("largest error of its output, as an indication")
     full_scale: Reading | None = optional("highest value it can sense")
-    proof_pressure: Pressure | None = optional("pressure it stands without harm")
+    proof_pressure: PressureRating | None = optional("pressure it stands without harm")
     case_return: bool | None = optional("yes if its body is one of its terminals")
     stations: int | None = optional("how many indicators its output is meant for", ge=1, le=4)
     supply_voltage: Span | None = optional("supply it needs")
     supply_current: Current | None = optional("current it draws from its supply")
-    winding_resistance: Resistance | None = optional("resistance between two of its three leads")
-    excitation_voltage: Voltage | None = optional("rotor excitation of a synchro")
+    winding_resistance: ElementResistance | None = optional("resistance between two of its three leads")
+    excitation_voltage: SourceVoltage | None = optional("rotor excitation of a synchro")
     excitation_frequency: Frequency | None = optional("rotor excitation frequency of a synchro")
     poles: int | None = optional("poles of a tachometer generator", ge=2, le=24)
     sense: Literal["clockwise", "anticlockwise"] | None = optional(
@@ -109,14 +110,14 @@ class SenderSpec(TerminalSpec):
     filling: (
         Literal["diethyl ether", "sulfur dioxide", "methyl chloride", "mercury", "xylene", "other"] | None
     ) = optional("what a capillary system holds")
-    capillary_length: Length | None = optional("length of capillary as made; it is never cut or joined")
+    capillary_length: Size | None = optional("length of capillary as made; it is never cut or joined")
     capillary_bore: Size | None = optional("bore of the capillary")
     bulb_volume: Volume | None = optional("volume of the bulb")
     min_bend_radius: Size | None = optional("smallest bend radius of the capillary")
     dissipation: Dissipation | None = optional("self-heating: power per degree in the fluid it sits in")
     port_thread: str | None = optional("thread of its port", max_length=60)
     material: str | None = optional("body material", max_length=60)
-    arm: Length | None = optional("distance from its port to its centre of mass")
+    arm: Size | None = optional("distance from its port to its centre of mass")
 
 
 class Sender(Placed):
@@ -177,7 +178,7 @@ class ProbeSpec(TerminalSpec):
     junction: Literal["grounded", "isolated"] | None = optional(
         "whether the hot junction touches the sheath or ring"
     )
-    resistance: Resistance | None = optional("resistance of the couple with its own lead")
+    resistance: ElementResistance | None = optional("resistance of the couple with its own lead")
     lead_length: Length | None = optional("length of its own lead")
 
 
@@ -246,22 +247,22 @@ class InputSpec(Model):
     compensated_at: str | None = optional(
         "joint where the reference temperature is taken, when elsewhere", max_length=130
     )
-    inner_resistance: Resistance | None = optional("resistance of the instrument itself")
+    inner_resistance: ElementResistance | None = optional("resistance of the instrument itself")
     loop_resistance: Resistance | None = optional("external resistance it is calibrated for")
     loop_tolerance: Resistance | None = optional("how far the external resistance may be off")
     input_grounding: Literal["isolated", "common negative", "grounded negative"] | None = optional(
         "how thermocouple inputs relate to each other and to ground"
     )
     curve: Curve | None = optional("sender curve the dial is drawn for")
-    excitation: Voltage | None = optional(
+    excitation: SourceVoltage | None = optional(
         "voltage the instrument puts on the sender circuit; the bus when left out"
     )
-    pull_up: Resistance | None = optional("resistor between the excitation and the sender")
+    pull_up: ElementResistance | None = optional("resistor between the excitation and the sender")
     ratiometric: bool | None = optional("yes if the reading does not follow the supply voltage")
     bulb_leads: int | None = optional("leads to the bulb it is made for", ge=1, le=3)
-    bridge_arm: Resistance | None = optional("each ratio arm of the bridge")
+    bridge_arm: ElementResistance | None = optional("each ratio arm of the bridge")
     bridge_balance: Reading | None = optional("indication at which the bridge balances")
-    detector_resistance: Resistance | None = optional("resistance of the bridge's detector")
+    detector_resistance: ElementResistance | None = optional("resistance of the bridge's detector")
     lead_allowance: Resistance | None = optional("lead resistance its calibration allows for")
     input_range: Span | None = optional("electrical input it accepts")
     pulses_per_revolution: float | None = optional("pulses per engine revolution it expects", gt=0, le=1000)
@@ -271,9 +272,9 @@ class InputSpec(Model):
     engine_ratio: float | None = optional(
         "engine revolutions per generator revolution it is made for", gt=0, le=100
     )
-    excitation_voltage: Voltage | None = optional("rotor excitation of a synchro")
+    excitation_voltage: SourceVoltage | None = optional("rotor excitation of a synchro")
     excitation_frequency: Frequency | None = optional("rotor excitation frequency of a synchro")
-    winding_resistance: Resistance | None = optional("resistance between two of its three leads")
+    winding_resistance: ElementResistance | None = optional("resistance between two of its three leads")
     open_shows: OpenShows | None = optional("what it shows with an open input")
     full_scale: Reading | None = optional("sender full scale it is made for")
     cylinders: list[int] | None = optional("cylinders it shows, when one input is switched or averaged")

@@ -13,6 +13,7 @@ from .fields import (
     Medium,
     Model,
     Pressure,
+    PressureRating,
     Size,
     Station,
     Temperature,
@@ -90,7 +91,7 @@ class FittingSpec(TerminalSpec):
     ends: dict[str, str] | None = optional(
         "end form of each port: '37 degree flare -4', '1/8 pipe thread'..."
     )
-    rated_pressure: Pressure | None = optional("working pressure")
+    rated_pressure: PressureRating | None = optional("working pressure")
     fireproof: bool | None = optional("whether it is fireproof")
 
 
@@ -125,8 +126,8 @@ class LineSpec(Spec):
     outside_diameter: Size | None = optional("outside diameter")
     wall: Size | None = optional("wall thickness")
     bore: Size | None = optional("bore; outside diameter less two walls when left out")
-    rated_pressure: Pressure | None = optional("working pressure")
-    burst_pressure: Pressure | None = optional("burst pressure")
+    rated_pressure: PressureRating | None = optional("working pressure")
+    burst_pressure: PressureRating | None = optional("burst pressure")
     temperature_rating: Temperature | None = optional("highest temperature")
     min_bend_radius: Size | None = optional("smallest bend radius")
     fire: Literal["none", "fire resistant", "fireproof"] | None = optional("fire rating as fitted")

@@ -12,12 +12,18 @@ class Kind:
     """A kind of quantity: its name, its SI unit, and each accepted spelling with the full name of the unit.
 
     Of several spellings of one unit the first is the one shown.
+
+    Attributes:
+        least: smallest size in SI that is not zero; below it no instrument of an aircraft tells it from zero.
+        most: largest size in SI that anything on an aircraft has, with room above.
     """
 
     name: str
     si: str
     units: Mapping[str, str]
     example: str
+    least: float
+    most: float
     signed: bool = False
 
     def shown(self, spelling: str) -> str:
@@ -26,9 +32,13 @@ class Kind:
         return next(u for u, n in self.units.items() if n == name)
 
 
-def _kind(name: str, si: str, units: str, example: str, *, signed: bool = False) -> Kind:
+def _kind(
+    name: str, si: str, units: str, example: str, bounds: tuple[float, float], *, signed: bool = False
+) -> Kind:
     pairs = (word.split("=") if "=" in word else (word, word) for word in units.split(";"))
-    return Kind(name, si, MappingProxyType({k.strip(): v.strip() for k, v in pairs}), example, signed)
+    return Kind(
+        name, si, MappingProxyType({k.strip(): v.strip() for k, v in pairs}), example, *bounds, signed
+    )
 
 
 _LENGTH = (
@@ -42,13 +52,14 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
     {
         k.name: k
         for k in (
-            _kind("length", "meter", _LENGTH, "12 ft 6 in"),
-            _kind("station", "meter", _LENGTH, "42.5 in", signed=True),
+            _kind("length", "meter", _LENGTH, "12 ft 6 in", (1e-06, 100000.0)),
+            _kind("station", "meter", _LENGTH, "42.5 in", (1e-06, 100000.0), signed=True),
             _kind(
                 "temperature",
                 "degC",
                 "degF;degC;K=kelvin;F=degF;C=degC;°F=degF;°C=degC",
                 "180 degF",
+                (0.0, 5000.0),
                 signed=True,
             ),
             _kind(
@@ -56,13 +67,15 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 "delta_degC",
                 "degF=delta_degF;degC=delta_degC;K=kelvin;F=delta_degF;C=delta_degC;°F=delta_degF;°C=delta_degC",
                 "10 degF",
+                (0.0001, 5000.0),
             ),
-            _kind("pressure", "pascal", _PRESSURE, "25 psi", signed=True),
+            _kind("pressure", "pascal", _PRESSURE, "25 psi", (0.01, 1000000000.0), signed=True),
             _kind(
                 "voltage",
                 "volt",
                 "V=volt;mV=millivolt;kV=kilovolt;uV=microvolt;µV=microvolt;μV=microvolt;volt;volts=volt",
                 "14 V",
+                (1e-09, 100000.0),
                 signed=True,
             ),
             _kind(
@@ -70,67 +83,90 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 "ampere",
                 "A=ampere;mA=milliampere;uA=microampere;µA=microampere;μA=microampere;amp=ampere;amps=ampere",
                 "350 mA",
+                (1e-12, 100000.0),
             ),
             _kind(
                 "resistance",
                 "ohm",
                 "ohm;kohm=kiloohm;Mohm=megaohm;milliohm;microohm;ohms=ohm;mohm=milliohm;Ω=ohm;\u2126=ohm;kΩ=kiloohm;MΩ=megaohm;mΩ=milliohm",
                 "0.6 ohm",
+                (1e-06, 1000000000000.0),
             ),
-            _kind("power", "watt", "W=watt;kW=kilowatt;mW=milliwatt;hp=horsepower;watt;watts=watt", "28 W"),
-            _kind("speed", "rpm", "rpm;rev/min=rpm;r/min=rpm", "2700 rpm"),
-            _kind("frequency", "hertz", "Hz=hertz;kHz=kilohertz", "400 Hz"),
+            _kind(
+                "power",
+                "watt",
+                "W=watt;kW=kilowatt;mW=milliwatt;hp=horsepower;watt;watts=watt",
+                "28 W",
+                (1e-09, 10000000.0),
+            ),
+            _kind("speed", "rpm", "rpm;rev/min=rpm;r/min=rpm", "2700 rpm", (0.001, 1000000.0)),
+            _kind("frequency", "hertz", "Hz=hertz;kHz=kilohertz", "400 Hz", (0.001, 10000000000.0)),
             _kind(
                 "time",
                 "second",
                 "s=second;min=minute;h=hour;d=day;months=month;years=year;ms=millisecond;hr=hour;hours=hour;hour;minutes=minute;seconds=second;days=day;day;month;year",
                 "2.5 h",
+                (1e-06, 10000000000.0),
             ),
             _kind(
                 "volume",
                 "meter**3",
                 "qt=quart;gal=gallon;L=liter;mL=milliliter;cm3=centimeter**3;m3=meter**3;in3=inch**3;quart;quarts=quart;gallon;gallons=gallon;l=liter;ml=milliliter",
                 "6 qt",
+                (1e-12, 1000.0),
             ),
             _kind(
                 "flow",
                 "meter**3/second",
                 "gal/h=gallon/hour;L/min=liter/minute;L/h=liter/hour;qt/min=quart/minute;gph=gallon/hour;gal/hr=gallon/hour;l/min=liter/minute;l/h=liter/hour",
                 "10 gal/h",
+                (1e-12, 10.0),
             ),
-            _kind("mass", "kilogram", _MASS, "1.2 lb"),
-            _kind("angle", "degree", "deg=degree;degrees=degree;°=degree", "37 deg", signed=True),
-            _kind("ratio", "dimensionless", "%=percent;percent", "2 %"),
-            _kind("charge", "ampere_hour", "Ah=ampere_hour;A.h=ampere_hour", "24 Ah"),
+            _kind("mass", "kilogram", _MASS, "1.2 lb", (1e-09, 1000000.0)),
+            _kind(
+                "angle",
+                "degree",
+                "deg=degree;degrees=degree;°=degree",
+                "37 deg",
+                (1e-06, 10000.0),
+                signed=True,
+            ),
+            _kind("ratio", "dimensionless", "%=percent;percent", "2 %", (1e-09, 1000.0)),
+            _kind("charge", "ampere_hour", "Ah=ampere_hour;A.h=ampere_hour", "24 Ah", (1e-3, 1e5)),
             _kind(
                 "resistance per length",
                 "ohm/meter",
                 "ohm/1000 ft=ohm/kilofoot;ohm/ft=ohm/foot;ohm/m=ohm/meter;ohm/km=ohm/kilometer",
                 "16.2 ohm/1000 ft",
+                (1e-07, 10000000.0),
             ),
             _kind(
                 "mass per length",
                 "kilogram/meter",
                 "lb/1000 ft=pound/kilofoot;lb/ft=pound/foot;g/m=gram/meter;kg/km=kilogram/kilometer",
                 "2.6 lb/1000 ft",
+                (1e-08, 1000.0),
             ),
             _kind(
                 "airspeed",
                 "meter/second",
                 "kt=knot;kn=knot;mph=mile/hour;km/h=kilometer/hour;m/s=meter/second",
                 "90 kt",
+                (0.001, 1000.0),
             ),
             _kind(
                 "dissipation",
                 "watt/delta_degC",
                 "mW/degC=milliwatt/delta_degC;W/degC=watt/delta_degC;mW/°C=milliwatt/delta_degC;W/°C=watt/delta_degC",
                 "5 mW/degC",
+                (1e-09, 10000.0),
             ),
             _kind(
                 "torque",
                 "newton*meter",
                 "in-lb=inch*pound_force;ft-lb=foot*pound_force;N.m=newton*meter",
                 "60 in-lb",
+                (1e-06, 100000.0),
             ),
         )
     }

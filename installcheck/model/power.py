@@ -9,12 +9,15 @@ from pydantic import Field, model_validator
 from .fields import Charge as ChargeField
 from .fields import (
     Current,
+    CurrentRating,
+    ElementResistance,
     Frequency,
     Length,
     Model,
     Ratio,
     Resistance,
     Size,
+    SourceVoltage,
     Station,
     Time,
     Voltage,
@@ -43,14 +46,14 @@ class SupplySpec(TerminalSpec):
         ]
         | None
     ) = optional("what it is")
-    voltage: Voltage | None = optional("regulated or nominal voltage")
+    voltage: SourceVoltage | None = optional("regulated or nominal voltage")
     inner_resistance: Resistance | None = optional(
         "resistance in series with its voltage, or through its contacts"
     )
     capacity: ChargeField | None = optional("battery capacity")
     usable: Ratio | None = optional("share of the capacity that can be counted on")
-    rated_current: Current | None = optional("output it can keep up")
-    rating: Current | None = optional("rating of a protector")
+    rated_current: CurrentRating | None = optional("output it can keep up")
+    rating: CurrentRating | None = optional("rating of a protector")
     coil_current: Current | None = optional("coil current of a contactor")
     frequency: Frequency | None = optional("output frequency of an inverter")
 
@@ -67,7 +70,7 @@ class LoadSpec(TerminalSpec):
     """Anything that draws current and is not an engine indicator."""
 
     current: Current | None = optional("current drawn")
-    resistance: Resistance | None = optional("resistance, for a lamp or heater")
+    resistance: ElementResistance | None = optional("resistance, for a lamp or heater")
     power: PowerField | None = optional("constant power drawn")
     min_voltage: Voltage | None = optional("lowest voltage it works on")
 

@@ -211,8 +211,16 @@ def parse(text: str, *kinds: str) -> Quantity:
     if found is None:
         raise QuantityError(f"{_article(kinds[0])} is wanted here, like '{KINDS[kinds[0]].example}'")
     unit, kind = found
-    if not math.isfinite(total) or abs(total) > 1e15:
-        raise QuantityError(f"'{text}' is not a {kind} of this world")
+    bounds = KINDS[kind]
+    if not math.isfinite(total) or abs(total) > bounds.most:
+        most = plain_number(in_unit(bounds.most, unit, kind))
+        raise QuantityError(
+            f"'{text}' is not {_article(kind)} found on an aircraft: {most} {unit} is the most"
+        )
+    if total and abs(total) < bounds.least:
+        raise QuantityError(
+            f"'{text}' is not {_article(kind)} that can be told from zero; write 0 {unit} where it is none"
+        )
     if total < 0 and not KINDS[kind].signed:
         raise QuantityError(f"'{text}': {_article(kind)} cannot be negative")
     if kind == "temperature" and total < ABSOLUTE_ZERO_C - 1e-9:

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 from .fields import (
     Current,
     Difference,
+    ElementResistance,
     End,
     Length,
     MassPerLength,
@@ -18,10 +19,10 @@ from .fields import (
     Resistance,
     ResistancePerLength,
     Size,
+    SourceVoltage,
     Temperature,
     Terminal,
     ThermocoupleType,
-    Voltage,
     WireGauge,
     optional,
 )
@@ -51,7 +52,7 @@ class WireSpec(Spec):
     outside_diameter: Size | None = optional("over the insulation or jacket")
     linear_weight: MassPerLength | None = optional("weight per length")
     temperature_rating: Temperature | None = optional("highest conductor temperature")
-    voltage_rating: Voltage | None = optional("highest voltage")
+    voltage_rating: SourceVoltage | None = optional("highest voltage")
     insulation: str | None = optional("insulation", max_length=80)
     legs: dict[str, LegSpec] | None = optional("its conductors by name, when more than one")
     thermocouple: ThermocoupleType | None = optional("couple it extends")
@@ -97,7 +98,7 @@ class JunctionSpec(TerminalSpec):
     pins: dict[Terminal, PinSpec] | None = optional("its pins or screws by name, where they differ")
     contact_size: Literal["22D", "20", "16", "12"] | None = optional("contact size of a plug")
     contact_resistance: Resistance | None = optional("resistance through one joint")
-    resistance: Resistance | None = optional("resistance of a spool, shunt or resistor")
+    resistance: ElementResistance | None = optional("resistance of a spool, shunt or resistor")
     smallest_gauge: WireGauge | None = optional("smallest wire it takes")
     largest_gauge: WireGauge | None = optional("largest wire it takes")
     max_stack: int | None = optional("terminals allowed on one stud", ge=1, le=20)

@@ -35,7 +35,7 @@ RULES = ("thermocouple", "extension", "indication-within", "true-at", "open-circ
         ("20 degC", "20 degC", "nisil", "thermocouple", "at its terminals"),
     ],
 )
-@pytest.mark.parametrize(("ohm", "inner"), [("0 ohm", "0 ohm"), ("1e9 ohm", "1e-9 ohm")])
+@pytest.mark.parametrize(("ohm", "inner"), [("1e-6 ohm", "1e-6 ohm"), ("1e9 ohm", "1e-6 ohm")])
 def test_every_rule_ends_in_verdicts(kind, true, principle, bay, cabin, metal, grade, reference, ohm, inner):
     text = TEXT.format(
         kind=kind, true=true, principle=principle, bay=bay, cabin=cabin, metal=metal, grade=grade, reference=reference,
