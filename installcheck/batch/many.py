@@ -92,8 +92,7 @@ def check_file(file: Path, *, counts_only: bool = False) -> Record:
     from ..rules.engine import judge
 
     try:
-        document = load(file)
-        return record(document, judge(Study(document)), counts_only=counts_only)
+        return record(judge(Study(load(file))), counts_only=counts_only)
     except DocumentError as bad:
         return Unreadable(str(file), bad.problems)
     except Exception as fault:  # one file on which the checker itself fails must not lose the others

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from ..document import Document, Place, Problem
+from ..document import Place, Problem
 from ..rules.verdicts import (
     Ledger,
     Outcome,
@@ -58,8 +58,9 @@ class Unreadable:
 Record: TypeAlias = Checked | Unreadable
 
 
-def record(document: Document, ledger: Ledger, *, counts_only: bool = False) -> Checked:
+def record(ledger: Ledger, *, counts_only: bool = False) -> Checked:
     """The record of a judged document."""
+    document = ledger.document
     header = document.installation.installation
     placed = () if counts_only else tuple((v, document.place(v.path)) for v in ledger.verdicts)
     return Checked(

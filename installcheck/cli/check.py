@@ -60,15 +60,13 @@ def check(
     from ..outputs.terminal.verdicts import print_ledger
     from ..rules.verdicts import Outcome
 
-    document = load_document(files[0] if files else None)
-    ledger = judge(document)
-    print_ledger(document, ledger, console(), every=every)
+    ledger = judge(load_document(files[0] if files else None))
+    print_ledger(ledger, console(), every=every)
     if scatter is not None:
         from ..analysis.errors.indicated import all_budgets
-        from ..analysis.study import Study
         from ..outputs.terminal.scatter import print_scatter
 
-        print_scatter(all_budgets(Study(document)), scatter, console())
+        print_scatter(all_budgets(ledger.study), scatter, console())
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
 
 
@@ -97,9 +95,9 @@ def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, 
         fail(f"'{sheet}' holds no reading: its column 'measured [ohm]' is blank")
     ledger = judge(document)
     if form is Form.TEXT:
-        print_ledger(document, ledger, console(), every=every)
+        print_ledger(ledger, console(), every=every)
     else:
-        sys.stdout.write(_for_machines([record(document, ledger)], form, single=True, every=every))
+        sys.stdout.write(_for_machines([record(ledger)], form, single=True, every=every))
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
 
 

@@ -79,7 +79,7 @@ def report(
         fail(f"'{out}' must end in .html or .pdf")
     document = load_document(file)
     try:
-        made = record(document, judge(document), Paper.LETTER if letter else Paper.A4)
+        made = record(judge(document), Paper.LETTER if letter else Paper.A4)
         write_whole(out, as_pdf(made) if out.suffix.lower() == ".pdf" else as_html(made).encode())
     except OutputError as bad:
         fail(str(bad))

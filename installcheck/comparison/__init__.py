@@ -1,7 +1,7 @@
 """What an alteration changes: in things, in what it leaves, in verdicts, load, weight, error, and what to test again."""
 
 from .change import Change, Detail, Kind
-from .compare import Comparison, IndicationChange, compare
+from .compare import Comparison, IndicationChange, compare, compare_judged
 from .figures import LoadChange, WeightChange, WeightItem
 from .largest_errors import LargestError
 from .left_behind import Left
@@ -22,4 +22,5 @@ __all__ = [
     "WeightChange",
     "WeightItem",
     "compare",
+    "compare_judged",
 ]

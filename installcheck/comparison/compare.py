@@ -84,8 +84,12 @@ class Comparison:
 
 def compare(old: Document, new: Document) -> Comparison:
     """Compare two documents by what they mean: order, layout, comments and units make no difference."""
-    before, after = Study(old), Study(new)
-    old_ledger, new_ledger = judge(before), judge(after)
+    return compare_judged(judge(Study(old)), judge(Study(new)))
+
+
+def compare_judged(old_ledger: Ledger, new_ledger: Ledger) -> Comparison:
+    """Compare two documents that are judged already."""
+    before, after = old_ledger.study, new_ledger.study
     names = match(before.graph, after.graph)
     pair = Pair(before.graph, after.graph, names)
     found = changes(pair)
@@ -93,8 +97,8 @@ def compare(old: Document, new: Document) -> Comparison:
     now = chains(after.graph, after.indications)
     load, weight = load_change(before, after, names), weight_change(before, after, names)
     return Comparison(
-        old,
-        new,
+        before.document,
+        after.document,
         old_ledger,
         new_ledger,
         tuple(found),

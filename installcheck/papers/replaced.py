@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..analysis.study import Study
+from ..analysis.study import Study, once
 from ..document import Document, DocumentError, load
 
 
@@ -39,10 +39,11 @@ def replaced(document: Document) -> Document:
         raise NotThereError(f"'{name}' cannot be read: {bad.problems[0].message}.") from None
 
 
+@once
 def before(study: Study) -> Study:
-    """The case of the installation before the change, worked out once.
+    """The installation before the change.
 
     Raises:
         NotThereError: as :func:`replaced`.
     """
-    return study.memo("case before the change", lambda c: Study(replaced(c.document)))
+    return Study(replaced(study.document))

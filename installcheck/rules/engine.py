@@ -30,7 +30,7 @@ def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
     """
     known = all_rules()
     chosen = list(known) if rules is None else list(rules)
-    ledger = Ledger()
+    ledger = Ledger(study)
     populations: dict[str, int] = {}
     for ident in chosen:
         verdicts, populations[ident] = _asked(known[ident], study)

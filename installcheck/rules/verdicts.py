@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from ..analysis.study import Study
+from ..document import Document
 from ..document.source import DocPath
 
 
@@ -96,10 +98,22 @@ class Tally:
 
 @dataclass(slots=True)
 class Ledger:
-    """All verdicts of a check and the coverage of every rule."""
+    """What a check comes to; every output is made of it.
 
+    Attributes:
+        study: what was judged, with all that was worked out on the way.
+        verdicts: in the order of the rules.
+        coverage: by rule.
+    """
+
+    study: Study
     verdicts: list[Verdict] = field(default_factory=list)
     coverage: dict[str, Tally] = field(default_factory=dict)
+
+    @property
+    def document(self) -> Document:
+        """The document judged."""
+        return self.study.document
 
     def count(self, outcome: Outcome) -> int:
         """How many verdicts have an outcome."""

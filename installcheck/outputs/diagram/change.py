@@ -40,7 +40,7 @@ def sheets_of_change(
     old: Document, new: Document, ledger: Ledger | None = None, paper: Paper = Paper.A4
 ) -> list[Sheet]:
     """The sheets of what changes from one document to another, with the verdicts on the new one where given."""
-    was, now = _plain_parts(old), _plain_parts(new)
+    was, now = _plain_parts(Study(old)), _plain_parts(ledger.study if ledger is not None else Study(new))
     merged = _Overlay(was, now).merged()
     before, after = old.installation.installation, new.installation.installation
     unchanged = merged.left_out
@@ -53,9 +53,8 @@ def sheets_of_change(
     return split_sheets([sheet_of(new, subject, merged.parts, paper, marked, (note,))])
 
 
-def _plain_parts(document: Document) -> Parts:
+def _plain_parts(study: Study) -> Parts:
     """Everything a document says is there, without what it says of its own alteration."""
-    study = Study(document)
     parts = collect(study.graph, study.graph.edges, circuits_of(study), number_bonds=False)
     add_idle(parts, study.graph)
     parts.fittings = {n: replace(t, change=Change.NONE) for n, t in parts.fittings.items()}

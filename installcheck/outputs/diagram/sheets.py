@@ -73,7 +73,7 @@ def sheets(
 class _Drawer:
     def __init__(self, document: Document, ledger: Ledger | None, paper: Paper) -> None:
         self.document, self.ledger, self.paper = document, ledger, paper
-        self.study = Study(document)
+        self.study = ledger.study if ledger is not None else Study(document)
         self.graph = self.study.graph
         self.circuits = circuits_of(self.study)
 

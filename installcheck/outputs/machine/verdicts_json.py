@@ -84,9 +84,9 @@ def _problem(problem: Problem) -> dict[str, Any]:
     return {"message": problem.message, "text": problem.text, "place": place_fields(problem.place)}
 
 
-def as_json(document: Document, ledger: Ledger) -> str:
+def as_json(ledger: Ledger) -> str:
     """The check of one document as JSON text, keys in a fixed order."""
-    return _text({**_head(), **_checked(record(document, ledger))})
+    return _text({**_head(), **_checked(record(ledger))})
 
 
 def many_as_json(records: Sequence[Record], *, single: bool = False) -> str:

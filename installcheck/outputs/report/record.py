@@ -12,7 +12,6 @@ from ...analysis.errors.error_budget import ErrorBudget
 from ...analysis.errors.truth_curves import truth_curves
 from ...analysis.study import Study
 from ...analysis.surveys import Unusable, surveys
-from ...document import Document
 from ...drawing.sheet import Paper, Sheet
 from ...drawing.svg import sheet_svg
 from ...model.quantities import in_unit, plain_number
@@ -57,10 +56,10 @@ class DrawnSheet:
     marks: frozenset[int]
 
 
-def record(document: Document, ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
+def record(ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
     """Everything the review record says, as plain values that a template lays out."""
-    study = Study(document)
-    drawn = draw_sheets(document, ledger, paper)
+    study, document = ledger.study, ledger.document
+    drawn = draw_sheets(ledger, paper)
     header = document.installation.installation
     rules = all_rules()
     curves = truth_curves(study)
@@ -69,7 +68,7 @@ def record(document: Document, ledger: Ledger, paper: Paper = Paper.A4) -> dict[
     budgets = worst_budgets(all_budgets(study))
     papers = [_table(word, PAPERS[word](study)) for word in PAPERS]
     papers.append(_table("faults", fault_table(study)))
-    papers += [_table(f"changes-{n}", table) for n, table in enumerate(change_tables(document))]
+    papers += [_table(f"changes-{n}", table) for n, table in enumerate(change_tables(ledger))]
     contents = [
         ("summary", "Summary"),
         ("verdicts", "Verdicts"),
@@ -95,7 +94,7 @@ def record(document: Document, ledger: Ledger, paper: Paper = Paper.A4) -> dict[
         "counts": [(o.value, _LABELS[o], ledger.count(o)) for o in _LABELS],
         "told": list(minute_summary(ledger)),
         "rules_seen": sorted({v.rule for v in ledger.verdicts}),
-        "verdicts": list(_rows(document, ledger, drawn)),
+        "verdicts": list(_rows(ledger, drawn)),
         "missing": missing_data(ledger),
         "coverage_columns": [c.replace("_", " ") for c in _COVERAGE],
         "coverage": [
@@ -128,10 +127,10 @@ def record(document: Document, ledger: Ledger, paper: Paper = Paper.A4) -> dict[
     }
 
 
-def draw_sheets(document: Document, ledger: Ledger, paper: Paper) -> list[DrawnSheet]:
+def draw_sheets(ledger: Ledger, paper: Paper) -> list[DrawnSheet]:
     """All sheets with their marks linked to the verdicts of the record."""
     made = []
-    for sheet in sheets(document, ledger, list(Subject), paper):
+    for sheet in sheets(ledger.document, ledger, list(Subject), paper):
         ident = f"sheet-{sheet.number}"
         svg = sheet_svg(sheet, prefix=f"{ident}-").decode()
         svg = svg[svg.index("<svg") :].replace(f'"#{ident}-verdict-', '"#verdict-')
@@ -164,7 +163,7 @@ def minute_summary(ledger: Ledger) -> Iterator[str]:
         yield f"The smallest margin among those met: {closest.message}"
 
 
-def _rows(document: Document, ledger: Ledger, drawn: list[DrawnSheet]) -> Iterator[dict[str, object]]:
+def _rows(ledger: Ledger, drawn: list[DrawnSheet]) -> Iterator[dict[str, object]]:
     first = flagged(ledger)
     rest = [v for v in ledger.verdicts if v.outcome is Outcome.MEETS]
     for number, verdict in enumerate([*first, *rest], start=1):
@@ -178,7 +177,7 @@ def _rows(document: Document, ledger: Ledger, drawn: list[DrawnSheet]) -> Iterat
             "deviation": verdict.deviation,
             "rule": verdict.rule,
             "source": verdict.source,
-            "place": str(document.place(verdict.path)),
+            "place": str(ledger.document.place(verdict.path)),
             "sheets": [
                 {"id": s.id, "number": s.number}
                 for s in drawn

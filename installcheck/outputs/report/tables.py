@@ -6,10 +6,12 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from ...analysis.study import Study
-from ...comparison import Comparison, compare
-from ...document import Document, DocumentError, load
+from ...comparison import Comparison, compare_judged
 from ...faults.play import play, usual_point
+from ...papers.replaced import NotThereError, before
 from ...papers.tables import Table
+from ...rules.engine import judge
+from ...rules.verdicts import Ledger
 from ..terminal.compare import load_lines, weight_lines
 
 
@@ -39,32 +41,17 @@ def fault_table(study: Study) -> Table:
     )
 
 
-def change_tables(document: Document) -> Iterator[Table]:
+def change_tables(ledger: Ledger) -> Iterator[Table]:
     """What the document changes against the one it says it replaces; nothing if it names none."""
-    name = document.installation.installation.replaces
+    name = ledger.document.installation.installation.replaces
     if name is None:
         return
-    if document.folder is None or not (document.folder / name).resolve().is_relative_to(
-        document.folder.resolve()
-    ):
-        yield Table(
-            f"changes since {name}",
-            ("thing", "what happened"),
-            (),
-            (f"'{name}' lies outside the folder of the document and was not read.",),
-        )
-        return
     try:
-        found = compare(load(document.folder / name), document)
-    except DocumentError as bad:
-        yield Table(
-            f"changes since {name}",
-            ("thing", "what happened"),
-            (),
-            (f"It could not be read: {bad.problems[0]}",),
-        )
+        earlier = before(ledger.study)
+    except NotThereError as why:
+        yield Table(f"changes since {name}", ("thing", "what happened"), (), (str(why),))
         return
-    yield from _changes(found, name)
+    yield from _changes(compare_judged(judge(earlier), ledger), name)
 
 
 def _changes(found: Comparison, name: str) -> Iterator[Table]:

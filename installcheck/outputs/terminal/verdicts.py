@@ -42,11 +42,12 @@ def print_problems(problems: Iterable[Problem], console: Console) -> None:
         console.print(Text(str(problem.place), style="bold") + Text(f": {problem.message}"), soft_wrap=True)
 
 
-def print_ledger(document: Document, ledger: Ledger, console: Console, *, every: bool = False) -> None:
+def print_ledger(ledger: Ledger, console: Console, *, every: bool = False) -> None:
     """Discrepancies with remedies, advisories, what could not be judged by what is missing, counts, the caution.
 
     ``every`` lists what meets as well.
     """
+    document = ledger.document
     header = document.installation.installation
     revision = f", revision {header.revision}" if header.revision else ""
     console.print(Text(f"{header.name}{revision}", style="bold") + Text(f"  ({document.name})"))

@@ -86,7 +86,7 @@ def test_judged_document(checked):
         "indicators: {g: {terminals: [A], zone: cabin}}\n"
         "wire_runs: {W1: {from: s.A, to: g.A, length: 5 ft, mark_spacing: 20 in}}\n"
     )
-    run = log_of([record(document, check(document))], every=True)
+    run = log_of([record(check(document))], every=True)
     assert any(r["ruleId"] == "run-marked" and r["level"] == "error" for r in run["results"])
     [artifact] = run["artifacts"]
     assert len(artifact["hashes"]["sha-256"]) == 64

@@ -30,7 +30,7 @@ def test_schema_is_a_schema():
 
 def test_one_document():
     document = loads(TEXT, "test.yaml")
-    body = json.loads(as_json(document, check(document)))
+    body = json.loads(as_json(check(document)))
     CHECKER.validate(body)
     assert body["caution"] == CAUTION
     assert body["installation"]["revision"] == "B"
@@ -75,7 +75,7 @@ def test_several_documents(checked, unreadable):
 )
 def test_schema_can_fail(spoil):
     document = loads(TEXT)
-    body = json.loads(as_json(document, check(document)))
+    body = json.loads(as_json(check(document)))
     spoilt = copy.deepcopy(body)
     spoil(spoilt)
     assert CHECKER.is_valid(body)

@@ -43,7 +43,7 @@ def browser(tmp_path_factory):
     options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
     folder = tmp_path_factory.mktemp("page")
     document = load(DEMO / "retrofit.yaml")
-    (folder / "review.html").write_text(as_html(record(document, check(document))), encoding="utf-8")
+    (folder / "review.html").write_text(as_html(record(check(document))), encoding="utf-8")
     driver = webdriver.Chrome(options=options, service=Service(DRIVER))
     driver.get((folder / "review.html").as_uri())
     yield driver

@@ -44,7 +44,7 @@ class Page(HTMLParser):
 def made():
     document = load(DEMO / "retrofit.yaml")
     ledger = check(document)
-    return ledger, as_html(record(document, ledger))
+    return ledger, as_html(record(ledger))
 
 
 @pytest.fixture(scope="module")
@@ -90,7 +90,7 @@ def test_text_of_the_document_is_escaped():
     document = loads(
         f"installation: {{name: '{quoted}', revision: '{quoted[:30]}', notes: ['{quoted}']}}\n" + text
     )
-    html = as_html(record(document, check(document)))
+    html = as_html(record(check(document)))
     assert "<img src=x" not in html
     assert "<script>alert" not in html
     assert "&lt;script&gt;alert" in html
