@@ -19,7 +19,7 @@ _OF_AIRCRAFT: frozenset[str] = frozenset(
 """Measures that are not of one engine."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Shown:
     """One input of an indicator that is not removed.
 

@@ -18,7 +18,7 @@ from ..graph.edges import CARRIES_SIGNAL, Edge
 from ..graph.indications import Indication, Leg
 from ..model.installation import split_end, terminals_of
 from .shown import Shown
-from .study import Study
+from .study import Study, once
 
 Part: TypeAlias = tuple[str, str]
 """Kind in trade words, and id."""
@@ -78,12 +78,14 @@ def _cuts(study: Study, roots: Iterable[str], *, ground: bool) -> _Cuts:
     return _Cuts(study, net, middles)
 
 
+@once
 def _power(study: Study) -> _Cuts:
     live = [f"{i}.+" for i, s in study.model.supplies.items() if s.spec.kind in _SOURCES]
     buses = [i for i, s in study.model.supplies.items() if s.spec.kind == "bus"]
     return _cuts(study, live or buses, ground=False)
 
 
+@once
 def _ground(study: Study) -> _Cuts:
     frames = [i for i, g in study.model.grounds.items() if g.kind == "structure"]
     ends = frames or [
@@ -123,21 +125,19 @@ def _of_thing(study: Study, ident: str) -> set[Part]:
     junction = study.model.junctions.get(ident)
     if junction is not None:
         # A plug and its receptacle are one, named by the first of the two; either may tell of the other.
-        mate = junction.mates or study.memo("mates", _mates).get(ident, ident)
+        mate = junction.mates or _mates(study).get(ident, ident)
         return {(junction.spec.kind or "junction", min(ident, mate))}
     return set()
 
 
+@once
 def _mates(study: Study) -> dict[str, str]:
     return {j.mates: ident for ident, j in study.model.junctions.items() if j.mates is not None}
 
 
+@once
 def takes_out(study: Study, one: Shown) -> Parts:
-    """Every part whose loss alone ends an indication, computed once for each input."""
-    return study.memo(f"parts of {one.indicator}\0{one.input}", lambda c: frozenset(_all(c, one)))
-
-
-def _all(study: Study, one: Shown) -> set[Part]:
+    """Every part whose loss alone ends an indication."""
     found: set[Part] = {("indicator", one.indicator)}
     found |= _fed(study, one)
     readings = [_read(study, read) for read in one.reads]
@@ -145,7 +145,7 @@ def _all(study: Study, one: Shown) -> set[Part]:
         found |= set.intersection(*readings)
     for port in one.spec.ports or ():
         found |= wetted(study, f"{one.indicator}.{port}")
-    return found
+    return frozenset(found)
 
 
 def _fed(study: Study, one: Shown) -> set[Part]:
@@ -154,16 +154,14 @@ def _fed(study: Study, one: Shown) -> set[Part]:
         return _rotor(study, one.indicator, list(one.spec.terminals or ()))
     if ends is None:
         return set()
-    power, ground = study.memo("power cuts", _power), study.memo("ground cuts", _ground)
-    return power.to(f"{one.indicator}.{ends[0]}") | ground.to(f"{one.indicator}.{ends[1]}")
+    return _power(study).to(f"{one.indicator}.{ends[0]}") | _ground(study).to(f"{one.indicator}.{ends[1]}")
 
 
 def _rotor(study: Study, ident: str, terminals: list[str]) -> set[Part]:
     """A rotor is fed from either side of its source, whichever way round it is joined."""
-    power, ground = study.memo("power cuts", _power), study.memo("ground cuts", _ground)
     found: set[Part] = set()
     for terminal in terminals[3:5]:
-        found |= power.to(f"{ident}.{terminal}") or ground.to(f"{ident}.{terminal}")
+        found |= _power(study).to(f"{ident}.{terminal}") or _ground(study).to(f"{ident}.{terminal}")
     return found
 
 
@@ -176,8 +174,7 @@ def _read(study: Study, one: Indication) -> set[Part]:
         if sender.spec.principle == "synchro transmitter":
             found |= _rotor(study, one.source, list(terminals_of("senders", sender) or ()))
         elif sender.spec.supply_voltage is not None and len(sender.spec.terminals or ()) >= 3:
-            power = study.memo("power cuts", _power)
-            found |= power.to(f"{one.source}.{(sender.spec.terminals or ['+'])[0]}")
+            found |= _power(study).to(f"{one.source}.{(sender.spec.terminals or ['+'])[0]}")
         for port in sender.spec.ports or ():
             found |= wetted(study, f"{one.source}.{port}")
     return found
@@ -186,8 +183,7 @@ def _read(study: Study, one: Indication) -> set[Part]:
 def _on_leg(study: Study, indicator: str, leg: Leg) -> set[Part]:
     if leg.through_ground:
         # Straps may be doubled, so only what every way to the structure passes counts.
-        ground = study.memo("ground cuts", _ground)
-        return ground.to(leg.reaches) | ground.to(f"{indicator}.{leg.terminal}")
+        return _ground(study).to(leg.reaches) | _ground(study).to(f"{indicator}.{leg.terminal}")
     found: set[Part] = set()
     for step in leg.steps:
         found |= _of_edge(study, step.edge)
@@ -203,10 +199,10 @@ def _on_leg(study: Study, indicator: str, leg: Leg) -> set[Part]:
 
 def wetted(study: Study, port: str) -> set[Part]:
     """Lines, fittings and taps of the fluid net a port belongs to: a burst of any of them takes its pressure."""
-    nets = study.memo("fluid nets", _nets)
-    return set(nets.get(port, frozenset()))
+    return set(_nets(study).get(port, frozenset()))
 
 
+@once
 def _nets(study: Study) -> dict[str, Parts]:
     found: dict[str, Parts] = {}
     for nodes in nx.connected_components(study.graph.fluid):
@@ -227,7 +223,7 @@ def _nets(study: Study) -> dict[str, Parts]:
 
 def loads_behind(study: Study) -> dict[Part, list[str]]:
     """The loads each part of the supply takes out."""
-    power = study.memo("power cuts", _power)
+    power = _power(study)
     found: dict[Part, list[str]] = {}
     for ident, load in study.model.loads.items():
         feed = f"{ident}.{(load.spec.terminals or ['+'])[0]}"

@@ -8,7 +8,7 @@ from .indications import (
     Unread,
     indications,
 )
-from .ways import Step
+from .walk import Step, Walk
 
 __all__ = [
     "Crossing",
@@ -18,6 +18,7 @@ __all__ = [
     "Leg",
     "Step",
     "Unread",
+    "Walk",
     "build",
     "indications",
     "total_length",

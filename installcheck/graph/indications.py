@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, deque
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -10,15 +10,14 @@ from ..document.source import DocPath
 from ..model.devices import Indicator, InputSpec, Probe, Sender
 from ..model.fields import Measure
 from ..model.installation import inputs_of, terminals_of
-from .edges import CARRIES_SIGNAL
+from .edges import CARRIES_SIGNAL, Edge
 from .insides import return_terminal
 from .multigraph import Graph
-from .ways import (
-    Grounds,
-    Step,
-    ground_path,
-    steps_to,
-)
+from .walk import Step, Walk
+from .ways import Grounds, ground_path
+
+_ENDS = frozenset(("senders", "probes", "indicators", "supplies", "loads"))
+"""Sections whose things end a leg."""
 
 __all__ = ["Indication", "Leg", "Step", "Unread", "indications", "measure_of", "source_of"]
 
@@ -168,22 +167,19 @@ def _of_input(
 
 def _walk(graph: Graph, start: str) -> Iterator[tuple[str, tuple[Step, ...]]]:
     """Terminals of senders and probes reached from ``start``, nearest first; ground points are not passed."""
-    came: dict[str, Step | None] = {start: None}
-    queue = deque([start])
-    while queue:
-        here = queue.popleft()
-        for edge in graph.at(here):
-            if edge.kind not in CARRIES_SIGNAL or (edge.kind == "contact" and edge.section == "supplies"):
-                continue
-            there = edge.other(here)
-            if there in came or graph.is_ground(there):
-                continue
-            came[there] = Step(edge, here, there)
-            section = graph.multigraph.nodes[there]["section"]
-            if section in ("senders", "probes"):
-                yield there, steps_to(came, there)
-            elif section not in ("indicators", "supplies", "loads"):
-                queue.append(there)
+    nodes = graph.multigraph.nodes
+
+    def passes(edge: Edge, there: str) -> bool:
+        switched = edge.kind == "contact" and edge.section == "supplies"
+        return edge.kind in CARRIES_SIGNAL and not switched and not graph.is_ground(there)
+
+    def stops(node: str) -> bool:
+        return node != start and nodes[node]["section"] in _ENDS
+
+    walk = Walk([start], graph.at, passes, stops)
+    for node in walk:
+        if node != start and nodes[node]["section"] in ("senders", "probes"):
+            yield node, walk.way(node)
 
 
 def _with_return(
