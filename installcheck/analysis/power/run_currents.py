@@ -88,6 +88,7 @@ def _as_solved(study: Study, ident: str) -> Amps:
     return Amps(max(abs(amps) for amps in found), (), "as solved")
 
 
+@once
 def carries_power(study: Study, ident: str) -> bool:
     """Whether a run can carry more than a signal: it is on the way to or from a load, or states its current."""
     run = study.model.wire_runs[ident]

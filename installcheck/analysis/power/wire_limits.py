@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
+from ...model.comparing import at_most
 from ...model.quantities import Gauge
 from ...model.wiring import WireRun
 from ...physics.ampacity import (
@@ -129,12 +130,12 @@ def limit_in(gauge: str, rating: float, around: Surroundings) -> tuple[float | N
     return amps, False, ""
 
 
-def smallest_gauge(study: Study, ident: str, amps: float, spare: float) -> str | None:
-    """Smallest gauge that carries ``amps`` with a ``spare`` share over it where this run lies; ``None`` if none is known."""
+def smallest_gauge(study: Study, ident: str, amps: float) -> str | None:
+    """Smallest gauge that carries ``amps`` where this run lies and is heavier than its own; ``None`` if none is known."""
     gauge = thinnest(study.model.wire_runs[ident])
     for size in sizes():
         limit = wire_limit(study, ident, Gauge(size))
-        if limit.amps is not None and amps <= limit.amps * (1 - (0.0 if limit.sure else spare)):
+        if limit.amps is not None and at_most(amps, limit.amps):
             return size if gauge is None or Gauge(size).number < gauge.number else None
     return None
 
