@@ -173,6 +173,25 @@ INDICATOR_SUPPLY_TERMINALS: Final = Missing(
 INDICATOR_WINDING: Final = Missing(
     "winding resistance between two leads of the receiver", "indicators", "winding_resistance"
 )
+INDICATOR_COUPLE: Final = Missing("couple the indicator's scale is drawn for", "indicators", "thermocouple")
+INDICATOR_INPUT_GROUNDING: Final = Missing(
+    "grounding of the thermocouple input: isolated, common negative or grounded negative",
+    "indicators",
+    "input_grounding",
+)
+INDICATOR_LOOP_RESISTANCE: Final = Missing(
+    "external resistance the indicator is calibrated for", "indicators", "loop_resistance"
+)
+INDICATOR_REFERENCE: Final = Missing(
+    "place where the indicator takes its reference-junction temperature ('compensation')",
+    "indicators",
+    "compensation",
+)
+COLOUR_CODE: Final = Missing(
+    "colour code of the thermocouple leads ('thermocouple_colours' of the installation)",
+    "installation",
+    "thermocouple_colours",
+)
 JOINT_CONTACT: Final = Missing("contact resistance of the joint", "junctions", "contact_resistance")
 JOINT_CURRENT: Final = Missing("largest current of the contact", "junctions", "max_current")
 JOINT_GAUGES: Final = Missing(
@@ -182,6 +201,14 @@ JOINT_SPOOL: Final = Missing("resistance of the spool or resistor", "junctions",
 SELECTOR_POSITION: Final = Missing("position of the selector", "junctions", "position")
 SPLICE_RATING: Final = Missing("temperature rating of the splice", "junctions", "temperature_rating")
 SPLICE_ZONE: Final = Missing("zone of the splice", "junctions", "zone")
+JOINT_ISOTHERMAL: Final = Missing(
+    "whether all pins of the joint share one temperature ('isothermal'), or the difference across them",
+    "junctions",
+    "isothermal",
+)
+JOINT_METAL: Final = Missing("metal of the joint", "junctions", "metal")
+JOINT_ZONE: Final = Missing("zone, or the temperature, of every joint of the lead", "junctions", "zone")
+SPOOL_RESISTANCE: Final = Missing("resistance of the spool", "junctions", "resistance")
 LOADS_AND_SUPPLIES: Final = Missing("supplies and loads that use the same ground", "loads")
 LOAD_CURRENT: Final = Missing("current of the load", "loads", "current")
 LOAD_ESSENTIAL: Final = Missing(
@@ -211,6 +238,13 @@ POINT_READING: Final = Missing(
     "true value of the indication at an operating point ('readings'), or its limit",
     "operating_points",
     "readings",
+)
+PROBE_COUPLE: Final = Missing("thermocouple type of the probe", "probes", "thermocouple")
+PROBE_GRADE: Final = Missing("tolerance grade of the couple", "probes", "grade")
+PROBE_JUNCTION: Final = Missing("junction of the probe: grounded or isolated", "probes", "junction")
+PROBE_RESISTANCE: Final = Missing("resistance of the probe with its own lead", "probes", "resistance")
+PROBE_TEMPERATURE_LIMITS: Final = Missing(
+    "tolerance of the couple at this temperature", "probes", "thermocouple"
 )
 REMOVED_LEFT: Final = Missing("state of the ends of the removed wire ('left')", "removed", "left")
 SENDER_BENCH_RESISTANCE: Final = Missing(
@@ -276,6 +310,25 @@ INDICATOR_CIRCUIT: Final = Missing("circuit of the indication, from supply to se
 INDICATOR_GROUND: Final = Missing("wiring of the indicator's ground", "wire_runs")
 INDICATOR_SUPPLY: Final = Missing("wiring of the indicator's supply", "wire_runs")
 INVERTER_SUPPLY: Final = Missing("wiring of the inverter's supply", "wire_runs")
+LEAD_BOTH_LEGS: Final = Missing(
+    "run of both legs of the thermocouple lead, from the probe to the indicator", "wire_runs"
+)
+LEAD_COLOUR: Final = Missing("colour of each conductor of the lead", "wire_runs", "colour")
+LEAD_GRADE: Final = Missing(
+    "grade of the thermocouple lead: thermocouple, extension or compensating", "wire_runs", "grade"
+)
+LEAD_LEG_RESISTANCE: Final = Missing("resistance of each leg of the lead by itself", "wire_runs", "legs")
+LEAD_METAL: Final = Missing("metal of each conductor of the lead (part, or 'metal')", "wire_runs", "metal")
+LEAD_METAL_OF_PUBLISHED_EMF: Final = Missing(
+    "metal of published emf (chromel, alumel, iron, constantan, copper) in each leg", "wire_runs", "metal"
+)
+LEAD_RANGE: Final = Missing("temperature range of the compensating lead", "wire_runs", "grade")
+LEAD_TEMPERATURES_IN_TABLES: Final = Missing(
+    "temperatures within the emf tables of the metals used", "wire_runs"
+)
+LEAD_TOLERANCE: Final = Missing(
+    "tolerance of the thermocouple lead: standard or special", "wire_runs", "tolerance"
+)
 LOAD_BACK: Final = Missing("wire run or body that returns it to ground", "wire_runs")
 LOAD_FEED: Final = Missing("wire runs that feed it from a bus", "wire_runs")
 LOAD_SOURCE: Final = Missing("supply that feeds it at this point", "wire_runs")

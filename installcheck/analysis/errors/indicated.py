@@ -16,7 +16,7 @@ from ...physics.scale import OffScaleError
 from ..circuit.measuring_inputs import REACH
 from ..study import Point, Study
 from ..thermocouple.circuits import Loop, loops
-from ..thermocouple.readings import group_of
+from ..thermocouple.groups import group_of
 from .capillary_budget import (
     Capillary,
     capillaries,

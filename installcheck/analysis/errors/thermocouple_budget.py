@@ -10,31 +10,25 @@ from ...physics.scale import OffScaleError, Side
 from ...physics.thermocouple_limits import extension_limit_mv, limit_of_error_c, limits
 from ...physics.thermocouple_wire import TABLE_DOUBT
 from ...physics.thermocouples import seebeck_mv_per_c
+from .. import missing
 from ..circuit.leads import Ohms
-from ..study import Point, Study
-from ..thermocouple.circuits import SCALE, Loop, loops
+from ..missing import Missing
+from ..study import Point, Study, once
+from ..thermocouple.circuits import Loop, loops
+from ..thermocouple.groups import group_of
 from ..thermocouple.points import true_values, unit_of
 from ..thermocouple.readings import (
-    INNER_OHMS,
     Emf,
     Shown,
     external_ohms,
-    group_of,
     measured_ohms,
     piece_ohms,
     read_scale,
-    reference_c,
     right_emf,
     source_emf,
     through_resistance,
 )
 from .error_budget import Cause, ErrorBudget
-
-LOOP_OHMS = "external resistance the indicator is calibrated for"
-GRADE = "tolerance grade of the couple"
-LEAD_GRADE = "tolerance of the thermocouple lead: standard or special"
-ACCURACY = "accuracy of the indicator"
-COUPLE_RANGE = "tolerance of the couple at this temperature"
 
 _STANDARDS = {
     "standard": ("ASTM E230", "standard"),
@@ -47,9 +41,10 @@ _EVEN_K = 1.0
 _NOTHING_K = 1e-6
 
 
+@once
 def thermocouple_budgets(study: Study) -> list[ErrorBudget]:
     """A budget for each thermocouple indication at each operating point; one for each probe of an averaged input."""
-    return study.memo("thermocouple budgets", lambda c: list(_budgets(c)))
+    return list(_budgets(study))
 
 
 def _budgets(study: Study) -> Iterator[ErrorBudget]:
@@ -62,7 +57,7 @@ def thermocouple_budget(study: Study, loop: Loop, point: Point, true_c: float) -
     """The budget of one indication at one operating point with its junction at ``true_c`` degC."""
     scale = loop.spec.thermocouple
     if scale is None:
-        return _made(study, loop, point, true_c, Shown(None, missing=(SCALE,)), ())
+        return _made(study, loop, point, true_c, Shown(None, missing=(missing.INDICATOR_COUPLE,)), ())
     ohms = external_ohms(study, loop, point)
     shown, causes = _ladder(study, loop, point, true_c, scale, ohms)
     if shown.c is None:
@@ -106,20 +101,20 @@ def _ladder(
         ("metal of a joint with unequal ends", real, True),
         ("reference junction", real, False),
     ]
-    missing: list[str] = list(real.missing)
+    lacking: list[Missing] = list(real.missing)
     if loop.spec.compensation is None:
-        missing.append(reference_c(study, loop, point)[1])
+        lacking.append(missing.INDICATOR_REFERENCE)
     inner = loop.spec.inner_resistance
     moving = loop.spec.principle == "moving-coil thermocouple"
     calibrated = not moving or loop.spec.loop_resistance is not None
     if moving and not calibrated:
-        missing.append(LOOP_OHMS)
+        lacking.append(missing.INDICATOR_LOOP_RESISTANCE)
     if inner is not None and calibrated:
         for name, ohm in (("lead resistance", ohms.cold), ("lead heating", ohms.hot)):
             if ohm is not None and ohm > 0:
                 rungs.append((name, through_resistance(loop, real, ohm, float(inner)), False))
     if moving:
-        missing += [*ohms.missing, *([INNER_OHMS] if inner is None else [])]
+        lacking += [*ohms.missing, *([missing.INDICATOR_INNER] if inner is None else [])]
     causes: list[Cause] = []
     at = true_c
     shown = Shown(None)
@@ -133,8 +128,8 @@ def _ladder(
                 causes.append(Cause(name, got.c - at))
             at = got.c
     if real.mv is None:
-        return Shown(None, missing=tuple(missing)), []
-    return Shown(shown.c, shown.beyond, tuple(missing)), causes
+        return Shown(None, missing=tuple(lacking)), []
+    return Shown(shown.c, shown.beyond, tuple(lacking)), causes
 
 
 def _tolerances(
@@ -145,20 +140,20 @@ def _tolerances(
     shown_c: float,
     scale: ThermocoupleType,
     ohms: Ohms,
-    missing: list[str],
+    lacking: list[Missing],
 ) -> Iterator[Cause]:
-    """What can fall either way; what it takes to know more goes to ``missing``."""
+    """What can fall either way; what it takes to know more goes to ``lacking``."""
     slope = seebeck_mv_per_c(scale, shown_c)
     grade = loop.probe.spec.grade
     if grade is None:
-        missing.append(GRADE)
+        lacking.append(missing.PROBE_GRADE)
     else:
         try:
             couple_k = limit_of_error_c(*_STANDARDS[grade], loop.kind, true_c)
             yield Cause("couple tolerance", couple_k * seebeck_mv_per_c(loop.kind, true_c) / slope, True)
         except OffScaleError:
-            missing.append(COUPLE_RANGE)
-    lead_mv = _lead_limit_mv(study, loop, point, missing)
+            lacking.append(missing.PROBE_TEMPERATURE_LIMITS)
+    lead_mv = _lead_limit_mv(study, loop, point, lacking)
     if lead_mv:
         yield Cause("lead tolerance", lead_mv / slope, True)
     emf = source_emf(study, loop, point, true_c)
@@ -167,12 +162,12 @@ def _tolerances(
     yield from _resistance_doubt(study, loop, point, emf, scale, ohms)
     accuracy = loop.spec.accuracy
     if accuracy is None:
-        missing.append(ACCURACY)
+        lacking.append(missing.INDICATOR_ACCURACY)
     else:
         yield Cause("indicator accuracy", float(accuracy), True)
 
 
-def _lead_limit_mv(study: Study, loop: Loop, point: Point, missing: list[str]) -> float:
+def _lead_limit_mv(study: Study, loop: Loop, point: Point, lacking: list[Missing]) -> float:
     """Largest emf error of the leads: the largest of each couple and grade, since lengths of one lot add to one lead."""
     found: dict[tuple[str, str, str], float] = {}
     for piece in loop.pieces:
@@ -184,12 +179,12 @@ def _lead_limit_mv(study: Study, loop: Loop, point: Point, missing: list[str]) -
             continue
         standard = _lead_standard(edge)
         if standard is None:
-            missing.append(LEAD_GRADE)
+            lacking.append(missing.LEAD_TOLERANCE)
             continue
         key = (*standard, edge.run.spec.thermocouple)
         size = _within_range(*key, hot, meter)
         if size is None:
-            missing.append(LEAD_GRADE)
+            lacking.append(missing.LEAD_TOLERANCE)
         else:
             found[key] = max(found.get(key, 0.0), size)
     return sum(found.values())

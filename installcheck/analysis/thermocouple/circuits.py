@@ -14,7 +14,9 @@ from ...model.fields import Measure, ThermocoupleType
 from ...model.installation import split_end
 from ...model.wiring import Junction
 from ...physics.thermocouples import J_CONSTANTAN, LEGS
-from ..study import Study
+from .. import missing
+from ..missing import Missing
+from ..study import Study, once
 
 PRINCIPLES = frozenset(("moving-coil thermocouple", "electronic thermocouple"))
 """Inputs made for a thermocouple."""
@@ -27,12 +29,6 @@ _COPPERS = frozenset(
         "high-strength copper alloy",
     )
 )
-METAL = "metal of each conductor of the lead (part, or 'metal')"
-JOINT_METAL = "metal of the joint"
-SCALE = "couple the indicator's scale is drawn for"
-COUPLE = "thermocouple type of the probe"
-REFERENCE = "place where the indicator takes its reference-junction temperature ('compensation')"
-JOINT_ZONE = "zone, or the temperature, of every joint of the lead"
 
 ONE_PLACE = frozenset(("splice", "stud", "terminal block", "spool", "resistor", "averaging block"))
 """Joints whose wires of one leg meet at one temperature."""
@@ -101,9 +97,14 @@ class Loop:
         return f"{self.indication.name} at {at}" if at else self.indication.name
 
     @property
-    def at(self) -> tuple[str, str]:
-        """Ids it concerns."""
-        return self.probe_id, self.indication.indicator
+    def ident(self) -> str:
+        """Id of the probe, which the circuit is that of."""
+        return self.probe_id
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of the input."""
+        return self.indication.path
 
     @property
     def pieces(self) -> Side:
@@ -137,8 +138,18 @@ class Broken:
 
     indication: Indication
     probe_id: str
-    missing: tuple[str, ...]
+    missing: tuple[Missing, ...]
     open_terminals: tuple[str, ...] = ()
+
+    @property
+    def ident(self) -> str:
+        """Id of the probe."""
+        return self.probe_id
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of the input."""
+        return self.indication.path
 
 
 def loops(study: Study) -> tuple[Loop, ...]:
@@ -156,11 +167,8 @@ def probes_read(study: Study) -> list[str]:
     return list(dict.fromkeys(i.source for i in study.indications if i.section == "probes"))
 
 
+@once
 def _found(study: Study) -> tuple[tuple[Loop, ...], tuple[Broken, ...]]:
-    return study.memo("thermocouple loops", _walk_all)
-
-
-def _walk_all(study: Study) -> tuple[tuple[Loop, ...], tuple[Broken, ...]]:
     made: list[Loop] = []
     stopped: list[Broken] = []
     for indication in study.indications:
@@ -177,7 +185,7 @@ def _loop(study: Study, indication: Indication) -> Loop | Broken:
     probe = study.model.probes[indication.source]
     kind = probe.spec.thermocouple
     if kind is None:
-        return Broken(indication, indication.source, (COUPLE,))
+        return Broken(indication, indication.source, (missing.PROBE_COUPLE,))
     names = list(indication.spec.terminals or ())[:2]
     legs = [next((leg for leg in indication.legs if leg.terminal == t), None) for t in names]
     if len(legs) < 2 or legs[0] is None or legs[1] is None:
@@ -186,8 +194,7 @@ def _loop(study: Study, indication: Indication) -> Loop | Broken:
             for t, leg in zip(names, legs, strict=True)
             if leg is None and any(True for _ in _conductors(study, f"{indication.indicator}.{t}"))
         )
-        lead = "run of both legs of the thermocouple lead, from the probe to the indicator"
-        return Broken(indication, indication.source, () if wired else (lead,), wired)
+        return Broken(indication, indication.source, () if wired else (missing.LEAD_BOTH_LEGS,), wired)
     if legs[0].reaches == legs[1].reaches:
         return Broken(indication, indication.source, (), tuple(names))
     compensated = _compensated_at(indication.spec)

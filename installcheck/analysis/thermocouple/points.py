@@ -8,8 +8,6 @@ from ...model.quantities import Quantity, in_unit, show
 from ..study import Point, Study
 from .circuits import Loop
 
-TRUE_VALUE = "true value of the indication at an operating point ('readings'), or its limit"
-
 
 def limit_of(study: Study, loop: Loop) -> Quantity | None:
     """Highest value the engine's papers allow for what the loop measures."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from ...model.comparing import same
 from ...model.fields import ThermocoupleType
 from ...model.records import Measurement
 from ...physics.moving_coil import ParallelCouples, parallel_couples, shown_emf_mv
@@ -16,9 +17,8 @@ from ...physics.thermocouple_loop import (
     side,
 )
 from ...physics.thermocouples import UnknownLegError, emf_mv
+from .. import missing
 from ..circuit.leads import (
-    SPLIT,
-    ZONE_TEMPERATURE,
     Ohms,
     conductor_ohms,
     joint_ohms,
@@ -28,22 +28,11 @@ from ..circuit.leads import (
 )
 from ..missing import Missing
 from ..study import Point, Study
-from .circuits import (
-    JOINT_METAL,
-    JOINT_ZONE,
-    METAL,
-    REFERENCE,
-    Loop,
-    Piece,
-    Sort,
-    loops,
-)
+from .circuits import Loop, Piece, Sort
+from .groups import group_of
 
-COUPLE_OHMS = Missing("resistance of the probe with its own lead")
-SPOOL_OHMS = Missing("resistance of the spool")
-LEG_OHMS = Missing("resistance of each leg of the lead by itself")
-TABLES = "temperatures within the emf tables of the metals used"
-INNER_OHMS = "inner resistance of the indicator"
+LOOP_TOLERANCE_OHM = 0.05
+"""ohm: one graduation of the resistance meter of TM 55-4920-401-13&P; as a limit for the loop it is recalled only."""
 _SAME_K = 1e-6
 
 
@@ -53,7 +42,7 @@ class Emf:
 
     mv: float | None
     doubt_mv: float = 0.0
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,27 +51,32 @@ class Shown:
 
     c: float | None
     beyond: Side | None = None
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
 
 
-def _temperature(study: Study, node: str, point: Point) -> tuple[float | None, str]:
+def _temperature(study: Study, node: str, point: Point) -> tuple[float | None, Missing | None]:
     t_c = study.node_temperature(node, point)
     if t_c is not None:
-        return t_c, ""
-    return None, ZONE_TEMPERATURE if study.graph.zone_of(node) is not None else JOINT_ZONE
+        return t_c, None
+    return None, missing.ZONE_TEMPERATURE if study.graph.zone_of(node) is not None else missing.JOINT_ZONE
+
+
+def _known(*words: Missing | None) -> tuple[Missing, ...]:
+    return tuple(word for word in words if word is not None)
 
 
 def _segments(
     study: Study, pieces: tuple[Piece, ...], point: Point, true_c: float
-) -> tuple[tuple[Segment, ...], list[str]]:
+) -> tuple[tuple[Segment, ...], list[Missing]]:
     """Pieces as metals between temperatures. A joint with a stated difference is taken hotter on the probe's side."""
-    missing: list[str] = []
+    lacking: list[Missing] = []
     ends: list[tuple[str, float]] = []
     t_c = true_c
     for i, piece in enumerate(pieces):
         t_end, why = _temperature(study, piece.meter, point)
+        if why is not None:
+            lacking.append(why)
         if t_end is None:
-            missing.append(why)
             continue
         if piece.spread:
             t_end = _middle(study, piece, point, t_end) - piece.spread / 2
@@ -91,9 +85,9 @@ def _segments(
         if piece.metal is not None:
             ends.append((piece.metal, t_end))
         elif abs(t_end - t_c) > _SAME_K:
-            missing.append(JOINT_METAL if piece.sort == "joint" else METAL)
+            lacking.append(missing.JOINT_METAL if piece.sort == "joint" else missing.LEAD_METAL)
         t_c = t_end
-    return (() if missing else side(true_c, ends)), missing
+    return (() if lacking else side(true_c, ends)), lacking
 
 
 def _middle(study: Study, piece: Piece, point: Point, meter_c: float) -> float:
@@ -103,35 +97,35 @@ def _middle(study: Study, piece: Piece, point: Point, meter_c: float) -> float:
 
 def circuit_emf(study: Study, loop: Loop, point: Point, true_c: float) -> Emf:
     """Emf between the indicator's terminals with the junction at ``true_c`` degC."""
-    positive, missing = _segments(study, loop.positive, point, true_c)
-    negative, more = _segments(study, loop.negative, point, true_c)
-    lacking = tuple(dict.fromkeys([*missing, *more]))
+    positive, one = _segments(study, loop.positive, point, true_c)
+    negative, other = _segments(study, loop.negative, point, true_c)
+    lacking = tuple(dict.fromkeys([*one, *other]))
     if lacking:
         return Emf(None, missing=lacking)
     try:
         got = loop_emf(true_c, positive, negative)
     except UnknownLegError:
-        return Emf(
-            None, missing=("metal of published emf (chromel, alumel, iron, constantan, copper) in each leg",)
-        )
+        return Emf(None, missing=(missing.LEAD_METAL_OF_PUBLISHED_EMF,))
     except OffScaleError:
-        return Emf(None, missing=(TABLES,))
+        return Emf(None, missing=(missing.LEAD_TEMPERATURES_IN_TABLES,))
     return Emf(got.emf_mv, got.uncertainty_mv)
 
 
-def reference_c(study: Study, loop: Loop, point: Point, *, ideal: bool = False) -> tuple[float | None, str]:
+def reference_c(
+    study: Study, loop: Loop, point: Point, *, ideal: bool = False
+) -> tuple[float | None, Missing | None]:
     """Temperature in degC the indicator takes its reference junction to have; ``ideal``: that it would have to take.
 
     Without compensation the scale supposes ice.
     """
     how = loop.spec.compensation
     if how == "none" and not ideal:
-        return 0.0, ""
+        return 0.0, None
     if how == "elsewhere":
         place = loop.spec.compensated_at
-        return _temperature(study, place, point) if place is not None else (None, REFERENCE)
+        return _temperature(study, place, point) if place is not None else (None, missing.INDICATOR_REFERENCE)
     if how is None and not ideal:
-        return None, REFERENCE
+        return None, missing.INDICATOR_REFERENCE
     return _temperature(study, loop.terminals[0], point)
 
 
@@ -139,11 +133,11 @@ def right_emf(study: Study, loop: Loop, point: Point, true_c: float) -> Emf:
     """Emf of the circuit as it should be: the probe's own metals as far as the reference junction, copper beyond it."""
     t_c, why = reference_c(study, loop, point, ideal=True)
     if t_c is None:
-        return Emf(None, missing=(why,))
+        return Emf(None, missing=_known(why))
     try:
         return Emf(emf_mv(loop.kind, true_c) - emf_mv(loop.kind, t_c))
     except OffScaleError:
-        return Emf(None, missing=(TABLES,))
+        return Emf(None, missing=(missing.LEAD_TEMPERATURES_IN_TABLES,))
 
 
 def read_scale(
@@ -152,11 +146,11 @@ def read_scale(
     """What a scale of a couple shows for an emf at its terminals."""
     t_c, why = reference_c(study, loop, point, ideal=ideal)
     if emf.mv is None or t_c is None:
-        return Shown(None, missing=(*emf.missing, *((why,) if why else ())))
+        return Shown(None, missing=(*emf.missing, *_known(why)))
     try:
         got = reading(emf.mv, scale, t_c)
     except OffScaleError:
-        return Shown(None, missing=(TABLES,))
+        return Shown(None, missing=(missing.LEAD_TEMPERATURES_IN_TABLES,))
     return Shown(got.indicated_c, got.beyond)
 
 
@@ -169,7 +163,7 @@ def piece_ohms(study: Study, loop: Loop, piece: Piece, point: Point) -> Ohms:
     if piece.sort != "lead":
         ohm = piece.edge.resistance
         if ohm is None and piece.edge.kind == "spool":
-            return Ohms(None, None, (SPOOL_OHMS,))
+            return Ohms(None, None, (missing.SPOOL_RESISTANCE,))
         return Ohms(float(ohm or 0.0), float(ohm or 0.0))
     ends = joint_ohms(study, piece.edge, piece.hot) + joint_ohms(study, piece.edge, piece.meter)
     return series((_lead_ohms(loop, piece, point), Ohms(ends, ends)))
@@ -183,7 +177,7 @@ def _lead_ohms(loop: Loop, piece: Piece, point: Point) -> Ohms:
         return conductor_ohms(edge, point)
     legs = [p for p in loop.pieces if p.sort == "lead" and p.ident == piece.ident]
     if len(legs) < 2:
-        return Ohms(None, None, (LEG_OHMS,))
+        return Ohms(None, None, (missing.LEAD_LEG_RESISTANCE,))
     # The figure is for both legs together: it counts once.
     return loop_ohms(edge, point) if legs[0] is piece else Ohms(0.0, 0.0)
 
@@ -191,7 +185,11 @@ def _lead_ohms(loop: Loop, piece: Piece, point: Point) -> Ohms:
 def couple_ohms(loop: Loop) -> Ohms:
     """Resistance of the probe with its own lead."""
     stated = loop.probe.spec.resistance
-    return Ohms(None, None, (COUPLE_OHMS,)) if stated is None else Ohms(float(stated), float(stated))
+    return (
+        Ohms(None, None, (missing.PROBE_RESISTANCE,))
+        if stated is None
+        else Ohms(float(stated), float(stated))
+    )
 
 
 def measured_ohms(study: Study, loop: Loop) -> Measurement | None:
@@ -205,21 +203,6 @@ def measured_ohms(study: Study, loop: Loop) -> Measurement | None:
         if open_there and ohms and one.what in (None, "resistance"):
             return one
     return None
-
-
-def group_of(study: Study, loop: Loop) -> tuple[Loop, ...]:
-    """The circuits that feed one input together; one alone where nothing is averaged."""
-    if not loop.indication.averaged:
-        return (loop,)
-    return study.memo("averaged loops", _averaged)[loop.indication.name]
-
-
-def _averaged(study: Study) -> dict[str, tuple[Loop, ...]]:
-    found: dict[str, list[Loop]] = {}
-    for loop in loops(study):
-        if loop.indication.averaged:
-            found.setdefault(loop.indication.name, []).append(loop)
-    return {name: tuple(group) for name, group in found.items()}
 
 
 def _key(piece: Piece) -> tuple[str, str, str]:
@@ -253,22 +236,24 @@ def external_ohms(study: Study, loop: Loop, point: Point) -> Ohms:
     return Ohms(cold, cold + warmed)
 
 
-def cold_missing(ohms: Iterable[Ohms]) -> tuple[str, ...]:
+def cold_missing(ohms: Iterable[Ohms]) -> tuple[Missing, ...]:
     """What is missing to know resistances at 20 degC, for which no temperature and no split of lengths is needed."""
     words = (word for one in ohms if one.cold is None for word in one.missing)
-    return tuple(dict.fromkeys(word for word in words if word not in (SPLIT, ZONE_TEMPERATURE)))
+    return tuple(
+        dict.fromkeys(word for word in words if word not in (missing.RUN_ROUTE, missing.ZONE_TEMPERATURE))
+    )
 
 
 def _parallel(branches: list[Ohms]) -> Ohms:
     if len(branches) == 1:
         return branches[0]
-    missing = tuple(dict.fromkeys(word for one in branches for word in one.missing))
+    lacking = tuple(dict.fromkeys(word for one in branches for word in one.missing))
 
     def joined(values: list[float | None]) -> float | None:
         known = [v for v in values if v is not None and v > 0]
         return 1 / sum(1 / v for v in known) if len(known) == len(values) else None
 
-    return Ohms(joined([b.cold for b in branches]), joined([b.hot for b in branches]), missing)
+    return Ohms(joined([b.cold for b in branches]), joined([b.hot for b in branches]), lacking)
 
 
 def source_emf(study: Study, loop: Loop, point: Point, true_c: float, *mended: Sort) -> Emf:
@@ -281,11 +266,11 @@ def source_emf(study: Study, loop: Loop, point: Point, true_c: float, *mended: S
     if len(group) == 1:
         return emfs[0]
     known = [e.mv for e in emfs if e.mv is not None]
-    missing = tuple(dict.fromkeys(word for e in emfs for word in e.missing))
+    lacking = tuple(dict.fromkeys(word for e in emfs for word in e.missing))
     if len(known) < len(emfs):
-        return Emf(None, missing=missing)
+        return Emf(None, missing=lacking)
     doubt = max(e.doubt_mv for e in emfs)
-    if max(known) - min(known) < 1e-9:
+    if same(max(known), min(known)):
         return Emf(known[0], doubt)
     ohms = [branch_ohms(study, one, point) for one in group]
     sizes = [o.hot if o.hot is not None else o.cold for o in ohms]

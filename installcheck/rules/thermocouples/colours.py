@@ -4,31 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...analysis import missing
 from ...analysis.study import Study
 from ...analysis.thermocouple.circuits import lead_metal
 from ...document.source import DocPath
 from ...graph import Edge
+from ...model.fields import ThermocoupleType
+from ...model.wiring import WireRun
 from ...physics.thermocouple_wire import Colours, colours, meanings
 from ...physics.thermocouples import LEGS
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-
-SCHEME = "colour code of the thermocouple leads ('thermocouple_colours' of the installation)"
-
-
-def _leads(study: Study) -> list[Edge]:
-    return [
-        edge
-        for ident, run in study.model.wire_runs.items()
-        if run.spec.thermocouple is not None
-        for edge in study.edges(ident)
-    ]
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 
 @rule(
@@ -39,40 +25,37 @@ def _leads(study: Study) -> list[Edge]:
     source="ASTM E230 (US); IEC 60584-3; US military aircraft leads",
     formula="colour of the conductor = colour of its metal in the stated code",
     example="type K by the US code: chromel yellow, alumel red",
-    over=lambda study: [e.ident for e in _leads(study)],
+    over="wire_runs",
 )
-def leg_colours(study: Study) -> Iterator[Verdict]:
-    """Every conductor of every thermocouple lead."""
-    scheme = study.model.installation.thermocouple_colours
-    for edge in _leads(study):
-        yield _judge(edge, scheme)
-
-
-def _judge(edge: Edge, scheme: str | None) -> Verdict:
-    run = edge.run
-    assert run is not None
+def leg_colours(study: Study, subject: Subject, run: WireRun) -> Iterator[Verdict]:
+    """Every conductor of a thermocouple lead."""
     kind = run.spec.thermocouple
-    assert kind is not None
-    at, path = (edge.ident,), _path(edge)
+    if kind is not None:
+        for edge in study.edges(subject.ident):
+            yield _judge(
+                subject.placed(*_path(edge)), edge, kind, study.model.installation.thermocouple_colours
+            )
+
+
+def _judge(subject: Subject, edge: Edge, kind: ThermocoupleType, scheme: str | None) -> Verdict:
     if scheme is None:
-        return undetermined(at, path, SCHEME)
+        return subject.lacks(missing.COLOUR_CODE)
     try:
         code = colours(scheme, kind)
     except ValueError:
-        return advisory(
-            at, path, f"the {scheme} code has no colours for type {kind}", remedy="mark both ends of each leg"
+        return subject.advisory(
+            f"the {scheme} code has no colours for type {kind}", remedy="mark both ends of each leg"
         )
     sign = _sign(edge, kind)
     if sign is None:
-        return undetermined(at, path, "metal of each conductor of the lead (part, or 'metal')")
-    due = (code.positive, code.negative)[sign]
+        return subject.lacks(missing.LEAD_METAL)
     colour = _colour(edge, scheme)
-    leg = ("positive", "negative")[sign]
     if colour is None:
-        return undetermined(at, path, "colour of each conductor of the lead")
-    if colour == due:
-        return meets(at, path, f"the {leg} leg of {edge.ident} is {colour}, as the {scheme} code has it")
-    return _wrong(edge, scheme, code, sign, colour, path)
+        return subject.lacks(missing.LEAD_COLOUR)
+    if colour == (code.positive, code.negative)[sign]:
+        leg = ("positive", "negative")[sign]
+        return subject.meets(f"the {leg} leg of {edge.ident} is {colour}, as the {scheme} code has it")
+    return _wrong(subject, scheme, code, sign, colour)
 
 
 def _sign(edge: Edge, kind: str) -> int | None:
@@ -103,24 +86,18 @@ def _path(edge: Edge) -> DocPath:
     )
 
 
-def _wrong(edge: Edge, scheme: str, code: Colours, sign: int, colour: str, path: DocPath) -> Verdict:
+def _wrong(subject: Subject, scheme: str, code: Colours, sign: int, colour: str) -> Verdict:
     leg, due = ("positive", "negative")[sign], (code.positive, code.negative)[sign]
-    other = (code.negative, code.positive)[sign]
-    text = f"the {leg} leg of {edge.ident} is {colour}, and {due} in the {scheme} code"
-    if colour == other:
+    text = f"the {leg} leg of {subject.ident} is {colour}, and {due} in the {scheme} code"
+    if colour == (code.negative, code.positive)[sign]:
         # Colours of some types in military leads are recalled only.
-        judge = advisory if code.recalled and scheme == "military" else discrepancy
+        judge = subject.advisory if code.recalled and scheme == "military" else subject.discrepancy
         return judge(
-            (edge.ident,),
-            path,
             f"{text}: {colour} is its {('negative', 'positive')[sign]} leg, so the pair looks swapped",
             remedy=f"find the metals by magnet or ohmmeter, put {due} on the {leg} leg, or correct the drawing",
         )
     elsewhere = [f"type {kind} {end} ({name})" for name, kind, end in meanings(colour)]
     more = f"; elsewhere {colour} is {', '.join(elsewhere)}" if elsewhere else ""
-    return advisory(
-        (edge.ident,),
-        path,
-        text + more,
-        remedy=f"mark the leg {due} at both ends, or state the code it is made to",
+    return subject.advisory(
+        text + more, remedy=f"mark the leg {due} at both ends, or state the code it is made to"
     )

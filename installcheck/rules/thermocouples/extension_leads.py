@@ -2,29 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from ...analysis.circuit.leads import ZONE_TEMPERATURE
+from ...analysis import missing
 from ...analysis.study import Study
-from ...analysis.thermocouple.circuits import JOINT_ZONE
 from ...graph import Edge
 from ...model.quantities import plain_number
+from ...model.wiring import WireRun
 from ...physics.thermocouple_limits import limits
-from ..verdicts import (
-    Verdict,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
-GRADE = "grade of the thermocouple lead: thermocouple, extension or compensating"
 _COMPENSATING = {"K": (0.0, 100.0)}
 """degC at the ends of a copper/constantan compensating pair: IEC 60584-3 type KCB (recalled)."""
-
-
-def _leads(study: Study) -> list[str]:
-    return [ident for ident, run in study.model.wire_runs.items() if run.spec.thermocouple is not None]
 
 
 @rule(
@@ -34,18 +22,32 @@ def _leads(study: Study) -> list[str]:
     source="ASTM E230: extension grade 0 to 200 degC (T -60 to 100); IEC 60584-3: compensating KCB 0 to 100 degC (recalled)",
     formula="lowest temperature of grade <= temperature at each end <= highest temperature of grade",
     example="extension lead K joined at 230 degC: 30 degC above its range",
-    over=_leads,
+    over="wire_runs",
 )
-def extension_range(study: Study) -> Iterator[Verdict]:
+def extension_range(study: Study, subject: Subject, run: WireRun) -> Verdict | None:
     """Every thermocouple lead that is not of thermocouple grade."""
-    for ident in _leads(study):
-        run = study.model.wire_runs[ident]
-        if run.spec.grade == "thermocouple" or _within_one_node(study, ident):
-            continue
-        if run.spec.grade is None:
-            yield undetermined((ident,), ("wire_runs", ident), GRADE)
-        else:
-            yield _in_range(study, ident)
+    kind, grade = run.spec.thermocouple, run.spec.grade
+    if kind is None or grade == "thermocouple" or _within_one_node(study, subject.ident):
+        return None
+    if grade is None:
+        return subject.lacks(missing.LEAD_GRADE)
+    span = _range(kind, grade)
+    if span is None:
+        return subject.lacks(missing.LEAD_RANGE)
+    ends = _end_temperatures(study, study.edges(subject.ident))
+    known = [float(t) for t in ends if t is not None]
+    if len(known) < len(ends) or not known:
+        return subject.lacks(missing.ZONE_TEMPERATURE, missing.JOINT_ZONE)
+    low, high = span
+    coldest, hottest = min(known), max(known)
+    text = (
+        f"the ends of {subject.ident} are at {plain_number(coldest)} to {plain_number(hottest)} degC, and {grade} lead "
+        f"of type {kind} is good from {plain_number(low)} to {plain_number(high)} degC"
+    )
+    remedy = f"use thermocouple-grade lead for {subject.ident}"
+    if hottest - high >= low - coldest:
+        return subject.at_most(hottest, high, "degC", text, remedy=remedy)
+    return subject.at_least(coldest, low, "degC", text, remedy=remedy)
 
 
 def _within_one_node(study: Study, ident: str) -> bool:
@@ -78,30 +80,3 @@ def _end_temperatures(study: Study, edges: list[Edge]) -> list[float | None]:
         hottest = study.hottest(zone) if zone is not None and not own else None
         found += [*at_points, *([hottest] if hottest is not None else [])]
     return found
-
-
-def _in_range(study: Study, ident: str) -> Verdict:
-    run, at, path = study.model.wire_runs[ident], (ident,), ("wire_runs", ident)
-    kind, grade = run.spec.thermocouple, run.spec.grade
-    assert kind is not None
-    assert grade is not None
-    span = _range(kind, grade)
-    if span is None:
-        return undetermined(at, path, "temperature range of the compensating lead")
-    ends = _end_temperatures(study, study.edges(ident))
-    known = [float(t) for t in ends if t is not None]
-    if len(known) < len(ends) or not known:
-        return undetermined(at, path, (ZONE_TEMPERATURE, JOINT_ZONE))
-    low, high = span
-    coldest, hottest = min(known), max(known)
-    over = hottest - high >= low - coldest
-    value, limit = (hottest, high) if over else (coldest, low)
-    margin = high - hottest if over else coldest - low
-    text = (
-        f"the ends of {ident} are at {plain_number(coldest)} to {plain_number(hottest)} degC, and {grade} lead "
-        f"of type {kind} is good from {plain_number(low)} to {plain_number(high)} degC"
-    )
-    numbers = {"value": value, "limit": limit, "margin": margin, "unit": "degC"}
-    if margin >= 0:
-        return meets(at, path, text, **numbers)
-    return discrepancy(at, path, text, remedy=f"use thermocouple-grade lead for {ident}", **numbers)

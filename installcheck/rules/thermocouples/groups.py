@@ -4,38 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...analysis import missing
 from ...analysis.study import Study
-from ...analysis.thermocouple.circuits import Loop, loops
+from ...analysis.thermocouple.circuits import Loop
+from ...analysis.thermocouple.groups import Group, groups
 from ...analysis.thermocouple.points import scale_of
-from ...analysis.thermocouple.readings import branch_ohms, cold_missing
+from ...analysis.thermocouple.readings import LOOP_TOLERANCE_OHM, branch_ohms, cold_missing
 from ...document.source import DocPath
+from ...model.comparing import at_most
 from ...model.quantities import plain_number
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-from .loop_resistance import ASSUMED_TOLERANCE_OHM
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _SPREAD_K = 100 / 1.8
 """K, 100 degF: spread of cylinder temperatures for which the error of unequal averaging leads is told when none is known."""
 _EVEN_K = 0.5
-
-
-def groups(study: Study) -> list[tuple[Loop, ...]]:
-    """Circuits that share one input, through a selector or averaged."""
-    found: dict[tuple[str, str], list[Loop]] = {}
-    for loop in loops(study):
-        if loop.indication.position is not None or loop.indication.averaged:
-            found.setdefault((loop.indication.indicator, loop.indication.input), []).append(loop)
-    return [tuple(g) for g in found.values() if len(g) > 1]
-
-
-def _sharing(study: Study) -> list[str]:
-    return [g[0].indication.indicator for g in groups(study)]
 
 
 @rule(
@@ -46,35 +29,24 @@ def _sharing(study: Study) -> list[str]:
     source="FAA-H-8083-31 ch. 10; law of couples in parallel: V = sum(E/R)/sum(1/R)",
     formula="largest branch - smallest branch; averaged: error = sum of (weight - 1/n) of the branches above it x spread",
     example="four type K at 600 to 750 degC, one branch of twice the resistance: 664.1 for 674.7 degC",
-    over=_sharing,
+    over=groups,
 )
-def leads_matched(study: Study) -> Iterator[Verdict]:
+def leads_matched(study: Study, subject: Subject, group: Group) -> Verdict:
     """Every input that several probes share."""
-    for group in groups(study):
-        first = group[0]
-        at = (first.indication.indicator, *(loop.probe_id for loop in group))
-        path = first.indication.path
-        if not first.indication.averaged and first.spec.principle == "electronic thermocouple":
-            text = f"{first.indication.name} draws no current: its leads need not be equal"
-            yield meets(at, path, text)
-            continue
-        ohms = [branch_ohms(study, loop, study.points[0]) for loop in group]
-        sizes = [o.cold for o in ohms if o.cold is not None]
-        if len(sizes) < len(group):
-            yield undetermined(at, path, cold_missing(ohms))
-            continue
-        yield (
-            _averaged(study, group, at, path, sizes)
-            if first.indication.averaged
-            else _selected(group, at, path, sizes)
-        )
+    subject = subject.along(*group.probes)
+    if not group.averaged and group.loops[0].spec.principle == "electronic thermocouple":
+        return subject.meets(f"{group.name} draws no current: its leads need not be equal")
+    ohms = [branch_ohms(study, loop, study.points[0]) for loop in group.loops]
+    sizes = [o.cold for o in ohms if o.cold is not None]
+    if len(sizes) < len(ohms):
+        return subject.lacks(*cold_missing(ohms))
+    return _averaged(study, subject, group, sizes) if group.averaged else _selected(subject, group, sizes)
 
 
-def _far(group: tuple[Loop, ...], sizes: list[float]) -> tuple[Loop, float]:
-    """The branch furthest from the middle one, and what it is off."""
+def _odd(group: Group, sizes: list[float]) -> Loop:
+    """The branch furthest from the middle one."""
     middle = sorted(sizes)[len(sizes) // 2]
-    loop, size = max(zip(group, sizes, strict=True), key=lambda f: abs(f[1] - middle))
-    return loop, size - middle
+    return max(zip(group.loops, sizes, strict=True), key=lambda f: abs(f[1] - middle))[0]
 
 
 def _own_run(loop: Loop) -> DocPath:
@@ -82,63 +54,60 @@ def _own_run(loop: Loop) -> DocPath:
     return ("wire_runs", lead.ident) if lead is not None else loop.indication.path
 
 
-def _equalise(group: tuple[Loop, ...], sizes: list[float]) -> str:
+def _equalise(group: Group, sizes: list[float]) -> str:
     most = max(sizes)
     short = [
         f"{plain_number(most - size)} ohm in the lead of {loop.probe_id}"
-        for loop, size in zip(group, sizes, strict=True)
+        for loop, size in zip(group.loops, sizes, strict=True)
         if most - size > 0.01
     ]
     return f"put {', '.join(short)}, as a spool or as equal length"
 
 
-def _selected(group: tuple[Loop, ...], at: tuple[str, ...], path: DocPath, sizes: list[float]) -> Verdict:
-    stated = group[0].spec.loop_tolerance
-    tolerance = 2 * (float(stated) if stated is not None else ASSUMED_TOLERANCE_OHM)
-    spread = max(sizes) - min(sizes)
-    numbers = {"value": spread, "limit": tolerance, "margin": tolerance - spread, "unit": "ohm"}
-    name = group[0].indication.name
-    text = f"the circuits of {name} differ by {plain_number(spread)} ohm, {plain_number(tolerance)} ohm being what its tolerance leaves"
-    if spread <= tolerance * (1 + 1e-9):
-        return meets(at, path, text, **numbers)
-    odd, _ = _far(group, sizes)
-    judge = discrepancy if stated is not None else advisory
-    return judge(
-        at, _own_run(odd), f"{text}; {odd.probe_id} is the odd one", remedy=_equalise(group, sizes), **numbers
+def _selected(subject: Subject, group: Group, sizes: list[float]) -> Verdict:
+    stated = group.loops[0].spec.loop_tolerance
+    tolerance = 2 * (float(stated) if stated is not None else LOOP_TOLERANCE_OHM)
+    spread, odd = max(sizes) - min(sizes), _odd(group, sizes)
+    text = f"the circuits of {group.name} differ by {plain_number(spread)} ohm, {plain_number(tolerance)} ohm being what its tolerance leaves"
+    return _where(subject, odd, spread, tolerance).at_most(
+        spread,
+        tolerance,
+        "ohm",
+        text,
+        broken=f"{text}; {odd.probe_id} is the odd one",
+        remedy=lambda: _equalise(group, sizes),
+        practice=stated is None,
     )
 
 
-def _averaged(
-    study: Study, group: tuple[Loop, ...], at: tuple[str, ...], path: DocPath, sizes: list[float]
-) -> Verdict:
+def _where(subject: Subject, odd: Loop, value: float, limit: float) -> Subject:
+    """The input; where the limit is broken, the lead to mend."""
+    return subject if at_most(value, limit) else subject.placed(*_own_run(odd))
+
+
+def _averaged(study: Study, subject: Subject, group: Group, sizes: list[float]) -> Verdict:
     weights = [1 / size / sum(1 / s for s in sizes) for size in sizes]
     even = 1 / len(sizes)
     spread, told = _cylinder_spread(study, group)
     # The worst case has the heavy branches hot and the light ones cold, or the other way round.
     error = spread * sum(w - even for w in weights if w > even)
-    scale = scale_of(study, group[0])
-    accuracy = group[0].spec.accuracy
+    scale = scale_of(study, group.loops[0])
+    accuracy = group.loops[0].spec.accuracy
     limit = float(accuracy) if accuracy is not None else _EVEN_K
-    numbers = {
-        "value": scale.number(error),
-        "limit": scale.number(limit),
-        "margin": scale.number(limit - error),
-        "unit": scale.unit,
-    }
-    text = (
-        f"branches of {min(sizes):.3g} to {max(sizes):.3g} ohm put the mean of {group[0].indication.name} off by up to "
-        f"{scale.apart(error)} where cylinders differ by {scale.apart(spread)}{told}"
+    return _where(subject, _odd(group, sizes), error, limit).at_most(
+        scale.number(error),
+        scale.number(limit),
+        scale.unit,
+        f"branches of {min(sizes):.3g} to {max(sizes):.3g} ohm put the mean of {group.name} off by up to "
+        f"{scale.apart(error)} where cylinders differ by {scale.apart(spread)}{told}",
+        remedy=lambda: _equalise(group, sizes),
     )
-    if error <= limit:
-        return meets(at, path, text, **numbers)
-    odd, _ = _far(group, sizes)
-    return discrepancy(at, _own_run(odd), text, remedy=_equalise(group, sizes), **numbers)
 
 
-def _cylinder_spread(study: Study, group: tuple[Loop, ...]) -> tuple[float, str]:
+def _cylinder_spread(study: Study, group: Group) -> tuple[float, str]:
     """Spread of cylinder temperatures in K: of the survey for head temperature, else a round figure."""
-    probe = group[0].probe
-    if group[0].measure == "head temperature":
+    probe = group.loops[0].probe
+    if group.loops[0].measure == "head temperature":
         for survey in study.model.survey.values():
             if survey.engine in (None, probe.engine):
                 stages = [list(s.temperatures.values()) for s in (survey.stages or {}).values()]
@@ -155,33 +124,26 @@ def _cylinder_spread(study: Study, group: tuple[Loop, ...]) -> tuple[float, str]
     source="plain physics: couples in parallel with a common ground; three public application notes state the rule",
     formula="no junction of an averaging group is grounded",
     example="six isolated probes in parallel: allowed; one grounded among them: not",
-    over=_sharing,
+    over=groups,
 )
-def averaging(study: Study) -> Iterator[Verdict]:
+def averaging(study: Study, subject: Subject, group: Group) -> Verdict | None:
     """Every averaged input."""
-    for group in groups(study):
-        if not group[0].indication.averaged:
-            continue
-        at = (group[0].indication.indicator, *(loop.probe_id for loop in group))
-        path = group[0].indication.path
-        grounded = [loop.probe_id for loop in group if loop.probe.spec.junction == "grounded"]
-        silent = [loop.probe_id for loop in group if loop.probe.spec.junction is None]
-        if grounded:
-            yield discrepancy(
-                at,
-                ("probes", grounded[0], "junction"),
-                f"{', '.join(grounded)} {'is' if len(grounded) == 1 else 'are'} grounded and joined with "
-                f"{len(group) - 1} others in {group[0].indication.name}",
-                remedy="fit probes with isolated junctions",
-            )
-        elif silent:
-            yield undetermined(at, ("probes", silent[0]), "junction of the probe: grounded or isolated")
-        else:
-            yield meets(
-                at,
-                path,
-                f"all {len(group)} probes of {group[0].indication.name} are isolated; an open one drops out unseen",
-            )
+    if not group.averaged:
+        return None
+    subject = subject.along(*group.probes)
+    grounded = [loop.probe_id for loop in group.loops if loop.probe.spec.junction == "grounded"]
+    silent = [loop.probe_id for loop in group.loops if loop.probe.spec.junction is None]
+    if grounded:
+        return subject.placed("probes", grounded[0], "junction").discrepancy(
+            f"{', '.join(grounded)} {'is' if len(grounded) == 1 else 'are'} grounded and joined with "
+            f"{len(group.loops) - 1} others in {group.name}",
+            remedy="fit probes with isolated junctions",
+        )
+    if silent:
+        return subject.placed("probes", silent[0]).lacks(missing.PROBE_JUNCTION)
+    return subject.meets(
+        f"all {len(group.loops)} probes of {group.name} are isolated; an open one drops out unseen"
+    )
 
 
 @rule(
@@ -191,41 +153,33 @@ def averaging(study: Study) -> Iterator[Verdict]:
     source="plain physics: law of couples in parallel; TM 55-4920-401-13&P circuit checks",
     formula="both legs of each probe pass a contact of the same position",
     example="common + to 3 + and common - to 3 -: both legs of probe 3",
-    over=_sharing,
+    over=groups,
 )
-def selector(study: Study) -> Iterator[Verdict]:
+def selector(study: Study, subject: Subject, group: Group) -> Iterator[Verdict]:
     """Every probe behind a selector."""
-    for group in groups(study):
-        for loop in group:
-            if loop.indication.position is not None:
-                yield _switched(group, loop)
+    for loop in group.loops:
+        if loop.indication.position is not None:
+            yield _switched(subject.along(loop.probe_id), group, loop)
 
 
-def _switched(group: tuple[Loop, ...], loop: Loop) -> Verdict:
-    at = (loop.indication.indicator, loop.probe_id)
-    passed = [
+def _switched(subject: Subject, group: Group, loop: Loop) -> Verdict:
+    positive, negative = (
         [p.edge.name for p in side if p.edge is not None and p.edge.kind == "contact"]
         for side in (loop.positive, loop.negative)
-    ]
-    if passed[0] == passed[1]:
-        return meets(
-            at, loop.indication.path, f"both legs of {loop.probe_id} are switched at position {passed[0][0]}"
+    )
+    if positive == negative:
+        return subject.meets(f"both legs of {loop.probe_id} are switched at position {positive[0]}")
+    subject = subject.placed(*_own_run(loop))
+    if positive and negative:
+        return subject.discrepancy(
+            f"the legs of {loop.probe_id} go through positions {positive[0]} and {negative[0]}: no position joins both",
+            remedy=f"move one leg so that both are at {positive[0]}",
         )
-    if passed[0] and passed[1]:
-        return discrepancy(
-            at,
-            _own_run(loop),
-            f"the legs of {loop.probe_id} go through positions {passed[0][0]} and {passed[1][0]}: no position joins both",
-            remedy=f"move one leg so that both are at {passed[0][0]}",
-        )
-    shared = "negative" if passed[0] else "positive"
-    text = f"the {shared} leg of {loop.probe_id} is not switched"
-    grounded = [g.probe_id for g in group if g.probe.spec.junction != "isolated"]
+    text = f"the {'negative' if positive else 'positive'} leg of {loop.probe_id} is not switched"
+    grounded = [g.probe_id for g in group.loops if g.probe.spec.junction != "isolated"]
     if len(grounded) > 1:
-        return discrepancy(
-            at,
-            _own_run(loop),
-            f"{text}, and {len(grounded)} probes of {loop.indication.name} are not known to be isolated",
+        return subject.discrepancy(
+            f"{text}, and {len(grounded)} probes of {group.name} are not known to be isolated",
             remedy="use a two-pole selector, or probes with isolated junctions",
         )
-    return advisory(at, _own_run(loop), text, remedy="use a two-pole selector")
+    return subject.advisory(text, remedy="use a two-pole selector")

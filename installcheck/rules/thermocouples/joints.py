@@ -5,47 +5,37 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from ...analysis import missing
+from ...analysis.missing import Missing
 from ...analysis.study import Point, Study
-from ...analysis.thermocouple.circuits import (
-    JOINT_METAL,
-    ONE_PLACE,
-    REFERENCE,
-    Loop,
-    Side,
-    loops,
-    probes_read,
-)
-from ...analysis.thermocouple.points import TRUE_VALUE, scale_of, true_values
-from ...analysis.thermocouple.readings import (
-    Shown,
-    circuit_emf,
-    read_scale,
-    reference_c,
-    right_emf,
-)
+from ...analysis.thermocouple.circuits import ONE_PLACE, Loop, Side, loops
+from ...analysis.thermocouple.effects import effects, lead_limit_k, told
+from ...analysis.thermocouple.points import scale_of, true_values
+from ...analysis.thermocouple.readings import read_scale, reference_c, right_emf
 from ...document.source import DocPath
-from ...model.wiring import Junction
-from ..verdicts import (
-    Verdict,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-from .materials import lead_limit_k
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
-ISOTHERMAL = (
-    "whether all pins of the joint share one temperature ('isothermal'), or the difference across them"
-)
 _NOTHING_K = 0.005
 
 
-def _joints(study: Study) -> list[tuple[Loop, str]]:
-    return [
-        (loop, ident)
-        for loop in loops(study)
-        for ident in dict.fromkeys(p.ident for p in loop.pieces if p.sort == "joint")
-    ]
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A joint in one thermocouple circuit."""
+
+    ident: str
+    loop: Loop
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of it."""
+        return "junctions", self.ident
+
+
+def _joints(study: Study) -> Iterator[Joint]:
+    for loop in loops(study):
+        for ident in dict.fromkeys(p.ident for p in loop.pieces if p.sort == "joint"):
+            yield Joint(ident, loop)
 
 
 @rule(
@@ -56,91 +46,46 @@ def _joints(study: Study) -> list[tuple[Loop, str]]:
     source="law of intermediate metals; ASTM E230",
     formula="error = -(E(T_a) - E(T_b)) for one third metal in both legs between T_a and T_b",
     example="copper pins in both legs of type K, 60 and 50 degC at their ends, true 205 degC: 194.7 degC",
-    over=lambda study: [ident for _, ident in _joints(study)],
+    over=_joints,
 )
-def joints(study: Study) -> Iterator[Verdict]:
+def joints(study: Study, subject: Subject, item: Joint) -> Verdict:
     """Every joint of every thermocouple lead."""
-    for loop, ident in _joints(study):
-        yield _joint(study, loop, ident, study.model.junctions[ident])
-
-
-def _joint(study: Study, loop: Loop, ident: str, junction: Junction) -> Verdict:
-    at, path = (ident, loop.probe_id, loop.indication.indicator), ("junctions", ident)
+    loop, ident = item.loop, item.ident
+    junction = study.model.junctions[ident]
+    subject = subject.along(loop.probe_id, loop.indication.indicator)
     here = [p for p in loop.pieces if p.sort == "joint" and p.ident == ident]
     if all(p.metal == p.right for p in here):
-        return meets(at, path, f"{ident} is of the metals of type {loop.kind}")
+        return subject.meets(f"{ident} is of the metals of type {loop.kind}")
     zones = {study.graph.zone_of(n) for p in here for n in (p.hot, p.meter)}
     if junction.spec.kind in ONE_PLACE and len(zones) == 1:
-        text = f"both wires of each leg meet at one point of {ident}; keep its two legs at one temperature"
-        return meets(at, path, text)
-    told = junction.isothermal or junction.pin_temperature_difference is not None or len(zones) > 1
-    if not told:
-        return undetermined(at, path, ISOTHERMAL)
-    worst = _worst(study, loop, ident)
-    if isinstance(worst, tuple):
-        lacking = (JOINT_METAL,) if any(p.metal is None for p in here) else worst
-        return undetermined(at, path, lacking)
-    point, shown, right = worst.point, worst.shown, worst.right
-    scale, limit = scale_of(study, loop), lead_limit_k(loop.kind)
-    if shown.c is None:
-        return discrepancy(
-            at,
-            path,
-            f"{ident} drives {loop.name} {shown.beyond} its scale at {point.name}",
-            remedy=_remedy(loop),
+        return subject.meets(
+            f"both wires of each leg meet at one point of {ident}; keep its two legs at one temperature"
         )
-    error = shown.c - right
-    numbers = {
-        "value": scale.number(abs(error)),
-        "limit": scale.number(limit),
-        "margin": scale.number(limit - abs(error)),
-        "unit": scale.unit,
-    }
-    if abs(error) < _NOTHING_K:
-        return meets(at, path, f"the ends of {ident} share one temperature: no error", **numbers)
-    metal = ", ".join(dict.fromkeys(str(p.metal) for p in here if p.metal != p.right))
-    text = (
-        f"{ident} has {metal} between unequal temperatures: {loop.name} shows {scale.at(shown.c)} where "
-        f"{scale.at(right)} is right, {scale.off(error)}, at {point.name}"
-    )
-    if abs(error) <= limit:
-        return meets(at, path, text, **numbers)
-    return discrepancy(at, path, text, remedy=_remedy(loop), **numbers)
-
-
-def _remedy(loop: Loop) -> str:
-    return f"fit contacts of the couple's own metals (type {loop.kind}), or move the joint to where both ends are equally warm"
-
-
-@dataclass(frozen=True, slots=True)
-class _Worst:
-    """The joint's own effect at the point where it is largest."""
-
-    point: Point
-    shown: Shown
-    right: float
-
-    @property
-    def size(self) -> float:
-        return float("inf") if self.shown.c is None else abs(self.shown.c - self.right)
-
-
-def _worst(study: Study, loop: Loop, ident: str) -> _Worst | tuple[str, ...]:
+    if not (junction.isothermal or junction.pin_temperature_difference is not None or len(zones) > 1):
+        return subject.lacks(missing.JOINT_ISOTHERMAL)
     alone = replace(
         loop, positive=_all_else_right(loop.positive, ident), negative=_all_else_right(loop.negative, ident)
     )
-    found: list[_Worst] = []
-    missing: list[str] = []
-    for point, true_c in true_values(study, loop):
-        emf = circuit_emf(study, alone, point, true_c)
-        shown = read_scale(study, loop, point, emf, loop.kind, ideal=True)
-        if shown.missing:
-            missing += shown.missing
-            continue
-        found.append(_Worst(point, shown, true_c))
+    found, lacking = effects(study, alone, loop.kind)
     if not found:
-        return tuple(dict.fromkeys(missing)) or (TRUE_VALUE,)
-    return max(found, key=lambda w: w.size)
+        return subject.lacks(*([missing.JOINT_METAL] if any(p.metal is None for p in here) else lacking))
+    worst = found[0]
+    remedy = (
+        f"fit contacts of the couple's own metals (type {loop.kind}), or move the joint to where both ends are "
+        "equally warm"
+    )
+    if worst.shown.c is None:
+        return subject.discrepancy(
+            f"{ident} drives {loop.name} {worst.shown.beyond} its scale at {worst.point.name}", remedy=remedy
+        )
+    scale = scale_of(study, loop)
+    metal = ", ".join(dict.fromkeys(str(p.metal) for p in here if p.metal != p.right))
+    text = f"{ident} has {metal} between unequal temperatures: {told(study, loop, worst)}"
+    if abs(worst.error) < _NOTHING_K:
+        text = f"the ends of {ident} share one temperature: no error"
+    return subject.at_most(
+        scale.number(abs(worst.error)), scale.number(lead_limit_k(loop.kind)), scale.unit, text, remedy=remedy
+    )
 
 
 def _all_else_right(side: Side, ident: str) -> Side:
@@ -155,57 +100,45 @@ def _all_else_right(side: Side, ident: str) -> Side:
     source="NIST Monograph 175 (reference junction); plain physics",
     formula="reading = T[E(T_J) - E(T_end) + E(T_believed)]",
     example="copper begins at 45 degC, 30 degC believed, type K, true 205 degC: 189.6 degC",
-    over=probes_read,
+    over=loops,
 )
-def reference(study: Study) -> Iterator[Verdict]:
+def reference(study: Study, subject: Subject, loop: Loop) -> Verdict:
     """Every probe that an indicator reads."""
-    for loop in loops(study):
-        yield _reference(study, loop)
-
-
-def _reference(study: Study, loop: Loop) -> Verdict:
-    at, spec = loop.at, loop.spec
-    path: DocPath = (*loop.indication.path, "compensation")
+    spec = loop.spec
+    subject = subject.along(loop.indication.indicator)
     if spec.compensation is None or (spec.compensation == "elsewhere" and spec.compensated_at is None):
-        return undetermined(at, loop.indication.path, REFERENCE)
+        return subject.lacks(missing.INDICATOR_REFERENCE)
+    stated = subject.field("compensation")
     if spec.compensation == "at its terminals":
-        return meets(at, path, f"{loop.name} takes its reference temperature at its terminals")
+        return stated.meets(f"{loop.name} takes its reference temperature at its terminals")
     place = (spec.compensated_at or "").partition(".")[0]
-    block = study.model.junctions.get(place)
     if spec.compensation == "elsewhere" and any(p.ident == place for p in loop.pieces):
-        return _block(study, loop, place, block)
-    worst: tuple[float, Point, float] | None = None
-    missing: tuple[str, ...] = (TRUE_VALUE,)
+        return _block(study, subject.along(place).placed("junctions", place), loop, place)
+    worst: tuple[float, str, float] | None = None
+    lacking: Missing = missing.POINT_READING
     for point, true_c in true_values(study, loop):
         believed, why = reference_c(study, loop, point)
-        terminal = study.node_temperature(loop.terminals[0], point)
-        if believed is None or terminal is None:
-            missing = (why or "temperature of the zone",)
+        if believed is None or study.node_temperature(loop.terminals[0], point) is None:
+            lacking = why or missing.ZONE_TEMPERATURE
             continue
         error = _believing(study, loop, point, true_c)
         if error is not None and (worst is None or abs(error) > abs(worst[0])):
-            worst = error, point, true_c
+            worst = error, point.name, true_c
     if worst is None:
-        return undetermined(at, loop.indication.path, missing)
-    error, point, true_c = worst
-    scale, limit = scale_of(study, loop), lead_limit_k(loop.kind)
-    numbers = {
-        "value": scale.number(abs(error)),
-        "limit": scale.number(limit),
-        "margin": scale.number(limit - abs(error)),
-        "unit": scale.unit,
-    }
-    where = f"at {place}" if place else "nowhere"
-    text = (
-        f"{loop.name} takes its reference temperature {where}, and its lead ends at its terminals: at {point.name} "
-        f"it reads {scale.off(error)} at {scale.at(true_c)}"
-    )
-    if abs(error) <= limit:
-        return meets(at, path, text, **numbers)
+        return subject.lacks(lacking)
+    error, at_point, true_c = worst
+    scale = scale_of(study, loop)
     remedy = "use an indicator that takes the reference at its terminals"
     if place:
         remedy = f"end the couple's metals at {place} and run copper from there, or {remedy}"
-    return discrepancy(at, path, text, remedy=remedy, **numbers)
+    return stated.at_most(
+        scale.number(abs(error)),
+        scale.number(lead_limit_k(loop.kind)),
+        scale.unit,
+        f"{loop.name} takes its reference temperature {f'at {place}' if place else 'nowhere'}, and its lead ends at its "
+        f"terminals: at {at_point} it reads {scale.off(error)} at {scale.at(true_c)}",
+        remedy=remedy,
+    )
 
 
 def _believing(study: Study, loop: Loop, point: Point, true_c: float) -> float | None:
@@ -218,26 +151,19 @@ def _believing(study: Study, loop: Loop, point: Point, true_c: float) -> float |
     return None if shown.c is None else shown.c - true_c
 
 
-def _block(study: Study, loop: Loop, place: str, block: Junction | None) -> Verdict:
-    at, path = (*loop.at, place), ("junctions", place)
+def _block(study: Study, subject: Subject, loop: Loop, place: str) -> Verdict:
+    block = study.model.junctions.get(place)
     apart = block.pin_temperature_difference if block is not None else None
     if block is not None and block.isothermal is None and apart is None:
-        return undetermined(at, path, ISOTHERMAL)
-    scale, limit = scale_of(study, loop), lead_limit_k(loop.kind)
+        return subject.lacks(missing.JOINT_ISOTHERMAL)
+    scale = scale_of(study, loop)
     error = 0.0 if block is None or block.isothermal or apart is None else float(apart)
-    numbers = {
-        "value": scale.number(error),
-        "limit": scale.number(limit),
-        "margin": scale.number(limit - error),
-        "unit": scale.unit,
-    }
     text = f"{loop.name} takes its reference temperature at {place}, where its lead ends"
-    if error <= limit:
-        return meets(at, path, text, **numbers)
-    return discrepancy(
-        at,
-        path,
-        f"{text}, but its pins differ by {scale.apart(error)}, and so may the reading",
+    return subject.at_most(
+        scale.number(error),
+        scale.number(lead_limit_k(loop.kind)),
+        scale.unit,
+        text,
+        broken=f"{text}, but its pins differ by {scale.apart(error)}, and so may the reading",
         remedy=f"put {place} on one block of metal, out of the draught",
-        **numbers,
     )

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from ...analysis import missing
 from ...analysis.circuit.leads import ohm_per_metre
-from ...analysis.errors.thermocouple_budget import LOOP_OHMS
 from ...analysis.study import Point, Study
-from ...analysis.thermocouple.circuits import Loop, Piece, loops
+from ...analysis.thermocouple.circuits import Loop, Piece
+from ...analysis.thermocouple.groups import Group, by_input
 from ...analysis.thermocouple.points import scale_of, true_values
 from ...analysis.thermocouple.readings import (
-    INNER_OHMS,
+    LOOP_TOLERANCE_OHM,
     cold_missing,
     external_ohms,
     measured_ohms,
@@ -21,20 +22,12 @@ from ...analysis.thermocouple.readings import (
 )
 from ...document.source import DocPath
 from ...graph import total_length
+from ...model.comparing import at_most
 from ...model.quantities import plain_number, show
 from ...physics.moving_coil import length_to_cut_m
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
-ASSUMED_TOLERANCE_OHM = 0.05
-"""ohm: one graduation of the resistance meter of TM 55-4920-401-13&P; as a limit for the loop it is recalled only."""
-_ROUND = 1.0 + 1e-9
 _HEAVIER = (22, 20, 18, 16, 14)
 _GAUGE_RATIO = 92 ** (2 / 39)
 """Ratio of resistance from one gauge to the next: the area of AWG n goes with 92^((36 - n) 2/39) (ASTM B258)."""
@@ -50,59 +43,57 @@ _SPOOL_OHM = 0.01
     source="FAA-H-8083-31 ch. 10; TB 9-6695-281-35 para 11 (loops of 2 and 8 ohm); TM 55-4920-401-13&P",
     formula="R = couple + leads + spool + joints at 20 degC; spool = R_cal - the rest; E_shown = E (R_cal + R_m)/(R + R_m)",
     example="2 ohm type J, 2.6 ohm outside, R_m 10 ohm, true 230 degC: 220.4 degC",
-    over=lambda study: [loop.indication.indicator for loop in _moving(study)],
+    over=lambda study: [
+        g for g in by_input(study) if g.loops[0].spec.principle == "moving-coil thermocouple"
+    ],
 )
-def loop_resistance(study: Study) -> Iterator[Verdict]:
+def loop_resistance(study: Study, subject: Subject, shared: Group) -> Iterator[Verdict]:
     """Every moving-coil input: one verdict for the probes whose loops are alike."""
-    inputs: dict[tuple[str, str], list[Loop]] = {}
-    for loop in _moving(study):
-        inputs.setdefault((loop.indication.indicator, loop.indication.input), []).append(loop)
-    for shared in inputs.values():
-        alike: dict[float | None, list[Loop]] = {}
-        for loop in shared:
-            cold = external_ohms(study, loop, study.points[0]).cold
-            alike.setdefault(None if cold is None else round(cold, 3), []).append(loop)
-        for group in alike.values():
-            others = [one for one in shared if one not in group]
-            yield _judge(study, group, frozenset(p.ident for one in others for p in one.pieces))
+    alike: dict[float | None, list[Loop]] = {}
+    for loop in shared.loops:
+        cold = external_ohms(study, loop, study.points[0]).cold
+        alike.setdefault(None if cold is None else round(cold, 3), []).append(loop)
+    for group in alike.values():
+        others = [one for one in shared.loops if one not in group]
+        at = subject.along(*(one.probe_id for one in group))
+        yield _judge(study, at, group, frozenset(p.ident for one in others for p in one.pieces))
 
 
-def _moving(study: Study) -> list[Loop]:
-    return [loop for loop in loops(study) if loop.spec.principle == "moving-coil thermocouple"]
-
-
-def _judge(study: Study, group: list[Loop], common: frozenset[str]) -> Verdict:
+def _judge(study: Study, subject: Subject, group: list[Loop], common: frozenset[str]) -> Verdict:
     """``common``: what probes with another loop go through as well, which is not the place to mend this one."""
     loop = group[0]
     wanted, stated = loop.spec.loop_resistance, loop.spec.loop_tolerance
-    path = loop.indication.path
     point = _hottest(study, loop)
     ohms = external_ohms(study, loop, point)
-    base = (loop.indication.indicator, *(one.probe_id for one in group))
     if wanted is None or ohms.cold is None:
-        lacking = [*([LOOP_OHMS] if wanted is None else []), *cold_missing([ohms])]
-        return undetermined(base, path, lacking)
-    tolerance = float(stated) if stated is not None else ASSUMED_TOLERANCE_OHM
+        loop_ohms = [missing.INDICATOR_LOOP_RESISTANCE] if wanted is None else []
+        return subject.lacks(*loop_ohms, *cold_missing([ohms]))
+    tolerance = float(stated) if stated is not None else LOOP_TOLERANCE_OHM
     error = ohms.cold - wanted
-    numbers = {
-        "value": ohms.cold,
-        "limit": float(wanted),
-        "margin": tolerance - abs(error),
-        "unit": "ohm",
-    }
     how = "is measured at" if measured_ohms(study, loop) is not None else "works out at"
     text = (
         f"the loop of {_names(group)} {how} {plain_number(ohms.cold)} ohm outside the indicator, "
         f"made for {plain_number(float(wanted))} ohm within {plain_number(tolerance)} ohm"
     )
-    if abs(error) <= tolerance * _ROUND:
-        return meets(base, path, text, **numbers)
+    kept = at_most(abs(error), tolerance)
     spool = _spool(loop, common)
-    at, place = _place(loop, spool, path)
-    whole = text + _effect(study, loop, point, ohms.cold)
-    judge = discrepancy if stated is not None else advisory
-    remedy = _remedy(loop, spool, error, common)
-    return judge((*base, *at), place, whole, remedy=remedy, **numbers)
+    at, place = ((), subject.path) if kept else _place(loop, spool, subject.path)
+    judged = (
+        subject.along(*at)
+        .placed(*place)
+        .at_most(
+            abs(error),
+            tolerance,
+            "ohm",
+            text,
+            broken=text if kept else text + _effect(study, loop, point, ohms.cold),
+            remedy=lambda: _remedy(loop, spool, error, common),
+            practice=stated is None,
+        )
+    )
+    # What is told is the resistance and what it should be; the room is that of the difference.
+    judged.value, judged.limit = ohms.cold, float(wanted)
+    return judged
 
 
 def _names(group: list[Loop]) -> str:
@@ -148,7 +139,7 @@ def _effect(study: Study, loop: Loop, point: Point, ohm: float) -> str:
     words = scale_of(study, loop)
     off = words.off(shown.c - supposed.c)
     if inner is None:
-        return f": at {words.at(true_c)} it reads up to {off}; how much exactly takes the {INNER_OHMS}"
+        return f": at {words.at(true_c)} it reads up to {off}; how much exactly takes the {missing.INDICATOR_INNER}"
     return f": at {words.at(true_c)} it reads {off}"
 
 

@@ -5,35 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...analysis.study import Point, Study
-from ...analysis.thermocouple.circuits import (
-    METAL,
-    Broken,
-    Loop,
-    Piece,
-    broken,
-    loops,
-    probes_read,
-)
-from ...analysis.thermocouple.points import TRUE_VALUE, scale_of, true_values
-from ...analysis.thermocouple.readings import (
-    Shown,
-    circuit_emf,
-    read_scale,
-    right_emf,
-)
+from ...analysis import missing
+from ...analysis.study import Study
+from ...analysis.thermocouple.circuits import Broken, Loop, Piece, broken, loops
+from ...analysis.thermocouple.effects import effects, lead_limit_k, told
+from ...analysis.thermocouple.points import scale_of
 from ...document.source import DocPath
+from ...model.comparing import at_most
 from ...model.installation import split_end
-from ...physics.thermocouple_limits import limits
 from ...physics.thermocouples import LEGS
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _NOTHING_K = 0.05
 """An effect below this shows on no dial."""
@@ -50,21 +32,9 @@ class Fault:
     pieces: tuple[Piece, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Effect:
-    """What a fault does at one operating point: shown and right reading in degC."""
-
-    point: Point
-    true: float
-    shown: Shown
-    right: float
-
-    @property
-    def error(self) -> float:
-        """Shown minus right in K; without end where the pointer leaves the scale."""
-        if self.shown.c is None:
-            return float("-inf") if self.shown.beyond == "below" else float("inf")
-        return self.shown.c - self.right
+def _circuits(study: Study) -> Iterator[Broken | Loop]:
+    yield from broken(study)
+    yield from loops(study)
 
 
 @rule(
@@ -75,86 +45,60 @@ class Effect:
     source="FAA-H-8083-31 ch. 10: each lead is of the metal of the couple side it joins; ASTM E230; law of intermediate metals",
     formula="E = sum over each leg of [e(hot end) - e(indicator end)], positive less negative leg; reading = T(E + E(T_ref))",
     example="type K at 205 degC, copper in both legs from 82 to 25 degC: 146.3 degC",
-    over=probes_read,
+    over=_circuits,
 )
-def leg_material(study: Study) -> Iterator[Verdict]:
+def leg_material(study: Study, subject: Subject, circuit: Broken | Loop) -> Verdict:
     """Every probe that an indicator reads."""
-    for one in broken(study):
-        yield _broken(one)
-    for loop in loops(study):
-        yield _judge(study, loop)
+    subject = subject.along(circuit.indication.indicator)
+    return _broken(subject, circuit) if isinstance(circuit, Broken) else _judge(study, subject, circuit)
 
 
-def _broken(one: Broken) -> Verdict:
-    at = (one.probe_id, one.indication.indicator)
+def _broken(subject: Subject, one: Broken) -> Verdict:
     if one.missing:
-        return undetermined(at, one.indication.path, one.missing)
+        return subject.lacks(*one.missing)
     name = one.indication.name
     if len(one.open_terminals) > 1:
         text = f"both terminals of {name} lead to one leg of {one.probe_id}: the loop is shorted"
     else:
         text = f"terminal {one.open_terminals[0]} of {name} does not lead to {one.probe_id}: the loop is open"
-    return discrepancy(
-        at,
-        one.indication.path,
-        text,
-        remedy=f"join each terminal of {name} to its own leg of {one.probe_id}",
-    )
+    return subject.discrepancy(text, remedy=f"join each terminal of {name} to its own leg of {one.probe_id}")
 
 
-def _judge(study: Study, loop: Loop) -> Verdict:
+def _judge(study: Study, subject: Subject, loop: Loop) -> Verdict:
     faults = [*crossings(loop), *wrong_metals(loop)]
     if not faults:
         if any(p.metal is None and p.sort in ("lead", "ground") for p in loop.pieces):
-            return undetermined(loop.at, loop.indication.path, METAL)
+            return subject.lacks(missing.LEAD_METAL)
         plus, minus = LEGS[loop.kind]
-        text = f"the legs of {loop.name} are {plus} and {_word(minus)} from {loop.probe_id} to the indicator"
-        return meets(loop.at, loop.indication.path, text)
-    effects = worst_first(study, loop)
-    at = (*loop.at, *(ident for f in faults for ident in f.at if ident not in loop.at))
-    path, wrong = faults[0].path, "; ".join(f.text for f in faults)
-    remedy = "; ".join(dict.fromkeys(f.remedy for f in faults))
-    if not effects:
-        return _unsized(study, loop, faults, at, wrong, remedy)
-    scale, worst = scale_of(study, loop), effects[0]
-    limit = lead_limit_k(loop.kind)
-    numbers = {
-        "value": None if worst.shown.c is None else scale.number(abs(worst.error)),
-        "limit": scale.number(limit),
-        "margin": None if worst.shown.c is None else scale.number(limit - abs(worst.error)),
-        "unit": scale.unit,
-    }
-    if worst.shown.c is None:
-        seen = f"{loop.name} is driven {worst.shown.beyond} its scale where {scale.at(worst.right)} is right"
-    else:
-        seen = (
-            f"{loop.name} shows {scale.at(worst.shown.c)} where {scale.at(worst.right)} is right, "
-            f"{scale.off(worst.error)}"
+        return subject.meets(
+            f"the legs of {loop.name} are {plus} and {_word(minus)} from {loop.probe_id} to the indicator"
         )
-    text = f"{wrong}: {seen}, at {worst.point.name}"
-    if abs(worst.error) > limit:
-        return discrepancy(at, path, text, remedy=remedy, **numbers)
-    if abs(worst.error) < _NOTHING_K and _in_one_place(study, faults):
-        whole = f"{wrong}, but its ends share one zone, and {loop.name} reads right"
-        return meets(at, path, whole, **numbers)
-    return advisory(at, path, text, remedy=remedy, **numbers)
-
-
-def _unsized(
-    study: Study, loop: Loop, faults: list[Fault], at: tuple[str, ...], wrong: str, remedy: str
-) -> Verdict:
-    """A fault whose effect cannot be worked out: still a fault where its ends can differ in temperature."""
-    missing: tuple[str, ...] = (TRUE_VALUE,)
-    for point, true_c in true_values(study, loop)[:1]:
-        missing = circuit_emf(study, loop.with_right_metal("joint"), point, true_c).missing or missing
-    if _in_one_place(study, faults):
-        return undetermined(at, faults[0].path, missing, f"{wrong}: how far it reads off cannot be told")
-    return discrepancy(
-        at,
-        faults[0].path,
-        f"{wrong}: {loop.name} reads wrong by about what the ends of that piece differ in temperature",
-        remedy=remedy,
-    )
+    subject = subject.along(*(ident for f in faults for ident in f.at)).placed(*faults[0].path)
+    wrong = "; ".join(f.text for f in faults)
+    remedy = "; ".join(dict.fromkeys(f.remedy for f in faults))
+    found, lacking = effects(study, loop.with_right_metal("joint"), loop.spec.thermocouple or loop.kind)
+    if not found:
+        # A fault whose effect cannot be worked out is still a fault where its ends can differ in temperature.
+        if _in_one_place(study, faults):
+            return subject.lacks(*lacking, because=f"{wrong}: how far it reads off cannot be told")
+        return subject.discrepancy(
+            f"{wrong}: {loop.name} reads wrong by about what the ends of that piece differ in temperature",
+            remedy=remedy,
+        )
+    scale, worst = scale_of(study, loop), found[0]
+    text = f"{wrong}: {told(study, loop, worst)}"
+    if worst.shown.c is None:
+        return subject.discrepancy(text, remedy=remedy)
+    value, limit = scale.number(abs(worst.error)), lead_limit_k(loop.kind)
+    if at_most(_NOTHING_K, abs(worst.error)):
+        # Within what a lead may be off anyway it is good practice to mend it.
+        within = at_most(abs(worst.error), limit)
+        allowed = scale.number(_NOTHING_K if within else limit)
+        return subject.at_most(value, allowed, scale.unit, text, remedy=remedy, practice=within)
+    if not _in_one_place(study, faults):
+        return subject.advisory(text, remedy=remedy)
+    reads = f"{wrong}, but its ends share one zone, and {loop.name} reads right"
+    return subject.at_most(value, scale.number(limit), scale.unit, reads)
 
 
 def _in_one_place(study: Study, faults: list[Fault]) -> bool:
@@ -164,38 +108,12 @@ def _in_one_place(study: Study, faults: list[Fault]) -> bool:
     )
 
 
-def lead_limit_k(kind: str) -> float:
-    """Limit of error of standard extension lead of a couple in K: what a lead may be off anyway."""
-    return next(
-        r.limit_c
-        for r in limits("extension_limits")
-        if (r.standard, r.grade, r.type) == ("ASTM E230", "standard", kind)
-    )
-
-
-def worst_first(study: Study, loop: Loop) -> list[Effect]:
-    """What the metals and polarity of the leads do at each operating point, joints taken as right; the worst first."""
-    scale = loop.spec.thermocouple or loop.kind
-    found = []
-    for point, true_c in true_values(study, loop):
-        emf = circuit_emf(study, loop.with_right_metal("joint"), point, true_c)
-        shown = read_scale(study, loop, point, emf, scale, ideal=True)
-        right = read_scale(study, loop, point, right_emf(study, loop, point, true_c), scale, ideal=True)
-        if not shown.missing and right.c is not None:
-            found.append(Effect(point, true_c, shown, right.c))
-    return sorted(found, key=lambda e: -abs(e.error))
-
-
 def crossings(loop: Loop) -> list[Fault]:
     """Places where the two legs change sides."""
-    plus, minus = LEGS[loop.kind]
-    if not all(
-        any(p.metal == other for p in side if p.right != p.metal)
-        for side, other in ((loop.positive, minus), (loop.negative, plus))
-    ):
-        return []
     kept = [p for p in loop.positive if p.sort in ("probe", "lead")]
-    turned = [p.metal == minus and p.right == plus for p in kept] + [False]
+    turned = [_turned(p, loop) for p in kept] + [False]
+    if not any(turned) or not any(_turned(p, loop) for p in loop.negative if p.sort in ("probe", "lead")):
+        return []
     nodes = [p.meter for p in kept]
     places = [node for node, a, b in zip(nodes, turned, turned[1:], strict=False) if a != b]
     names = list(dict.fromkeys(split_end(n)[0] for n in places))
@@ -212,6 +130,12 @@ def crossings(loop: Loop) -> list[Fault]:
             pieces,
         )
     ]
+
+
+def _turned(piece: Piece, loop: Loop) -> bool:
+    """Whether a piece is of the metal of the other leg."""
+    pair = LEGS[loop.kind]
+    return piece.metal != piece.right and piece.metal in pair and piece.right in pair
 
 
 def wrong_metals(loop: Loop) -> list[Fault]:

@@ -3,37 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
+from ...analysis import missing
 from ...analysis.study import Study
-from ...analysis.thermocouple.circuits import (
-    COUPLE,
-    PRINCIPLES,
-    SCALE,
-    Loop,
-    loops,
-    probes_read,
-)
-from ...analysis.thermocouple.points import (
-    TRUE_VALUE,
-    limit_of,
-    scale_of,
-    true_values,
-)
+from ...analysis.thermocouple.circuits import PRINCIPLES, Loop, loops
+from ...analysis.thermocouple.effects import Effect
+from ...analysis.thermocouple.points import limit_of, scale_of, true_values
 from ...analysis.thermocouple.readings import read_scale, right_emf
+from ...document.source import DocPath
 from ...graph import Indication
+from ...model.comparing import same
 from ...physics.thermocouple_limits import limits
-from ..verdicts import (
-    Verdict,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 
-def _concerned(study: Study) -> list[Indication]:
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """What an indication reads, and its circuit where it can be walked."""
+
+    indication: Indication
+    loop: Loop | None
+
+    @property
+    def ident(self) -> str:
+        """Id of the probe or sender."""
+        return self.indication.source
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of the input."""
+        return self.indication.path
+
+
+def _pairs(study: Study) -> Iterator[Pair]:
     """Indications with a probe on one end or a thermocouple input on the other."""
-    return [i for i in study.indications if i.section == "probes" or i.spec.principle in PRINCIPLES]
+    for one in study.indications:
+        if one.section == "probes" or one.spec.principle in PRINCIPLES:
+            yield Pair(one, next((loop for loop in loops(study) if loop.indication is one), None))
 
 
 @rule(
@@ -43,63 +51,57 @@ def _concerned(study: Study) -> list[Indication]:
     source="ASTM E230; NIST ITS-90 reference functions (NIST Monograph 175)",
     formula="reading = T_indicator[E_probe(T) - E_probe(T_ref) + E_indicator(T_ref)]",
     example="type J probe at 205 degC on a type K indicator at 25 degC: 265.3 degC",
-    over=lambda study: [i.source for i in _concerned(study)],
+    over=_pairs,
 )
-def type_match(study: Study) -> Iterator[Verdict]:
+def type_match(study: Study, subject: Subject, pair: Pair) -> Verdict:
     """Every probe that is read, and every sender on a thermocouple input."""
-    known = {id(loop.indication): loop for loop in loops(study)}
-    for one in _concerned(study):
-        at = (one.source, one.indicator)
-        if one.section != "probes":
-            yield discrepancy(
-                at,
-                one.path,
-                f"{one.name} is made for a thermocouple and {one.source} is a sender",
-                remedy=f"fit an indicator made for {one.source}, or a probe made for {one.indicator}",
-            )
-            continue
-        couple, scale = study.model.probes[one.source].spec.thermocouple, one.spec.thermocouple
-        if one.spec.principle is not None and one.spec.principle not in PRINCIPLES:
-            yield discrepancy(
-                at,
-                one.path,
-                f"{one.source} is a thermocouple and {one.name} is a {one.spec.principle} input",
-                remedy="fit an indicator made for a thermocouple",
-            )
-        elif couple is None or scale is None:
-            words = [w for w, v in ((COUPLE, couple), (SCALE, scale)) if v is None]
-            yield undetermined(at, one.path, words)
-        elif couple == scale:
-            yield meets(at, one.path, f"{one.source} and {one.name} are both type {couple}")
-        else:
-            yield _mismatch(study, one, known.get(id(one)))
+    one = pair.indication
+    subject = subject.along(one.indicator)
+    if one.section != "probes":
+        return subject.discrepancy(
+            f"{one.name} is made for a thermocouple and {one.source} is a sender",
+            remedy=f"fit an indicator made for {one.source}, or a probe made for {one.indicator}",
+        )
+    if one.spec.principle is not None and one.spec.principle not in PRINCIPLES:
+        return subject.discrepancy(
+            f"{one.source} is a thermocouple and {one.name} is a {one.spec.principle} input",
+            remedy="fit an indicator made for a thermocouple",
+        )
+    couple, scale = study.model.probes[one.source].spec.thermocouple, one.spec.thermocouple
+    if couple is None or scale is None:
+        said = ((missing.PROBE_COUPLE, couple), (missing.INDICATOR_COUPLE, scale))
+        return subject.lacks(*(word for word, stated in said if stated is None))
+    if couple == scale:
+        return subject.meets(f"{one.source} and {one.name} are both type {couple}")
+    text = f"{one.source} is type {couple} and {one.name} is drawn for type {scale}"
+    remedy = f"fit a type {scale} probe and type {scale} lead, or an indicator for type {couple}"
+    subject = subject.field("thermocouple")
+    loop = pair.loop
+    worst = _worst(study, loop) if loop is not None else None
+    if loop is None or worst is None:
+        return subject.discrepancy(text, remedy=remedy)
+    words = scale_of(study, loop)
+    seen = f"{text}: at {worst.point.name} it"
+    if worst.shown.c is None:
+        return subject.discrepancy(
+            f"{seen} is driven {worst.shown.beyond} its scale at a true {words.at(worst.true)}", remedy=remedy
+        )
+    seen += f" shows {words.at(worst.shown.c)} for a true {words.at(worst.true)}"
+    if same(worst.shown.c, worst.true):
+        return subject.discrepancy(f"{seen}, which is right there only", remedy=remedy)
+    value, off = words.number(abs(worst.error)), words.off(worst.error)
+    return subject.at_most(value, 0.0, words.unit, f"{seen}, {off}", remedy=remedy)
 
 
-def _mismatch(study: Study, one: Indication, loop: Loop | None) -> Verdict:
-    at, probe = (one.source, one.indicator), study.model.probes[one.source]
-    scale = one.spec.thermocouple
-    text = f"{one.source} is type {probe.spec.thermocouple} and {one.name} is drawn for type {scale}"
-    remedy = (
-        f"fit a type {scale} probe and type {scale} lead, or an indicator for type {probe.spec.thermocouple}"
-    )
-    path = (*one.path, "thermocouple")
-    worst: tuple[float, str, dict[str, object]] | None = None
-    for point, true_c in true_values(study, loop) if loop is not None and scale is not None else ():
-        assert loop is not None
-        assert scale is not None
-        got = read_scale(study, loop, point, right_emf(study, loop, point, true_c), scale, ideal=True)
-        words = scale_of(study, loop)
-        if got.beyond:
-            seen = f"at {point.name} it is driven {got.beyond} its scale at a true {words.at(true_c)}"
-            worst = (float("inf"), seen, {"unit": words.unit, "limit": 0.0})
-        elif got.c is not None and (worst is None or abs(got.c - true_c) > worst[0]):
-            error = got.c - true_c
-            seen = f"at {point.name} it shows {words.at(got.c)} for a true {words.at(true_c)}, {words.off(error)}"
-            value = words.number(abs(error))
-            worst = (abs(error), seen, {"value": value, "limit": 0.0, "margin": -value, "unit": words.unit})
-    if worst is None:
-        return discrepancy(at, path, text, remedy=remedy)
-    return discrepancy(at, path, f"{text}: {worst[1]}", remedy=remedy, **worst[2])
+def _worst(study: Study, loop: Loop) -> Effect | None:
+    """What the probe alone does on the scale of the other couple, its lead being of its own metals."""
+    found = []
+    for point, true_c in true_values(study, loop):
+        emf = right_emf(study, loop, point, true_c)
+        shown = read_scale(study, loop, point, emf, loop.spec.thermocouple or loop.kind, ideal=True)
+        if not shown.missing:
+            found.append(Effect(point, true_c, shown, true_c))
+    return max(found, key=lambda e: abs(e.error), default=None)
 
 
 @rule(
@@ -109,29 +111,21 @@ def _mismatch(study: Study, one: Indication, loop: Loop | None) -> Verdict:
     source="ASTM E230 table of limits of error: J to 760, K and N to 1260, E to 870, T to 370 degC",
     formula="highest true value or limit <= highest temperature of the couple",
     example="1650 degF (899 degC) on type J: 139 degC above its range",
-    over=probes_read,
+    over=loops,
 )
-def couple_range(study: Study) -> Iterator[Verdict]:
+def couple_range(study: Study, subject: Subject, loop: Loop) -> Verdict:
     """Every probe that an indicator reads."""
-    for loop in loops(study):
-        words, path = scale_of(study, loop), ("probes", loop.probe_id)
-        limit = limit_of(study, loop)
-        seen = [true_c for _, true_c in true_values(study, loop)] + (
-            [float(limit)] if limit is not None else []
-        )
-        if not seen:
-            yield undetermined(loop.at, path, TRUE_VALUE)
-            continue
-        rows = [r for r in limits("thermocouple_limits") if (r.standard, r.type) == ("ASTM E230", loop.kind)]
-        most, top = max(r.t_high_c for r in rows), max(seen)
-        text = f"{loop.probe_id} sees up to {words.at(top)}, and type {loop.kind} is good to {words.at(most)}"
-        numbers = {
-            "value": words.degrees(top),
-            "limit": words.degrees(most),
-            "margin": words.number(most - top),
-            "unit": words.unit,
-        }
-        if top <= most:
-            yield meets(loop.at, path, text, **numbers)
-        else:
-            yield discrepancy(loop.at, path, text, remedy="fit a type K probe, lead and indicator", **numbers)
+    subject = subject.along(loop.indication.indicator).placed("probes", loop.probe_id)
+    words, limit = scale_of(study, loop), limit_of(study, loop)
+    seen = [true_c for _, true_c in true_values(study, loop)] + ([float(limit)] if limit is not None else [])
+    if not seen:
+        return subject.lacks(missing.POINT_READING)
+    rows = [r for r in limits("thermocouple_limits") if (r.standard, r.type) == ("ASTM E230", loop.kind)]
+    most, top = max(r.t_high_c for r in rows), max(seen)
+    return subject.at_most(
+        words.degrees(top),
+        words.degrees(most),
+        words.unit,
+        f"{loop.probe_id} sees up to {words.at(top)}, and type {loop.kind} is good to {words.at(most)}",
+        remedy="fit a type K probe, lead and indicator",
+    )

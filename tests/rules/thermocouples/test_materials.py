@@ -222,3 +222,16 @@ def test_open_leg(judged):
 def test_leg_not_described_is_undetermined(judged):
     verdict = judge(judged, document(single("W1", "+")))
     assert verdict.outcome == "undetermined"
+
+
+def test_legs_on_each_other_s_screws_of_one_block_are_no_crossing(judged):
+    # The lead is whole from probe to gauge; only the screws it passes are of the other leg's metal.
+    text = """
+probes: {head probe: {part: bayonet probe J isolated}}
+indicators: {head gauge: {part: moving-coil head temperature indicator 2 ohm J}}
+junctions: {block: {part: thermocouple terminal block J, size: 1 pair}}
+wire_runs:
+  T1: {part: thermocouple lead J, gauge: 20 AWG, conductors: {'+': {from: head probe.+, to: block.1 -}, '-': {from: head probe.-, to: block.1 +}}}
+  T2: {part: thermocouple lead J, gauge: 20 AWG, conductors: {'+': {from: block.1 -, to: head gauge.+}, '-': {from: block.1 +, to: head gauge.-}}}
+"""
+    assert judge(judged, text).outcome == "meets"
