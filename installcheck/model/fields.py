@@ -157,7 +157,7 @@ SourceVoltage = Annotated[Quantity, Of(("voltage",), positive=True)]
 """What a source gives, or an instrument is excited by."""
 Current = Annotated[Quantity, Of(("current",))]
 CurrentRating = Annotated[Quantity, Of(("current",), positive=True)]
-"""What a protector or a source is rated for."""
+"""What a protector is rated for."""
 Resistance = Annotated[Quantity, Of(("resistance",))]
 ElementResistance = Annotated[Quantity, Of(("resistance",), positive=True)]
 """Resistance of a winding, a resistor, an arm of a bridge: never zero, as a joint's may be."""

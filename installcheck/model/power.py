@@ -52,7 +52,7 @@ class SupplySpec(TerminalSpec):
     )
     capacity: ChargeField | None = optional("battery capacity")
     usable: Ratio | None = optional("share of the capacity that can be counted on")
-    rated_current: CurrentRating | None = optional("output it can keep up")
+    rated_current: Current | None = optional("output it can keep up")
     rating: CurrentRating | None = optional("rating of a protector")
     coil_current: Current | None = optional("coil current of a contactor")
     frequency: Frequency | None = optional("output frequency of an inverter")
