@@ -52,11 +52,8 @@ class Guard:
 def guards(study: Study) -> dict[Key, Guard]:
     """The guard of every conductor on the feed side. Cost: linear, but for the sort of a heap."""
     walk = _Walk(study)
-    wiring = feed_side(study)
-    for i, roots in enumerate(starts(study, wiring)):
-        fresh = [r for r in roots if r in wiring.adjacent and r not in walk.net_of]
-        if fresh:
-            walk.begin(fresh, _origin(study, fresh[0]) if i or wiring.roots else "unknown")
+    for roots in starts(study, feed_side(study)):
+        walk.begin(roots)
     return walk.found
 
 
@@ -120,26 +117,30 @@ class _Walk:
         self.adjacent = feed_side(study).adjacent
         self.net_of: dict[str, int] = {}
         self.protectors: list[tuple[str, ...]] = []
+        self.origin: dict[str, str] = {}
         self.found: dict[Key, Guard] = {}
 
-    def begin(self, roots: list[str], origin: str) -> None:
+    def begin(self, roots: list[str]) -> None:
         """Walk from ``roots``, and on through the protectors to the nets behind."""
+        self.origin.update((root, _origin(self.study, root)) for root in roots)
         level: dict[str, list[str]] = {root: [] for root in roots}
         while level:
-            level = self._level(level, origin)
+            level = self._level(level)
 
-    def _level(self, entries: dict[str, list[str]], origin: str) -> dict[str, list[str]]:
+    def _level(self, entries: dict[str, list[str]]) -> dict[str, list[str]]:
         """Take the nets that ``entries`` open, each entry with the protectors that lead to it; returns the next entries."""
         nets = [self._flood(entry) for entry in entries if entry not in self.net_of]
         behind: dict[str, list[str]] = {}
         for nodes in nets:
             mine = [e for e in nodes if e in entries]
-            before = tuple(dict.fromkeys(p for e in mine for p in entries[e]))
+            before = tuple(sorted({p for e in mine for p in entries[e]}))
+            origin = min(self.origin[e] for e in mine)
             self._measure(mine, before, origin)
             for node in nodes:
                 for edge, there in self.adjacent[node]:
                     if protector_of(self.study, edge) is not None and there not in self.net_of:
                         behind.setdefault(there, []).append(edge.ident)
+                        self.origin[there] = min(origin, self.origin.get(there, origin))
         return behind
 
     def _flood(self, start: str) -> list[str]:
