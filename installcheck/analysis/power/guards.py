@@ -6,10 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
+from ...document.source import DocPath
 from ...graph import Edge, total_length
+from ...model.comparing import at_most
 from ...model.quantities import Gauge
 from ..routing import hottest_of
 from ..study import Study, once
+from .feeds import Branch, branches
 from .wire_limits import (
     Surroundings,
     chart_amps,
@@ -29,6 +32,14 @@ _BEST_RATING_C, _MILD_C = 260.0, 20.0
 """degC: best wire and mildest place, for what cannot pass anywhere."""
 
 
+TAP_M = 7 * 0.0254
+"""7 in: bare wire from a source or bus to its protector. AC 43.13-1B 11-47 says 'as close as possible' and gives no figure; this
+is the one of the small-craft standard ABYC E-11, recalled."""
+BATTERY_M = 72 * 0.0254
+"""72 in: bare wire from a battery post, in a sheath; ABYC E-11, recalled."""
+NEAR = "AC 43.13-1B 11-47 (as close to the source as possible); 7 in, or 72 in from a battery: ABYC E-11 (recalled)"
+
+
 @dataclass(frozen=True, slots=True)
 class Guard:
     """What protects one power conductor.
@@ -46,6 +57,50 @@ class Guard:
     far: str
     bare: float | None
     origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class PowerWire:
+    """One power conductor with what protects it, and what hangs behind it.
+
+    Attributes:
+        ident, name: its run, and its name in the run.
+        guard: its guard; ``None`` where no battery, bus or protector that is drawn feeds it.
+        branch: what hangs behind it; ``None`` likewise.
+        gauge: its own gauge, else that of its run.
+    """
+
+    ident: str
+    name: str
+    guard: Guard | None
+    branch: Branch | None
+    gauge: Gauge | None
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of it."""
+        return ("wire_runs", self.ident)
+
+
+@once
+def power_wires(study: Study) -> list[PowerWire]:
+    """Every conductor of the feed side with something behind it, then those that feed a load from nothing that is drawn."""
+    known, hung = guards(study), branches(study)
+    found = [_power_wire(study, key, guard, hung[key]) for key, guard in known.items() if key in hung]
+    unfed: dict[Key, None] = {}
+    for load in study.graph.edges:
+        if load.kind == "load" and load.section in ("loads", "indicators"):
+            for edge in study.graph.at(load.a):
+                if edge.kind == "conductor" and (edge.ident, edge.name) not in known:
+                    unfed[edge.ident, ""] = None
+    return found + [_power_wire(study, key, None, None) for key in unfed]
+
+
+def _power_wire(study: Study, key: Key, guard: Guard | None, branch: Branch | None) -> PowerWire:
+    run = study.model.wire_runs[key[0]]
+    one = (run.conductors or {}).get(key[1])
+    gauge = one.gauge if one is not None and one.gauge is not None else run.gauge
+    return PowerWire(*key, guard, branch, gauge)
 
 
 @once
@@ -75,15 +130,15 @@ def suits(study: Study, run: str, gauge: Gauge | None, protectors: Iterable[str]
     if rating is None:
         return None
     allowed = chart_amps(str(gauge), kind)
-    if allowed is not None and rating <= allowed:
+    if allowed is not None and at_most(rating, allowed):
         return True
     spec = study.model.wire_runs[run].spec
     if spec.temperature_rating is not None:
         listed = table_amps(str(gauge), float(spec.temperature_rating))
-        if listed is not None and rating <= listed:
+        if listed is not None and at_most(rating, listed):
             return True
     limit = wire_limit(study, run, gauge)
-    if limit.amps is not None and rating <= limit.amps:
+    if limit.amps is not None and at_most(rating, limit.amps):
         return True
     if limit.amps is not None and not limit.worst:
         return False
@@ -93,7 +148,7 @@ def suits(study: Study, run: str, gauge: Gauge | None, protectors: Iterable[str]
         float(spec.temperature_rating or _BEST_RATING_C),
         Surroundings(float(ambient) if ambient is not None else _MILD_C, 1, 1.0, 0.0),
     )
-    return False if best is not None and rating > best else None
+    return False if best is not None and not at_most(rating, best) else None
 
 
 def together(study: Study, protectors: Iterable[str]) -> tuple[float | None, str]:
