@@ -10,6 +10,7 @@ import networkx as nx
 from networkx.utils import UnionFind
 
 from ...graph import Edge
+from ...model.comparing import same
 from ...model.power import Load, Supply
 from .. import missing
 from ..missing import Missing
@@ -70,19 +71,40 @@ def is_starter(ident: str, load: Load) -> bool:
     return "starter" in words and load.duty != "continuous"
 
 
-def load_amps(study: Study, load: Load) -> float | None:
-    """Ampere a load draws: as stated, or from its power or resistance at the system's voltage."""
+@once
+def system_voltage(study: Study) -> float | None:
+    """Nominal system voltage in V: as stated, else that of its alternators or generators, else that of its batteries.
+
+    ``None`` where those differ, and where nothing is stated.
+    """
+    stated = study.model.aircraft.system_voltage
+    if stated is not None:
+        return float(stated)
+    for kinds in (("alternator", "generator"), ("battery",)):
+        volts = [s.spec.voltage for s in study.model.supplies.values() if s.spec.kind in kinds]
+        known = [float(v) for v in volts if v is not None]
+        if known:
+            return known[0] if all(same(v, known[0]) for v in known) else None
+    return None
+
+
+def drawn_at(load: Load, volts: float | None) -> float | None:
+    """Ampere a load draws at a voltage: as stated, or from its power or resistance; ``None`` where neither can be told."""
     spec, count = load.spec, load.quantity or 1
     if spec.current is not None:
         return float(spec.current) * count
-    volts = study.model.aircraft.system_voltage
     if volts is None or volts <= 0:
         return None
     if spec.power is not None:
-        return float(spec.power) / float(volts) * count
+        return float(spec.power) / volts * count
     if spec.resistance is not None and spec.resistance > 0:
-        return float(volts) / float(spec.resistance) * count
+        return volts / float(spec.resistance) * count
     return None
+
+
+def load_amps(study: Study, load: Load) -> float | None:
+    """Ampere a load draws at the system's voltage."""
+    return drawn_at(load, system_voltage(study))
 
 
 @once

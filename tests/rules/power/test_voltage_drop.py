@@ -140,4 +140,4 @@ def test_feeder_too_thin_and_feeder_unknown(judged):
     assert verdict.outcome == "discrepancy"
     assert verdict.path == ("wire_runs", "A1", "gauge")
     [verdict] = judged(feed().replace(", rated_current: 20 A", ""), "feeder-drop")
-    assert verdict.missing == ("rated current of the source",)
+    assert verdict.missing == ("rated current of the alternator",)
