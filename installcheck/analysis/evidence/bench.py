@@ -16,13 +16,13 @@ from ...model.devices import Probe, Sender
 from ...model.installation import inputs_of, terminals_of
 from ...model.quantities import Quantity
 from ...physics.thermocouple_wire import at_temperature, loop_tcr
+from .. import missing
 from ..circuit.leads import (
-    LENGTH,
-    WIRE,
     joint_ohms,
     ohm_per_metre,
     temperature_coefficient,
 )
+from ..missing import Missing
 from ..sender_curves import output
 from ..study import Study
 
@@ -41,7 +41,6 @@ JOINT_OHM = 0.003
 """What one sound joint may add when the document gives no figure: 3 milliohm, the limit of a bonding connection
 (AC 43.13-1B 11-189)."""
 
-SOURCE = "resistance of the sender or probe at bench temperature"
 _QUIET = frozenset(
     ("resistive", "thermistor", "resistance bulb", "tachometer generator", "synchro transmitter")
 )
@@ -72,7 +71,7 @@ class Check:
     lowest: float | None = None
     highest: float | None = None
     note: str = ""
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
     edges: tuple[Edge, ...] = ()
 
 
@@ -151,7 +150,11 @@ def run_checks(study: Study, temperature: float = BENCH_C) -> Iterator[Check]:
             continue
         span = wire_span(edge, temperature)
         if span is None:
-            lacks = LENGTH if edge.run is not None and total_length(edge.run) is None else WIRE
+            lacks = (
+                missing.RUN_LENGTH
+                if edge.run is not None and total_length(edge.run) is None
+                else missing.RUN_RESISTANCE
+            )
             yield replace(check, missing=(lacks,))
             continue
         yield _filled(check, metered(span, 2))
@@ -199,17 +202,19 @@ def _loop(study: Study, indication: Indication, temperature: float) -> Check | N
     )
     inner = source_span(source, temperature)
     path = path_span(study, steps, temperature)
-    missing = ([SOURCE] if inner is None else []) + (path if isinstance(path, list) else [])
+    lacks = ([missing.SENDER_BENCH_RESISTANCE] if inner is None else []) + (
+        path if isinstance(path, list) else []
+    )
     if inner is None or isinstance(path, list):
-        return replace(check, missing=tuple(dict.fromkeys(missing)))
+        return replace(check, missing=tuple(dict.fromkeys(lacks)))
     conductors = sum(1 for s in steps if s.edge.kind == "conductor")
     return _filled(check, metered(inner.plus(path), 2 * conductors))
 
 
-def path_span(study: Study, steps: Iterable[Step], temperature: float) -> Span | list[str]:
+def path_span(study: Study, steps: Iterable[Step], temperature: float) -> Span | list[Missing]:
     """Ohms along a way through conductors and joints; or the data that is missing."""
     spans: list[Span] = []
-    missing: list[str] = []
+    lacks: list[Missing] = []
     whole_loops: set[str] = set()
     for step in steps:
         edge = step.edge
@@ -221,13 +226,17 @@ def path_span(study: Study, steps: Iterable[Step], temperature: float) -> Span |
                 whole_loops.add(edge.ident)
             span = wire_span(edge, temperature)
             if span is None:
-                missing.append(LENGTH if edge.run is not None and total_length(edge.run) is None else WIRE)
+                lacks.append(
+                    missing.RUN_LENGTH
+                    if edge.run is not None and total_length(edge.run) is None
+                    else missing.RUN_RESISTANCE
+                )
                 continue
             joints = sum(joint_ohms(study, edge, node) for node in (edge.a, edge.b))
             spans += [span, Span(joints, joints, joints)]
         elif edge.resistance is not None:
             spans.append(Span(edge.resistance, edge.resistance, edge.resistance))
-    return missing or sum_of(spans)
+    return lacks or sum_of(spans)
 
 
 def _ends(source: Sender | Probe, indication: Indication) -> tuple[str, str] | None:

@@ -234,10 +234,8 @@ def _open_where(evidence: Evidence, check: Check) -> Iterator[str]:
     if inside:
         yield f"{' and '.join(inside)}, which is open alone, explains it"
         return
-    measured = {
-        e for r in evidence.readings if r.sound and r.check.kind == "run" for e in (id(r.check.edges[0]),)
-    }
-    left = [e.label for e in check.edges if e.kind == "conductor" and id(e) not in measured]
+    measured = {r.check.edges[0] for r in evidence.readings if r.sound and r.check.kind == "run"}
+    left = [e.label for e in check.edges if e.kind == "conductor" and e not in measured]
     if left:
         yield f"a break in {', '.join(left)} or at one of its terminals, or in the sender or probe"
     else:

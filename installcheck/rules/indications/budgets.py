@@ -4,35 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from math import hypot, inf
+from math import inf
 
+from ...analysis import missing
 from ...analysis.errors.error_budget import Cause, ErrorBudget
 from ...analysis.errors.indicated import Reader, all_budgets, readers
+from ...analysis.missing import Missing
 from ...analysis.study import Point, Study
 from ...analysis.true_value import difference_kind
 from ...model.aircraft import Limit
-from ...model.quantities import (
-    Quantity,
-    in_unit,
-    plain_number,
-    show,
-)
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ...model.comparing import at_least, at_most
+from ...model.quantities import Quantity, in_unit, plain_number, show
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
-__all__ = ["all_budgets", "true_at_limit", "within_budget"]
-
-BUDGET = "error budget of the indication ('budget')"
-SAME_KIND = "error budget in the unit of the indication"
-TRUE_VALUE = "true value of the indication at an operating point ('readings'), or its limit"
-DIVISION = "smallest division of the dial, or accuracy of the indicator"
-ERROR = "data of the circuit that the error depends on"
 _CURES = {
     "lead resistance": "trim the loop, or use heavier lead",
     "lead heating": "lead it through cooler zones, or use heavier lead",
@@ -66,10 +51,6 @@ def _groups(study: Study) -> dict[tuple[str, str], list[ErrorBudget]]:
     return found
 
 
-def _indicators(study: Study) -> list[str]:
-    return [r.indicator for r in readers(study)]
-
-
 def _apart(size: float, unit: str, kind: str, *, sign: bool = False) -> str:
     text = show(abs(size), unit, difference_kind(kind))
     return f"{'-' if size < 0 else '+'}{text}" if sign else text
@@ -83,11 +64,11 @@ def _apart(size: float, unit: str, kind: str, *, sign: bool = False) -> str:
     source="error budget stated for the indication; plain physics of its circuit",
     formula="|error with its sign| + sum of tolerances <= budget",
     example="1.5 degF low by lead heating, 4 + 4 + 8 degF of tolerances: 17.5 degF against 20 degF",
-    over=_indicators,
+    over=lambda study: [r.ident for r in readers(study)],
 )
-def within_budget(study: Study) -> Iterator[Verdict]:
+def within_budget(study: Study) -> list[Verdict]:
     """Every indication for which an error can be worked out."""
-    yield from _alike(_judged(study))
+    return _alike(_judged(study))
 
 
 def _judged(study: Study) -> Iterator[Verdict]:
@@ -97,11 +78,15 @@ def _judged(study: Study) -> Iterator[Verdict]:
     for (name, source), group in groups.items():
         reader = specs.get((name, source)) or by_name.get(name)
         if reader is not None:
-            yield _within(reader, group)
+            yield _within(Subject(study, (reader.ident, group[0].source), reader.path), reader, group)
     told = {name for name, _ in groups}
     for reader in readers(study):
         if reader.name not in told:
-            yield undetermined((reader.indicator, reader.source), reader.path, TRUE_VALUE)
+            yield _subject(study, reader).lacks(missing.POINT_READING)
+
+
+def _subject(study: Study, reader: Reader) -> Subject:
+    return Subject(study, (reader.ident, reader.source), reader.path)
 
 
 def _alike(verdicts: Iterable[Verdict]) -> list[Verdict]:
@@ -117,34 +102,38 @@ def _alike(verdicts: Iterable[Verdict]) -> list[Verdict]:
 
 def _on_dial(reader: Reader, budget: ErrorBudget) -> bool:
     dial = reader.spec.scale
-    return dial is None or dial.lowest.kind != budget.kind or dial.lowest <= budget.true <= dial.highest
+    return (
+        dial is None
+        or dial.lowest.kind != budget.kind
+        or (at_least(budget.true, dial.lowest) and at_most(budget.true, dial.highest))
+    )
 
 
-def _within(reader: Reader, group: list[ErrorBudget]) -> Verdict:
-    at, path, limit = (reader.indicator, group[0].source), reader.path, reader.spec.budget
+def _within(subject: Subject, reader: Reader, group: list[ErrorBudget]) -> Verdict:
+    limit = reader.spec.budget
     here = [b for b in group if _on_dial(reader, b)]
-    off = next((b for b in here if b.beyond), None)
-    if off is not None and not off.missing:
+    off = next((b for b in here if b.beyond and not b.missing), None)
+    if off is not None:
         true = show(off.true, off.unit, off.kind)
-        text = f"{reader.name} is driven {off.beyond} its scale at {off.point}, where {true} is true"
-        return discrepancy(at, path, text, remedy="see what the other rules say of its lead and sender")
-    sized = [b for b in here if b.worst_case is not None]
-    missing = tuple(dict.fromkeys(word for b in here for word in b.missing))
-    if not sized:
-        return undetermined(at, path, missing or (TRUE_VALUE,))
-    worst = max(sized, key=lambda b: b.worst_case or 0.0)
+        return subject.discrepancy(
+            f"{reader.name} is driven {off.beyond} its scale at {off.point}, where {true} is true",
+            remedy="see what the other rules say of its lead and sender",
+        )
+    lacking = tuple(dict.fromkeys(word for b in here for word in b.missing))
+    worst = max(
+        (b for b in here if b.worst_case is not None), key=lambda b: b.worst_case or 0.0, default=None
+    )
+    if worst is None:
+        return subject.lacks(*(lacking or (missing.POINT_READING,)))
     text = _told(reader, worst)
     if limit is None or limit.kind != difference_kind(worst.kind):
-        return undetermined(at, path, BUDGET if limit is None else SAME_KIND, text)
-    size = worst.worst_case or 0.0
-    value, most = (in_unit(x, limit.unit, limit.kind) for x in (size, float(limit)))
-    numbers = {"value": value, "limit": most, "margin": most - value, "unit": limit.unit}
+        lacks = missing.INDICATOR_BUDGET if limit is None else missing.INDICATOR_BUDGET_OF_KIND
+        return subject.lacks(lacks, because=text)
+    value, most = (in_unit(x, limit.unit, limit.kind) for x in (worst.worst_case or 0.0, float(limit)))
     text += f", against a budget of {plain_number(most)} {limit.unit}"
-    if size > limit * (1 + 1e-9):
-        return discrepancy(at, (*path, "budget"), text, remedy=_cure(worst), **numbers)
-    if missing:
-        return undetermined(at, path, missing, f"{text}: not all of its causes are known")
-    return meets(at, (*path, "budget"), text, **numbers)
+    if lacking and at_most(value, most):
+        return subject.lacks(*lacking, because=f"{text}: not all of its causes are known")
+    return subject.field("budget").at_most(value, most, limit.unit, text, remedy=lambda: _cure(worst))
 
 
 def _told(reader: Reader, budget: ErrorBudget) -> str:
@@ -201,12 +190,12 @@ class _Short:
     formula="short = limit - indicated(limit) for a highest, the reverse for a lowest; against the smaller of one division and "
     "the margin between the limit and the values in flight",
     example="2.6 ohm on a 2 ohm loop: 30 degF short of 500 degF, one division being 25 degF",
-    over=lambda study: [r.indicator for r in readers(study) if r.limit is not None],
+    over=lambda study: [r.ident for r in readers(study) if r.limit is not None],
 )
-def true_at_limit(study: Study) -> Iterator[Verdict]:
+def true_at_limit(study: Study) -> list[Verdict]:
     """Every indication with an engine limit on its dial."""
-    yield from _alike(
-        _at_limit(study, reader, limit, low=low)
+    return _alike(
+        _at_limit(_subject(study, reader), reader, limit, low=low)
         for reader in readers(study)
         for low in (False, True)
         if (limit := _limit(reader.limit, low=low)) is not None and _covers(reader, limit)
@@ -220,29 +209,31 @@ def _limit(limit: Limit | None, *, low: bool) -> Quantity | None:
 def _covers(reader: Reader, limit: Quantity) -> bool:
     """Whether the limit is on the dial; a rule of its own tells where it is not."""
     dial = reader.spec.scale
-    return dial is None or dial.lowest.kind != limit.kind or dial.lowest <= limit <= dial.highest
+    return (
+        dial is None
+        or dial.lowest.kind != limit.kind
+        or (at_least(limit, dial.lowest) and at_most(limit, dial.highest))
+    )
 
 
-def _at_limit(study: Study, reader: Reader, limit: Quantity, *, low: bool) -> Verdict:
-    at = (reader.indicator, reader.source)
+def _at_limit(subject: Subject, reader: Reader, limit: Quantity, *, low: bool) -> Verdict:
     found: list[_Short] = []
-    missing: list[str] = []
-    for point in study.points:
+    lacking: list[Missing] = []
+    for point in subject.study.points:
         budget = reader.at(point, float(limit))
-        missing += budget.missing
+        lacking += budget.missing
         unsafe = _unsafe(budget, low=low)
         if unsafe is not None:
-            tolerance = hypot(*(c.amount for c in budget.causes if c.tolerance))
-            found.append(_Short(point, unsafe, unsafe + tolerance, budget))
+            found.append(_Short(point, unsafe, unsafe + budget.tolerances, budget))
     if not found:
-        return undetermined(at, reader.path, tuple(dict.fromkeys(missing)) or (ERROR,))
+        return subject.lacks(*(lacking or (missing.INDICATOR_ERROR_DATA,)))
     worst = max(found, key=lambda s: s.unsafe)
     seen = _visible(reader, limit)
     if seen is None:
-        return undetermined(at, reader.path, DIVISION)
-    left = _left(study, reader, limit, low=low)
+        return subject.lacks(missing.INDICATOR_DIVISION_OR_ACCURACY)
+    left = _left(subject.study, reader, limit, low=low)
     allowed = seen if left is None else min(seen, left)
-    return _shortfall(reader, limit, worst, allowed, left, tuple(dict.fromkeys(missing)), low=low)
+    return _shortfall(subject, reader, limit, worst, allowed, left, lacking, low=low)
 
 
 def _unsafe(budget: ErrorBudget, *, low: bool) -> float | None:
@@ -273,44 +264,46 @@ def _left(study: Study, reader: Reader, limit: Quantity, *, low: bool) -> float 
 
 
 def _shortfall(
+    subject: Subject,
     reader: Reader,
     limit: Quantity,
     worst: _Short,
     allowed: float,
     left: float | None,
-    missing: tuple[str, ...],
+    lacking: list[Missing],
     *,
     low: bool,
 ) -> Verdict:
-    at, path, unit, kind = (reader.indicator, reader.source), reader.path, limit.unit, limit.kind
-    apart = difference_kind(kind)
+    unit, kind, apart = limit.unit, limit.kind, difference_kind(limit.kind)
     most = in_unit(allowed, unit, apart)
-    finite = abs(worst.unsafe) != inf
-    value = in_unit(worst.unsafe, unit, apart) if finite else None
-    numbers = {
-        "value": value,
-        "limit": most,
-        "margin": most - value if value is not None else None,
-        "unit": unit,
-    }
     shown = worst.shown.indicated
     what = show(shown, unit, kind) if shown is not None else f"a pointer {worst.shown.beyond} its scale"
     text = f"at the {'lowest' if low else 'highest'} of {limit.text} {reader.name} shows {what} ({worst.point.name})"
-    if worst.unsafe > allowed:
-        short = f", {_apart(worst.unsafe, unit, kind)} short of the limit" if finite else ""
-        why = " where flight leaves no more" if left is not None and left <= allowed else ""
-        text += f"{short}, more than {plain_number(most)} {unit}{why}"
-        mark = in_unit(shown, unit, kind) if shown is not None else None
-        remedy = _cure(worst.shown)
-        if mark is not None:
-            remedy += f"; until then the limit stands at {plain_number(mark)} {unit} on this dial"
-        return discrepancy(at, path, text, remedy=remedy, **numbers)
-    if missing:
-        return undetermined(at, path, missing, f"{text}: not all of its causes are known")
-    if left is not None and worst.likely > left:
-        text += (
-            f", and with its tolerances may be {_apart(worst.likely, unit, kind)} short, "
-            f"more than the {show(left, unit, apart)} flight leaves"
-        )
-        return advisory(at, path, text, remedy=_cure(worst.shown), **numbers)
-    return meets(at, path, text, **numbers)
+    why = " where flight leaves no more" if left is not None and at_most(left, allowed) else ""
+
+    def cure() -> str:
+        if shown is None:
+            return _cure(worst.shown)
+        mark = plain_number(in_unit(shown, unit, kind))
+        return f"{_cure(worst.shown)}; until then the limit stands at {mark} {unit} on this dial"
+
+    if worst.unsafe == inf:
+        return subject.discrepancy(f"{text}, more than {plain_number(most)} {unit}{why}", remedy=cure)
+    if lacking and at_most(worst.unsafe, allowed):
+        return subject.lacks(*lacking, because=f"{text}: not all of its causes are known")
+    if worst.unsafe == -inf:
+        return subject.meets(text)
+    value = in_unit(worst.unsafe, unit, apart)
+    short = f"{text}, {_apart(worst.unsafe, unit, kind)} short of the limit, more than {plain_number(most)} {unit}{why}"
+    verdict = subject.at_most(value, most, unit, text, broken=short, remedy=cure)
+    if left is None or not at_most(worst.unsafe, allowed) or at_most(worst.likely, left):
+        return verdict
+    return subject.at_most(
+        in_unit(worst.likely, unit, apart),
+        in_unit(left, unit, apart),
+        unit,
+        f"{text}, and with its tolerances may be {_apart(worst.likely, unit, kind)} short, "
+        f"more than the {show(left, unit, apart)} flight leaves",
+        remedy=lambda: _cure(worst.shown),
+        practice=True,
+    )

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...analysis import missing
-from ...analysis.fluid.stock import fitting_bears
 from ...analysis.routing import end_zone, wires
 from ...analysis.study import Study, once
 from ...model.aircraft import Barrier
 from ...model.quantities import in_unit, plain_number
 from ...model.routes import RouteStep
 from ...model.wiring import WireRun
+from ..fluid.barriers import fitting_bears
 from ..fluid.part_23 import breach
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
