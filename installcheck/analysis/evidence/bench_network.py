@@ -15,14 +15,7 @@ from ...physics.network_parts import (
 from ...physics.networks import solve
 from ..circuit.leads import joint_ohms
 from ..study import Study
-from .bench import (
-    JOINT_OHM,
-    METER_OHM,
-    Span,
-    made_to_loop,
-    source_span,
-    wire_span,
-)
+from .spans import JOINT_OHM, METER_OHM, Span, made_to_loop, source_span, wire_span
 
 _PASSIVE = frozenset(
     ("conductor", "shield", "joint", "contact", "spool", "bond", "element", "couple", "winding")

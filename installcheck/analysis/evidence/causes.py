@@ -14,16 +14,10 @@ from ...model.quantities import show
 from ...physics.conductors import gauge_number, gauges, wire_resistance
 from ...physics.thermocouple_wire import leg_ohm_per_m
 from ..study import Study
-from .bench import (
-    COPPER_LOWEST,
-    METER_OHM,
-    THERMOCOUPLE_SPREAD,
-    Check,
-    is_couple,
-    wire_span,
-)
+from .bench import Check
 from .measured_ohms import Reading, length_of
 from .shared_causes import Evidence, added, legs
+from .spans import COPPER_LOWEST, METER_OHM, THERMOCOUPLE_SPREAD, is_couple, wire_span
 
 _LIKE = 0.2
 """Share by which two added resistances may differ and still be one joint's."""

@@ -11,13 +11,9 @@ from ...model.quantities import Quantity
 from ...model.records import Measurement
 from .. import missing
 from ..study import Study, once
-from .bench import (
-    BENCH_C,
-    Check,
-    Span,
-    all_checks,
-)
+from .bench import Check, all_checks
 from .bench_network import between
+from .spans import BENCH_C, Span
 
 DOUBT_C = 20.0
 """degC either side of the bench's 20 that wiring may have been at when nobody wrote its temperature down."""

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from ...analysis import missing
 from ...analysis.errors.indicated import Reader, readers
 from ...analysis.errors.reading import curve_read
-from ...analysis.evidence.bench import BENCH_C
 from ...analysis.evidence.measured_ohms import what_of
 from ...analysis.evidence.pin_shift import shifts
+from ...analysis.evidence.spans import BENCH_C
 from ...analysis.sender_curves import falls, output, output_kind
 from ...analysis.study import Point, Study
 from ...analysis.true_value import difference_kind

@@ -7,10 +7,11 @@ from math import inf
 
 from ...analysis import missing
 from ...analysis.circuit.solved import circuit
-from ...analysis.evidence.bench import BENCH_C, Check
+from ...analysis.evidence.bench import Check
 from ...analysis.evidence.causes import causes
 from ...analysis.evidence.measured_ohms import DOUBT_C, Reading, ohms_of, path_of, readings, what_of
 from ...analysis.evidence.shared_causes import Evidence
+from ...analysis.evidence.spans import BENCH_C
 from ...analysis.power.run_currents import run_current
 from ...analysis.study import Point, Study
 from ...graph import total_length
