@@ -75,11 +75,6 @@ class Indication:
         return f"{self.indicator} {self.input}".strip()
 
     @property
-    def ident(self) -> str:
-        """Its name, as that of an item a rule is asked of."""
-        return self.name
-
-    @property
     def path(self) -> DocPath:
         """Where the document tells of the input."""
         return (
