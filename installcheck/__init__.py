@@ -48,14 +48,18 @@ def check(document: Document, rules: Iterable[str] | None = None) -> Ledger:
 def draw(document: Document, ledger: Ledger | None, out: str | Path) -> list[Path]:
     """Draw the whole installation with the verdicts of ``ledger`` marked; the ending of ``out`` picks the form.
 
-    Returns the files written: one a sheet, except for pdf.
+    Returns the files written: one a sheet, except for pdf; for dot one that holds the graph, without verdicts.
 
     Raises:
         OutputError: the ending is not known or the file cannot be written.
     """
     from pathlib import Path
 
+    from .analysis.study import Study
     from .outputs.diagram.sheets import sheets
-    from .outputs.diagram.write import write_sheets
+    from .outputs.diagram.write import FORMS, GRAPH, write_graph, write_sheets
+    from .outputs.pages import require_form
 
+    if require_form(Path(out), FORMS) == GRAPH:
+        return write_graph(ledger.study if ledger is not None else Study(document), Path(out))
     return write_sheets(sheets(document, ledger), Path(out))

@@ -37,12 +37,14 @@ def draw(
 ) -> None:
     """Draw an installation: zones, barriers, wires and lines, with the verdicts at their places."""
     from .. import check as judge
+    from ..analysis.study import Study
     from ..document.wording import unknown_word
     from ..drawing.sheet import Paper
     from ..outputs.diagram.change import sheets_of_change
     from ..outputs.diagram.sheets import Subject, sheets
-    from ..outputs.diagram.write import write_sheets
+    from ..outputs.diagram.write import FORMS, GRAPH, write_graph, write_sheets
     from ..outputs.files import OutputError
+    from ..outputs.pages import require_form
 
     known = [s.value for s in Subject]
     wanted = show or ["whole"]
@@ -54,9 +56,12 @@ def draw(
     if truth:
         _plot_truth(document, out)
         return
-    ledger = None if plain else judge(document)
     paper = Paper.LETTER if letter else Paper.A4
     try:
+        if require_form(out, FORMS) == GRAPH:
+            print(*write_graph(Study(document), out))
+            return
+        ledger = None if plain else judge(document)
         if since is not None:
             made = sheets_of_change(load_document(since), document, ledger, paper)
         else:

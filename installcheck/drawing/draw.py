@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from .flags import flag_parts
 from .ink import (
+    GREY,
     HEAVY,
     THIN,
     Dash,
@@ -59,6 +60,7 @@ from .symbols import (
 )
 from .text_width import printable, text_width
 
+_OVER = 2.6  # from a wire up to the baseline of the text on it [pt]
 _BAR_GAP = 2.2  # from the middle of a barrier to each of its two strokes [pt]
 
 
@@ -111,14 +113,12 @@ class Pencil:
         layout, s = self.layout, self.s
         top = self.top
         rule = self.top + (layout.head - 3) * s
-        yield rectangle(
-            self.left, top, layout.width * s, self.bottom - top, stroke=THIN, fill="", color="gray40"
-        )
-        yield Path(((self.left, rule), (self.left + layout.width * s, rule)), THIN, color="gray40")
+        yield rectangle(self.left, top, layout.width * s, self.bottom - top, stroke=THIN, fill="", color=GREY)
+        yield Path(((self.left, rule), (self.left + layout.width * s, rule)), THIN, color=GREY)
         for number, column in enumerate(layout.grid.columns):
             middle = self.x(layout.middle(number))
             if column.band is None and column.barrier is None:
-                yield Path(((middle, top), (middle, self.bottom)), THIN, Dash.DASHED, color="gray40")
+                yield Path(((middle, top), (middle, self.bottom)), THIN, Dash.DASHED, color=GREY)
             elif column.barrier:
                 yield from self._barrier(number, middle, rule)
         for number, title in layout.titles.items():
@@ -164,7 +164,7 @@ class Pencil:
                     yield from self._contact(item, pin, column)
             case Joint() as single:
                 x, y, width, height = self.box(item, column)
-                first = self.row(item, item.pins[0], 0) - 3.4 * self.s
+                first = self.row(item, item.pins[0], 0) - 4.1 * self.s
                 above = first - (8.0 + (len(item.heading) - 1) * LINE) * self.s
                 yield from self._heading(item, x + width / 2, above, "middle")
                 yield from self._contact(item, item.pins[0], column)
@@ -224,12 +224,12 @@ class Pencil:
         stacked = rows if thing.kind is JointKind.STUD else rows[:1]
         for row in stacked:
             yield from joint(thing.kind, middle, row, s, thing.change)
-        yield from self.caption(pin.caption, middle - 5 * s, rows[0] - 1.9 * s, "end")
+        yield from self.caption(pin.caption, middle - 5 * s, rows[0] - _OVER * s, "end")
 
     def _flags(self) -> Iterator[Ink]:
         for piece, lines in self.layout.flags.items():
             x = self.x(self.layout.places[piece.channel].flag)
-            base = self.y(piece.right_y) - (1.9 + 0.8 * isinstance(piece.run, FluidLine)) * self.s
+            base = self.y(piece.right_y) - (_OVER + 0.8 * isinstance(piece.run, FluidLine)) * self.s
             for line, caption in enumerate(reversed(lines)):
                 yield from self.caption(caption, x, base - line * LINE * self.s)
 
@@ -309,7 +309,7 @@ def _title(run: Run) -> str:
 def run_strokes(run: Run) -> tuple[tuple[float, Dash, str], ...]:
     if isinstance(run, Wire):
         return (wire_stroke(run.kind, run.change),)
-    edge = "gray40" if run.change is Change.REMOVED else "black"
+    edge = GREY if run.change is Change.REMOVED else "black"
     solid = Dash.SOLID
     match run.kind:
         case LineKind.TUBE:

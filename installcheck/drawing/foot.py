@@ -37,6 +37,7 @@ from .symbols import (
 from .text_width import printable, text_width, wrap
 
 PAPERS = {Paper.A4: (841.89, 595.28), Paper.LETTER: (792.0, 612.0)}  # landscape [pt]
+PAPER_SIZES = {Paper.A4: ("297mm", "210mm"), Paper.LETTER: ("11in", "8.5in")}
 MARGIN = 20.0  # more than the edge that common printers leave white [pt]
 PAD = 4.0
 _TITLE = 30.0  # height of the title block [pt]

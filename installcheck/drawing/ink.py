@@ -9,18 +9,25 @@ THIN = 0.5
 LINE = 0.9
 HEAVY = 2.0
 
+GREY = "#666666"
+"""What is less than black and still prints."""
+
+
+HATCH = "hatch"
+"""A fill of slanting strokes, told apart from white, grey and black on any printer."""
+
 
 class Dash(StrEnum):
-    """Line styles that every renderer has."""
+    """Line styles: lengths of strokes and gaps in turn [pt]."""
 
-    SOLID = "solid"
-    DASHED = "dashed"
-    DOTTED = "dotted"
+    SOLID = ""
+    DASHED = "5 2"
+    DOTTED = "1 5"
 
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """An open polyline, or a closed outline with a fill."""
+    """An open polyline, or a closed outline with a fill: a colour or `HATCH`. A width of 0 leaves the stroke out."""
 
     points: tuple[Point, ...]
     width: float = LINE
@@ -43,7 +50,7 @@ class Disc:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """A line of text on its baseline."""
+    """A line of text on its baseline, by its start, middle or end; `upright` is read from below to above."""
 
     x: float
     y: float
@@ -51,6 +58,7 @@ class Text:
     size: float
     bold: bool = False
     anchor: str = "start"
+    upright: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +89,13 @@ Ink = Path | Disc | Text | Trace | Spot
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A page ready to be rendered; `scale` is how much the drawing on it was enlarged."""
+    """A page ready to be written; `paper_size` is its size on paper, with units."""
 
     width: float
     height: float
     title: str
     inks: tuple[Ink, ...]
-    scale: float
+    paper_size: tuple[str, str]
 
 
 def rectangle(

@@ -6,6 +6,7 @@ from .draw import Pencil
 from .foot import (
     MARGIN,
     PAD,
+    PAPER_SIZES,
     PAPERS,
     draw_foot,
     foot,
@@ -33,13 +34,10 @@ def compose(sheet: Sheet) -> Page:
     """The finished page of a sheet. A sheet too full for its paper is made smaller; `split_sheet` avoids that."""
     paper = PAPERS[sheet.paper]
     inks: list[Ink] = [rectangle(MARGIN, MARGIN, paper[0] - 2 * MARGIN, paper[1] - 2 * MARGIN, stroke=1.4)]
-    scale = 1.0
     if not sheet.is_list:
-        pencil = place(sheet)
-        scale = pencil.s
-        inks += pencil.draw()
+        inks += place(sheet).draw()
     inks += draw_foot(sheet, foot(sheet), paper)
-    return Page(*paper, page_title(sheet), tuple(inks), scale)
+    return Page(*paper, page_title(sheet), tuple(inks), PAPER_SIZES[sheet.paper])
 
 
 def place(sheet: Sheet) -> Pencil:

@@ -1,18 +1,16 @@
-"""A sheet as SVG: the renderer's drawing, sized for its paper, with links, titles and texts that keep their width."""
+"""A page as SVG, written stroke by stroke: links, titles, and texts that keep their width in any viewer."""
 
-from xml.etree import ElementTree
+import re
+from collections.abc import Iterable, Iterator
+from xml.sax.saxutils import escape, quoteattr
 
+from .ink import HATCH, Dash, Disc, Ink, Page, Path, Spot, Text, Trace
 from .page import compose
-from .page_dot import page_dot
-from .render import render
-from .sheet import Paper, Sheet
-from .text_width import text_width
+from .sheet import Sheet
+from .text_width import clean, printable, text_width
 
-_SVG = "http://www.w3.org/2000/svg"
-_XLINK = "http://www.w3.org/1999/xlink"
-_SIZES = {Paper.A4: ("297mm", "210mm"), Paper.LETTER: ("11in", "8.5in")}
 _FONTS = "Arimo, Helvetica, Arial, 'Liberation Sans', sans-serif"
-_TARGET = "g:target > polygon, g:target > a > polygon { stroke: black; stroke-width: 1.5; }"
+_STYLE = "g:target > rect, g:target > a > rect { stroke: black; stroke-width: 1.5; }"
 
 
 def sheet_svg(sheet: Sheet, *, prefix: str = "") -> bytes:
@@ -20,75 +18,127 @@ def sheet_svg(sheet: Sheet, *, prefix: str = "") -> bytes:
 
     `prefix` is set before every id and link target, for several sheets in one web page.
     """
-    page = compose(sheet)
-    root = ElementTree.fromstring(render(page_dot(page), "svg"))
-    width, height = _SIZES[sheet.paper]
-    root.set("width", width)
-    root.set("height", height)
-    root.set("viewBox", f"0 0 {page.width:g} {page.height:g}")
-    root.set("role", "img")
-    drawing = root.find(f"{{{_SVG}}}g")
-    if drawing is None:
-        raise RuntimeError("the renderer gave an SVG without a drawing")
-    drawing.set("transform", f"translate(0 {page.height:g})")
-    for title in drawing.findall(f"{{{_SVG}}}title"):
-        drawing.remove(title)
-    title = ElementTree.Element(f"{{{_SVG}}}title")
-    title.text = page.title
-    style = ElementTree.Element(f"{{{_SVG}}}style")
-    style.text = _TARGET
-    root.insert(0, title)
-    root.insert(1, style)
-    for group in drawing.findall(f"{{{_SVG}}}g"):
-        _tidy(drawing, group, prefix)
-    for text in root.iter(f"{{{_SVG}}}text"):
-        _keep_width(text)
-    drawing.attrib.pop("id", None)
-    ElementTree.register_namespace("", _SVG)
-    ElementTree.register_namespace("xlink", _XLINK)
-    written: bytes = ElementTree.tostring(root, encoding="utf-8", xml_declaration=True)
-    return written + b"\n"
+    return page_svg(compose(sheet), prefix=prefix)
 
 
-def _tidy(drawing: ElementTree.Element, group: ElementTree.Element, prefix: str) -> None:
-    """Give a group the title of the thing that it stands for, in place of its node name; keep only our own ids."""
-    for title in group.findall(f"{{{_SVG}}}title"):
-        group.remove(title)
-    name = group.get("id", "")
-    if name.startswith(("node", "edge")):
-        del group.attrib["id"]
-    elif name:
-        group.set("id", prefix + name)
-    inner = group.find(f"{{{_SVG}}}g")
-    if inner is None:
-        if len(group) == 0:
-            drawing.remove(group)
-        return
-    group.remove(inner)
-    link = inner.find(f"{{{_SVG}}}a")
-    if link is None:
-        return
-    words = link.attrib.pop(f"{{{_XLINK}}}title", "")
-    target = link.attrib.pop(f"{{{_XLINK}}}href", "")
-    if target:
-        link.set("href", f"#{prefix}{target.removeprefix('#')}")
-        link.set(f"{{{_XLINK}}}href", f"#{prefix}{target.removeprefix('#')}")
-        group.append(link)
-    else:
-        group.extend(link)
-    for area in group.iter(f"{{{_SVG}}}polygon"):
-        area.set("pointer-events", "all")  # it has no ink, and must feel the pointer all the same
-    if words.strip():
-        title = ElementTree.Element(f"{{{_SVG}}}title")
-        title.text = words
-        group.insert(0, title)
+def page_svg(page: Page, *, prefix: str = "") -> bytes:
+    """A page as SVG; `prefix` is set before every id and link target."""
+    across, down = page.paper_size
+    head = (
+        '<?xml version="1.0" encoding="UTF-8"?>\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{across}" height="{down}" '
+        f'viewBox="0 0 {page.width:g} {page.height:g}" role="img" font-family="{_FONTS}">\n'
+        f"<title>{escape(printable(page.title))}</title>\n"
+    )
+    lines = [head, *_Writer(prefix).lines(page), "</svg>\n"]
+    return "".join(lines).encode()
 
 
-def _keep_width(text: ElementTree.Element) -> None:
-    """Hold a text to the width that it was laid out for, whatever font the viewer has."""
-    size = float(text.get("font-size", "7"))
-    bold = text.get("font-weight") == "bold"
-    width = text_width(text.text or "", size, bold=bold)
-    text.set("font-family", _FONTS)
-    text.set("textLength", f"{width:.2f}")
-    text.set("lengthAdjust", "spacingAndGlyphs")
+class _Writer:
+    """Writes the ink of one page; every id once, whatever the names of the document are."""
+
+    def __init__(self, prefix: str) -> None:
+        self.prefix = prefix
+        self.taken: set[str] = set()
+
+    def lines(self, page: Page) -> Iterator[str]:
+        spots = [ink for ink in page.inks if isinstance(ink, Spot)]
+        if spots:
+            yield f"<style>{escape(_STYLE)}</style>\n"
+        if any(isinstance(ink, Path) and ink.fill == HATCH for ink in page.inks):
+            yield (
+                f'<defs><pattern id="{self.prefix}hatch" width="6" height="6" patternUnits="userSpaceOnUse" '
+                'patternTransform="rotate(45)"><rect width="6" height="6" fill="white"/>'
+                '<path d="M0 0V6" stroke="black" stroke-width="2.4"/></pattern></defs>\n'
+            )
+        yield f'<rect width="{page.width:g}" height="{page.height:g}" fill="white"/>\n'
+        yield '<g xml:space="preserve">\n'
+        for ink in page.inks:
+            if not isinstance(ink, Spot):
+                yield from self.drawn(ink)
+        for spot in spots:  # over all else, so that they feel the pointer
+            yield self.spot(spot)
+        yield "</g>\n"
+
+    def drawn(self, ink: Ink) -> Iterator[str]:
+        match ink:
+            case Path():
+                name = "polygon" if ink.closed else "polyline"
+                yield f'<{name} points="{_points(ink.points)}"{self.fill(ink)}{_stroke(ink.width, ink.dash, ink.color)}/>\n'
+            case Disc():
+                place = f'cx="{_number(ink.x)}" cy="{_number(ink.y)}" r="{_number(ink.radius)}"'
+                yield f'<circle {place} fill="{ink.fill}"{_stroke(ink.width, Dash.SOLID, "black")}/>\n'
+            case Text():
+                yield _text(ink)
+            case Trace():
+                yield self.trace(ink)
+
+    def fill(self, path: Path) -> str:
+        if path.fill == HATCH:
+            return f' fill="url(#{self.prefix}hatch)"'
+        return f' fill="{path.fill if path.closed and path.fill else "none"}"'
+
+    def anchor(self, name: str) -> str:
+        """The attribute of an id that a link can name; told apart by a number where two names come out alike."""
+        if not name:
+            return ""
+        plain = self.prefix + re.sub(r"[^\w.+-]+", "-", name)
+        ident, number = plain, 1
+        while ident in self.taken:
+            number += 1
+            ident = f"{plain}-{number}"
+        self.taken.add(ident)
+        return f' id="{ident}"'
+
+    def trace(self, trace: Trace) -> str:
+        course = f'<polyline points="{_points(trace.points)}" fill="none"'
+        strokes = "".join(f"{course}{_stroke(*stroke)}/>" for stroke in trace.strokes)
+        return f"<g{self.anchor(trace.id)}>{_title(trace.title)}{strokes}</g>\n"
+
+    def spot(self, spot: Spot) -> str:
+        # The area has no ink, and must feel the pointer all the same.
+        area = (
+            f'<rect x="{_number(spot.x)}" y="{_number(spot.y)}" width="{_number(spot.width)}" '
+            f'height="{_number(spot.height)}" fill="none" pointer-events="all"/>'
+        )
+        if spot.href:
+            target = quoteattr(f"#{self.prefix}{spot.href.removeprefix('#')}")
+            area = f"<a href={target}>{area}</a>"
+        return f"<g{self.anchor(spot.id)}>{_title(spot.title)}{area}</g>\n"
+
+
+def _title(title: str) -> str:
+    words = printable(title)
+    return f"<title>{escape(words)}</title>" if words else ""
+
+
+def _number(value: float) -> str:
+    told = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if told == "-0" else told
+
+
+def _points(points: Iterable[tuple[float, float]]) -> str:
+    return " ".join(f"{_number(x)},{_number(y)}" for x, y in points)
+
+
+def _stroke(width: float, dash: Dash, color: str) -> str:
+    if not width:
+        return ""
+    dashed = f' stroke-dasharray="{dash}"' if dash else ""
+    return f' stroke="{color}" stroke-width="{width:g}"{dashed}'
+
+
+def _text(ink: Text) -> str:
+    """A text, held to the width that it was laid out for, whatever font the viewer has."""
+    words = clean(ink.text)
+    size = round(ink.size, 2)
+    width = text_width(words, size, bold=ink.bold)
+    place = f'x="{_number(ink.x)}" y="{_number(ink.y)}"'
+    if ink.upright:
+        place = f'transform="translate({_number(ink.x)} {_number(ink.y)}) rotate(-90)"'
+    anchor = "" if ink.anchor == "start" else f' text-anchor="{ink.anchor}"'
+    weight = ' font-weight="bold"' if ink.bold else ""
+    return (
+        f'<text {place} font-size="{_number(size)}"{weight}{anchor} textLength="{width:.2f}" '
+        f'lengthAdjust="spacingAndGlyphs">{escape(words)}</text>\n'
+    )

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from math import cos, pi, sin
 
 from .ink import (
+    GREY,
     HEAVY,
     LINE,
     THIN,
@@ -173,7 +174,7 @@ def mark_shape(outcome: Outcome, x: float, base: float, s: float) -> Iterator[In
 def wire_stroke(kind: WireKind, change: Change) -> tuple[float, Dash, str]:
     """Width, style and colour of a wire."""
     if change is Change.REMOVED:
-        return (THIN, Dash.SOLID, "gray40")
+        return (THIN, Dash.SOLID, GREY)
     return {
         WireKind.PLAIN: (LINE, Dash.SOLID, "black"),
         WireKind.PAIR: (LINE, Dash.SOLID, "black"),

@@ -1,6 +1,6 @@
 """How wide a text is when drawn, and where to break it.
 
-The widths are those of Arimo, which the renderer carries; Helvetica, Arial and Liberation Sans share them.
+The widths are those of Arimo, which comes in `fonts/`; Helvetica, Arial and Liberation Sans share them.
 """
 
 import csv
@@ -26,6 +26,11 @@ def _advances() -> tuple[dict[str, float], dict[str, float]]:
     return regular, bold
 
 
+def in_font(text: str) -> bool:
+    """Whether the font that comes with us has every letter of a text."""
+    return all(char in _advances()[0] for char in text)
+
+
 @lru_cache(maxsize=65536)
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Width of a line of text [pt] at a font size [pt].
@@ -40,10 +45,17 @@ def text_width(text: str, size: float, *, bold: bool = False) -> float:
 @lru_cache(maxsize=16384)
 def printable(text: str) -> str:
     """One line of text without control, surrogate, direction or line-breaking characters."""
-    kept = (
+    return " ".join(clean(text).split())
+
+
+@lru_cache(maxsize=16384)
+def clean(text: str) -> str:
+    """The text with a plain space for every kind of space, and a sign for every character that has no shape."""
+    if text.isprintable():
+        return text
+    return "".join(
         " " if char.isspace() else char if _drawable(char) else "\N{REPLACEMENT CHARACTER}" for char in text
     )
-    return " ".join("".join(kept).split())
 
 
 def _drawable(char: str) -> bool:

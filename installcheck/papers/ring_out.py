@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from math import log
 
-from ..analysis.evidence.bench import Check, all_checks
-from ..analysis.evidence.spans import BENCH_C
+from ..analysis.evidence.bench import BENCH_C, Check, all_checks
 from ..analysis.study import Study
 from .tables import Cell, Table, rounded
 

@@ -48,7 +48,7 @@ def text_boxes(svg: bytes) -> list[Box]:
         size = float(text.get("font-size", "0"))
         wide = text_width(words, size, bold=text.get("font-weight") == "bold")
         assert float(text.get("textLength", "0")) == pytest.approx(wide, abs=0.01)
-        x, y = float(text.get("x", "0")), float(text.get("y", "0")) + height
+        x, y = float(text.get("x", "0")), float(text.get("y", "0"))
         x -= {"start": 0.0, "middle": 0.5, "end": 1.0}[text.get("text-anchor", "start")] * wide
         boxes.append(Box(x, y - ASCENT * size, x + wide, y + DESCENT * size, words))
     return boxes
@@ -123,4 +123,4 @@ def test_an_overlap_is_found() -> None:
 
 def test_a_wire_through_a_text_is_found() -> None:
     text, wire = Text(0, 10, "flag", 7.0), Trace("run-1", "W1", ((5.0, 0.0), (5.0, 20.0)), ())
-    assert list(crossed(Page(100, 100, "", (text, wire), 1.0))) == [("flag", "W1")]
+    assert list(crossed(Page(100, 100, "", (text, wire), ("100pt", "100pt")))) == [("flag", "W1")]

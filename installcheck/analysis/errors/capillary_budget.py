@@ -20,11 +20,20 @@ from ...physics.capillaries import (
     vapour_fill,
     vapour_indicated_c,
 )
-from .. import missing
-from ..missing import Missing
-from ..study import Point, Study, once
+from ..circuit.leads import ZONE_TEMPERATURE
+from ..study import Point, Study
 from ..thermocouple.points import temperature_unit
 from .error_budget import Cause, ErrorBudget
+
+ACCURACY = "accuracy of the indicator"
+FILLING = "filling of the bulb"
+CURVE = "filling with a published vapour-pressure curve: diethyl ether or sulfur dioxide"
+ALTITUDE = "pressure altitude of the operating point"
+CABIN = "pressure in the gauge's case: its zone is pressurised"
+HEIGHT = "height of the gauge above the bulb ('rise' of the line, or 'elevation' of the gauge)"
+ROUTE = "route of the line with the length in each zone"
+VOLUMES = "bulb volume and capillary bore of the system"
+RANGE = "true value within the vapour-pressure curve of the filling"
 
 _FILLED_AT_C = 20.0
 """degC at which a liquid-filled system is taken to be calibrated: the room (assumed)."""
@@ -59,10 +68,9 @@ class Capillary:
         return self.spec.measures if self.spec.measures is not None else self.bulb.spec.measures
 
 
-@once
 def capillaries(study: Study) -> list[Capillary]:
     """Every capillary gauge with the bulb at the other end of its line."""
-    return list(_found(study))
+    return study.memo("capillary gauges", lambda c: list(_found(c)))
 
 
 def _found(study: Study) -> Iterator[Capillary]:
@@ -90,10 +98,9 @@ def capillary_limit(study: Study, one: Capillary) -> Quantity | None:
     return limit.maximum if limit is not None else None
 
 
-@once
 def capillary_budgets(study: Study) -> list[ErrorBudget]:
-    """A budget for each capillary gauge at each operating point."""
-    return list(_budgets(study))
+    """A budget for each capillary gauge at each operating point, worked out once."""
+    return study.memo("capillary budgets", lambda c: list(_budgets(c)))
 
 
 def _budgets(study: Study) -> Iterator[ErrorBudget]:
@@ -108,9 +115,9 @@ def _budgets(study: Study) -> Iterator[ErrorBudget]:
 
 def capillary_budget(study: Study, one: Capillary, point: Point, true_c: float) -> ErrorBudget:
     """The budget of one capillary gauge at one operating point with its bulb at ``true_c`` degC."""
-    lacks: list[Missing] = []
+    missing: list[str] = []
     liquid = one.bulb.spec.principle == "liquid-filled bulb"
-    causes = _warmth(one, point, lacks) if liquid else _vapour(study, one, point, true_c, lacks)
+    causes = _warmth(one, point, missing) if liquid else _vapour(study, one, point, true_c, missing)
     shown: float | None = None
     if causes is not None:
         shown = true_c + sum(c.amount for c in causes)
@@ -121,7 +128,7 @@ def capillary_budget(study: Study, one: Capillary, point: Point, true_c: float) 
     if accuracy is not None:
         whole.append(Cause("indicator accuracy", float(accuracy), True))
     else:
-        lacks.append(missing.INDICATOR_ACCURACY)
+        missing.append(ACCURACY)
     dial, beyond = one.spec.scale, ""
     if shown is not None and dial is not None and not dial.lowest <= shown <= dial.highest:
         beyond = "below" if shown < dial.lowest else "above"
@@ -141,54 +148,54 @@ def capillary_budget(study: Study, one: Capillary, point: Point, true_c: float) 
         shown,
         tuple(whole) if shown is not None else (),
         beyond,
-        tuple(dict.fromkeys(lacks)),
+        tuple(dict.fromkeys(missing)),
     )
 
 
 def _vapour(
-    study: Study, one: Capillary, point: Point, true_c: float, lacks: list[Missing]
+    study: Study, one: Capillary, point: Point, true_c: float, missing: list[str]
 ) -> list[Cause] | None:
     """Errors of a vapour-pressure system: the pressure round its gauge, and the liquid standing in the capillary."""
     filling = one.bulb.spec.filling
     if filling is None:
-        lacks.append(missing.SENDER_FILLING)
+        missing.append(FILLING)
         return None
     try:
         fill = vapour_fill(filling)
     except ValueError:
-        lacks.append(missing.SENDER_FILLING_CURVE)
+        missing.append(CURVE)
         return None
-    ambient = _ambient_pa(study, one, point, lacks)
-    height = _bulb_above_gauge(one, point, true_c, lacks)
+    ambient = _ambient_pa(study, one, point, missing)
+    height = _bulb_above_gauge(one, point, true_c, missing)
     try:
         high = vapour_indicated_c(fill, true_c, ambient_pa=ambient)
         both = vapour_indicated_c(fill, true_c, ambient_pa=ambient, bulb_above_gauge_m=height)
     except ValueError:
-        lacks.append(missing.SENDER_FILLING_RANGE)
+        missing.append(RANGE)
         return None
     found = (Cause("altitude", high - true_c), Cause("head of the liquid", both - high))
     return [c for c in found if abs(c.amount) > 1e-9]
 
 
-def _ambient_pa(study: Study, one: Capillary, point: Point, lacks: list[Missing]) -> float:
+def _ambient_pa(study: Study, one: Capillary, point: Point, missing: list[str]) -> float:
     zone = study.model.zones.get(one.indicator.zone or "")
     if zone is not None and zone.pressurised:
-        lacks.append(missing.GAUGE_CASE_PRESSURE)
+        missing.append(CABIN)
         return SEA_LEVEL_PA
     altitude = point.given.altitude if point.given is not None else None
     if altitude is None:
-        lacks.append(missing.POINT_ALTITUDE)
+        missing.append(ALTITUDE)
         return SEA_LEVEL_PA
     return isa_pressure_pa(float(altitude))
 
 
-def _bulb_above_gauge(one: Capillary, point: Point, true_c: float, lacks: list[Missing]) -> float:
+def _bulb_above_gauge(one: Capillary, point: Point, true_c: float, missing: list[str]) -> float:
     """Height in metres that counts: none where vapour fills the line, that is where the bulb is not the hottest."""
     along = [point.zones.get(step.zone) for step in one.line.route or () if step.zone is not None]
     if not along:
-        lacks.append(missing.LINE_ROUTE)
+        missing.append(ROUTE)
     elif any(t is None for t in along):
-        lacks.append(missing.ZONE_TEMPERATURE)
+        missing.append(ZONE_TEMPERATURE)
     elif max(t for t in along if t is not None) >= true_c:
         return 0.0
     rise = one.line.rise
@@ -197,25 +204,21 @@ def _bulb_above_gauge(one: Capillary, point: Point, true_c: float, lacks: list[M
         return -float(rise) if from_bulb else float(rise)
     if one.indicator.elevation is not None:
         return -float(one.indicator.elevation)
-    lacks.append(missing.GAUGE_HEIGHT)
+    missing.append(HEIGHT)
     return 0.0
 
 
-def _warmth(one: Capillary, point: Point, lacks: list[Missing]) -> list[Cause] | None:
+def _warmth(one: Capillary, point: Point, missing: list[str]) -> list[Cause] | None:
     """Error of a liquid-filled system from the warmth of its capillary."""
     volume, bore = one.bulb.spec.bulb_volume, one.bulb.spec.capillary_bore
     split = zone_lengths(one.line)
     if volume is None or bore is None or split is None:
-        lacks += [
-            w
-            for w, known in ((missing.SENDER_VOLUMES, volume and bore), (missing.LINE_ROUTE, split))
-            if not known
-        ]
+        missing += [w for w, known in ((VOLUMES, volume and bore), (ROUTE, split)) if not known]
         return None
     parts = []
     for zone, length in split:
         if zone not in point.zones:
-            lacks.append(missing.ZONE_TEMPERATURE)
+            missing.append(ZONE_TEMPERATURE)
             return None
         parts.append((capillary_volume_m3(float(bore), length), point.zones[zone]))
     return [Cause("warmth of the capillary", liquid_filled_error_c(float(volume), parts, _FILLED_AT_C))]

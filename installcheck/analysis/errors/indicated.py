@@ -13,8 +13,8 @@ from ...model.devices import InputSpec
 from ...model.fields import Measure
 from ...physics.bulbs import temperature_range_c
 from ...physics.scale import OffScaleError
-from .. import missing
-from ..study import Point, Study, once
+from ..circuit.measuring_inputs import REACH
+from ..study import Point, Study
 from ..thermocouple.circuits import Loop, loops
 from ..thermocouple.groups import group_of
 from .capillary_budget import (
@@ -24,15 +24,22 @@ from .capillary_budget import (
     capillary_budgets,
 )
 from .error_budget import Cause, ErrorBudget
-from .reading import concerned, curve_read, indicated
-from .reading_back import electrical_budgets
+from .reading_back import (
+    concerned,
+    curve_read,
+    electrical_budgets,
+    indicated,
+)
 from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 
+CIRCUIT = "circuit of the indication, from supply to sender and back"
 
-@once
+
 def all_budgets(study: Study) -> list[ErrorBudget]:
-    """The budget of every indication at every operating point."""
-    return [*thermocouple_budgets(study), *electrical_budgets(study), *capillary_budgets(study)]
+    """The budget of every indication at every operating point, worked out once."""
+    return study.memo(
+        "all budgets", lambda c: [*thermocouple_budgets(c), *electrical_budgets(c), *capillary_budgets(c)]
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,15 +68,14 @@ class Reader:
     at: Callable[[Point, float], ErrorBudget]
 
     @property
-    def ident(self) -> str:
+    def indicator(self) -> str:
         """Id of the indicator."""
         return str(self.path[1])
 
 
-@once
 def readers(study: Study) -> list[Reader]:
     """A reader for every indication that a budget can be worked out for; one for an averaged input."""
-    return [*_thermocouples(study), *_electrical(study), *_capillaries(study)]
+    return study.memo("readers", lambda c: [*_thermocouples(c), *_electrical(c), *_capillaries(c)])
 
 
 def _limits(study: Study, thing: object, measure: Measure | None) -> Limit | None:
@@ -124,17 +130,17 @@ def _of_circuit(
     def at(point: Point, true: float) -> ErrorBudget:
         budget = known.get((one.name, one.source, point.name))
         kind, unit = (budget.kind, budget.unit) if budget is not None else ("", "")
-        data = budget.missing if budget is not None else ()
+        missing = budget.missing if budget is not None else ()
         value, beyond = None, ""
         try:
             shown = indicated(study, one, point, true)
             value, beyond = shown.value, shown.beyond
             if beyond and _table_ends(study, one):
-                beyond, data = "", (*data, missing.SENDER_CURVE_REACH)
+                beyond, missing = "", (*missing, REACH)
         except OffScaleError:
-            data = (*data, missing.SENDER_CURVE_REACH)
+            missing = (*missing, REACH)
         except ValueError:
-            data = data or (missing.INDICATOR_CIRCUIT,)
+            missing = missing or (CIRCUIT,)
         causes: tuple[Cause, ...] = ()
         if value is not None:
             tolerances = [c for c in budget.causes if c.tolerance] if budget is not None else []
@@ -151,7 +157,7 @@ def _of_circuit(
             value,
             causes,
             beyond,
-            data,
+            missing,
         )
 
     return at

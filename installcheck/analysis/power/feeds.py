@@ -6,6 +6,7 @@ of several ways that lead to one place, since one of them may be open.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ...graph import Edge
@@ -72,7 +73,7 @@ def _feed_walk(study: Study) -> _Walk:
 def _spread(study: Study, wiring: Wiring) -> _Walk:
     walk = _Walk(study, wiring)
     for roots in starts(study, wiring):
-        walk.begin(roots)
+        walk.begin([r for r in roots if r in wiring.adjacent and r not in walk.number])
     return walk
 
 
@@ -89,8 +90,11 @@ class _Walk:
         self.back: list[tuple[Edge, str]] = []
         self.behind_contact: dict[str, Hung] = {}
 
-    def begin(self, roots: list[str]) -> None:
+    def begin(self, roots: Iterable[str]) -> None:
         """Walk from ``roots``, taken as one point."""
+        roots = list(roots)
+        if not roots:
+            return
         first = len(self.number) + 1
         for root in roots:
             self.number[root] = self.low[root] = first

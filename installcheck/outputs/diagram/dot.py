@@ -1,142 +1,164 @@
-"""A sheet in the DOT language, for other tools: zones and devices are clusters, terminals nodes, runs edges.
+"""The graph of an installation in the DOT language, for any Graphviz or graph tool: what joins what, and no places.
 
-It says what is joined to what and leaves all places to `dot`; the pages that we draw ourselves are laid out by us.
+Zones, barriers and devices are clusters; every terminal, ground point and crossing is a node; every conductor, shield,
+joint to ground and fluid line is an edge from terminal to terminal, by way of the crossings of its route; so is each path
+inside a device. Nodes and edges carry ``section``, ``ident`` and ``kind`` as the document has them, for programs that
+read the file. What the alteration takes out is left out.
 """
 
+from __future__ import annotations
+
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 import graphviz
 
-from ...drawing.draw import verdict_title
-from ...drawing.flags import flag_parts
-from ...drawing.items import Run, change_word
-from ...drawing.page import page_title
-from ...drawing.page_dot import FONT
-from ...drawing.sheet import (
-    Block,
-    Change,
-    Device,
-    FluidLine,
-    Joint,
-    Mark,
-    Sheet,
-    WireKind,
-)
+from ...analysis.study import Study
 from ...drawing.text_width import printable
+from ...graph import Edge, Graph
+from ...model.installation import Thing, is_one_point, terminals_of
+from ..wording import CAUTION
+from .words import change_of, length_words, line_words, ohms_words, thing_words, wire_words
+
+_FONT = "Helvetica"
+_STYLES: dict[str, dict[str, str]] = {
+    "conductor": {},
+    "shield": {"style": "dotted"},
+    "bond": {"penwidth": "2"},
+    "fluid line": {"color": "black:white:black"},
+}
+_INSIDE = {"color": "gray40", "style": "dashed"}
+"""Paths inside a device, and metal to metal in a junction."""
+
+_Key = tuple[str, str]
+_Placed = tuple[str, str, Thing]
 
 
-def sheet_dot(sheet: Sheet) -> str:
-    """The connections of a sheet as DOT text."""
-    return _DotWriter(sheet).text()
+def graph_dot(study: Study) -> str:
+    """The installation of a study as DOT text."""
+    return _Writer(study.graph).text()
 
 
-class _DotWriter:
-    def __init__(self, sheet: Sheet) -> None:
-        self.sheet = sheet
-        self.names: dict[str, str] = {}
-        self.marks: dict[str, list[Mark]] = defaultdict(list)
-        for mark in sheet.marks:
-            self.marks[mark.target].append(mark)
+class _Writer:
+    def __init__(self, graph: Graph) -> None:
+        self.graph, self.model = graph, graph.model
+        self.names: dict[_Key, str] = {}
+        self.joined: dict[str, dict[str, None]] = defaultdict(dict)
+        for _, data in graph.multigraph.nodes(data=True):
+            self.joined[data["ident"]][data["terminal"]] = None
+        self.crossings: dict[str, dict[_Key, str]] = {barrier: {} for barrier in self.model.barriers}
+        self.ways = {edge: tuple(self._crossed(edge)) for edge in graph.edges}
 
     def text(self) -> str:
-        sheet = self.sheet
-        graph = graphviz.Graph(
+        header = self.model.installation
+        revision = f", revision {header.revision}" if header.revision else ""
+        out = graphviz.Graph(
             graph_attr={
-                "rankdir": "LR",
-                "fontname": FONT,
-                "fontsize": "9",
+                "label": _label((f"{header.name}{revision}", CAUTION), "\\l"),
                 "labeljust": "l",
+                "rankdir": "LR",
                 "newrank": "true",
+                "fontname": _FONT,
+                "fontsize": "9",
             },
-            node_attr={"fontname": FONT, "fontsize": "8"},
-            edge_attr={"fontname": FONT, "fontsize": "7"},
+            node_attr={"fontname": _FONT, "fontsize": "8", "shape": "plain"},
+            edge_attr={"fontname": _FONT, "fontsize": "7"},
         )
-        words = [page_title(sheet), sheet.caution, *map(verdict_title, sheet.marks), *sheet.notes]
-        graph.graph_attr["label"] = _lines(words, end="\\l")
-        for number, band in enumerate(sheet.bands):
-            with graph.subgraph(name=f"cluster_zone_{number}") as zone:
-                zone.attr(label=self._words(band.id, [band.label, band.note]), style="dashed")
-                for thing in sheet.placed:
-                    if thing.band == band.id:
-                        self._thing(zone, thing)
-        for number, barrier in enumerate(sheet.barriers):
-            with graph.subgraph(name=f"cluster_barrier_{number}") as wall:
-                wall.attr(label=self._words(barrier.id, [barrier.label]), penwidth="3")
-                for fitting in sheet.fittings:
-                    if fitting.barrier == barrier.id:
-                        words = [fitting.label, change_word(fitting.change)]
-                        wall.node(self._name(fitting.id), label=self._words(fitting.id, words), shape="box")
-        for run in sheet.runs:
-            self._run(graph, run)
-        return str(graph.source)
+        zones: dict[str, list[_Placed]] = {zone: [] for zone in self.model.zones}
+        barriers: dict[str, list[_Placed]] = {barrier: [] for barrier in self.model.barriers}
+        for section, ident, thing in self.model.things():
+            barrier, zone = getattr(thing, "barrier", None), getattr(thing, "zone", None)
+            where = barriers.get(barrier) if barrier else None
+            (where if where is not None else zones.setdefault(zone or "", [])).append((section, ident, thing))
+        for number, (zone, things) in enumerate(zones.items(), start=1):
+            with out.subgraph(name=f"cluster_zone_{number}") as box:
+                words = _label((zone or "zone not given",))
+                box.attr(label=words, style="dashed", section="zones", ident=_plain(zone))
+                for placed in things:
+                    self.thing(box, *placed)
+        for number, (barrier, things) in enumerate(barriers.items(), start=1):
+            with out.subgraph(name=f"cluster_barrier_{number}") as box:
+                box.attr(label=_label((barrier,)), penwidth="3", section="barriers", ident=_plain(barrier))
+                for placed in things:
+                    self.thing(box, *placed)
+                for key, words in self.crossings[barrier].items():
+                    box.node(self.name(key), label=_label((words,)), shape="box", kind="crossing")
+        for edge in self.graph.edges:
+            self.edge(out, edge)
+        return str(out.source)
 
-    def _thing(self, graph: graphviz.Graph, thing: Device | Block | Joint) -> None:
-        if isinstance(thing, Joint):
-            if not thing.block:
-                words = [thing.label, thing.kind.value, change_word(thing.change)]
-                graph.node(self._name(thing.id), label=self._words(thing.id, words), shape="plain")
+    def name(self, key: _Key) -> str:
+        """A plain node name: ids of the document may hold what DOT reads as a port or as markup."""
+        return self.names.setdefault(key, f"n{len(self.names) + 1}")
+
+    def thing(self, box: graphviz.Graph, section: str, ident: str, thing: Thing) -> None:
+        """A thing that is one point as a node; any other as a cluster of its terminals."""
+        words = _label((ident, *thing_words(self.model, ident, thing), change_of(thing).upper()))
+        facts = {"section": section, "ident": _plain(ident)}
+        names = dict.fromkeys(terminals_of(section, thing) or ()) | self.joined.get(ident, {})
+        if is_one_point(thing) or not set(names) - {""}:
+            box.node(self.name((ident, "")), label=words, shape="box", **facts)
             return
-        with graph.subgraph(name=f"cluster_{self._name(thing.id)}") as box:
-            if isinstance(thing, Device):
-                words = [*thing.lines, change_word(thing.change)]
-                box.attr(label=self._words(thing.id, words), style="rounded", tooltip=thing.kind.value)
-                pins = [(terminal.id, terminal.label) for terminal in thing.terminals]
-            else:
-                box.attr(label=self._words(thing.id, [thing.label]), style="solid")
-                pins = [(joint.id, joint.label) for joint in self.sheet.joints if joint.block == thing.id]
-            for pin, label in pins:
-                box.node(
-                    self._name(pin),
-                    label="",
+        with box.subgraph(name=f"cluster_{self.name(('cluster', ident))}") as body:
+            body.attr(label=words, style="rounded", penwidth="1", **facts)
+            for terminal in names:
+                body.node(
+                    self.name((ident, terminal)),
+                    label=_label((terminal,)),
                     shape="circle",
-                    width="0.06",
-                    fixedsize="true",
-                    xlabel=self._words(pin, [label]),
-                    tooltip=graphviz.escape(printable(pin)),
+                    margin="0.02",
+                    width="0.15",
+                    terminal=_plain(terminal),
+                    **facts,
                 )
 
-    def _run(self, graph: graphviz.Graph, run: Run) -> None:
-        """One edge from end to end, or one for each part between fittings, in the order of the barriers."""
-        order = {band.id: number for number, band in enumerate(self.sheet.bands)}
-        after = {barrier.id: number for number, barrier in enumerate(self.sheet.barriers)}
-        place = {
-            f.id: (order[self.sheet.barriers[after[f.barrier]].after], after[f.barrier])
-            for f in self.sheet.fittings
-        }
-        bands = {joint.id: joint.band for joint in self.sheet.joints}
-        bands |= {terminal.id: device.band for device in self.sheet.devices for terminal in device.terminals}
-        left, right = sorted((run.start, run.end), key=lambda end: order[bands[end]])
-        stops = [left, *sorted(run.through, key=place.__getitem__), right]
-        label = self._words(run.id, ["  ".join([run.id, *flag_parts(run)])])
-        for number, (here, there) in enumerate(pairwise(stops)):
-            words = _lines([run.id], "") if number else label
-            graph.edge(self._name(here), self._name(there), label=words, **_style(run))
+    def edge(self, out: graphviz.Graph, edge: Edge) -> None:
+        """An edge from end to end, one part after another between its crossings; the first part has the words."""
+        ends = [self.graph.multigraph.nodes[node] for node in (edge.a, edge.b)]
+        start, end = ((data["ident"], data["terminal"]) for data in ends)
+        facts = {"kind": edge.kind, "section": edge.section, "ident": _plain(edge.label)}
+        style = _STYLES.get(edge.kind, _INSIDE)
+        for number, (here, there) in enumerate(pairwise((start, *self.ways[edge], end))):
+            words = (edge.label,) if number else tuple(_words(edge))
+            out.edge(self.name(here), self.name(there), label=_label(words), **style, **facts)
 
-    def _name(self, thing: str) -> str:
-        """A plain node name: ids of the document may hold what DOT reads as a port or as markup."""
-        return self.names.setdefault(thing, f"n{len(self.names) + 1}")
-
-    def _words(self, thing: str, words: Iterable[str]) -> str:
-        marks = [f"[{mark.number} {mark.outcome}]" for mark in self.marks.get(thing, ())]
-        return _lines((*words, *marks), "\\n")
+    def _crossed(self, edge: Edge) -> Iterator[_Key]:
+        """The crossings of a run or line, in the order of its route; runs of one bundle share theirs."""
+        thing = edge.run or edge.line
+        bundle = edge.run.bundle if edge.run is not None else None
+        for step in (thing.route if thing is not None else None) or ():
+            if step.barrier in self.crossings:
+                words = step.fitting or step.through or "crossing not given"
+                key = ("crossing", f"{step.barrier}\n{step.fitting or bundle or edge.ident}\n{words}")
+                self.crossings[step.barrier][key] = words
+                yield key
 
 
-def _lines(words: Iterable[str], end: str) -> str:
+def _words(edge: Edge) -> Iterator[str]:
+    """What stands at an edge: its name, and what a wire or line is made of; of a path inside a device its kind."""
+    if edge.kind not in _STYLES:
+        yield edge.kind
+        return
+    yield edge.label
+    if edge.kind == "conductor":
+        yield from wire_words(edge)
+    elif edge.kind == "bond":
+        yield ohms_words(edge.resistance)
+    elif edge.line is not None:
+        yield edge.line.medium or "medium not given"
+        yield from line_words(edge.line)
+        yield length_words(edge.line)
+
+
+def _plain(word: str) -> str:
+    """A word as the value of an attribute, read neither as escapes nor as markup."""
+    plain: str = graphviz.escape(printable(word))
+    return plain
+
+
+def _label(words: Iterable[str], end: str = "\\n") -> str:
     """Words as a label, each followed by `end`, read neither as escapes nor as markup."""
     label = "".join(str(graphviz.escape(printable(word))) + end for word in words if word.strip())
     plain: str = graphviz.nohtml(label)
     return plain
-
-
-def _style(run: Run) -> dict[str, str]:
-    if run.change is Change.REMOVED:
-        return {"color": "gray40", "style": "dotted"}
-    if isinstance(run, FluidLine):
-        return {"color": "black:white:black"}
-    return {
-        WireKind.THERMOCOUPLE: {"style": "dashed"},
-        WireKind.SHIELD: {"style": "dotted"},
-        WireKind.STRAP: {"penwidth": "2"},
-    }.get(run.kind, {})

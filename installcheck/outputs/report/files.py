@@ -11,6 +11,7 @@ from typing import Any
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
+from ...drawing.png import FONTS
 from ..files import OutputError
 
 
@@ -44,7 +45,7 @@ def as_pdf(record: dict[str, Any]) -> bytes:
         plain["plots"] = [_picture(place, f"plot-{n}", svg) for n, svg in enumerate(record["plots"])]
         (place / "record.json").write_text(json.dumps(plain), encoding="utf-8")
         (place / "main.typ").write_text(_template("report.typ"), encoding="utf-8")
-        made: bytes = typst.compile(str(place / "main.typ"))
+        made: bytes = typst.compile(str(place / "main.typ"), font_paths=[str(FONTS)])
         return made
 
 

@@ -2,23 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
-from ...analysis import missing
 from ...analysis.fluid.facts import listed
-from ...analysis.landed import joined_at
-from ...analysis.missing import Missing
 from ...analysis.study import Study
+from ...document.source import DocPath
 from ...model.devices import Indicator, Probe, Sender
 from ...model.installation import inputs_of, is_one_point, terminals_of
 from ...model.power import Load, Supply
 from ...model.wiring import Junction
-from ..verdicts import Verdict
-from ..vocabulary import Subject, rule
+from ..verdicts import (
+    Verdict,
+    advisory,
+    discrepancy,
+    meets,
+    undetermined,
+)
+from ..vocabulary import rule
 
 _SECTIONS = ("senders", "indicators", "probes", "loads", "supplies", "junctions")
 
-Joined = Mapping[str, int]
+
+def _joined(study: Study) -> dict[str, int]:
+    """How many conductors, shields and bonds end at each node."""
+    return study.memo("joined ends", _count_ends)
+
+
+def _count_ends(study: Study) -> dict[str, int]:
+    count: dict[str, int] = {}
+    for edge in study.graph.edges:
+        if edge.kind in ("conductor", "bond"):
+            count[edge.a] = count.get(edge.a, 0) + 1
+            count[edge.b] = count.get(edge.b, 0) + 1
+    for run in study.model.wire_runs.values():
+        for end in (run.shield.from_, run.shield.to) if run.shield is not None else ():
+            if end is not None and end != "open":
+                node = study.graph.node_of(end)
+                count[node] = count.get(node, 0) + 1
+    return count
 
 
 def _concerned(study: Study) -> list[str]:
@@ -36,16 +57,15 @@ def _concerned(study: Study) -> list[str]:
 )
 def terminals_connected(study: Study) -> Iterator[Verdict]:
     """Every device and joint whose terminals are named; one verdict each."""
-    joined = joined_at(study)
+    joined = _joined(study)
     for section in _SECTIONS:
         for ident, thing in study.model.section(section).items():
-            subject = Subject(study, (ident,), (section, ident))
             if isinstance(thing, Junction):
-                verdict = _joint(subject, thing, joined)
+                verdict = _joint(ident, thing, joined)
             elif isinstance(thing, Indicator):
-                verdict = _indicator(subject, thing, joined)
+                verdict = _indicator(ident, thing, joined)
             elif isinstance(thing, (Sender, Probe, Load, Supply)):
-                verdict = _device(subject, section, thing, joined)
+                verdict = _device(section, ident, thing, joined)
             else:
                 verdict = None
             if verdict is not None:
@@ -61,14 +81,13 @@ def _electrical(section: str, thing: Sender | Indicator | Probe | Load | Supply 
     return [t for t in terminals_of(section, thing) or () if t not in ports and t != "case"]
 
 
-def _open(ident: str, names: list[str], joined: Joined) -> list[str]:
-    return [name for name in names if not joined.get(f"{ident}.{name}")]
+def _open(ident: str, names: list[str], joined: dict[str, int]) -> list[str]:
+    return [name for name in names if f"{ident}.{name}" not in joined]
 
 
 def _device(
-    subject: Subject, section: str, thing: Sender | Probe | Load | Supply, joined: Joined
+    section: str, ident: str, thing: Sender | Probe | Load | Supply, joined: dict[str, int]
 ) -> Verdict | None:
-    ident = subject.ident
     if isinstance(thing, Load) and thing.connected_at is not None:
         return None
     if isinstance(thing, Supply) and thing.spec.kind == "bus":
@@ -76,34 +95,44 @@ def _device(
     names = _electrical(section, thing)
     if not names:
         return None
+    at, path = (ident,), (section, ident)
     lacking = _open(ident, names, joined)
-    grounded = getattr(thing, "grounding", None) is not None
-    if grounded and len(lacking) == 1 and lacking[0] in ("-", "G", "ground"):
+    if (
+        getattr(thing, "grounding", None) is not None
+        and len(lacking) == 1
+        and lacking[0] in ("-", "G", "ground")
+    ):
         lacking = []
     if not lacking:
-        return subject.meets(f"every terminal of {ident} is wired")
-    if len(lacking) == len(names):
-        bus = ", or name the bus that feeds it ('connected_at')" if section == "loads" else ""
-        return subject.advisory(f"{ident} is not wired at all", remedy=f"draw its wires{bus}")
+        return meets(at, path, f"every terminal of {ident} is wired")
     text = f"{_terminals(ident, lacking)} not wired"
-    if isinstance(thing, Supply) and thing.spec.kind != "battery":
-        return subject.advisory(
-            text, remedy=f"wire {listed(lacking)}, or say in its notes what it is kept for"
+    if len(lacking) == len(names):
+        remedy = (
+            "draw its wires, or name the bus that feeds it ('connected_at')"
+            if section == "loads"
+            else "draw its wires"
         )
-    return subject.discrepancy(text, remedy=f"wire {listed(lacking)}")
+        return advisory(at, path, f"{ident} is not wired at all", remedy=remedy)
+    if isinstance(thing, Supply) and thing.spec.kind != "battery":
+        return advisory(
+            at, path, text, remedy=f"wire {listed(lacking)}, or say in its notes what it is kept for"
+        )
+    return discrepancy(at, path, text, remedy=f"wire {listed(lacking)}")
 
 
 def _terminals(ident: str, names: list[str]) -> str:
     return f"{ident}.{names[0]} is" if len(names) == 1 else f"{listed(names)} of {ident} are"
 
 
-def _indicator(subject: Subject, thing: Indicator, joined: Joined) -> Verdict | None:
+def _indicator(ident: str, thing: Indicator, joined: dict[str, int]) -> Verdict | None:
     """An indicator input by input: an input not used at all is told, one half wired is a fault."""
-    ident = subject.ident
-    if not _electrical("indicators", thing):
+    at, path = (ident,), ("indicators", ident)
+    names = _electrical("indicators", thing)
+    if not names:
         return None
     unused: list[str] = []
     faults: list[str] = []
+    supply = list(thing.spec.supply_terminals or ())
     for name, one in inputs_of(thing):
         own = list(one.terminals or ())
         lacking = _open(ident, own, joined)
@@ -111,48 +140,58 @@ def _indicator(subject: Subject, thing: Indicator, joined: Joined) -> Verdict | 
             unused.append(name or "its input")
         else:
             faults += lacking
-    supply = list(thing.spec.supply_terminals or ())
     lacking = _open(ident, supply, joined)
-    if not (thing.grounding is not None and supply and lacking == [supply[1]]):
-        faults += lacking
+    if thing.grounding is not None and supply and lacking == [supply[1]]:
+        lacking = []
+    faults += lacking
     if faults:
-        return subject.discrepancy(f"{_terminals(ident, faults)} not wired", remedy=f"wire {listed(faults)}")
+        return discrepancy(
+            at, path, f"{_terminals(ident, faults)} not wired", remedy=f"wire {listed(faults)}"
+        )
     if unused:
-        return subject.advisory(
+        return advisory(
+            at,
+            path,
             f"{listed(unused)} of {ident} {'is' if len(unused) == 1 else 'are'} not wired",
             remedy="wire it, or leave it out of the inputs and say so on the placard",
         )
-    return subject.meets(f"every terminal of {ident} is wired")
+    return meets(at, path, f"every terminal of {ident} is wired")
 
 
-def _joint(subject: Subject, thing: Junction, joined: Joined) -> Verdict | None:
-    ident = subject.ident
+def _joint(ident: str, thing: Junction, joined: dict[str, int]) -> Verdict | None:
+    at, path = (ident,), ("junctions", ident)
+    kind = thing.spec.kind
     if is_one_point(thing):
         count = joined.get(ident, 0)
         if count >= 2:
-            return subject.meets(f"{ident} joins {count} conductors")
-        return subject.discrepancy(
+            return meets(at, path, f"{ident} joins {count} conductors")
+        return discrepancy(
+            at,
+            path,
             f"{ident} joins {'one conductor' if count else 'nothing'}: a wire that ends there goes nowhere",
             remedy="draw the wire that goes on from it, or take it out",
         )
     names = _electrical("junctions", thing)
     if not names:
         return None
-    block = thing.spec.kind == "terminal block"
-    dead = [n for n in names if block and joined.get(f"{ident}.{n}") == 1]
+    pins = thing.spec.pins or {}
+    dead = [n for n in names if joined.get(f"{ident}.{n}") == 1] if kind == "terminal block" else []
     if dead:
-        return subject.discrepancy(
+        return discrepancy(
+            at,
+            path,
             f"{_terminals(ident, dead)} the end of one wire, and nothing goes on from there",
             remedy="draw the wire or the link that goes on",
         )
-    pins = thing.spec.pins or {}
     lacking = [n for n in _open(ident, names, joined) if not (n in pins and pins[n].spare)]
     if lacking:
-        return subject.advisory(
+        return advisory(
+            at,
+            path,
             f"{_terminals(ident, lacking)} neither wired nor declared spare",
             remedy=f"add `pins: {{'{lacking[0]}': {{spare: yes}}}}` if it is meant to stay empty",
         )
-    return subject.meets(f"every terminal of {ident} is wired or declared spare")
+    return meets(at, path, f"every terminal of {ident} is wired or declared spare")
 
 
 @rule(
@@ -170,20 +209,21 @@ def _joint(subject: Subject, thing: Junction, joined: Joined) -> Verdict | None:
 def removed_ends(study: Study) -> Iterator[Verdict]:
     """Every run marked removed, and every wire under ``removed``."""
     for ident in study.taken_out("wire_runs"):
-        subject = Subject(study, (ident,), ("wire_runs", ident))
         state = study.whole.wire_runs[ident].connected_to
-        yield _left(subject, "connected_to", state, missing.REMOVED_RUN_ENDS)
+        yield _left(ident, state, ("wire_runs", ident), "connected_to")
     for ident, one in study.model.removed.items():
         if one.kind == "wire":
-            yield _left(Subject(study, (ident,), ("removed", ident)), "left", one.left, missing.REMOVED_LEFT)
+            yield _left(ident, one.left, ("removed", ident), "left")
 
 
-def _left(subject: Subject, word: str, state: str | None, unsaid: Missing) -> Verdict:
+def _left(ident: str, state: str | None, path: DocPath, field: str) -> Verdict:
     if state is None:
-        return subject.lacks(unsaid)
-    text = f"the ends of the removed wire {subject.ident} are"
+        return undetermined((ident,), path, f"state of the ends of the removed wire ('{field}')")
     if state in ("left open", "open"):
-        return subject.field(word).discrepancy(
-            f"{text} left open", remedy="take the wire out whole, or cap both ends and tie them back"
+        return discrepancy(
+            (ident,),
+            (*path, field),
+            f"the ends of the removed wire {ident} are left open",
+            remedy="take the wire out whole, or cap both ends and tie them back",
         )
-    return subject.field(word).meets(f"{text} {state}")
+    return meets((ident,), (*path, field), f"the ends of the removed wire {ident} are {state}")

@@ -9,8 +9,10 @@ from xml.etree import ElementTree
 import pytest
 
 from installcheck import check
+from installcheck.analysis.study import Study
 from installcheck.document import load, loads
-from installcheck.drawing.png import sheet_png
+from installcheck.drawing.page import compose
+from installcheck.drawing.png import page_png
 from installcheck.drawing.sheet import (
     Change,
     JointKind,
@@ -18,9 +20,11 @@ from installcheck.drawing.sheet import (
     WireKind,
 )
 from installcheck.drawing.svg import sheet_svg
-from installcheck.outputs.diagram.dot import sheet_dot
+from installcheck.outputs.diagram.dot import graph_dot
 from installcheck.outputs.diagram.sheets import Subject, sheets
-from installcheck.outputs.diagram.write import sheets_pdf, write_sheets
+from installcheck.outputs.diagram.write import write_graph, write_sheets
+from installcheck.outputs.files import OutputError
+from installcheck.outputs.pages import pages_as_pdf
 
 TESTS = Path(__file__).parents[2]
 
@@ -305,9 +309,9 @@ def test_equal_bytes_on_two_runs(name, demo_folder):
         found = sheets(document, check(document), list(Subject))
         return (
             [sheet_svg(s) for s in found],
-            [sheet_dot(s) for s in found],
-            sheet_png(found[0]),
-            sheets_pdf(found[:4]),
+            graph_dot(Study(document)),
+            page_png(compose(found[0])),
+            pages_as_pdf([compose(s) for s in found[:4]]),
         )
 
     assert made() == made()
@@ -319,7 +323,9 @@ def test_files_of_every_form(tmp_path):
     assert [p.name for p in write_sheets(found, tmp_path / "d.svg")] == ["d-01.svg", "d-02.svg"]
     assert write_sheets(found, tmp_path / "d.pdf")[0].read_bytes().startswith(b"%PDF")
     assert write_sheets(found[:1], tmp_path / "d.png")[0].read_bytes().startswith(b"\x89PNG")
-    assert "graph" in write_sheets(found[:1], tmp_path / "d.dot")[0].read_text()
+    assert "graph" in write_graph(Study(document), tmp_path / "d.dot")[0].read_text()
+    with pytest.raises(OutputError, match="the ending picks the form"):
+        write_sheets(found, tmp_path / "d.gif")
 
 
 @pytest.mark.parametrize(
