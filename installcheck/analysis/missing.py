@@ -103,12 +103,26 @@ ENGINE_PROPELLER: Final = Missing(
 )
 ENGINE_SPEED: Final = Missing("rated speed of the engine", "engines", "speed")
 ENGINE_TURBOCHARGED: Final = Missing("whether the engine is turbocharged", "engines", "turbocharged")
+ENGINE_CYLINDERS: Final = Missing("number of cylinders of the engine", "engines", "cylinders")
+ENGINE_FUEL_PRESSURE_REFERENCE: Final = Missing(
+    "place the fuel pressure limit applies at ('fuel_pressure_reference')",
+    "engines",
+    "fuel_pressure_reference",
+)
+ENGINE_HEAD_REFERENCE: Final = Missing(
+    "place the head-temperature limit is measured at ('head_reference')", "engines", "head_reference"
+)
+ENGINE_NUMBERED_FROM: Final = Missing("end at which cylinder number 1 sits", "engines", "numbered_from")
+ENGINE_SEATS: Final = Missing("seat of each cylinder number of the engine", "engines", "seats")
 GAUGE_HEIGHT: Final = Missing(
     "height of the gauge above the bulb ('rise' of the line, or 'elevation' of the gauge)",
     "fluid_lines",
     "rise",
 )
 LINE_ROUTE: Final = Missing("route of the line with the length in each zone", "fluid_lines", "route")
+PORT_LINE: Final = Missing(
+    "line from the intake port to the sender, with its restrictor or damper", "fluid_lines"
+)
 GROUND_RESISTANCE: Final = Missing("resistance of the ground strap or joint", "grounds", "resistance")
 INDICATOR_ACCURACY: Final = Missing("accuracy of the indicator", "indicators", "accuracy")
 INDICATOR_ACCURACY_OR_BUDGET: Final = Missing(
@@ -246,6 +260,9 @@ PROBE_RESISTANCE: Final = Missing("resistance of the probe with its own lead", "
 PROBE_TEMPERATURE_LIMITS: Final = Missing(
     "tolerance of the couple at this temperature", "probes", "thermocouple"
 )
+PROBE_CYLINDER: Final = Missing("cylinder the probe serves", "probes", "cylinder")
+PROBE_DISTANCE: Final = Missing("distance of the probe from the exhaust port", "probes", "distance")
+PROBE_KIND: Final = Missing("kind of the probe", "probes", "kind")
 REMOVED_LEFT: Final = Missing("state of the ends of the removed wire ('left')", "removed", "left")
 SENDER_BENCH_RESISTANCE: Final = Missing(
     "resistance of the sender or probe at bench temperature", "senders", "resistance"
@@ -283,6 +300,15 @@ SENDER_STATIONS: Final = Missing(
 )
 SENDER_SUPPLY_CURRENT: Final = Missing("current the transducer draws", "senders", "supply_current")
 SENDER_VOLUMES: Final = Missing("bulb volume and capillary bore of the system", "senders", "bulb_volume")
+CARBURETTOR_AIR_PLACE: Final = Missing(
+    "place the carburettor air temperature is taken at ('location')", "senders", "location"
+)
+OIL_TEMPERATURE_PLACE: Final = Missing(
+    "place the oil temperature is taken at ('location')", "senders", "location"
+)
+OUTSIDE_AIR_ZONE: Final = Missing(
+    "zone of the outside air probe, and whether hot parts run through it", "senders", "zone"
+)
 ALTERNATOR_RATING: Final = Missing("rated current of the alternator", "supplies", "rated_current")
 BATTERY_CAPACITY: Final = Missing("capacity of the battery", "supplies", "capacity")
 CONTACTOR_COIL: Final = Missing("coil current of the contactor", "supplies", "coil_current")
@@ -368,6 +394,21 @@ WIRE_DIAMETER: Final = Missing("outside diameter of the wire", "wire_runs", "out
 GAUGE_CASE_PRESSURE: Final = Missing("pressure in the gauge's case: its zone is pressurised", "zones")
 ZONE_TEMPERATURE: Final = Missing("temperature of the zone", "zones", "temperature")
 ZONE_VIBRATION: Final = Missing("vibration of the zone ('vibrates: yes' or 'no')", "zones", "vibrates")
+PRESSURE_TAP: Final = Missing("tap the pressure is taken from, with its location", "taps", "location")
+SURVEY_CONDITIONS: Final = Missing(
+    "outside air temperature and altitude of each survey stage", "survey", "stages"
+)
+SURVEY_ENGINE: Final = Missing("engine surveyed", "survey", "engine")
+SURVEY_EVERY_CYLINDER: Final = Missing("head temperature of every cylinder in the survey", "survey", "stages")
+SURVEY_LOG_FLIGHT: Final = Missing("survey log of a flight", "survey", "log")
+SURVEY_LOG_READABLE: Final = Missing("survey log that can be read", "survey", "log")
+SURVEY_LOG_USABLE: Final = Missing("survey log that can be used", "survey", "log")
+SURVEY_OR_NAMED_CYLINDER: Final = Missing(
+    "survey of head temperatures, or the cylinder the engine's papers name for a single probe", "survey"
+)
+SURVEY_PROBED_CYLINDER: Final = Missing("survey temperature of the probed cylinder", "survey", "stages")
+SURVEY_RANKABLE: Final = Missing("survey temperatures that can be ranked", "survey", "stages")
+SURVEY_TEMPERATURES: Final = Missing("temperatures of the survey by stage, or its log", "survey", "stages")
 
 
 def run_limit_of(metal: str) -> Missing:

@@ -11,15 +11,15 @@ from ..document.source import DocPath
 from ..model.aircraft import Engine
 from ..model.records import Survey, SurveyStage
 from ..physics.cooling import corrected_temperature
-from .study import Study
+from . import missing
+from .missing import Missing
+from .study import Study, once
 
 if TYPE_CHECKING:
     from ..logs.flight_log import FlightLog
     from ..survey.ranking import Probes
     from ..survey.result import Phase, Ranking
     from ..survey.result import Survey as LogSurvey
-
-COUNT = "number of cylinders of the engine"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +69,15 @@ class Found:
     examined: LogSurvey | None = None
 
     @property
+    def ident(self) -> str:
+        """Id of the survey."""
+        return self.survey
+
+    def unmeasured(self, count: int) -> list[int]:
+        """Cylinders of ``count`` that are not measured in the governing stage."""
+        return [c for c in range(1, count + 1) if c not in self.governing.temperatures]
+
+    @property
     def governing(self) -> Stage:
         """The stage with the least margin; without limits, the hottest."""
         if all(s.margin is not None for s in self.stages):
@@ -83,15 +92,21 @@ class Unusable:
     survey: str
     path: DocPath
     why: str
-    missing: str
+    missing: Missing
+
+    @property
+    def ident(self) -> str:
+        """Id of the survey."""
+        return self.survey
 
 
 Surveyed: TypeAlias = Found | Unusable
 
 
+@once
 def surveys(study: Study) -> tuple[Surveyed, ...]:
-    """Every survey of the document, read and ranked once for the case."""
-    return study.memo("surveys", lambda c: tuple(_surveys(c)))
+    """Every survey of the document, read and ranked."""
+    return tuple(_surveys(study))
 
 
 def found_on(study: Study, engine: str) -> tuple[Found, ...]:
@@ -118,12 +133,10 @@ def _surveys(study: Study) -> Iterator[Surveyed]:
         at: DocPath = ("survey", ident)
         found = study.model.engine_of(survey)
         if found is None:
-            yield Unusable(ident, at, "the engine surveyed is not said", "engine surveyed")
+            yield Unusable(ident, at, "the engine surveyed is not said", missing.SURVEY_ENGINE)
             continue
         if survey.stages is None and survey.log is None:
-            yield Unusable(
-                ident, at, "it holds no temperatures", "temperatures of the survey by stage, or its log"
-            )
+            yield Unusable(ident, at, "it holds no temperatures", missing.SURVEY_TEMPERATURES)
         if survey.stages is not None:
             yield _of_stages(ident, survey, *found)
         if survey.log is not None:
@@ -155,12 +168,12 @@ def _of_stages(ident: str, survey: Survey, engine_id: str, engine: Engine) -> Su
             }
             ranking = rank({n: t for n, (t, _) in numbered.items()}, 0.0, _probes(survey))
         except ValueError as bad:
-            return Unusable(ident, (*path, name), str(bad), "survey temperatures that can be ranked")
+            return Unusable(ident, (*path, name), str(bad), missing.SURVEY_RANKABLE)
         corrected = all(c for _, c in numbered.values())
         limit = given.limit if given.limit is not None else _limit(engine)
         stages.append(Stage(name, {n: t for n, (t, _) in numbered.items()}, corrected, limit, ranking))
     if not stages:
-        return Unusable(ident, path, "its stages hold no temperatures", "temperatures of each cylinder")
+        return Unusable(ident, path, "its stages hold no temperatures", missing.SURVEY_EVERY_CYLINDER)
     return _made(ident, survey, f"survey '{ident}'", path, engine_id, unit, stages)
 
 
@@ -208,7 +221,7 @@ def _of_log(study: Study, ident: str, survey: Survey, engine_id: str, engine: En
     name = survey.log or ""
     file = _inside(study.document.folder, name)
     if isinstance(file, str):
-        return Unusable(ident, path, file, "survey log that can be read")
+        return Unusable(ident, path, file, missing.SURVEY_LOG_READABLE)
     probes = _probes(survey)
     try:
         log = read_log(
@@ -229,11 +242,11 @@ def _of_log(study: Study, ident: str, survey: Survey, engine_id: str, engine: En
     except LogError as bad:
         where = name if bad.line is None else f"{name}, line {bad.line}"
         column = "" if bad.column is None else f", column '{bad.column}'"
-        return Unusable(ident, path, f"{where}{column}: {bad.text}", "survey log that can be read")
+        return Unusable(ident, path, f"{where}{column}: {bad.text}", missing.SURVEY_LOG_READABLE)
     except ValueError as bad:
-        return Unusable(ident, path, f"{name}: {bad}", "survey log that can be used")
+        return Unusable(ident, path, f"{name}: {bad}", missing.SURVEY_LOG_USABLE)
     if not stages:
-        return Unusable(ident, path, f"{name}: no phase of flight is found in it", "survey log of a flight")
+        return Unusable(ident, path, f"{name}: no phase of flight is found in it", missing.SURVEY_LOG_FLIGHT)
     found = _made(ident, survey, f"log {name}", path, engine_id, made.unit, stages)
     return replace(found, examined=made)
 

@@ -4,21 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...analysis import missing
 from ...analysis.shown import engine_id, numbers
 from ...analysis.study import Study
-from ...analysis.surveys import (
-    COUNT,
-    Found,
-    Unusable,
-    surveys,
-)
-from ..verdicts import (
-    Verdict,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ...analysis.surveys import Found, Surveyed, Unusable, surveys
+from ...model.aircraft import Engine
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 
 @rule(
@@ -29,33 +21,27 @@ from ..vocabulary import rule
     source="14 CFR 23.1043, 25.1045: temperatures of each stage, carried to the hot day",
     formula="every cylinder of the engine measured in the stage with the least margin",
     example="four heads in climb, cruise and descent: ranked; five columns of a six-cylinder engine: one not measured",
-    over="survey",
+    over=surveys,
 )
-def head_survey(study: Study) -> Iterator[Verdict]:
+def head_survey(study: Study, subject: Subject, one: Surveyed) -> Verdict:
     """Every survey, and its log apart."""
-    for one in surveys(study):
-        if isinstance(one, Unusable):
-            message = f"survey {one.survey} cannot be used: {one.why}"
-            yield undetermined((one.survey,), one.path, one.missing, message)
-            continue
-        count = study.model.engines[one.engine].cylinders
-        stage = one.governing
-        unmeasured = [c for c in range(1, (count or 0) + 1) if c not in stage.temperatures]
-        if count is None:
-            yield undetermined((one.survey,), ("engines", one.engine), COUNT)
-        elif unmeasured:
-            yield undetermined(
-                (one.survey,),
-                one.path,
-                "head temperature of every cylinder in the survey",
-                f"{one.name} does not measure cylinder {numbers(unmeasured)}",
-            )
-        else:
-            grade = (
-                "" if one.grade_stated else "; the grade of its probes is not given, and is taken as standard"
-            )
-            told = f"{one.name} ranks {count} cylinders in {len(one.stages)} {'stage' if len(one.stages) == 1 else 'stages'}, cylinder {numbers(stage.ranking.hottest)} highest in '{stage.name}'"
-            yield meets((one.survey,), one.path, told + grade)
+    if isinstance(one, Unusable):
+        return subject.lacks(one.missing, because=f"survey {one.survey} cannot be used: {one.why}")
+    count, stage = study.model.engines[one.engine].cylinders, one.governing
+    if count is None:
+        return subject.placed("engines", one.engine).lacks(missing.ENGINE_CYLINDERS)
+    unmeasured = one.unmeasured(count)
+    if unmeasured:
+        return subject.lacks(
+            missing.SURVEY_EVERY_CYLINDER,
+            because=f"{one.name} does not measure cylinder {numbers(unmeasured)}",
+        )
+    stages = f"{len(one.stages)} {'stage' if len(one.stages) == 1 else 'stages'}"
+    grade = "" if one.grade_stated else "; the grade of its probes is not given, and is taken as standard"
+    return subject.meets(
+        f"{one.name} ranks {count} cylinders in {stages}, cylinder {numbers(stage.ranking.hottest)} highest in "
+        f"'{stage.name}'{grade}"
+    )
 
 
 @rule(
@@ -72,45 +58,43 @@ def cylinder_numbering(study: Study) -> Iterator[Verdict]:
     used = {engine_id(study, p) for p in study.model.probes.values() if p.cylinder is not None}
     used |= {one.engine for one in surveys(study) if isinstance(one, Found)}
     for ident, engine in study.model.engines.items():
-        if ident not in used or engine.cylinders == 1:
-            continue
-        at, path = (ident,), ("engines", ident)
-        first = ((engine.seats or {}).get(1) or "").casefold()
-        wrong = {"propeller end": ("rear", "front"), "accessory end": ("front", "rear")}
-        if engine.numbered_from is None:
-            yield undetermined(at, path, "end at which cylinder number 1 sits")
-            continue
-        here, there = wrong.get(engine.numbered_from, ("", ""))
-        if here and here in first and there not in first:
-            yield discrepancy(
-                at,
-                (*path, "seats", 1),
-                f"engine {ident} is numbered from the {engine.numbered_from}, but its number 1 is said to sit at the {first}",
-                remedy="see the data plate drawing of the engine, and put the end or the seats right",
-            )
-        else:
-            yield meets(at, path, f"cylinders of engine {ident} are numbered from the {engine.numbered_from}")
-    yield from _seats(study)
-
-
-def _seats(study: Study) -> Iterator[Verdict]:
+        if ident in used and engine.cylinders != 1:
+            yield _numbered(Subject(study, (ident,), ("engines", ident)), engine)
     for ident, probe in study.model.probes.items():
         found = study.model.engine_of(probe)
-        if probe.seat is None or probe.cylinder is None or found is None:
-            continue
-        seat = (found[1].seats or {}).get(probe.cylinder)
-        at, path = (ident,), ("probes", ident, "seat")
-        if seat is None:
-            yield undetermined(at, path, "seat of each cylinder number of the engine")
-        elif set(seat.casefold().split()) != set(probe.seat.casefold().split()):
-            there = [n for n, s in (found[1].seats or {}).items() if s.casefold() == probe.seat.casefold()]
-            more = f"; the {probe.seat} is number {numbers(there)}" if there else ""
-            yield discrepancy(
-                at,
-                path,
-                f"{ident} is said to be on number {probe.cylinder} at the {probe.seat}, but number {probe.cylinder} of engine "
-                f"{found[0]} sits at the {seat}{more}",
-                remedy="warm the head under the probe and see which channel follows, then put number or seat right",
-            )
-        else:
-            yield meets(at, path, f"{ident} is on number {probe.cylinder}, the {seat}")
+        if found is not None and probe.seat is not None and probe.cylinder is not None:
+            subject = Subject(study, (ident,), ("probes", ident, "seat"))
+            yield _seated(subject, probe.seat, probe.cylinder, *found)
+
+
+_WRONG_END = {"propeller end": ("rear", "front"), "accessory end": ("front", "rear")}
+
+
+def _numbered(subject: Subject, engine: Engine) -> Verdict:
+    ident = subject.ident
+    if engine.numbered_from is None:
+        return subject.lacks(missing.ENGINE_NUMBERED_FROM)
+    first = ((engine.seats or {}).get(1) or "").casefold()
+    here, there = _WRONG_END.get(engine.numbered_from, ("", ""))
+    if here and here in first and there not in first:
+        return subject.field("seats", 1).discrepancy(
+            f"engine {ident} is numbered from the {engine.numbered_from}, but its number 1 is said to sit at the {first}",
+            remedy="see the data plate drawing of the engine, and put the end or the seats right",
+        )
+    return subject.meets(f"cylinders of engine {ident} are numbered from the {engine.numbered_from}")
+
+
+def _seated(subject: Subject, stated: str, cylinder: int, engine_ident: str, engine: Engine) -> Verdict:
+    seats = engine.seats or {}
+    seat = seats.get(cylinder)
+    if seat is None:
+        return subject.lacks(missing.ENGINE_SEATS)
+    if set(seat.casefold().split()) == set(stated.casefold().split()):
+        return subject.meets(f"{subject.ident} is on number {cylinder}, the {seat}")
+    there = [n for n, s in seats.items() if s.casefold() == stated.casefold()]
+    more = f"; the {stated} is number {numbers(there)}" if there else ""
+    return subject.discrepancy(
+        f"{subject.ident} is said to be on number {cylinder} at the {stated}, but number {cylinder} of engine "
+        f"{engine_ident} sits at the {seat}{more}",
+        remedy="warm the head under the probe and see which channel follows, then put number or seat right",
+    )

@@ -3,28 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from statistics import median
 
-from ...analysis.shown import (
-    engine_id,
-    number,
-    text,
-    width_text,
-)
+from ...analysis import missing
+from ...analysis.shown import engine_id, number, text, width_text
 from ...analysis.study import Study
+from ...document.source import DocPath
 from ...model.aircraft import Engine
 from ...model.devices import Probe
-from ...model.quantities import Quantity, plain_number
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ...model.quantities import plain_number
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
-DISTANCE = "distance of the probe from the exhaust port"
 _NEAREST_M, _FARTHEST_M = 2 * 0.0254, 8 * 0.0254
 """2 to 8 in: widest band published in instrument and engine manuals, which disagree within it."""
 _SPREAD_M = 0.5 * 0.0254
@@ -34,16 +25,10 @@ _SAYS = {
     "distance": "its papers name a distance, and half an inch either way is",
     "manuals": "manuals at large allow",
 }
-_SLIP = 1e-6
-"""m, rounding of lengths written in inches."""
 
 
-def _probes(study: Study) -> Iterator[tuple[str, Probe]]:
-    for ident, probe in study.model.probes.items():
-        if probe.measures != "exhaust temperature":
-            continue
-        if probe.mount in (None, "exhaust pipe"):
-            yield ident, probe
+def _in_pipe(probe: Probe) -> bool:
+    return probe.measures == "exhaust temperature" and probe.mount in (None, "exhaust pipe")
 
 
 @rule(
@@ -53,31 +38,32 @@ def _probes(study: Study) -> Iterator[tuple[str, Probe]]:
     source="papers of the engine or probe; without them 2 to 8 in, as instrument and engine manuals that disagree allow",
     formula="nearest <= distance <= farthest; a single stated distance is held to 0.5 in",
     example="a probe at 9 in where the papers allow 2 to 8 in: 1 in too far",
-    over=lambda study: [i for i, _ in _probes(study)],
+    over="probes",
 )
-def exhaust_probe_distance(study: Study) -> Iterator[Verdict]:
+def exhaust_probe_distance(study: Study, subject: Subject, probe: Probe) -> Verdict | None:
     """Every exhaust probe in a pipe."""
-    for ident, probe in _probes(study):
-        at, path = (ident,), ("probes", ident)
-        if probe.distance is None:
-            yield undetermined(at, path, DISTANCE)
-            continue
-        found = study.model.engine_of(probe)
-        low, high, declared = _band(found[1] if found is not None else None)
-        wrong = probe.distance < low - _SLIP or probe.distance > high + _SLIP
-        limit = low if probe.distance < (low + high) / 2 else high
-        margin = probe.distance - low if limit == low else high - probe.distance
-        what = f"{ident} sits {text(probe.distance, probe.distance)} from the port"
-        near, far = plain_number(number(low, probe.distance)), text(high, probe.distance)
-        band = f"{_SAYS[declared]} {near} to {far}"
-        verdict = meets(at, (*path, "distance"), f"{what}; {band}") if not wrong else None
-        if verdict is None:
-            make = discrepancy if declared == "band" else advisory
-            verdict = make(at, (*path, "distance"), f"{what}, but {band}")
-            verdict.remedy = f"move it {width_text(abs(margin), probe.distance)}, to {text(limit, probe.distance)} or within"
-        verdict.value, verdict.limit = number(probe.distance, probe.distance), number(limit, probe.distance)
-        verdict.margin, verdict.unit = number(margin, probe.distance), probe.distance.unit
-        yield verdict
+    if not _in_pipe(probe):
+        return None
+    at = probe.distance
+    if at is None:
+        return subject.lacks(missing.PROBE_DISTANCE)
+    found = study.model.engine_of(probe)
+    low, high, declared = _band(found[1] if found is not None else None)
+    what = f"{subject.ident} sits {text(at, at)} from the port"
+    band = f"{_SAYS[declared]} {plain_number(number(low, at))} to {text(high, at)}"
+    near = at < (low + high) / 2
+    limit = low if near else high
+    subject = subject.field("distance")
+    judge = subject.at_least if near else subject.at_most
+    return judge(
+        number(at, at),
+        number(limit, at),
+        at.unit,
+        f"{what}; {band}",
+        broken=f"{what}, but {band}",
+        remedy=f"move it {width_text(abs(limit - at), at)}, to {text(limit, at)} or within",
+        practice=declared != "band",
+    )
 
 
 def _band(engine: Engine | None) -> tuple[float, float, str]:
@@ -95,6 +81,28 @@ def _band(engine: Engine | None) -> tuple[float, float, str]:
     return _NEAREST_M, _FARTHEST_M, "manuals"
 
 
+@dataclass(frozen=True, slots=True)
+class ProbeSet:
+    """The exhaust probes of one engine."""
+
+    ident: str
+    probes: tuple[tuple[str, Probe], ...]
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of the first."""
+        return "probes", self.probes[0][0]
+
+
+def _sets(study: Study) -> Iterator[ProbeSet]:
+    engines: dict[str, list[tuple[str, Probe]]] = {}
+    for ident, probe in study.model.probes.items():
+        if _in_pipe(probe):
+            engines.setdefault(engine_id(study, probe), []).append((ident, probe))
+    for engine, probes in engines.items():
+        yield ProbeSet(engine or probes[0][0], tuple(probes))
+
+
 @rule(
     "exhaust-probes-even",
     title="The exhaust probes of an engine sit at one distance",
@@ -103,44 +111,29 @@ def _band(engine: Engine | None) -> tuple[float, float, str]:
     source="instrument and engine manuals: same distance on every cylinder; no source gives degrees for each inch",
     formula="largest less smallest distance <= 0.5 in (our choice)",
     example="2.65, 2.7, 2.6 and 3.5 in: 0.9 in apart, cylinder 4 stands out",
-    over="engines",
+    over=_sets,
 )
-def exhaust_probes_even(study: Study) -> Iterator[Verdict]:
+def exhaust_probes_even(study: Study, subject: Subject, item: ProbeSet) -> Verdict | None:
     """Engines with two exhaust probes or more."""
-    engines: dict[str, list[tuple[str, Probe]]] = {}
-    for ident, probe in _probes(study):
-        engines.setdefault(engine_id(study, probe), []).append((ident, probe))
-    for engine, probes in engines.items():
-        known = [(i, p, p.distance) for i, p in probes if p.distance is not None]
-        if len(probes) < 2 or not known:
-            continue
-        at = (engine or probes[0][0], *(i for i, _ in probes))
-        if len(known) < len(probes):
-            unknown = next(i for i, p in probes if p.distance is None)
-            yield undetermined(at, ("probes", unknown), DISTANCE)
-            continue
-        yield _even(at, known)
-
-
-def _even(at: tuple[str, ...], known: list[tuple[str, Probe, Quantity]]) -> Verdict:
+    subject = subject.along(*(i for i, _ in item.probes))
+    known = [(i, p, p.distance) for i, p in item.probes if p.distance is not None]
+    if len(item.probes) < 2 or not known:
+        return None
+    if len(known) < len(item.probes):
+        unknown = next(i for i, p in item.probes if p.distance is None)
+        return subject.placed("probes", unknown).lacks(missing.PROBE_DISTANCE)
     distances = [float(d) for _, _, d in known]
-    middle = median(distances)
+    middle, spread = median(distances), max(distances) - min(distances)
     ident, probe, out = max(known, key=lambda k: abs(k[2] - middle))
-    spread = max(distances) - min(distances)
-    figures = {
-        "value": number(spread, out),
-        "limit": number(_SPREAD_M, out),
-        "margin": number(_SPREAD_M - spread, out),
-        "unit": out.unit,
-    }
     told = f"the exhaust probes sit {width_text(spread, out)} apart in distance from their ports"
-    if spread <= _SPREAD_M + _SLIP:
-        return meets(at, ("probes", ident, "distance"), told, **figures)
     where = f"cylinder {probe.cylinder}" if probe.cylinder is not None else ident
-    return advisory(
-        at,
-        ("probes", ident, "distance"),
-        f"{told}: {where} stands out at {text(out, out)}, the middle is {text(middle, out)}; compare each only with itself",
+    return subject.placed("probes", ident, "distance").at_most(
+        number(spread, out),
+        number(_SPREAD_M, out),
+        out.unit,
+        told,
+        broken=f"{told}: {where} stands out at {text(out, out)}, the middle is {text(middle, out)}; compare each only "
+        "with itself",
         remedy=f"move {ident} to {text(middle, out)}, or take no absolute value across cylinders",
-        **figures,
+        practice=True,
     )

@@ -2,40 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...analysis.shown import (
-    difference,
-    engine_id,
-    listed,
-    numbers,
-    shown,
-)
+from ...analysis import missing
+from ...analysis.shown import difference, engine_id, listed, numbers, shown
 from ...analysis.study import Study
-from ...analysis.surveys import (
-    COUNT,
-    Found,
-    Stage,
-    found_on,
-    other_number,
-)
+from ...analysis.surveys import Found, Stage, found_on, other_number
 from ...document.source import DocPath
 from ...model.aircraft import Engine
+from ...model.comparing import at_most, same
 from ...model.quantities import in_unit, plain_number
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-
-SURVEY = "survey of head temperatures, or the cylinder the engine's papers name for a single probe"
-CYLINDER = "cylinder the probe serves"
-_SAME = 1e-6
-"""degC below which two temperatures are one: far below what any survey resolves."""
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,22 +30,15 @@ class Group:
     probes: tuple[str, ...]
     averaged: bool
 
+    @property
+    def ident(self) -> str:
+        """Id of the first probe."""
+        return self.probes[0]
 
-@rule(
-    "head-probe-on-hottest",
-    title="The head-temperature probe is on the cylinder that reaches the limit first",
-    why="The limit holds for every cylinder. A gauge with one probe keeps it only if that probe is on the hottest; on any "
-    "other, the hottest can be past its limit while the pointer still looks right.",
-    source="follows from 14 CFR 23.1041, 23.1043 and 23.1521: the limit applies to every cylinder",
-    formula="T_hot day = T + (100 degF - 3.6 degF/1000 ft x h - OAT); value = hottest other cylinder - probed cylinder in the "
-    "stage with the least margin; sure beyond 2a, a = limit of error of one survey probe",
-    example="465 degF on 3, 451 degF on 4 in the climb: probe on 4 reads 14 degF low, two type J probes differ by 7.9 degF at most",
-    over="engines",
-)
-def head_probe_on_hottest(study: Study) -> Iterator[Verdict]:
-    """Every indicator of head temperature with the probes it shows; extras are left out where one is required."""
-    for group in groups(study):
-        yield _placed(study, group)
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of the first probe."""
+        return "probes", self.probes[0]
 
 
 def groups(study: Study) -> list[Group]:
@@ -103,31 +74,40 @@ def groups(study: Study) -> list[Group]:
     return [g for is_extra, g in made if not is_extra or g.engine not in needed]
 
 
-def _placed(study: Study, group: Group) -> Verdict:
+@rule(
+    "head-probe-on-hottest",
+    title="The head-temperature probe is on the cylinder that reaches the limit first",
+    why="The limit holds for every cylinder. A gauge with one probe keeps it only if that probe is on the hottest; on any "
+    "other, the hottest can be past its limit while the pointer still looks right.",
+    source="follows from 14 CFR 23.1041, 23.1043 and 23.1521: the limit applies to every cylinder",
+    formula="T_hot day = T + (100 degF - 3.6 degF/1000 ft x h - OAT); value = hottest other cylinder - probed cylinder in the "
+    "stage with the least margin; sure beyond 2a, a = limit of error of one survey probe",
+    example="465 degF on 3, 451 degF on 4 in the climb: probe on 4 reads 14 degF low, two type J probes differ by 7.9 degF at most",
+    over=groups,
+)
+def head_probe_on_hottest(study: Study, subject: Subject, group: Group) -> Verdict:
+    """Every indicator of head temperature with the probes it shows; extras are left out where one is required."""
     engine = study.model.engines[group.engine]
-    path: DocPath = ("probes", group.probes[0], "cylinder")
+    subject = subject.along(*group.probes)
     stated = [study.model.probes[p].cylinder for p in group.probes]
-    if any(c is None for c in stated):
-        return undetermined(group.probes, path[:2], CYLINDER)
     served = tuple(sorted({c for c in stated if c is not None}))
-    if not group.averaged and engine.cylinders is not None and len(served) == engine.cylinders:
-        return meets(
-            group.probes, path, f"all {engine.cylinders} cylinders of the {group.engine} engine are shown"
-        )
+    if any(c is None for c in stated):
+        return subject.lacks(missing.PROBE_CYLINDER)
     if engine.cylinders is None:
-        return undetermined(group.probes, ("engines", group.engine), COUNT)
+        return subject.placed("engines", group.engine).lacks(missing.ENGINE_CYLINDERS)
+    subject = subject.field("cylinder")
+    if not group.averaged and len(served) == engine.cylinders:
+        return subject.meets(f"all {engine.cylinders} cylinders of the {group.engine} engine are shown")
     found = found_on(study, group.engine)
     if found:
-        return _Judged(group, engine, path, served, found).verdict()
+        return _Judged(subject.along(found[0].survey), group, engine, served, found).verdict()
     named = engine.hottest_cylinder
     if named is None:
-        return undetermined(group.probes, path, SURVEY)
+        return subject.lacks(missing.SURVEY_OR_NAMED_CYLINDER)
     paper = f"cylinder {named} is named by {engine.hottest_source or 'the papers of the engine'}"
     if named in served and not group.averaged:
-        return meets(group.probes, path, f"{group.probes[0]} is on cylinder {named}, and {paper}")
-    return discrepancy(
-        group.probes,
-        path,
+        return subject.meets(f"{group.probes[0]} is on cylinder {named}, and {paper}")
+    return subject.discrepancy(
         f"{listed(group.probes)} is on cylinder {numbers(served)}, but {paper}{_miscounted(engine, served, (named,))}",
         remedy=f"move the probe to cylinder {named}",
     )
@@ -148,9 +128,9 @@ def _miscounted(engine: Engine, served: tuple[int, ...], hottest: tuple[int, ...
 class _Judged:
     """One group held against the surveys of its engine, the one with the least margin first."""
 
+    subject: Subject
     group: Group
     engine: Engine
-    path: DocPath
     served: tuple[int, ...]
     found: tuple[Found, ...]
 
@@ -162,60 +142,54 @@ class _Judged:
         return sum(seen) / len(seen) if self.group.averaged else max(seen)
 
     def verdict(self) -> Verdict:
-        first = self.found[0]
+        first, subject = self.found[0], self.subject
         stage, unit = first.governing, first.unit
-        at = (*self.group.probes, first.survey)
         reading = self.reading(stage)
         if reading is None:
-            return undetermined(at, self.path, "survey temperature of the probed cylinder")
+            return subject.lacks(missing.SURVEY_PROBED_CYLINDER)
         others = [t for c, t in stage.temperatures.items() if self.group.averaged or c not in self.served]
-        unmeasured = [c for c in range(1, (self.engine.cylinders or 0) + 1) if c not in stage.temperatures]
         if not others:
-            return undetermined(at, self.path, "head temperature of every cylinder in the survey")
-        low = max(others) - reading
-        value = in_unit(low, unit, "temperature difference")
-        figures = {"value": value, "limit": 0.0, "margin": -value, "unit": unit}
+            return subject.lacks(missing.SURVEY_EVERY_CYLINDER)
         doubled = 2 * stage.ranking.tolerance
+        low = 0.0 if same(max(others), reading) else max(others) - reading
+        value, sure = (in_unit(k, unit, "temperature difference") for k in (low, -doubled))
         text = f"{self._where()} {self._reads(low, stage, unit)}, {_basis(stage, unit)}"
         within = f"two such survey probes can differ by {difference(doubled, unit)}"
         conflict = self._conflict(stage)
-        if low > doubled:
-            return discrepancy(
-                at,
-                self.path,
-                f"{text}; {within}{self._hidden(stage, low, unit)}{conflict}"
-                f"{_miscounted(self.engine, self.served, stage.ranking.hottest)}",
+        if not at_most(low, doubled):
+            turned = _miscounted(self.engine, self.served, stage.ranking.hottest)
+            return subject.at_most(
+                value,
+                0.0,
+                unit,
+                f"{text}; {within}{self._hidden(stage, low, unit)}{conflict}{turned}",
                 remedy=self._remedy(stage, conflict),
-                **figures,
             )
         if not first.settled:
-            return undetermined(at, first.path, "outside air temperature and altitude of each survey stage")
+            return subject.placed(*first.path).lacks(missing.SURVEY_CONDITIONS)
+        unmeasured = first.unmeasured(self.engine.cylinders or 0)
         if unmeasured:
-            return undetermined(
-                at,
-                self.path,
-                "head temperature of every cylinder in the survey",
-                f"{text}; cylinder {numbers(unmeasured)} is not measured and could be hotter",
+            return subject.lacks(
+                missing.SURVEY_EVERY_CYLINDER,
+                because=f"{text}; cylinder {numbers(unmeasured)} is not measured and could be hotter",
             )
-        if low >= -doubled:
+        if not at_most(low, -doubled):
             rivals = [c for c in stage.ranking.candidates if c not in self.served] or [
                 c for c in stage.ranking.order if c not in self.served
             ][:1]
-            return advisory(
-                at,
-                self.path,
+            return subject.at_most(
+                value,
+                sure,
+                unit,
                 f"{text}; {within}, so cylinder {numbers(rivals)} cannot be excluded{conflict}",
                 remedy=self._apart(rivals, doubled, unit, low),
-                **figures,
+                practice=True,
             )
         missed = self._elsewhere(first)
         if missed or conflict:
-            return advisory(
-                at, self.path, f"{text}{missed}{conflict}", remedy=self._both(conflict), **figures
-            )
-        return meets(
-            at, self.path, f"{text}, more than the {difference(doubled, unit)} of two probes", **figures
-        )
+            return subject.advisory(f"{text}{missed}{conflict}", remedy=self._both(conflict))
+        enough = f"{text}, more than the {difference(doubled, unit)} of two probes"
+        return subject.at_most(value, 0.0, unit, enough)
 
     def _where(self) -> str:
         names = listed(self.group.probes)
@@ -225,8 +199,8 @@ class _Judged:
 
     def _reads(self, low: float, stage: Stage, unit: str) -> str:
         rest = [c for c in stage.ranking.order if self.group.averaged or c not in self.served]
-        top = [c for c in rest if stage.temperatures[rest[0]] - stage.temperatures[c] < _SAME]
-        if abs(low) < _SAME:
+        top = [c for c in rest if same(stage.temperatures[rest[0]], stage.temperatures[c])]
+        if low == 0:
             return f"ties with cylinder {numbers(top)}"
         return f"reads {difference(abs(low), unit)} {'below' if low > 0 else 'above'} cylinder {numbers(top)}"
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
+from ...analysis import missing
 from ...analysis.fluid.facts import media
 from ...analysis.shown import Shown, shown
 from ...analysis.study import Study
@@ -11,18 +13,10 @@ from ...document.source import DocPath
 from ...graph.media import Feed
 from ...model.aircraft import Engine
 from ...model.devices import Probe, Sender
+from ...model.fields import Measure
 from ...model.quantities import in_unit, plain_number
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-
-TAP = "tap the pressure is taken from, with its location"
-FUEL_LIMIT = "place the fuel pressure limit applies at ('fuel_pressure_reference')"
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _MEDIA: dict[str, frozenset[str]] = {
     "oil pressure": frozenset(("oil",)),
@@ -47,6 +41,56 @@ _IN_SYSTEM = frozenset(
 _FUEL_PLACES = frozenset(("carburettor inlet", "servo inlet", "divider"))
 
 
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Where an indication takes its pressure.
+
+    Attributes:
+        shown: the indication.
+        tap: id of the tap or sender; empty if the document names none.
+        path: where the document tells of it.
+        where: its location, if the document says.
+        feed: the way from the tap to the gauge or sender.
+    """
+
+    shown: Shown
+    tap: str
+    path: DocPath
+    where: str | None
+    feed: Feed | None
+
+    @property
+    def ident(self) -> str:
+        """Name of the indication."""
+        return self.shown.name
+
+
+def _taken(study: Study) -> Iterator[Taken]:
+    for one in shown(study):
+        if one.measure in _MEDIA:
+            yield from _taken_by(study, one)
+
+
+def _taken_by(study: Study, one: Shown) -> Iterator[Taken]:
+    ports: list[tuple[str, DocPath, str, Sender | None]]
+    ports = [(one.indicator, one.path, p, None) for p in one.spec.ports or ()]
+    for source in dict.fromkeys(r.source for r in one.reads if r.section == "senders"):
+        fitted = study.model.senders[source]
+        ports += [(source, ("senders", source), p, fitted) for p in fitted.spec.ports or ["P"]]
+    if not ports:
+        yield Taken(one, "", one.path, None, None)
+    wanted = _MEDIA[one.measure or ""]
+    for ident, path, port, sender in ports:
+        feeds = [f for f in media(study).feeds(f"{ident}.{port}") if f.source.section == "taps"]
+        feeds = [f for f in feeds if f.source.medium in wanted]
+        for feed in feeds:
+            tap = study.model.taps[feed.source.ident]
+            yield Taken(one, feed.source.ident, ("taps", feed.source.ident, "location"), tap.location, feed)
+        if not feeds:
+            said = sender.location if sender is not None and sender.location in _IN_SYSTEM else None
+            yield Taken(one, "" if sender is None else ident, path, said, None)
+
+
 @rule(
     "pressure-tap",
     title="A pressure is taken where its limit applies",
@@ -55,124 +99,84 @@ _FUEL_PLACES = frozenset(("carburettor inlet", "servo inlet", "divider"))
     source="14 CFR 33.7(b)(5) (fuel at the fuel inlet, oil at the main gallery: recalled); practice for manifold pressure",
     formula="location of the tap = location of the limit; a single intake port pulses at rpm/120 Hz",
     example="port of one cylinder at 2700 rpm without a damper: 22.5 Hz",
-    over="indicators",
+    over=_taken,
 )
-def pressure_tap(study: Study) -> Iterator[Verdict]:
+def pressure_tap(study: Study, subject: Subject, taken: Taken) -> Verdict:
     """Every indication of oil, fuel and manifold pressure."""
-    for one in shown(study):
-        if one.measure not in _MEDIA:
-            continue
-        engine = study.model.engines.get(one.engine or "")
-        for ident, path, where, feed in _taken(study, one):
-            at = (one.name, ident) if ident else (one.name,)
-            if where is None:
-                yield undetermined(at, path, TAP)
-            elif one.measure == "oil pressure":
-                yield _oil(at, path, one.name, where)
-            elif one.measure == "fuel pressure":
-                yield _fuel(at, path, one, where, engine)
-            else:
-                yield _manifold(study, at, path, one.name, where, feed, engine)
+    subject = subject.along(taken.tap) if taken.tap else subject
+    one, where = taken.shown, taken.where
+    if where is None:
+        return subject.lacks(missing.PRESSURE_TAP)
+    if one.measure == "oil pressure":
+        return _oil(subject, where)
+    engine = study.model.engines.get(one.engine or "")
+    if one.measure == "fuel pressure":
+        return _fuel(subject, one, where, engine)
+    return _manifold(study, subject, where, taken.feed, engine)
 
 
-def _taken(study: Study, one: Shown) -> Iterator[tuple[str, DocPath, str | None, Feed | None]]:
-    """Tap or sender an indication takes its pressure at: id, place in the document, location, and the way from the tap."""
-    ports: list[tuple[str, DocPath, str, Sender | None]]
-    ports = [(one.indicator, one.path, p, None) for p in one.spec.ports or ()]
-    for source in dict.fromkeys(r.source for r in one.reads if r.section == "senders"):
-        fitted = study.model.senders[source]
-        ports += [(source, ("senders", source), p, fitted) for p in fitted.spec.ports or ["P"]]
-    if not ports:
-        yield "", one.path, None, None
-    wanted = _MEDIA[one.measure or ""]
-    for ident, path, port, sender in ports:
-        feeds = [f for f in media(study).feeds(f"{ident}.{port}") if f.source.section == "taps"]
-        feeds = [f for f in feeds if f.source.medium in wanted]
-        for feed in feeds:
-            tap = study.model.taps[feed.source.ident]
-            yield feed.source.ident, ("taps", feed.source.ident, "location"), tap.location, feed
-        if not feeds:
-            said = sender.location if sender is not None and sender.location in _IN_SYSTEM else None
-            yield "" if sender is None else ident, path, said, None
-
-
-def _oil(at: tuple[str, ...], path: DocPath, name: str, where: str) -> Verdict:
+def _oil(subject: Subject, where: str) -> Verdict:
+    name = subject.ident
     if where == "gallery":
-        return meets(at, path, f"{name} takes oil pressure at the main gallery")
+        return subject.meets(f"{name} takes oil pressure at the main gallery")
     high = (
         ": it reads high by the drop of filter and cooler, and hides a blocked filter"
         if where == "pump outlet"
         else ""
     )
-    return advisory(
-        at,
-        path,
+    return subject.advisory(
         f"{name} takes oil pressure at the {where}, not at the main gallery{high}",
         remedy="take it at the gallery port the engine's papers name, through a restrictor",
     )
 
 
-def _fuel(at: tuple[str, ...], path: DocPath, one: Shown, where: str, engine: Engine | None) -> Verdict:
+def _fuel(subject: Subject, one: Shown, where: str, engine: Engine | None) -> Verdict:
     wanted = engine.fuel_pressure_reference if engine is not None else None
     told = f"{one.name} takes fuel pressure at the {where}"
     if wanted is not None and where == wanted:
-        return meets(at, path, f"{told}, where its limit applies")
+        return subject.meets(f"{told}, where its limit applies")
     if wanted is not None:
-        return discrepancy(
-            at, path, f"{told}, but its limit applies at the {wanted}", remedy=f"take it at the {wanted}"
+        return subject.discrepancy(
+            f"{told}, but its limit applies at the {wanted}", remedy=f"take it at the {wanted}"
         )
     if where == "carburettor inlet":
-        return meets(at, path, told)
+        return subject.meets(told)
     if where in _FUEL_PLACES:
         place: DocPath = ("engines", one.engine) if one.engine is not None else one.path
-        return undetermined(at, place, FUEL_LIMIT)
-    return advisory(
-        at,
-        path,
+        return subject.placed(*place).lacks(missing.ENGINE_FUEL_PRESSURE_REFERENCE)
+    return subject.advisory(
         f"{told}: it reads high by the drop of the filter, and hides that it is blocked",
         remedy="take it at the inlet of the carburettor or the fuel servo, as the engine's papers say",
     )
 
 
 def _manifold(
-    study: Study,
-    at: tuple[str, ...],
-    path: DocPath,
-    name: str,
-    where: str,
-    feed: Feed | None,
-    engine: Engine | None,
+    study: Study, subject: Subject, where: str, feed: Feed | None, engine: Engine | None
 ) -> Verdict:
-    told = f"{name} takes manifold pressure at the {where}"
+    told = f"{subject.ident} takes manifold pressure at the {where}"
     if where == "plenum":
-        return meets(at, path, told)
+        return subject.meets(told)
     if where == "airbox":
-        return discrepancy(
-            at,
-            path,
+        return subject.discrepancy(
             f"{told}, ahead of the throttle: it reads the pressure outside",
             remedy="take it at the plenum or an intake port, behind the throttle",
         )
     if where not in ("port", "below throttle"):
-        return advisory(at, path, f"{told}, not at plenum or port", remedy="take it at the plenum")
-    speed = engine.speed if engine is not None else None
-    # One intake stroke in two revolutions: rpm/120.
-    beat = f" at {plain_number(in_unit(speed, 'rpm', 'speed') / 120)} Hz" if speed is not None else ""
+        return subject.advisory(f"{told}, not at plenum or port", remedy="take it at the plenum")
     if feed is None:
-        return undetermined(
-            at, path, "line from the intake port to the sender, with its restrictor or damper"
-        )
+        return subject.lacks(missing.PORT_LINE)
     calmed = bool(feed.restrictors) or any(
         h.edge.section == "fittings" and study.model.fittings[h.edge.ident].spec.kind == "damper"
         for h in feed.hops
     )
     if where == "below throttle" or calmed:
-        return meets(
-            at, path, f"{told}, {'through a restrictor or damper' if calmed else 'behind the throttle'}"
+        return subject.meets(
+            f"{told}, {'through a restrictor or damper' if calmed else 'behind the throttle'}"
         )
-    return advisory(
-        at,
-        path,
+    speed = engine.speed if engine is not None else None
+    # One intake stroke in two revolutions: rpm/120.
+    beat = f" at {plain_number(in_unit(speed, 'rpm', 'speed') / 120)} Hz" if speed is not None else ""
+    return subject.advisory(
         f"{told} of one cylinder, which pulses{beat}, and nothing damps it",
         remedy="put a restrictor at the port or a damper at the gauge, or take it at the plenum",
     )
@@ -189,43 +193,64 @@ _OIL_NAMES = {"inlet": "engine inlet", "outlet": "engine outlet", "sump": "sump"
     source="14 CFR 33.7(b)(4) (oil at the oil inlet: recalled), 121.307(i) (oil-in)",
     formula="location of the bulb = location of the limit",
     example="bulb in the sump against an inlet limit: one builder measured 4.2 degF more in the sump",
-    over=lambda study: [i for i, _ in _of(study, "oil temperature")],
+    over="senders",
 )
-def oil_temperature_place(study: Study) -> Iterator[Verdict]:
+def oil_temperature_place(study: Study, subject: Subject, sender: Sender) -> Verdict | None:
     """Every sender of oil temperature."""
-    for ident, sender in _of(study, "oil temperature"):
-        found = study.model.engine_of(sender)
-        wanted = found[1].oil_reference if found is not None else None
-        at, path = (ident,), ("senders", ident, "location")
-        where = _OIL_MEANS.get(sender.location or "")
-        if sender.location is None:
-            yield undetermined(at, path[:2], "place the oil temperature is taken at ('location')")
-        elif where is not None and where == (wanted or "inlet"):
-            yield meets(at, path, f"{ident} takes oil temperature at the {_OIL_NAMES[where]}")
-        else:
-            make = discrepancy if wanted is not None else advisory
-            place = _OIL_NAMES[wanted or "inlet"]
-            yield make(
-                at,
-                path,
-                f"{ident} takes oil temperature at the {sender.location}, but its limit "
-                f"{'applies' if wanted is not None else 'commonly applies'} at the {place}",
-                remedy=f"move the bulb to the {place}"
-                + ("" if wanted else ", or state where the limit applies"),
-            )
+    if not _senses(sender, "oil temperature"):
+        return None
+    if sender.location is None:
+        return subject.lacks(missing.OIL_TEMPERATURE_PLACE)
+    found = study.model.engine_of(sender)
+    wanted = found[1].oil_reference if found is not None else None
+    where = _OIL_MEANS.get(sender.location)
+    subject = subject.field("location")
+    place = _OIL_NAMES[wanted or "inlet"]
+    if where is not None and where == (wanted or "inlet"):
+        return subject.meets(f"{subject.ident} takes oil temperature at the {place}")
+    judge = subject.discrepancy if wanted is not None else subject.advisory
+    return judge(
+        f"{subject.ident} takes oil temperature at the {sender.location}, but its limit "
+        f"{'applies' if wanted is not None else 'commonly applies'} at the {place}",
+        remedy=f"move the bulb to the {place}" + ("" if wanted else ", or state where the limit applies"),
+    )
 
 
-def _of(study: Study, measure: str) -> list[tuple[str, Sender]]:
-    return [
-        (i, s)
-        for i, s in study.model.senders.items()
-        if s.spec.measures == measure and s.spec.principle != "switch"
-    ]
+def _senses(sender: Sender, measure: Measure) -> bool:
+    return sender.spec.measures == measure and sender.spec.principle != "switch"
 
 
-def _air(study: Study, measure: str) -> list[tuple[str, str, Sender | Probe]]:
-    probes = [("probes", i, p) for i, p in study.model.probes.items() if p.measures == measure]
-    return [*(("senders", i, s) for i, s in _of(study, measure)), *probes]
+@dataclass(frozen=True, slots=True)
+class AirProbe:
+    """A sender or probe of an air temperature."""
+
+    section: str
+    ident: str
+    thing: Sender | Probe
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of it."""
+        return self.section, self.ident
+
+    @property
+    def word(self) -> str:
+        """The field that says where it sits."""
+        return "location" if isinstance(self.thing, Sender) else "mount"
+
+    @property
+    def place(self) -> str | None:
+        """Where it sits."""
+        return self.thing.location if isinstance(self.thing, Sender) else self.thing.mount
+
+
+def _air(study: Study, measure: Measure) -> Iterator[AirProbe]:
+    for ident, sender in study.model.senders.items():
+        if _senses(sender, measure):
+            yield AirProbe("senders", ident, sender)
+    for ident, probe in study.model.probes.items():
+        if probe.measures == measure:
+            yield AirProbe("probes", ident, probe)
 
 
 @rule(
@@ -236,37 +261,30 @@ def _air(study: Study, measure: str) -> list[tuple[str, str, Sender | Probe]]:
     source="14 CFR 25.1305(b)(1), 27.1305(a); a public installation paper for the boss below the throttle",
     formula="air box or carburettor inlet: air temperature; below the throttle: body temperature, for ice only",
     example="probe below the throttle on an engine with an induction limit: it does not show that limit",
-    over=lambda study: [i for _, i, _ in _air(study, "carburettor air temperature")],
+    over=lambda study: _air(study, "carburettor air temperature"),
 )
-def carburettor_air_place(study: Study) -> Iterator[Verdict]:
+def carburettor_air_place(study: Study, subject: Subject, probe: AirProbe) -> Verdict:
     """Every sender and probe of carburettor air temperature."""
-    for section, ident, thing in _air(study, "carburettor air temperature"):
-        place = thing.location if isinstance(thing, Sender) else thing.mount
-        field = "location" if isinstance(thing, Sender) else "mount"
-        at, path = (ident,), (section, ident, field)
-        found = study.model.engine_of(thing)
-        limited = found is not None and (
-            bool(found[1].preheat_limit) or "carburettor air temperature" in (found[1].limits or {})
-        )
-        if place is None:
-            yield undetermined(at, path[:2], "place the carburettor air temperature is taken at ('location')")
-        elif place in ("airbox", "carburettor inlet"):
-            yield meets(at, path, f"{ident} takes the air temperature at the {place}")
-        elif place in ("below throttle", "carburettor body") and not limited:
-            yield meets(at, path, f"{ident} takes the temperature of the carburettor's body, where ice forms")
-        else:
-            body = place in ("below throttle", "carburettor body")
-            told = (
-                "the body of the carburettor, not the inlet air its limit is for"
-                if body
-                else "neither air nor body"
-            )
-            yield discrepancy(
-                at,
-                path,
-                f"{ident} is at the {place}, where it shows {told}",
-                remedy="put it in the air box ahead of the throttle",
-            )
+    place, ident = probe.place, probe.ident
+    if place is None:
+        return subject.lacks(missing.CARBURETTOR_AIR_PLACE)
+    subject = subject.field(probe.word)
+    found = study.model.engine_of(probe.thing)
+    limited = found is not None and (
+        bool(found[1].preheat_limit) or "carburettor air temperature" in (found[1].limits or {})
+    )
+    if place in ("airbox", "carburettor inlet"):
+        return subject.meets(f"{ident} takes the air temperature at the {place}")
+    body = place in ("below throttle", "carburettor body")
+    if body and not limited:
+        return subject.meets(f"{ident} takes the temperature of the carburettor's body, where ice forms")
+    told = (
+        "the body of the carburettor, not the inlet air its limit is for" if body else "neither air nor body"
+    )
+    return subject.discrepancy(
+        f"{ident} is at the {place}, where it shows {told}",
+        remedy="put it in the air box ahead of the throttle",
+    )
 
 
 @rule(
@@ -276,30 +294,19 @@ def carburettor_air_place(study: Study) -> Iterator[Verdict]:
     source="a public installation paper; 14 CFR 23.1043(c) for the correction",
     formula="no outside air probe in a zone with the engine or hot parts",
     example="probe in the cowl outlet: every degree it reads high is a degree of margin that is not there",
-    over=lambda study: [i for _, i, _ in _air(study, "outside air temperature")],
+    over=lambda study: _air(study, "outside air temperature"),
 )
-def outside_air_place(study: Study) -> Iterator[Verdict]:
+def outside_air_place(study: Study, subject: Subject, probe: AirProbe) -> Verdict:
     """Every sender and probe of outside air temperature."""
-    for section, ident, thing in _air(study, "outside air temperature"):
-        place = thing.location if isinstance(thing, Sender) else thing.mount
-        zone = study.model.zones.get(thing.zone or "")
-        at, path = (ident,), (section, ident)
-        hot = zone is not None and bool(zone.hot_parts or zone.fire_zone or zone.vibrates)
-        if hot:
-            yield discrepancy(
-                at,
-                (*path, "zone"),
-                f"{ident} sits in the {thing.zone}, where the engine warms it: it reads high, and the hot-day correction comes out "
-                "too small",
-                remedy="put it outside, ahead of the cowl outlet and out of the sun",
-            )
-        elif place == "outside":
-            yield meets(at, path, f"{ident} is outside")
-        elif place is None or zone is None:
-            yield undetermined(
-                at, path, "zone of the outside air probe, and whether hot parts run through it"
-            )
-        else:
-            yield discrepancy(
-                at, path, f"{ident} is at the {place}, which is not outside", remedy="put it outside"
-            )
+    ident, place, zone = probe.ident, probe.place, study.model.zones.get(probe.thing.zone or "")
+    if zone is not None and (zone.hot_parts or zone.fire_zone or zone.vibrates):
+        return subject.field("zone").discrepancy(
+            f"{ident} sits in the {probe.thing.zone}, where the engine warms it: it reads high, and the hot-day correction "
+            "comes out too small",
+            remedy="put it outside, ahead of the cowl outlet and out of the sun",
+        )
+    if place == "outside":
+        return subject.meets(f"{ident} is outside")
+    if place is None or zone is None:
+        return subject.lacks(missing.OUTSIDE_AIR_ZONE)
+    return subject.discrepancy(f"{ident} is at the {place}, which is not outside", remedy="put it outside")
