@@ -5,25 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import atan, degrees, pi
 
+from ...analysis import missing
 from ...analysis.fluid.facts import listed
+from ...analysis.missing import Missing
 from ...analysis.power.guards import guards
 from ...analysis.power.run_currents import carries_power, run_branches, run_current
 from ...analysis.routing import (
     Carrier,
-    bundled,
     carriers,
     sensing_runs,
 )
 from ...analysis.study import Study
 from ...model.quantities import in_unit, plain_number
 from ...model.routes import Clearance
-from ..verdicts import (
-    Verdict,
-    advisory,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _HIGH_A = 10.0
 """A, from which a wire is kept out of a bundle of signal wires: practice; no figure is published."""
@@ -35,6 +31,12 @@ _DEVIATION_DEG = 10.0
 """deg, largest compass deviation: AC 43.13-1B 12-37 (recalled)."""
 
 
+def _with_signals(study: Study) -> Iterator[Carrier]:
+    """Bundles with a signal run in them, and signal runs that speak for themselves."""
+    sensing = sensing_runs(study)
+    return (c for c in carriers(study, "clearances") if not sensing.isdisjoint(c.runs))
+
+
 @rule(
     "sensing-apart",
     title="Signal wires do not share a bundle with ignition leads, heavy current or unprotected feeds",
@@ -42,54 +44,47 @@ _DEVIATION_DEG = 10.0
     source="FAA-H-8083-31 (unprotected power wiring and vital circuits apart); ignition: general practice (recalled); 10 A: practice",
     formula="bundles with signal runs hold no ignition lead, no run of 10 A or more, no run without a protector",
     example="an alternator feed of 60 A in the bundle of the oil bulb: give it a way of its own",
-    over=lambda study: [i for i, runs in bundled(study).items() if not sensing_runs(study).isdisjoint(runs)],
+    over=_with_signals,
 )
-def sensing_apart(study: Study) -> Iterator[Verdict]:
-    """Every bundle with a signal run, and every clearance of one to something that makes noise."""
-    sensing = sensing_runs(study)
-    for bundle, runs in bundled(study).items():
-        signals = [r for r in runs if r in sensing]
-        if signals and bundle in study.model.bundles:
-            yield from _in_bundle(study, bundle, signals, [r for r in runs if r not in sensing])
-    for carrier in carriers(study, "clearances"):
-        if any(run in sensing for run in carrier.runs):
-            yield from _passing(carrier)
+def sensing_apart(study: Study, subject: Subject, carrier: Carrier) -> Iterator[Verdict]:
+    """A bundle with a signal run, and every clearance of one to something that makes noise."""
+    if carrier.is_bundle:
+        yield _in_bundle(study, subject, carrier)
+    for i, one in enumerate(carrier.said.clearances or ()):
+        if one.kind in _NOISE:
+            yield _passing(subject.field("clearances", i).along(one.to), carrier, one)
 
 
-def _in_bundle(study: Study, bundle: str, signals: list[str], others: list[str]) -> Iterator[Verdict]:
-    path = ("bundles", bundle)
+def _in_bundle(study: Study, subject: Subject, carrier: Carrier) -> Verdict:
+    signals = sensing_runs(study).intersection(carrier.runs)
     noisy: dict[str, str] = {}
-    missing: dict[str, None] = {}
-    for ident in others:
+    lacking: list[Missing] = []
+    for ident in carrier.runs:
+        if ident in signals:
+            continue
         if study.model.wire_runs[ident].spec.kind == "ignition lead":
             noisy[ident] = "an ignition lead"
         elif carries_power(study, ident):
-            starts = any(b.starter for b in run_branches(study, ident))
             amps = run_current(study, ident)
-            if starts:
+            if any(b.starter for b in run_branches(study, ident)):
                 noisy[ident] = "the starter's"
             elif amps.value is None:
-                missing.update(dict.fromkeys(amps.missing))
+                lacking += amps.missing
             elif amps.value >= _HIGH_A:
                 noisy[ident] = f"{plain_number(amps.value)} A"
             elif _unprotected(study, ident):
                 noisy[ident] = "without a protector"
     if noisy:
         named = [f"{ident} ({what})" for ident, what in noisy.items()]
-        yield advisory(
-            (bundle, *noisy),
-            path,
-            f"the bundle {bundle} holds {len(signals)} signal runs beside {listed(named)}",
+        return subject.along(*noisy).advisory(
+            f"the bundle {carrier.ident} holds {len(signals)} signal runs beside {listed(named)}",
             remedy=f"lead {listed(list(noisy))} outside this bundle",
         )
-    elif missing:
-        yield undetermined((bundle,), path, tuple(missing))
-    else:
-        yield meets(
-            (bundle,),
-            path,
-            f"the {len(signals)} signal runs of the bundle {bundle} lie with nothing that disturbs them",
-        )
+    if lacking:
+        return subject.lacks(*lacking)
+    return subject.meets(
+        f"the {len(signals)} signal runs of the bundle {carrier.ident} lie with nothing that disturbs them"
+    )
 
 
 def _unprotected(study: Study, ident: str) -> bool:
@@ -107,24 +102,23 @@ def _unlimited(study: Study, origin: str) -> bool:
     return supply is not None and supply.spec.kind in ("battery", "alternator", "generator")
 
 
-def _passing(carrier: Carrier) -> Iterator[Verdict]:
-    for i, one in enumerate(carrier.said.clearances or ()):
-        if one.kind not in _NOISE:
-            continue
-        path = (*carrier.path, "clearances", i)
-        at = (carrier.ident, one.to)
-        if one.distance is None:
-            yield undetermined(at, path, "smallest distance to the lead that makes noise")
-        elif one.distance <= 0:
-            yield advisory(
-                at,
-                path,
-                f"{carrier.name} holds signal runs and touches {one.to} ({one.kind})",
-                remedy="part them; cross at a right angle where they must meet",
-            )
-        else:
-            inches = plain_number(in_unit(one.distance, "in", "length"))
-            yield meets(at, path, f"{carrier.name} passes {one.to} ({one.kind}) at {inches} in")
+def _passing(subject: Subject, carrier: Carrier, one: Clearance) -> Verdict:
+    if one.distance is None:
+        return subject.lacks(missing.CLEARANCE_NOISE)
+    if one.distance <= 0:
+        return subject.advisory(
+            f"{carrier.name} holds signal runs and touches {one.to} ({one.kind})",
+            remedy="part them; cross at a right angle where they must meet",
+        )
+    inches = plain_number(in_unit(one.distance, "in", "length"))
+    return subject.meets(f"{carrier.name} passes {one.to} ({one.kind}) at {inches} in")
+
+
+def _by_compass(study: Study) -> Iterator[Carrier]:
+    """Bundles and lone runs that say how far they are from a compass."""
+    for carrier in carriers(study, "clearances"):
+        if any(one.kind == "compass" for one in carrier.said.clearances or ()):
+            yield carrier
 
 
 @rule(
@@ -135,58 +129,40 @@ def _passing(carrier: Carrier) -> Iterator[Verdict]:
     "straight wire: plain physics",
     formula="atan(mu0 I / (2 pi d B)) <= 10 deg, B 20 microtesla, I of the strongest run that is not twisted",
     example="5 A at 14 in: 2.81 microtesla, 8.0 deg",
-    over=lambda study: [c.ident for c, _ in _by_compass(study)],
+    over=_by_compass,
 )
-def compass_field(study: Study) -> Iterator[Verdict]:
-    """Every bundle or lone run that says how far it is from a compass."""
-    for carrier, one in _by_compass(study):
-        path = (*carrier.path, "clearances", (carrier.said.clearances or []).index(one))
-        at = (carrier.ident, one.to)
-        alone = [r for r in carrier.runs if carries_power(study, r) and not study.model.wire_runs[r].twisted]
+def compass_field(study: Study, subject: Subject, carrier: Carrier) -> Iterator[Verdict]:
+    """A bundle or lone run, by its strongest power run that is not twisted."""
+    runs = study.model.wire_runs
+    alone = {
+        r: run_current(study, r) for r in carrier.runs if carries_power(study, r) and not runs[r].twisted
+    }
+    lacking = [m for amps in alone.values() for m in amps.missing]
+    for i, one in enumerate(carrier.said.clearances or ()):
+        if one.kind != "compass":
+            continue
+        here = subject.field("clearances", i).along(one.to)
         if not alone:
-            yield meets(
-                at,
-                path,
-                f"{carrier.name} passes {one.to} with no power wire that is not twisted with its return",
+            yield here.meets(
+                f"{carrier.name} passes {one.to} with no power wire that is not twisted with its return"
             )
-            continue
-        amps = {run: run_current(study, run) for run in alone}
-        missing = dict.fromkeys(m for a in amps.values() for m in a.missing)
-        if one.distance is None or missing:
-            yield undetermined(
-                at, path, [*missing, *(["distance to the compass"] if one.distance is None else [])]
-            )
-            continue
-        worst = max(alone, key=lambda r: amps[r].value or 0.0)
-        yield _turned(carrier, one, worst, amps[worst].value or 0.0)
+        elif one.distance is None or lacking:
+            yield here.lacks(*lacking, *((missing.CLEARANCE_COMPASS,) if one.distance is None else ()))
+        else:
+            worst = max(alone, key=lambda r: alone[r].value or 0.0)
+            yield _turned(here.along(worst), one.to, worst, alone[worst].value or 0.0, float(one.distance))
 
 
-def _by_compass(study: Study) -> list[tuple[Carrier, Clearance]]:
-    return [
-        (carrier, one)
-        for carrier in carriers(study, "clearances")
-        for one in carrier.said.clearances or ()
-        if one.kind == "compass"
-    ]
-
-
-def _turned(carrier: Carrier, one: Clearance, run: str, amps: float) -> Verdict:
-    path = (*carrier.path, "clearances", (carrier.said.clearances or []).index(one))
-    at = (carrier.ident, one.to, run)
-    assert one.distance is not None
-    distance = float(one.distance)
+def _turned(subject: Subject, compass: str, run: str, amps: float, distance: float) -> Verdict:
     turn = deviation(amps, distance) if distance > 0 else 90.0
     inches = plain_number(in_unit(distance, "in", "length"))
-    numbers = {"value": turn, "limit": _DEVIATION_DEG, "margin": _DEVIATION_DEG - turn, "unit": "deg"}
-    text = f"{run} with {plain_number(amps)} A at {inches} in turns {one.to} by up to {turn:.2g} deg"
-    if turn <= _DEVIATION_DEG:
-        return meets(at, path, text, **numbers)
-    return advisory(
-        at,
-        path,
-        text,
+    return subject.at_most(
+        turn,
+        _DEVIATION_DEG,
+        "deg",
+        f"{run} with {plain_number(amps)} A at {inches} in turns {compass} by up to {turn:.2g} deg",
         remedy="twist it with its return ('twisted: yes'), or lead it further from the compass",
-        **numbers,
+        practice=True,
     )
 
 

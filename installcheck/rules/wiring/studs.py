@@ -4,22 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import ceil
 
+from pydantic import BaseModel
+
+from ...analysis import missing
 from ...analysis.routing import run_ends
-from ...analysis.study import Study
+from ...analysis.study import Study, once
 from ...document.source import DocPath
 from ...model.installation import is_one_point, split_end
 from ...model.power import Ground, Supply
 from ...model.wiring import Junction
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _MOST = 4
 """AC 43.13-1B 11-174b: more than four terminals are joined by a bus link over adjacent studs."""
@@ -30,12 +28,9 @@ _HARDWARE = re.compile(
 _NUT = re.compile(r"\b(lock)?nuts?\b", re.IGNORECASE)
 
 
+@once
 def landings(study: Study) -> dict[str, dict[str, list[str]]]:
     """For each thing, what lands on each of its studs: runs, shields and straps by name."""
-    return study.memo("landings", _landings)
-
-
-def _landings(study: Study) -> dict[str, dict[str, list[str]]]:
     found: dict[str, dict[str, list[str]]] = {}
 
     def land(end: str | None, what: str) -> None:
@@ -76,33 +71,47 @@ def _stud_of(study: Study, ident: str, terminal: str) -> str | None:
     return "" if is_one_point(one) else terminal
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Studs:
+    """A thing with studs on which more than one thing lands, or whose stack is described.
+
+    Attributes:
+        ident, path: its id and place.
+        thing: the thing.
+        landed: what lands on each stud, by the stud's name.
+    """
+
+    ident: str
+    path: DocPath
+    thing: BaseModel
+    landed: dict[str, list[str]]
+
+    @property
+    def stack(self) -> list[str] | None:
+        """What it says of its stack, from the bottom up."""
+        return getattr(self.thing, "stack", None)
+
+    @property
+    def single(self) -> bool:
+        """Whether it is one stud."""
+        thing = self.thing
+        return (isinstance(thing, Ground) and thing.kind == "stud") or (
+            isinstance(thing, Junction) and thing.spec.kind == "stud"
+        )
+
+
+def _all(study: Study) -> Iterator[Studs]:
+    for ident, landed in landings(study).items():
+        found = study.model.find(ident)
+        if found is not None:
+            one = Studs(ident, (found[0], ident), found[1], landed)
+            if one.stack is not None or any(len(what) > 1 for what in landed.values()):
+                yield one
+
+
 def _lugs(stack: list[str] | None) -> list[str]:
     """The terminals named in a stack; washers, nuts and the like are left out."""
     return [one for one in stack or () if not _HARDWARE.search(one)]
-
-
-def _stack(study: Study, ident: str) -> list[str] | None:
-    found = study.model.find(ident)
-    return getattr(found[1], "stack", None) if found is not None else None
-
-
-def _most(study: Study, ident: str) -> int:
-    junction = study.model.junctions.get(ident)
-    stated = junction.spec.max_stack if junction is not None else None
-    return stated if stated is not None else _MOST
-
-
-def _path(study: Study, ident: str) -> DocPath:
-    found = study.model.find(ident)
-    return (found[0] if found is not None else "", ident)
-
-
-def _things(study: Study) -> list[str]:
-    return [
-        ident
-        for ident, studs in landings(study).items()
-        if _stack(study, ident) is not None or any(len(landed) > 1 for landed in studs.values())
-    ]
 
 
 @rule(
@@ -112,50 +121,33 @@ def _things(study: Study) -> list[str]:
     source="AC 43.13-1B 11-174b",
     formula="runs, shields and straps that land on a stud, or terminals in its stack, <= 4, or what the part allows",
     example="nine lugs on one ground stud: three studs joined by a link",
-    over=_things,
+    over=_all,
 )
-def terminals_per_stud(study: Study) -> Iterator[Verdict]:
-    """Every stud, screw or post on which more than one thing lands; one verdict for each thing with studs."""
-    for ident in _things(study):
-        most = _most(study, ident)
-        stacked = len(_lugs(_stack(study, ident)))
-        worst: tuple[int, str, list[str]] = (stacked, "", [])
-        faults = 0
-        for stud, landed in landings(study)[ident].items():
-            count = max(len(landed), stacked)
-            if count > worst[0] or not worst[2]:
-                worst = (count, stud, landed)
-            if count > most:
-                faults += 1
-                yield _stacked(study, ident, stud, count, landed, most)
-        if not faults:
-            count, stud, _ = worst
-            name = f"{ident}.{stud}" if stud else ident
-            yield meets(
-                (ident,),
-                _path(study, ident),
-                f"{name} holds {count} terminals of {most}",
-                value=count,
-                limit=most,
-                margin=most - count,
-                unit="terminals",
-            )
+def terminals_per_stud(study: Study, subject: Subject, studs: Studs) -> list[Verdict]:
+    """A thing with studs: each that holds too many, else the fullest."""
+    most = (studs.thing.spec.max_stack if isinstance(studs.thing, Junction) else None) or _MOST
+    stacked = len(_lugs(studs.stack))
+    counts = {stud: max(len(landed), stacked) for stud, landed in studs.landed.items()}
+    over = [stud for stud, count in counts.items() if count > most]
+    return [
+        _counted(subject, studs, stud, counts[stud], most)
+        for stud in over or (max(counts, key=lambda s: counts[s]),)
+    ]
 
 
-def _stacked(study: Study, ident: str, stud: str, count: int, landed: list[str], most: int) -> Verdict:
-    name = f"{ident}.{stud}" if stud else ident
-    return discrepancy(
-        (ident, *dict.fromkeys(landed)),
-        _path(study, ident),
-        f"{name} holds {count} terminals, {most} being the most",
-        value=count,
-        limit=most,
-        margin=most - count,
-        unit="terminals",
-        # a link between studs takes up one place on each
-        remedy=f"share them over {max(2, ceil(count / (most - 1)))} studs joined by a bus link"
-        if most > 1
-        else "use a second stud",
+def _counted(subject: Subject, studs: Studs, stud: str, count: int, most: int) -> Verdict:
+    name = f"{studs.ident}.{stud}" if stud else studs.ident
+    # a link between studs takes up one place on each
+    shared = (
+        f"share them over {max(2, ceil(count / (most - 1)))} studs joined by a bus link" if most > 1 else ""
+    )
+    return (subject.along(*studs.landed[stud]) if count > most else subject).at_most(
+        count,
+        most,
+        "terminals",
+        f"{name} holds {count} terminals of {most}",
+        broken=f"{name} holds {count} terminals, {most} being the most",
+        remedy=shared or "use a second stud",
     )
 
 
@@ -166,70 +158,38 @@ def _stacked(study: Study, ident: str, stud: str, count: int, landed: list[str],
     source="AC 43.13-1B 11-174 to 11-178, 11-187: hardware stack of a stud; usual faults of a repair shop",
     formula="every terminal below the last nut and none above a lock nut; a washer between the top terminal and its nut",
     example="'flat washer, W1, W2, flat washer, lock washer, nut' is right; 'W1, lock nut, W2, nut' is not",
-    over=lambda study: [i for i in _things(study) if _is_stud(study, i)],
+    over=lambda study: (studs for studs in _all(study) if studs.single or studs.stack is not None),
 )
-def stack_order(study: Study) -> Iterator[Verdict]:
-    """Every single stud that holds more than one terminal, and every stack that is described."""
-    for ident in _things(study):
-        stack = _stack(study, ident)
-        if stack is not None:
-            yield _order(study, ident, stack)
-        elif _is_stud(study, ident):
-            yield undetermined(
-                (ident,),
-                _path(study, ident),
-                "stack of the stud from the bottom up, washers and nuts included",
-            )
-
-
-def _is_stud(study: Study, ident: str) -> bool:
-    found = study.model.find(ident)
-    if found is None:
-        return False
-    thing = found[1]
-    kind = (
-        thing.kind if isinstance(thing, Ground) else thing.spec.kind if isinstance(thing, Junction) else None
-    )
-    return kind == "stud"
-
-
-def _order(study: Study, ident: str, stack: list[str]) -> Verdict:
-    at, path = (ident,), (*_path(study, ident), "stack")
+def stack_order(study: Study, subject: Subject, studs: Studs) -> Verdict:
+    """A single stud that holds more than one terminal, or a stack that is described."""
+    if studs.stack is None:
+        return subject.lacks(missing.STACK)
+    ident, stack, subject = studs.ident, studs.stack, subject.field("stack")
     words = [one.lower() for one in stack]
     lugs = [i for i, one in enumerate(stack) if _lugs([one])]
     nuts = [i for i, one in enumerate(words) if _NUT.search(one)]
     if not lugs:
-        return undetermined(at, path, "names of the terminals in the stack")
+        return subject.lacks(missing.STACK_NAMES)
     locks = [i for i in nuts if "lock" in words[i] and "washer" not in words[i]]
     above = [stack[i] for i in lugs if locks and i > locks[0]]
     if above:
-        return discrepancy(
-            at,
-            path,
-            f"{above[0]} lies on top of the lock nut of {ident}",
-            remedy=f"put {above[0]} below the lock nut",
+        return subject.discrepancy(
+            f"{above[0]} lies on top of the lock nut of {ident}", remedy=f"put {above[0]} below the lock nut"
         )
     if not nuts or nuts[-1] < lugs[-1]:
-        return discrepancy(
-            at,
-            path,
-            f"no nut holds {stack[lugs[-1]]} on {ident}",
-            remedy="fit a washer and a lock nut on top",
+        return subject.discrepancy(
+            f"no nut holds {stack[lugs[-1]]} on {ident}", remedy="fit a washer and a lock nut on top"
         )
     nut = next(i for i in nuts if i > lugs[-1])
     if not any("washer" in words[i] for i in range(lugs[-1] + 1, nut)):
-        return advisory(
-            at,
-            path,
+        return subject.advisory(
             f"the nut of {ident} turns on {stack[lugs[-1]]} with no washer between",
             remedy="fit a washer under the nut",
         )
-    landed = max((len(one) for one in landings(study)[ident].values()), default=0)
-    if len(lugs) < landed and _is_stud(study, ident):
-        return advisory(
-            at,
-            path,
+    landed = max((len(one) for one in studs.landed.values()), default=0)
+    if len(lugs) < landed and studs.single:
+        return subject.advisory(
             f"the stack of {ident} names {len(lugs)} terminals, and {landed} land on it",
             remedy="list every terminal in the stack",
         )
-    return meets(at, path, f"the {len(lugs)} terminals of {ident} lie below its nut with a washer between")
+    return subject.meets(f"the {len(lugs)} terminals of {ident} lie below its nut with a washer between")

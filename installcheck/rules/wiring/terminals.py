@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import chain
 
+from ...analysis import missing
 from ...analysis.power.run_currents import carries_power, run_current
-from ...analysis.routing import GAUGE, wires
-from ...analysis.study import Study
-from ...document.source import DocPath
+from ...analysis.routing import wires
+from ...analysis.study import Study, once
+from ...model.comparing import at_least, at_most
 from ...model.installation import split_end
 from ...model.power import Ground
 from ...model.quantities import (
@@ -19,14 +19,8 @@ from ...model.quantities import (
 )
 from ...model.wiring import Junction, Termination, WireRun
 from ...physics.contacts import contact, contact_current
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule, worst_over
 
 _STUD_SLACK, _STUD_PLAY = 0.98, 1.12
 """Share of the stud a ring is made for: 3/16 in counts for No. 10. A ring's hole is at most an eighth larger than its stud: a 1/4 in stud takes a 17/64 in hole, not a 5/16 in one."""
@@ -41,12 +35,23 @@ _STUD_SLACK, _STUD_PLAY = 0.98, 1.12
     example="a ring for 22 to 18 AWG and a No. 8 stud, on a 1/4 in stud: it does not go on",
     over="wire_runs",
 )
-def terminal_fits(study: Study) -> Iterator[Verdict]:
-    """Every run, both ends; an end in a plug or a splice is judged there."""
-    for ident, run in study.model.wire_runs.items():
-        ends = _bare_ends(study, run)
-        if ends:
-            yield _terminals(study, ident, run, ends)
+def terminal_fits(study: Study, subject: Subject, run: WireRun) -> Verdict | None:
+    """Both ends of a run; an end in a plug or a splice is judged there."""
+    ends = _bare_ends(study, run)
+    if not ends:
+        return None
+    if run.terminations is None:
+        return subject.lacks(missing.RUN_TERMINALS)
+    gauges = [w.gauge for w in wires(run)]
+    known = [g for g in gauges if g is not None]
+    if len(known) < len(gauges):
+        return subject.lacks(missing.RUN_GAUGE)
+    found: list[Verdict] = []
+    for side, end in ends:
+        found += _terminal(study, subject.field("terminations", side), run.terminations[side], known, end)
+    return worst_over(found, lambda one: one) or subject.field("terminations").meets(
+        f"the terminals of run {subject.ident} take its {gauges[0]} AWG and their studs"
+    )
 
 
 def _bare_ends(study: Study, run: WireRun) -> list[tuple[int, str]]:
@@ -62,88 +67,55 @@ def _bare_ends(study: Study, run: WireRun) -> list[tuple[int, str]]:
     return found
 
 
-def _terminals(study: Study, ident: str, run: WireRun, ends: list[tuple[int, str]]) -> Verdict:
-    path: DocPath = ("wire_runs", ident)
-    if run.terminations is None:
-        return undetermined(
-            (ident,), path, "terminals on the ends of the run, with the gauges and stud they take"
-        )
-    gauges = [w.gauge for w in wires(run)]
-    if any(g is None for g in gauges):
-        return undetermined((ident,), path, GAUGE)
-    open_points: list[str] = []
-    for side, end in ends:
-        one = run.terminations[side]
-        for fault in _faults(study, ident, one, [g for g in gauges if g is not None], end, open_points):
-            fault.path = (*path, "terminations", side)
-            return fault
-    if open_points:
-        return undetermined((ident,), (*path, "terminations"), tuple(dict.fromkeys(open_points)))
-    return meets(
-        (ident,),
-        (*path, "terminations"),
-        f"the terminals of run {ident} take its {gauges[0]} AWG and their studs",
-    )
-
-
-def _faults(
-    study: Study, ident: str, one: Termination, gauges: list[Gauge], end: str, open_points: list[str]
+def _terminal(
+    study: Study, subject: Subject, one: Termination, gauges: list[Gauge], end: str
 ) -> Iterator[Verdict]:
+    """What is wrong with a terminal, or not known of it."""
+    ident = subject.ident
     if one.kind == "none":
-        yield advisory(
-            (ident,),
-            (),
-            f"run {ident} has no terminal at {end}",
-            remedy="crimp a ring terminal of its gauge on it",
+        yield subject.advisory(
+            f"run {ident} has no terminal at {end}", remedy="crimp a ring terminal of its gauge on it"
         )
-        return
-    if one.kind == "soldered":
+    if one.kind in ("none", "soldered"):
         return
     if one.smallest_gauge is None or one.largest_gauge is None:
-        open_points.append("smallest and largest gauge the terminal takes")
+        yield subject.lacks(missing.TERMINAL_GAUGES)
     else:
         for gauge in gauges:
             if not one.largest_gauge.number <= gauge.number <= one.smallest_gauge.number:
-                yield discrepancy(
-                    (ident,),
-                    (),
+                yield subject.discrepancy(
                     f"run {ident} of {gauge} AWG has a {one.kind} terminal at {end} for {one.smallest_gauge} to "
                     f"{one.largest_gauge} AWG",
                     remedy=f"crimp on a terminal that takes {gauge} AWG",
                 )
     stud = _stud(study, end)
     if one.kind in ("ring", "spade") and stud is not None and one.stud is not None:
-        yield from _stud_faults(ident, one.kind, one.stud, stud, end)
+        yield from _on_stud(subject, one.kind, one.stud, stud, end)
     if one.max_current is not None and carries_power(study, ident):
         amps = run_current(study, ident)
-        if amps.value is None:
-            open_points += amps.missing
-        elif amps.value > one.max_current:
-            yield discrepancy(
-                (ident,),
-                (),
+        if amps.missing:
+            yield subject.lacks(*amps.missing)
+        elif amps.value is not None and not at_most(amps.value, one.max_current):
+            yield subject.at_most(
+                amps.value,
+                float(one.max_current),
+                "A",
                 f"run {ident} carries {plain_number(amps.value)} A through a terminal for {one.max_current.text}",
-                value=amps.value,
-                limit=float(one.max_current),
-                margin=float(one.max_current) - amps.value,
-                unit="A",
                 remedy="crimp on a terminal for that current",
             )
 
 
-def _stud_faults(ident: str, kind: str, hole: Quantity, stud: Quantity, end: str) -> Iterator[Verdict]:
-    if stud * _STUD_SLACK <= hole <= stud * _STUD_PLAY:
+def _on_stud(subject: Subject, kind: str, hole: Quantity, stud: Quantity, end: str) -> Iterator[Verdict]:
+    small = not at_least(hole, stud * _STUD_SLACK)
+    if not small and at_most(hole, stud * _STUD_PLAY):
         return
     got, want = in_unit(hole, "in", "length"), in_unit(stud, "in", "length")
-    why = "does not go on" if hole < stud else "has too little contact"
-    yield discrepancy(
-        (ident,),
-        (),
-        f"run {ident} has a {kind} for a {plain_number(got)} in stud at {end}, which is {plain_number(want)} in: it {why}",
-        value=got,
-        limit=want,
-        margin=-abs(got - want),
-        unit="in",
+    yield (subject.at_least if small else subject.at_most)(
+        got,
+        want,
+        "in",
+        f"run {subject.ident} has a {kind} for a {plain_number(got)} in stud at {end}, which is {plain_number(want)} in: it "
+        f"{'does not go on' if small else 'has too little contact'}",
         remedy=f"crimp on a {kind} for a {plain_number(want)} in stud",
     )
 
@@ -167,47 +139,47 @@ def _stud(study: Study, end: str) -> Quantity | None:
     example="18 AWG in a size 20 contact, which takes 24 to 20 AWG",
     over="junctions",
 )
-def joint_takes_wire(study: Study) -> Iterator[Verdict]:
-    """Every joint a run ends at, if its kind crimps or clamps the wire itself."""
+def joint_takes_wire(study: Study, subject: Subject, junction: Junction) -> list[Verdict]:
+    """A joint a run ends at, if its kind crimps or clamps the wire itself."""
+    landed = _landing(study).get(subject.ident)
+    if not landed or not _crimps(junction):
+        return []
+    found: list[Verdict] = []
+    for run, end, gauge in landed:
+        found += _in_joint(study, subject.along(run), junction, run, end, gauge)
+    return found or [subject.meets(f"{subject.ident} takes every wire in it")]
+
+
+@once
+def _landing(study: Study) -> dict[str, list[tuple[str, str, Gauge | None]]]:
+    """Run, end and gauge of every wire in each joint."""
     landing: dict[str, list[tuple[str, str, Gauge | None]]] = {}
     for ident, run in study.model.wire_runs.items():
         for wire in wires(run):
             for end in wire.ends:
-                joint = split_end(end)[0]
-                if joint in study.model.junctions:
-                    landing.setdefault(joint, []).append((ident, end, wire.gauge))
-    for ident, landed in landing.items():
-        junction = study.model.junctions[ident]
-        if not _crimps(junction):
-            continue
-        faults = list(chain.from_iterable(_in_joint(study, ident, junction, *one) for one in landed))
-        yield from faults
-        if not faults:
-            yield meets((ident,), ("junctions", ident), f"{ident} takes every wire in it")
+                landing.setdefault(split_end(end)[0], []).append((ident, end, wire.gauge))
+    return landing
 
 
 def _crimps(junction: Junction) -> bool:
     spec = junction.spec
+    couple = any(
+        p.metal in ("chromel", "alumel", "iron", "constantan") for p in (spec.pins or {}).values()
+    )  # the contacts of a couple go by the couple
     return (
         spec.contact_size is not None
         or spec.smallest_gauge is not None
-        or (spec.kind in ("plug", "splice", "disconnect") and not _couple(junction))
-    )
-
-
-def _couple(junction: Junction) -> bool:
-    """Whether a joint is made for the legs of a couple, whose contacts go by the couple."""
-    return any(
-        p.metal in ("chromel", "alumel", "iron", "constantan") for p in (junction.spec.pins or {}).values()
+        or (spec.kind in ("plug", "splice", "disconnect") and not couple)
     )
 
 
 def _in_joint(
-    study: Study, ident: str, junction: Junction, run: str, end: str, gauge: Gauge | None
+    study: Study, subject: Subject, junction: Junction, run: str, end: str, gauge: Gauge | None
 ) -> Iterator[Verdict]:
-    spec, at, path = junction.spec, (ident, run), ("junctions", ident)
+    """What is wrong with a wire in a joint, or not known of it."""
+    spec = junction.spec
     if gauge is None:
-        yield undetermined(at, ("wire_runs", run), GAUGE)
+        yield subject.placed("wire_runs", run).lacks(missing.RUN_GAUGE)
         return
     if spec.contact_size is not None:
         size = contact(spec.contact_size)
@@ -215,22 +187,19 @@ def _in_joint(
     elif spec.smallest_gauge is not None and spec.largest_gauge is not None:
         smallest, largest = spec.smallest_gauge, spec.largest_gauge
     else:
-        yield undetermined(at, path, "smallest and largest gauge the joint takes, or its contact size")
+        yield subject.lacks(missing.JOINT_GAUGES)
         return
-    if not largest.number <= gauge.number <= smallest.number:
-        fault = advisory if spec.smallest_gauge is None else discrepancy
-        yield fault(
-            at,
-            path,
-            f"{end} takes {smallest} to {largest} AWG, and run {run} is of {gauge} AWG",
-            remedy=f"use a contact or splice that takes {gauge} AWG",
-        )
+    if largest.number <= gauge.number <= smallest.number:
+        yield from _joint_current(study, subject, junction, run, end, gauge)
         return
-    yield from _joint_current(study, ident, junction, run, end, gauge)
+    yield (subject.advisory if spec.smallest_gauge is None else subject.discrepancy)(
+        f"{end} takes {smallest} to {largest} AWG, and run {run} is of {gauge} AWG",
+        remedy=f"use a contact or splice that takes {gauge} AWG",
+    )
 
 
 def _joint_current(
-    study: Study, ident: str, junction: Junction, run: str, end: str, gauge: Gauge
+    study: Study, subject: Subject, junction: Junction, run: str, end: str, gauge: Gauge
 ) -> Iterator[Verdict]:
     spec = junction.spec
     if not carries_power(study, run):
@@ -240,22 +209,18 @@ def _joint_current(
         try:
             limits.append(contact_current(spec.contact_size, str(gauge)))
         except ValueError as bad:
-            yield undetermined((ident, run), ("junctions", ident), "largest current of the contact", str(bad))
+            yield subject.lacks(missing.JOINT_CURRENT, because=str(bad))
             return
-    if not limits:
-        return
     amps = run_current(study, run)
-    if amps.value is None:
-        if amps.missing:
-            yield undetermined((ident, run), ("wire_runs", run), amps.missing)
-    elif amps.value > min(limits):
-        yield (discrepancy if spec.max_current is not None and amps.value > spec.max_current else advisory)(
-            (ident, run),
-            ("junctions", ident),
+    if limits and amps.missing:
+        yield subject.placed("wire_runs", run).lacks(*amps.missing)
+    elif limits and amps.value is not None and not at_most(amps.value, min(limits)):
+        own = spec.max_current is not None and not at_most(amps.value, spec.max_current)
+        yield subject.at_most(
+            amps.value,
+            min(limits),
+            "A",
             f"run {run} carries {plain_number(amps.value)} A through {end}, good for {plain_number(min(limits))} A",
-            value=amps.value,
-            limit=min(limits),
-            margin=min(limits) - amps.value,
-            unit="A",
             remedy="use a larger contact, or share the current over two",
+            practice=not own,
         )
