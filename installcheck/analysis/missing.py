@@ -53,6 +53,7 @@ MEASURED_PARTS: Final = Missing("resistance of every part between the two termin
 SENDER_OR_LOOP_RESISTANCE: Final = Missing("resistance of the part, or the loop it is in")
 STACK: Final = Missing("stack of the stud from the bottom up, washers and nuts included", "", "stack")
 STACK_NAMES: Final = Missing("names of the terminals in the stack", "", "stack")
+PORT_ELEVATION: Final = Missing("height of the gauge or sender above its tap ('elevation')", "", "elevation")
 AIRCRAFT_BASIS: Final = Missing("certification basis of the aircraft", "aircraft", "basis")
 AIRCRAFT_OPERATION: Final = Missing("kinds of operation of the aircraft", "aircraft", "operation")
 AIRCRAFT_REQUIRED: Final = Missing(
@@ -114,6 +115,15 @@ ENGINE_HEAD_REFERENCE: Final = Missing(
 )
 ENGINE_NUMBERED_FROM: Final = Missing("end at which cylinder number 1 sits", "engines", "numbered_from")
 ENGINE_SEATS: Final = Missing("seat of each cylinder number of the engine", "engines", "seats")
+ENGINE_FIRING: Final = Missing("rated speed and cylinders of the engine", "engines", "speed")
+FITTING_BORE: Final = Missing("bore of the restrictor", "fittings", "bore")
+FITTING_ENDS: Final = Missing("form of each end of the fitting ('ends')", "fittings", "ends")
+FITTING_FIRE: Final = Missing(
+    "material of the fitting, or its fire rating ('fireproof')", "fittings", "material"
+)
+FITTING_MATERIAL: Final = Missing("material of the fitting", "fittings", "material")
+FITTING_PORTS: Final = Missing("line, instrument or cap on each port of the fitting", "fittings")
+FITTING_ZONE: Final = Missing("zone of the fitting", "fittings", "zone")
 GAUGE_HEIGHT: Final = Missing(
     "height of the gauge above the bulb ('rise' of the line, or 'elevation' of the gauge)",
     "fluid_lines",
@@ -122,6 +132,86 @@ GAUGE_HEIGHT: Final = Missing(
 LINE_ROUTE: Final = Missing("route of the line with the length in each zone", "fluid_lines", "route")
 PORT_LINE: Final = Missing(
     "line from the intake port to the sender, with its restrictor or damper", "fluid_lines"
+)
+CAPILLARY_BULB: Final = Missing("bulb the capillary is made on", "fluid_lines", "from")
+HOSE_DIAMETER: Final = Missing("outside diameter of the hose", "fluid_lines", "outside_diameter")
+HOSE_FITTED: Final = Missing("date the hose was fitted or cured", "fluid_lines", "fitted")
+HOSE_SLACK: Final = Missing("slack of the hose", "fluid_lines", "slack")
+LINE_BARRIER: Final = Missing(
+    "barrier the line crosses in its route, and the fitting it crosses by", "fluid_lines", "route.barrier"
+)
+LINE_BEND: Final = Missing("smallest bend radius of the line", "fluid_lines", "bend_radius")
+LINE_BENDS: Final = Missing("number of bends of the tube", "fluid_lines", "bends")
+LINE_BORE: Final = Missing("bore of the line, or its outside diameter and wall", "fluid_lines", "bore")
+LINE_BORE_BEHIND: Final = Missing("bore of the line behind it", "fluid_lines", "bore")
+LINE_CLAMPING: Final = Missing(
+    "clamping of line and wire ('clamped: yes' or 'no')", "fluid_lines", "clearances.clamped"
+)
+LINE_CLEARANCES: Final = Missing(
+    "clearances of the line: what it passes and how far off ('clearances: []' if nothing)",
+    "fluid_lines",
+    "clearances",
+)
+LINE_COIL: Final = Missing(
+    "radius of the coil that takes up the spare capillary", "fluid_lines", "coil_radius"
+)
+LINE_CROSSED_BY: Final = Missing(
+    "fitting, grommet or hole the line crosses the barrier by", "fluid_lines", "route.through"
+)
+LINE_CROSSING_FITTING: Final = Missing(
+    "fitting the line crosses the barrier by, with its material", "fluid_lines", "route.fitting"
+)
+LINE_CROSSING_SEAL: Final = Missing(
+    "seal of the hole in the barrier, and its fire rating", "fluid_lines", "route.through"
+)
+LINE_DISTANCE: Final = Missing(
+    "smallest distance to what the line passes", "fluid_lines", "clearances.distance"
+)
+LINE_DRAIN: Final = Missing(
+    "drain of the line, or its rise all the way ('low_point_drain: yes' or 'no')",
+    "fluid_lines",
+    "low_point_drain",
+)
+LINE_END_FORM: Final = Missing("end form of the line", "fluid_lines", "end_form")
+LINE_FEED: Final = Missing("bore and length of the lines it feeds, and its pressure", "fluid_lines", "bore")
+LINE_FIRE: Final = Missing("material of the line, its fire rating or its sleeve", "fluid_lines", "fire")
+LINE_FIRE_RATING: Final = Missing("material of the line, or its fire rating", "fluid_lines", "fire")
+LINE_IN_REACH: Final = Missing(
+    "bore, length and pressure of the line within what pipe friction is known for", "fluid_lines", "bore"
+)
+LINE_KIND: Final = Missing("kind of the line: tube, hose or capillary", "fluid_lines", "kind")
+LINE_LEAST_BEND: Final = Missing(
+    "least bend radius of the part ('min_bend_radius')", "fluid_lines", "min_bend_radius"
+)
+LINE_LEAST_BEND_OR_SIZE: Final = Missing(
+    "least bend radius of the part ('min_bend_radius'), or its outside diameter and material",
+    "fluid_lines",
+    "min_bend_radius",
+)
+LINE_LENGTH: Final = Missing("length of the line", "fluid_lines", "length")
+LINE_MARKING: Final = Missing("marking of the line ('marked: yes')", "fluid_lines", "marked")
+LINE_MATERIAL: Final = Missing("material of the line", "fluid_lines", "material")
+LINE_MEDIUM: Final = Missing(
+    "tap the line takes its medium from, or the medium of the line", "fluid_lines", "medium"
+)
+LINE_RATED_PRESSURE: Final = Missing(
+    "rated pressure of the line, or its material, outside diameter and wall", "fluid_lines", "rated_pressure"
+)
+LINE_SIZE: Final = Missing(
+    "outside diameter and material of the line, or its own limit", "fluid_lines", "outside_diameter"
+)
+LINE_STRAIGHT: Final = Missing(
+    "straight length of the line at its fittings", "fluid_lines", "straight_at_fittings"
+)
+LINE_STRAIN: Final = Missing(
+    "strain of the tube at its nuts ('strained: yes' or 'no')", "fluid_lines", "strained"
+)
+LINE_SUPPORT_SPACING: Final = Missing(
+    "distance between supports of the line", "fluid_lines", "support_spacing"
+)
+LINE_TAP: Final = Missing("tap the line takes its medium from", "fluid_lines", "from")
+LINE_TEMPERATURE_RATING: Final = Missing(
+    "temperature rating of the line", "fluid_lines", "temperature_rating"
 )
 GROUND_RESISTANCE: Final = Missing("resistance of the ground strap or joint", "grounds", "resistance")
 INDICATOR_ACCURACY: Final = Missing("accuracy of the indicator", "indicators", "accuracy")
@@ -201,11 +291,13 @@ INDICATOR_REFERENCE: Final = Missing(
     "indicators",
     "compensation",
 )
+INDICATION_BUDGET: Final = Missing("error budget of the indication", "indicators", "budget")
 COLOUR_CODE: Final = Missing(
     "colour code of the thermocouple leads ('thermocouple_colours' of the installation)",
     "installation",
     "thermocouple_colours",
 )
+DOCUMENT_DATE: Final = Missing("date of this revision of the document", "installation", "date")
 JOINT_CONTACT: Final = Missing("contact resistance of the joint", "junctions", "contact_resistance")
 JOINT_CURRENT: Final = Missing("largest current of the contact", "junctions", "max_current")
 JOINT_GAUGES: Final = Missing(
@@ -246,6 +338,9 @@ MEASURED_INSULATION: Final = Missing("insulation as a resistance, or 'open'", "m
 MEASURED_LENGTH_OF: Final = Missing("run or line whose length was measured ('of')", "measured", "of")
 MEASURED_RUN: Final = Missing("run the current was measured in ('of')", "measured", "of")
 MEASURED_TRUE_VALUE: Final = Missing("true value at the time ('true_value')", "measured", "true_value")
+BAROMETER: Final = Missing(
+    "barometer at the time ('true_value'), or the elevation of the field", "measured", "true_value"
+)
 LOAD_POINT: Final = Missing("operating point at which it is on", "operating_points", "loads_on")
 POINT_ALTITUDE: Final = Missing("pressure altitude of the operating point", "operating_points", "altitude")
 POINT_READING: Final = Missing(
@@ -264,6 +359,9 @@ PROBE_CYLINDER: Final = Missing("cylinder the probe serves", "probes", "cylinder
 PROBE_DISTANCE: Final = Missing("distance of the probe from the exhaust port", "probes", "distance")
 PROBE_KIND: Final = Missing("kind of the probe", "probes", "kind")
 REMOVED_LEFT: Final = Missing("state of the ends of the removed wire ('left')", "removed", "left")
+REMOVED_CLOSING: Final = Missing(
+    "closing of the ports it leaves ('left: capped', 'blanked' or 'open')", "removed", "left"
+)
 SENDER_BENCH_RESISTANCE: Final = Missing(
     "resistance of the sender or probe at bench temperature", "senders", "resistance"
 )
@@ -309,6 +407,15 @@ OIL_TEMPERATURE_PLACE: Final = Missing(
 OUTSIDE_AIR_ZONE: Final = Missing(
     "zone of the outside air probe, and whether hot parts run through it", "senders", "zone"
 )
+CAPILLARY_LENGTH: Final = Missing("length of the capillary as made", "senders", "capillary_length")
+SENDER_ARM: Final = Missing("arm of the sender, port to centre of mass", "senders", "arm")
+SENDER_JOINT: Final = Missing(
+    "port the sender is screwed into, or the line that joins it", "senders", "screwed_into"
+)
+SENDER_MOUNTING: Final = Missing("mounting of the sender ('mounted_on')", "senders", "mounted_on")
+SENDER_PROOF_PRESSURE: Final = Missing("proof pressure of the sender", "senders", "proof_pressure")
+SENDER_THREAD: Final = Missing("thread of the sender's port", "senders", "port_thread")
+SENDER_WEIGHT: Final = Missing("weight of the sender", "senders", "weight")
 ALTERNATOR_RATING: Final = Missing("rated current of the alternator", "supplies", "rated_current")
 BATTERY_CAPACITY: Final = Missing("capacity of the battery", "supplies", "capacity")
 CONTACTOR_COIL: Final = Missing("coil current of the contactor", "supplies", "coil_current")
@@ -317,6 +424,14 @@ INVERTER_CURRENT: Final = Missing("current the inverter draws ('max_current')", 
 PROTECTOR_RATING: Final = Missing("rating of the protector", "supplies", "rating")
 SUPPLY_TERMINALS: Final = Missing("terminals of the source", "supplies", "terminals")
 SUPPLY_VOLTAGE: Final = Missing("voltage of the supply", "supplies", "voltage")
+TAP_CLOSING: Final = Missing("closing of the port ('capped: yes' or 'no')", "taps", "capped")
+TAP_OIL_TEMPERATURE: Final = Missing("temperature of the oil at the tap", "taps", "temperature")
+TAP_PRESSURE: Final = Missing("pressure at the tap", "taps", "pressure")
+TAP_SHUTOFF: Final = Missing("cock or switch that shuts the fuel tap ('shutoff')", "taps", "shutoff")
+TAP_SHUTOFF_TIME: Final = Missing(
+    "time until the fuel tap can be shut ('shutoff_time')", "taps", "shutoff_time"
+)
+TAP_THREAD: Final = Missing("thread of the tap", "taps", "thread")
 BARRIERS_CROSSED: Final = Missing(
     "barriers the run crosses in its route, and what it crosses each by", "wire_runs", "route.barrier"
 )
@@ -421,3 +536,10 @@ def bundle_limit_beyond(wires: int) -> Missing:
     return Missing(
         f"current limit of a bundle of more than {wires} wires, from the published curve", "bundles"
     )
+
+
+ZONE_FIRE: Final = Missing("fire rating of the zone ('fire_zone: yes' or 'no')", "zones", "fire_zone")
+ZONE_MOVEMENT: Final = Missing(
+    "movement of the zone with the engine ('vibrates: yes' or 'no')", "zones", "vibrates"
+)
+ZONE_OCCUPIED: Final = Missing("use of the zone ('occupied: yes' or 'no')", "zones", "occupied")

@@ -14,19 +14,12 @@ from ...model.fields import Medium
 from ...model.fluid import Fitting, FluidLine, Tap
 from ...model.installation import split_end
 from ...model.quantities import Quantity
-from ..study import Study
+from ..study import Study, once
 
 LIQUID: frozenset[Medium] = frozenset(("fuel", "oil", "hydraulic fluid", "primer fuel"))
 """Media that burn and run out of a broken line."""
 FLAMMABLE: frozenset[Medium] = LIQUID | {"fuel-air mixture"}
 MANIFOLD: frozenset[Medium] = frozenset(("fuel-air mixture", "manifold air"))
-
-MEDIUM = "tap the line takes its medium from, or the medium of the line"
-ROUTE = "route of the line with the length in each zone"
-LENGTH = "length of the line"
-BORE = "bore of the line, or its outside diameter and wall"
-KIND = "kind of the line: tube, hose or capillary"
-PRESSURE = "pressure at the tap"
 
 _STUB_M = 0.0254
 """A line of an inch or less is the fitting itself, not a run."""
@@ -48,9 +41,10 @@ class Part:
         return self.line.spec.kind == "capillary" or self.line.medium == "bulb filling"
 
 
+@once
 def media(study: Study) -> Media:
-    """Every medium flooded through the lines, once for the case."""
-    return study.memo("fluid media", lambda c: flood(c.graph))
+    """Every medium flooded through the lines."""
+    return flood(study.graph)
 
 
 def lines(study: Study, *, capillaries: bool = False) -> Iterator[Part]:
@@ -67,6 +61,11 @@ def runs(study: Study) -> Iterator[Part]:
         length = total_length(part.line)
         if length is None or length > _STUB_M:
             yield part
+
+
+def hoses(study: Study) -> Iterator[Part]:
+    """The hoses that stay in the aircraft."""
+    return (part for part in lines(study) if part.line.spec.kind == "hose")
 
 
 def sealed(study: Study, ident: str) -> bool:
@@ -161,10 +160,10 @@ def is_supply_line(study: Study, ident: str) -> bool:
     """Whether a line feeds the engine rather than an instrument: it lies between two taps and holds a flow pick-up,
     or one of the two is a tank or a pump.
     """
-    supplies: frozenset[str] = study.memo("fluid supply lines", _supply_lines)
-    return ident in supplies
+    return ident in _supply_lines(study)
 
 
+@once
 def _supply_lines(study: Study) -> frozenset[str]:
     flooded = media(study)
     taps = study.model.taps
@@ -182,15 +181,14 @@ def _supply_lines(study: Study) -> frozenset[str]:
 
 def readers(study: Study, ident: str) -> tuple[tuple[str, str, Indicator | Sender], ...]:
     """Gauges and senders that read through a line: (section, id, thing)."""
-    found: dict[str, dict[str, tuple[str, str, Indicator | Sender]]] = study.memo("fluid readers", _readers)
-    return tuple(found.get(ident, {}).values())
+    return tuple(_readers(study).get(ident, {}).values())
 
 
+@once
 def _readers(study: Study) -> dict[str, dict[str, tuple[str, str, Indicator | Sender]]]:
     flooded = media(study)
     through: dict[str, dict[str, tuple[str, str, Indicator | Sender]]] = {}
-    for name, data in study.graph.fluid.nodes(data=True):
-        del data
+    for name in study.graph.fluid:
         ident = split_end(name)[0]
         found = study.model.find(ident)
         if found is None or not isinstance(found[1], (Indicator, Sender)):

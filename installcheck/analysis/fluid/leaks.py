@@ -13,24 +13,13 @@ from ...physics.media import Medium as Liquid
 from ...physics.media import kinematic_viscosity, liquid_density
 from ...physics.media import medium as liquid_called
 from ...physics.sensing_lines import line_inventory
-from ..study import Study
-from .facts import (
-    BORE,
-    LENGTH,
-    LIQUID,
-    PRESSURE,
-    ROUTE,
-    Part,
-    media,
-    stretches,
-    working_pressure,
-)
+from .. import missing
+from ..missing import Missing
+from ..study import Study, once
+from .facts import LIQUID, Part, media, stretches, working_pressure
 
-OIL_TEMPERATURE = "temperature of the oil at the tap"
-IN_REACH = "bore, length and pressure of the line within what pipe friction is known for"
 USUAL_BORE = 0.040 * 0.0254
 """0.040 in, a No. 60 drill: practice (recalled); no rule found names a bore."""
-RESTRICTOR_BORE = "bore of the restrictor"
 _FUEL_C = 20.0
 """degC taken for a fuel whose temperature is not given: between -40 and 50 degC its density changes by 9 percent."""
 
@@ -96,7 +85,7 @@ class Leaks:
     """The leaks of a line, worst first, or what is missing to know them."""
 
     each: tuple[Leak, ...]
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
 
     def into(self, zones: Iterable[str]) -> Leak | None:
         """The worst leak into one of some zones."""
@@ -144,29 +133,37 @@ class Upstream:
     """The segments and restrictors from a source to a node, and what is missing to know them."""
 
     parts: tuple[Segment | Restrictor, ...] = ()
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
 
     def segment(self, bore: float | None, length: float | None) -> Upstream:
         """The same with one more line; lines of one bore are one segment."""
-        lacking = tuple(w for w, v in ((LENGTH, length), (BORE, bore)) if v is None)
-        missing = tuple(dict.fromkeys((*self.missing, *lacking)))
         if bore is None or length is None:
-            return Upstream(self.parts, missing)
+            lacking = (missing.LINE_LENGTH,) * (length is None) + (missing.LINE_BORE,) * (bore is None)
+            return self._lacking(*lacking)
         last = self.parts[-1] if self.parts else None
         if isinstance(last, Segment) and last.bore == bore:
-            return Upstream((*self.parts[:-1], Segment(bore, last.length + length)), missing)
-        return Upstream((*self.parts, Segment(bore, length)), missing)
+            return Upstream((*self.parts[:-1], Segment(bore, last.length + length)), self.missing)
+        return Upstream((*self.parts, Segment(bore, length)), self.missing)
 
     def restrictor(self, bore: float | None) -> Upstream:
         """The same with one more restrictor."""
         if bore is None:
-            return Upstream(self.parts, tuple(dict.fromkeys((*self.missing, RESTRICTOR_BORE))))
+            return self._lacking(missing.FITTING_BORE)
         return Upstream((*self.parts, Restrictor(bore)), self.missing)
+
+    def _lacking(self, *more: Missing) -> Upstream:
+        return Upstream(self.parts, tuple(dict.fromkeys((*self.missing, *more))))
+
+
+@once
+def _upstream_known(study: Study) -> dict[tuple[str, str, str], Upstream]:
+    """What :func:`upstream` has found: by source, medium and node."""
+    return {}
 
 
 def upstream(study: Study, feed: Feed) -> Upstream:
     """What lies between a source and a node; what was found for a node before it is used again."""
-    known: dict[tuple[str, str, str], Upstream] = study.memo("fluid upstream", lambda _: {})
+    known = _upstream_known(study)
     source, medium = feed.source.ident, feed.source.medium
     ahead: list[tuple[str, Hop]] = []
     at: Feed | None = feed
@@ -193,17 +190,16 @@ def upstream(study: Study, feed: Feed) -> Upstream:
 
 def leaks(study: Study, part: Part) -> Leaks:
     """What a line leaks in each zone, broken at the place in it that is nearest to the source."""
-    known: dict[str, Leaks] = study.memo("fluid leaks", lambda _: {})
-    if part.ident not in known:
-        known[part.ident] = _leaks(study, part)
-    return known[part.ident]
+    return _leaks(study, part.ident)
 
 
-def _leaks(study: Study, part: Part) -> Leaks:
+@once
+def _leaks(study: Study, ident: str) -> Leaks:
+    part = Part(ident, study.model.fluid_lines[ident], ("fluid_lines", ident))
     bore = line_bore(part.line)
-    missing: dict[str, None] = {}
+    lacking: dict[Missing, None] = {}
     if bore is None:
-        missing[BORE] = None
+        lacking[missing.LINE_BORE] = None
     by_zone: dict[str | None, list[Leak]] = {}
     for node, feed in media(study).into_line(part.ident):
         tap = study.model.taps.get(feed.source.ident)
@@ -211,16 +207,16 @@ def _leaks(study: Study, part: Part) -> Leaks:
             continue
         pressure, fluid = working_pressure(tap), fluid_of(study, tap)
         before = upstream(study, feed)
-        missing.update(dict.fromkeys(before.missing))
+        lacking.update(dict.fromkeys(before.missing))
         if pressure is None:
-            missing[PRESSURE] = None
+            lacking[missing.TAP_PRESSURE] = None
         if fluid is None:
-            missing[OIL_TEMPERATURE] = None
+            lacking[missing.TAP_OIL_TEMPERATURE] = None
         if pressure is None or fluid is None or bore is None or before.missing or pressure <= 0:
             continue
         starts, split = _starts(study, part, node)
         if not split:
-            missing[ROUTE] = None
+            lacking[missing.LINE_ROUTE] = None
         open_way = [p for p in before.parts if isinstance(p, Segment)]
         for zone, start in starts.items():
             way = Way(before.segment(bore, start).parts, float(pressure), fluid)
@@ -228,13 +224,13 @@ def _leaks(study: Study, part: Part) -> Leaks:
                 flow = way.flow()
                 bare = way.flow(bare=True) if feed.restrictors else flow
             except ValueError:
-                missing[IN_REACH] = None
+                lacking[missing.LINE_IN_REACH] = None
                 continue
             holds = line_inventory([*open_way, Segment(bore, total_length(part.line) or start)])
             one = Leak(zone, flow, bare, (way,), holds, (feed.source.ident,), feed.restrictors)
             by_zone.setdefault(zone, []).append(one)
     found = sorted((_together(them) for them in by_zone.values()), key=lambda leak: -leak.flow)
-    return Leaks(tuple(found), tuple(missing))
+    return Leaks(tuple(found), tuple(lacking))
 
 
 def _starts(study: Study, part: Part, node: str) -> tuple[dict[str | None, float], bool]:

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...analysis import missing
 from ...analysis.fluid.facts import (
     FLAMMABLE,
     LIQUID,
-    MEDIUM,
-    ROUTE,
     Part,
     carried,
     gauges,
@@ -29,19 +28,14 @@ from ...analysis.fluid.losses import (
     volume,
 )
 from ...analysis.study import Study
+from ...model.comparing import at_least, same
 from ...model.fields import Medium
 from ...model.quantities import in_unit, plain_number, show
 from ...physics.spill import litres_per_minute
-from ..verdicts import (
-    Verdict,
-    advisory,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-from .part_23 import breach
+from ..part_23 import breach
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
-OCCUPIED = "use of the zone ('occupied: yes' or 'no')"
 _ELECTRIC_RANGES_PSI = (15, 30, 50, 100, 150)
 """psi: ranges of the transducers in the part library."""
 
@@ -56,59 +50,45 @@ _ELECTRIC_RANGES_PSI = (15, 30, 50, 100, 150)
     "time to the lower explosive limit = LEL V p M/(R T rho)/Q",
     example="fuel at 25 psi in 1.5 m of 1/4 x 0.035 tube leaks 7.6 L/min, and through a 0.040 in hole of Cd 0.61 0.65 L/min: "
     "a closed cabin of 2 m3 reaches its explosive limit in 14 s",
-    over="fluid_lines",
+    over=lambda study: _instrument_lines(study),
 )
-def fluid_into_cabin(study: Study) -> Iterator[Verdict]:
-    """Every instrument line, by what it carries and where it runs."""
-    for part in lines(study):
-        if not is_supply_line(study, part.ident):
-            yield from _judge(study, part)
-
-
-def _judge(study: Study, part: Part) -> Iterator[Verdict]:
-    at = (part.ident,)
+def fluid_into_cabin(study: Study, subject: Subject, part: Part) -> Verdict:
+    """What an instrument line carries, and where it runs."""
     where = stretches(study, part.line)
     told = carried(study, part.ident)
     burning = told & FLAMMABLE
     if told and not burning:
-        yield meets(at, part.path, f"line {part.ident} carries {listed(sorted(told))}, which does not burn")
-        return
+        return subject.meets(f"line {part.ident} carries {listed(sorted(told))}, which does not burn")
     if where is None:
-        yield undetermined(at, part.path, ROUTE)
-        return
+        return subject.lacks(missing.LINE_ROUTE)
     zones = dict.fromkeys(zone for zone, _ in where)
     occupied = [z for z in zones if study.model.zones[z].occupied]
     unsaid = [z for z in zones if study.model.zones[z].occupied is None]
     if not occupied and unsaid:
-        yield undetermined(at, ("zones", unsaid[0]), OCCUPIED)
-    elif not occupied:
-        yield meets(at, part.path, f"line {part.ident} stays out of occupied zones")
-    elif not told:
-        yield undetermined(at, part.path, MEDIUM)
-    elif burning & LIQUID:
-        yield _liquid(study, part, burning & LIQUID, occupied)
-    else:
-        yield _vapour(study, part, occupied)
+        return subject.placed("zones", unsaid[0]).lacks(missing.ZONE_OCCUPIED)
+    if not occupied:
+        return subject.meets(f"line {part.ident} stays out of occupied zones")
+    if not told:
+        return subject.lacks(missing.LINE_MEDIUM)
+    read_by = gauges(study, part.ident)
+    gauge = f" to the direct-reading {listed(read_by)}" if read_by else ""
+    step = next((i for i, step in enumerate(part.line.route or ()) if step.zone in occupied), None)
+    subject = subject.along(*read_by) if step is None else subject.along(*read_by).field("route", step)
+    if burning & LIQUID:
+        return _liquid(subject, part, burning & LIQUID, occupied, gauge)
+    return _vapour(subject, occupied, gauge)
 
 
-def _ends_at(study: Study, part: Part) -> tuple[tuple[str, ...], str]:
-    found = gauges(study, part.ident)
-    word = f" to the direct-reading {listed(found)}" if found else ""
-    return (part.ident, *found), word
+def _instrument_lines(study: Study) -> Iterator[Part]:
+    return (part for part in lines(study) if not is_supply_line(study, part.ident))
 
 
-def _path(part: Part, zones: list[str]) -> tuple[str | int, ...]:
-    for i, step in enumerate(part.line.route or ()):
-        if step.zone in zones:
-            return (*part.path, "route", i)
-    return part.path
-
-
-def _liquid(study: Study, part: Part, carrying: frozenset[Medium], zones: list[str]) -> Verdict:
-    at, gauge = _ends_at(study, part)
+def _liquid(
+    subject: Subject, part: Part, carrying: frozenset[Medium], zones: list[str], gauge: str
+) -> Verdict:
+    study = subject.study
     found = leaks(study, part)
     leak = found.into(zones)
-    label = listed(sorted(carrying))
     bare = any(
         media(study).unrestricted(study.graph.node_of(end), m) is not None
         for end in (part.line.from_, part.line.to)
@@ -118,25 +98,29 @@ def _liquid(study: Study, part: Part, carrying: frozenset[Medium], zones: list[s
     if carrying == {"primer fuel"}:
         # Under pressure only while it is pumped: no restrictor is asked for.
         guard = ""
-    message = f"line {part.ident} brings {label} into the {listed(zones)}{gauge}{guard}"
+    message = f"line {part.ident} brings {listed(sorted(carrying))} into the {listed(zones)}{gauge}{guard}"
     if part.line.shrouded:
         message += " and in a drained shroud"
     if leak is not None:
         message += f": {_effect(study, leak, carrying)}"
     elif found.missing:
         message += f"; the leak cannot be computed without the {' and the '.join(found.missing)}"
-    value = litres_per_minute(leak.flow) if leak is not None else None
-    numbers = {} if value is None else {"value": value, "limit": 0.0, "margin": -value, "unit": "L/min"}
+    remedy = _remedy(leak, carrying)
     if part.line.shrouded and not bare:
         # A drained shroud is one way to show that an escape is no hazard, 23.1337(a)(2)(ii).
-        return advisory(at, _path(part, zones), message, remedy=_remedy(leak, carrying), **numbers)
-    return breach(study, at, _path(part, zones), message, remedy=_remedy(leak, carrying), **numbers)
+        verdict = subject.advisory(message, remedy=remedy)
+    else:
+        verdict = breach(subject, message, remedy=remedy)
+    if leak is not None:
+        verdict.value, verdict.limit, verdict.unit = litres_per_minute(leak.flow), 0.0, "L/min"
+        verdict.margin = -verdict.value
+    return verdict
 
 
 def _effect(study: Study, leak: Leak, carrying: frozenset[Medium]) -> str:
     """The leak in numbers, and what it does to oil or air, as it is and without restrictors."""
     text = f"a break there at {show(leak.pressure, 'psi', 'pressure')} leaks {rate(leak.flow)}"
-    if leak.bare > leak.flow * 1.001:
+    if leak.restrictors and not same(leak.bare, leak.flow):
         text += f", and {rate(leak.bare)} without the restrictor"
     elif not leak.restrictors and carrying != {"primer fuel"}:
         text += f", and {rate(leak.flow_with(USUAL_BORE))} if a restrictor of 0.040 in stood at the source"
@@ -158,7 +142,7 @@ def _remedy(leak: Leak | None, carrying: frozenset[Medium]) -> str:
     size = ""
     if leak is not None:
         psi = in_unit(leak.pressure, "psi", "pressure")
-        fit = next((r for r in _ELECTRIC_RANGES_PSI if r >= psi * 0.999), None)
+        fit = next((r for r in _ELECTRIC_RANGES_PSI if at_least(r, psi)), None)
         size = f" of {plain_number(fit)} psi range" if fit is not None else ""
     kind = "pressure" if len(carrying) != 1 else f"{next(iter(carrying)).split()[0]} pressure"
     return (
@@ -168,18 +152,15 @@ def _remedy(leak: Leak | None, carrying: frozenset[Medium]) -> str:
     )
 
 
-def _vapour(study: Study, part: Part, zones: list[str]) -> Verdict:
-    at, gauge = _ends_at(study, part)
-    most, _ = highest_pressure(study, part.ident)
+def _vapour(subject: Subject, zones: list[str], gauge: str) -> Verdict:
+    most, _ = highest_pressure(subject.study, subject.ident)
     how = (
         f"at up to {most.text} above the cabin, so a break blows it in"
         if most is not None and most > 0
         else "it is at suction, so a break draws cabin air in"
     )
-    return advisory(
-        at,
-        _path(part, zones),
-        f"line {part.ident} brings fuel-air mixture into the {listed(zones)}{gauge}: {how}, and the line can hold liquid fuel "
+    return subject.advisory(
+        f"line {subject.ident} brings fuel-air mixture into the {listed(zones)}{gauge}: {how}, and the line can hold liquid fuel "
         "after priming or a backfire",
         remedy="fit an electric manifold pressure sender on the engine side of the firewall, or let the line rise all the way to "
         "the gauge and share no fitting with the primer",

@@ -4,25 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...analysis.fluid.facts import (
-    FLAMMABLE,
-    LIQUID,
-    Part,
-    carried,
-    runs,
-)
+from ...analysis import missing
+from ...analysis.fluid.facts import FLAMMABLE, LIQUID, Part, carried, runs
 from ...analysis.study import Study
-from ...document.source import DocPath
+from ...model.comparing import at_least
 from ...model.quantities import in_unit, plain_number
 from ...model.routes import Clearance
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _EXHAUST_IN = 6.0
 """Inch: shop practice; no government figure was found."""
@@ -34,7 +23,6 @@ _TANK_IN = 0.5
 _WIRES = frozenset(("wire", "high-current wire", "ignition lead", "aerial lead"))
 _HOT = frozenset(("exhaust", "hot equipment"))
 _MOVING = frozenset(("control cable", "movable control"))
-CLEARANCES = "clearances of the line: what it passes and how far off ('clearances: []' if nothing)"
 
 
 @rule(
@@ -46,113 +34,111 @@ CLEARANCES = "clearances of the line: what it passes and how far off ('clearance
     formula="exhaust 6 in, or a shield between; wires 6 in, 2 in at least, 0.5 in with both clamped; controls 0.5 in; edges: no "
     "contact",
     example="a fuel line 1 in from a wire, not clamped: 2 in is the least",
-    over="fluid_lines",
+    over=runs,
 )
-def line_clearance(study: Study) -> Iterator[Verdict]:
-    """Every line that burns when it leaks, and every other one for what it states."""
-    for part in runs(study):
-        told = carried(study, part.ident)
-        burns = not told or bool(told & FLAMMABLE)
-        given = part.line.clearances
-        if given is None:
-            if burns:
-                yield undetermined((part.ident,), part.path, CLEARANCES)
-            continue
-        if not given:
-            yield meets(
-                (part.ident,),
-                (*part.path, "clearances"),
-                f"line {part.ident} passes nothing that can hurt it",
-            )
-        for i, one in enumerate(given):
-            yield _judge(part, one, bool(told & LIQUID), (*part.path, "clearances", i))
+def line_clearance(study: Study, subject: Subject, part: Part) -> Iterator[Verdict]:
+    """What it passes, for a line that burns when it leaks, and for any other what it states."""
+    told = carried(study, part.ident)
+    given = part.line.clearances
+    if given is None:
+        if not told or told & FLAMMABLE:
+            yield subject.lacks(missing.LINE_CLEARANCES)
+        return
+    if not given:
+        yield subject.field("clearances").meets(f"line {part.ident} passes nothing that can hurt it")
+    for i, one in enumerate(given):
+        yield _judge(subject.field("clearances", i).along(one.to), one, bool(told & LIQUID))
 
 
-def _judge(part: Part, one: Clearance, liquid: bool, path: DocPath) -> Verdict:
-    at = (part.ident, one.to)
+def _judge(subject: Subject, one: Clearance, liquid: bool) -> Verdict:
     if one.distance is None:
-        return undetermined(at, path, "smallest distance to what the line passes")
+        return subject.lacks(missing.LINE_DISTANCE)
     distance = in_unit(one.distance, "in", "length")
-    text = f"line {part.ident} passes {one.to} ({one.kind}) at {plain_number(distance)} in"
+    text = f"line {subject.ident} passes {one.to} ({one.kind}) at {plain_number(distance)} in"
     if one.kind in _HOT:
-        return _hot(at, path, one, distance, text)
+        return _hot(subject, one, distance, text)
     if one.kind in _WIRES:
-        return _wire(at, path, one, distance, text, liquid)
+        return _wire(subject, one, distance, text, liquid)
     if one.kind in _MOVING:
-        return _least(at, path, one, distance, text, _CONTROL_IN, "over its full travel, 0.5 in is practice")
+        return _least(subject, one, distance, text, _CONTROL_IN, "over its full travel, 0.5 in is practice")
     if one.kind == "tank":
-        return _least(at, path, one, distance, text, _TANK_IN, "0.5 in of clear space is practice")
-    return _touch(at, path, one, distance, text)
+        return _least(subject, one, distance, text, _TANK_IN, "0.5 in of clear space is practice")
+    if distance <= 0 and not one.guarded:
+        return subject.discrepancy(
+            f"{text}: it chafes", remedy="hold it off in a cushioned clamp, or guard the edge"
+        )
+    return subject.meets(text)
 
 
-def _hot(at: tuple[str, ...], path: DocPath, one: Clearance, distance: float, text: str) -> Verdict:
-    numbers = {"value": distance, "limit": _EXHAUST_IN, "margin": distance - _EXHAUST_IN, "unit": "in"}
+def _hot(subject: Subject, one: Clearance, distance: float, text: str) -> Verdict:
     if distance <= 0:
-        return discrepancy(at, path, f"{text}: it touches", remedy="reroute the line 6 in away", **numbers)
-    if distance >= _EXHAUST_IN:
-        return meets(at, path, text, **numbers)
-    if one.guarded:
-        return meets(at, path, f"{text}, with a shield or sleeve between")
-    return advisory(
-        at,
-        path,
-        f"{text}; 6 in or a shield is practice",
+        return subject.at_least(
+            distance, _EXHAUST_IN, "in", f"{text}: it touches", remedy="reroute the line 6 in away"
+        )
+    if one.guarded and not at_least(distance, _EXHAUST_IN):
+        return subject.meets(f"{text}, with a shield or sleeve between")
+    return subject.at_least(
+        distance,
+        _EXHAUST_IN,
+        "in",
+        text,
+        broken=f"{text}; 6 in or a shield is practice",
         remedy="reroute the line, or put a shield or fire sleeve between",
-        **numbers,
+        practice=True,
     )
 
 
-def _wire(
-    at: tuple[str, ...], path: DocPath, one: Clearance, distance: float, text: str, liquid: bool
-) -> Verdict:
+def _wire(subject: Subject, one: Clearance, distance: float, text: str, liquid: bool) -> Verdict:
     least = _WIRE_CLAMPED_IN if one.clamped else _WIRE_LEAST_IN
-    numbers = {"value": distance, "limit": least, "margin": distance - least, "unit": "in"}
     if distance <= 0:
-        return discrepancy(
-            at, path, f"{text}: they touch", remedy="part them, and clamp both to structure", **numbers
+        return subject.at_least(
+            distance,
+            least,
+            "in",
+            f"{text}: they touch",
+            remedy="part them, and clamp both to structure",
         )
-    if liquid and one.position == "above" and distance < _WIRE_IN:
-        return discrepancy(
-            at,
-            path,
+    if not liquid:
+        return subject.meets(text)
+    if one.position == "above" and not at_least(distance, _WIRE_IN):
+        return subject.at_least(
+            distance,
+            _WIRE_IN,
+            "in",
             f"{text}, above it: a drip falls on the wire",
             remedy="run the line below the wire, or 6 in away",
             source="AC 43.13-1B 8-31: where they cannot be parted the line goes below the wiring",
-            **{**numbers, "limit": _WIRE_IN, "margin": distance - _WIRE_IN},
         )
-    if not liquid:
-        return meets(at, path, text)
-    if distance < _WIRE_CLAMPED_IN:
-        return discrepancy(
-            at, path, f"{text}; 0.5 in with both clamped is the least", remedy="part them", **numbers
+    if not at_least(distance, _WIRE_CLAMPED_IN):
+        return subject.at_least(
+            distance,
+            least,
+            "in",
+            f"{text}; 0.5 in with both clamped is the least",
+            remedy="part them",
         )
-    if distance < least:
-        if one.clamped is None:
-            return undetermined(at, path, "clamping of line and wire ('clamped: yes' or 'no')")
-        return advisory(
-            at,
-            path,
-            f"{text} without being clamped; 2 in is the least",
-            remedy="part them by 2 in, or clamp both so that they cannot touch",
-            **numbers,
-        )
-    return meets(at, path, text, **numbers)
+    if one.clamped is None and not at_least(distance, least):
+        return subject.lacks(missing.LINE_CLAMPING)
+    return subject.at_least(
+        distance,
+        least,
+        "in",
+        text,
+        broken=f"{text} without being clamped; 2 in is the least",
+        remedy="part them by 2 in, or clamp both so that they cannot touch",
+        practice=True,
+    )
 
 
-def _least(
-    at: tuple[str, ...], path: DocPath, one: Clearance, distance: float, text: str, least: float, why: str
-) -> Verdict:
-    numbers = {"value": distance, "limit": least, "margin": distance - least, "unit": "in"}
-    if distance <= 0:
-        return discrepancy(at, path, f"{text}: it chafes", remedy=f"clamp it {least} in away", **numbers)
-    if distance < least and not one.guarded:
-        return advisory(at, path, f"{text}; {why}", remedy=f"clamp it {least} in away", **numbers)
-    return meets(at, path, text, **numbers)
-
-
-def _touch(at: tuple[str, ...], path: DocPath, one: Clearance, distance: float, text: str) -> Verdict:
-    if distance <= 0 and not one.guarded:
-        return discrepancy(
-            at, path, f"{text}: it chafes", remedy="hold it off in a cushioned clamp, or guard the edge"
-        )
-    return meets(at, path, text)
+def _least(subject: Subject, one: Clearance, distance: float, text: str, least: float, why: str) -> Verdict:
+    if one.guarded and distance > 0 and not at_least(distance, least):
+        return subject.meets(f"{text}, with a guard between")
+    return subject.at_least(
+        distance,
+        least,
+        "in",
+        text,
+        broken=f"{text}: it chafes" if distance <= 0 else f"{text}; {why}",
+        remedy=f"clamp it {least} in away",
+        practice=distance > 0,
+    )

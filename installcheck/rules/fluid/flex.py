@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...analysis import missing
 from ...analysis.fluid.facts import (
     FLAMMABLE,
-    KIND,
-    LENGTH,
-    ROUTE,
     Part,
     carried,
     highest_pressure,
-    lines,
+    hoses,
     listed,
     runs,
     zones_of,
 )
+from ...analysis.fluid.stock import hose_row
 from ...analysis.study import Study
 from ...graph import total_length
+from ...model.comparing import at_least, at_most
 from ...model.fluid import FluidLine
 from ...model.quantities import in_unit, plain_number
 from ...physics.hoses import (
@@ -27,18 +27,9 @@ from ...physics.hoses import (
     SHRINK_UNDER_PRESSURE,
     STRAIGHT_AT_END,
 )
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-from .part_23 import breach
-from .ratings import hose_row
-
-VIBRATES = "movement of the zone with the engine ('vibrates: yes' or 'no')"
+from ..part_23 import breach
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 
 @rule(
@@ -49,40 +40,37 @@ VIBRATES = "movement of the zone with the engine ('vibrates: yes' or 'no')"
     source="14 CFR 23.993(b), (c) (sister sections 27.993, 29.993); NTSB ERA22FA261",
     formula="a line with one end in a zone that moves with the engine and the other in one that does not is a hose",
     example="a 1/4 in tube from the oil gallery to the firewall: a hose of the same size replaces it",
-    over="fluid_lines",
+    over=runs,
 )
-def flexible_length(study: Study) -> Iterator[Verdict]:
-    """Every line that runs through more than one zone, or whose route is not known."""
-    for part in runs(study):
-        zones = zones_of(study, part.line)
-        at, kind = (part.ident,), part.line.spec.kind
-        if kind == "hose":
-            yield meets(at, part.path, f"line {part.ident} is a hose")
-            continue
-        if zones is None:
-            yield undetermined(at, part.path, ROUTE)
-            continue
-        moving = [study.model.zones[z].vibrates for z in zones]
-        if len(zones) == 1 or set(moving) <= {False} or set(moving) == {True}:
-            continue
-        if None in moving and not {True, False} <= set(moving):
-            unsaid = zones[moving.index(None)]
-            yield undetermined(at, ("zones", unsaid), VIBRATES)
-        elif kind is None:
-            yield undetermined(at, part.path, KIND)
-        else:
-            yield _rigid(study, part, [z for z in zones if study.model.zones[z].vibrates], zones)
+def flexible_length(study: Study, subject: Subject, part: Part) -> Verdict | None:
+    """Whether it is a hose, if it runs from what moves with the engine to what does not."""
+    zones = zones_of(study, part.line)
+    kind = part.line.spec.kind
+    if kind == "hose":
+        return subject.meets(f"line {part.ident} is a hose")
+    if zones is None:
+        return subject.lacks(missing.LINE_ROUTE)
+    moving = [study.model.zones[z].vibrates for z in zones]
+    if len(zones) == 1 or set(moving) <= {False} or set(moving) == {True}:
+        return None
+    if None in moving and not {True, False} <= set(moving):
+        return subject.placed("zones", zones[moving.index(None)]).lacks(missing.ZONE_MOVEMENT)
+    if kind is None:
+        return subject.lacks(missing.LINE_KIND)
+    return _rigid(subject, part, zones)
 
 
-def _rigid(study: Study, part: Part, moving: list[str], zones: tuple[str, ...]) -> Verdict:
-    spec, at = part.line.spec, (part.ident,)
+def _rigid(subject: Subject, part: Part, zones: tuple[str, ...]) -> Verdict:
+    study, spec = subject.study, part.line.spec
+    moving = [z for z in zones if study.model.zones[z].vibrates]
     still = [z for z in zones if study.model.zones[z].vibrates is False]
     text = f"{spec.kind} {part.ident} is rigid from the {listed(moving)}, which moves with the engine, to the {listed(still)}"
     size = f" -{round(spec.outside_diameter / 0.0254 * 16)}" if spec.outside_diameter is not None else ""
     remedy = f"fit a hose{size} from the engine to the first fixed point, with 5 to 8 % slack and its far end clamped"
-    if carried(study, part.ident) and not carried(study, part.ident) & FLAMMABLE:
-        return advisory(at, part.path, f"{text}: it will crack and the reading is lost", remedy=remedy)
-    return breach(study, at, part.path, text, remedy=remedy)
+    told = carried(study, part.ident)
+    if told and not told & FLAMMABLE:
+        return subject.advisory(f"{text}: it will crack and the reading is lost", remedy=remedy)
+    return breach(subject, text, remedy=remedy)
 
 
 @rule(
@@ -92,52 +80,34 @@ def _rigid(study: Study, part: Part, moving: list[str], zones: tuple[str, ...]) 
     source="FAA-H-8083-30 fluid lines chapter and NAVEDTRA 14105 (5 to 8 %); AC 43.13-1B figure 9-9 (+2 to -4 % under pressure)",
     formula="slack/(length - slack) from 5 % to 8 %; less than 4 % pulls tight",
     example="18 in between fittings: a hose of 18.9 to 19.44 in",
-    over=lambda study: [p.ident for p in lines(study) if p.line.spec.kind == "hose"],
+    over=hoses,
 )
-def hose_slack(study: Study) -> Iterator[Verdict]:
-    """Every hose."""
-    for part in lines(study):
-        if part.line.spec.kind != "hose":
-            continue
-        at = (part.ident,)
-        length, slack = total_length(part.line), part.line.slack
-        lacking = [w for w, v in ((LENGTH, length), ("slack of the hose", slack)) if v is None]
-        if length is None or slack is None:
-            yield undetermined(at, part.path, lacking)
-        elif slack >= length:
-            yield discrepancy(
-                at, (*part.path, "slack"), f"hose {part.ident} cannot have more slack than length"
-            )
-        else:
-            yield _slack(study, part, length, float(slack))
-
-
-def _slack(study: Study, part: Part, length: float, slack: float) -> Verdict:
-    distance = length - slack
-    share = 100 * slack / distance
-    at, path = (part.ident,), (*part.path, "slack")
+def hose_slack(study: Study, subject: Subject, part: Part) -> Verdict:
+    """Its slack as a share of the distance it spans."""
+    length, slack = total_length(part.line), part.line.slack
+    if length is None or slack is None:
+        needs = ((missing.LINE_LENGTH, length), (missing.HOSE_SLACK, slack))
+        return subject.lacks(*(w for w, v in needs if v is None))
+    subject = subject.field("slack")
+    if slack >= length:
+        return subject.discrepancy(f"hose {part.ident} cannot have more slack than length")
+    distance = length - float(slack)
+    share, least, most = 100 * float(slack) / distance, 100 * LEAST_SLACK, 100 * MOST_SLACK
     text = f"hose {part.ident} has {plain_number(share)} % slack over {_inches(distance)}"
     remedy = (
         f"fit a hose of {_inches(distance * (1 + LEAST_SLACK))} to {_inches(distance * (1 + MOST_SLACK))}"
     )
-    least, most = 100 * LEAST_SLACK, 100 * MOST_SLACK
-    low = {"value": share, "limit": least, "margin": share - least, "unit": "%"}
-    # A hair of tolerance: 18.9 in over 18 in is 5 % however it is rounded.
-    if share < least - 0.01:
-        working, _ = highest_pressure(study, part.ident)
-        if share < 100 * SHRINK_UNDER_PRESSURE and working is not None and working > 0:
-            return discrepancy(
-                at,
-                path,
-                f"{text}, and shrinks by up to 4 % under pressure: it pulls tight",
-                remedy=remedy,
-                **low,
-            )
-        return advisory(at, path, f"{text}; 5 to 8 % is wanted", remedy=remedy, **low)
-    if share > most + 0.01:
-        high = {"value": share, "limit": most, "margin": most - share, "unit": "%"}
-        return advisory(at, path, f"{text}; more than 8 % chafes unless it is held", remedy=remedy, **high)
-    return meets(at, path, text, **low)
+    if not at_most(share, most):
+        broken = f"{text}; more than 8 % chafes unless it is held"
+        return subject.at_most(share, most, "%", text, broken=broken, remedy=remedy, practice=True)
+    working, _ = highest_pressure(study, part.ident)
+    tight = not at_least(share, 100 * SHRINK_UNDER_PRESSURE) and working is not None and working > 0
+    broken = (
+        f"{text}, and shrinks by up to 4 % under pressure: it pulls tight"
+        if tight
+        else f"{text}; 5 to 8 % is wanted"
+    )
+    return subject.at_least(share, least, "%", text, broken=broken, remedy=remedy, practice=not tight)
 
 
 def _inches(metres: float) -> str:
@@ -152,34 +122,34 @@ def _inches(metres: float) -> str:
     source="FAA AD 57-10-02; FAA-H-8083-30 fluid lines chapter; AC 43.13-1B 8-31c (at least one bend between rigid ends)",
     formula="hose: straight for two outside diameters at each end; tube: not strained, at least one bend",
     example="hose of 0.52 in outside diameter: 1.04 in straight at each end",
-    over="fluid_lines",
+    over=runs,
 )
-def line_straight_at_fitting(study: Study) -> Iterator[Verdict]:
-    """Every hose by its straight ends, every tube by strain and bends."""
-    for part in runs(study):
-        kind = part.line.spec.kind
-        if kind == "hose":
-            yield _hose_ends(part)
-        elif kind == "tube":
-            yield from _tube_ends(part)
+def line_straight_at_fitting(study: Study, subject: Subject, part: Part) -> Iterator[Verdict]:
+    """A hose by its straight ends, a tube by strain and bends."""
+    if part.line.spec.kind == "hose":
+        yield _hose_ends(subject, part.line)
+    elif part.line.spec.kind == "tube":
+        yield _strain(subject, part.line)
+        yield _bends(subject, part.line.bends)
 
 
-def _hose_ends(part: Part) -> Verdict:
-    straight, outer = part.line.straight_at_fittings, _outside_diameter(part.line)
-    at = (part.ident,)
+def _hose_ends(subject: Subject, line: FluidLine) -> Verdict:
+    straight, outer = line.straight_at_fittings, _outside_diameter(line)
     if straight is None:
-        return undetermined(at, part.path, "straight length of the line at its fittings")
+        return subject.lacks(missing.LINE_STRAIGHT)
     if outer is None:
-        return undetermined(at, part.path, "outside diameter of the hose")
+        return subject.lacks(missing.HOSE_DIAMETER)
     got, need = in_unit(straight, "in", "length"), in_unit(STRAIGHT_AT_END * outer, "in", "length")
-    numbers = {"value": got, "limit": need, "margin": got - need, "unit": "in"}
-    path = (*part.path, "straight_at_fittings")
-    text = f"hose {part.ident} is straight for {plain_number(got)} in at its fittings, two diameters being {plain_number(need)} in"
-    if got >= need * 0.999:
-        return meets(at, path, text, **numbers)
-    if part.line.spec.outside_diameter is None:
-        return undetermined(at, part.path, "outside diameter of the hose")
-    return advisory(at, path, text, remedy="lengthen the hose, or turn the fitting with an elbow", **numbers)
+    if line.spec.outside_diameter is None and not at_least(got, need):
+        return subject.lacks(missing.HOSE_DIAMETER)
+    return subject.field("straight_at_fittings").at_least(
+        got,
+        need,
+        "in",
+        f"hose {subject.ident} is straight for {plain_number(got)} in at its fittings, two diameters being {plain_number(need)} in",
+        remedy="lengthen the hose, or turn the fitting with an elbow",
+        practice=True,
+    )
 
 
 def _outside_diameter(line: FluidLine) -> float | None:
@@ -190,36 +160,28 @@ def _outside_diameter(line: FluidLine) -> float | None:
     return row.outside_diameter if row is not None else None
 
 
-def _tube_ends(part: Part) -> Iterator[Verdict]:
-    at, line = (part.ident,), part.line
+def _strain(subject: Subject, line: FluidLine) -> Verdict:
     if line.strained:
-        yield discrepancy(
-            at,
-            (*part.path, "strained"),
-            f"tube {part.ident} is pulled into line by its nut",
+        return subject.field("strained").discrepancy(
+            f"tube {subject.ident} is pulled into line by its nut",
             remedy="bend a new tube that meets both fittings straight, or splice in a hose",
         )
-    elif line.strained is None:
-        yield undetermined(at, part.path, "strain of the tube at its nuts ('strained: yes' or 'no')")
-    elif line.straight_at_fittings is not None and line.straight_at_fittings <= 0:
-        yield discrepancy(
-            at,
-            (*part.path, "straight_at_fittings"),
-            f"tube {part.ident} bends right at its fitting",
+    if line.strained is None:
+        return subject.lacks(missing.LINE_STRAIN)
+    if line.straight_at_fittings is not None and line.straight_at_fittings <= 0:
+        return subject.field("straight_at_fittings").discrepancy(
+            f"tube {subject.ident} bends right at its fitting",
             remedy="leave a straight length behind the nut, or fit an elbow",
         )
-    else:
-        yield meets(at, (*part.path, "strained"), f"tube {part.ident} is not strained")
-    if line.bends == 0:
-        yield discrepancy(
-            at,
-            (*part.path, "bends"),
-            f"tube {part.ident} runs straight between two rigid ends: nothing takes up growth or vibration",
+    return subject.field("strained").meets(f"tube {subject.ident} is not strained")
+
+
+def _bends(subject: Subject, bends: int | None) -> Verdict:
+    if bends is None:
+        return subject.lacks(missing.LINE_BENDS)
+    if bends == 0:
+        return subject.field("bends").discrepancy(
+            f"tube {subject.ident} runs straight between two rigid ends: nothing takes up growth or vibration",
             remedy="put at least one bend in it, or fit a hose",
         )
-    elif line.bends is None:
-        yield undetermined(at, part.path, "number of bends of the tube")
-    else:
-        yield meets(
-            at, (*part.path, "bends"), f"tube {part.ident} has {line.bends} bend{'s' * (line.bends > 1)}"
-        )
+    return subject.field("bends").meets(f"tube {subject.ident} has {bends} bend{'s' * (bends > 1)}")

@@ -7,31 +7,26 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from ...analysis.fluid.facts import (
-    MANIFOLD,
-    carried,
-    lines,
-    media,
-)
-from ...analysis.study import Study
+from ...analysis import missing
+from ...analysis.fluid.facts import MANIFOLD, Part, carried, lines, media
+from ...analysis.fluid.stock import is_soft
+from ...analysis.missing import Missing
+from ...analysis.study import Study, once
 from ...document.source import DocPath
 from ...model.devices import Sender
 from ...model.fluid import Fitting, FluidLine, Tap
 from ...model.installation import Thing, split_end, terminals_of
 from ...model.quantities import in_unit, plain_number
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _FLARE = re.compile(r"(37|45)\s*(?:deg\w*)?\s*flare\s*(-?\s*\d+(?:/\d+)?)?", re.IGNORECASE)
 _HOSE = re.compile(r"hose end\s*(-\s*\d+)", re.IGNORECASE)
 _PIPE = re.compile(r"(\d+/\d+|\d+)\s*(?:in\s*)?(?:-\d+\s*)?(?:pipe|NPT|ANPT)", re.IGNORECASE)
 _THREAD = re.compile(r"(\d+(?:\s+\d+/\d+|/\d+)?)\s*-\s*(\d+)")
+
+_OF_A_DASH = 0.02
+"""Sixteenths of an inch (0.00125 in): 0.187 in, as 3/16 in is also written, is 0.008 sixteenths short of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,23 +80,33 @@ class Joint:
     path: DocPath
     one: str | None
     other: str | None
-    missing: tuple[str, ...]
+    missing: tuple[Missing, ...]
+
+    @property
+    def ident(self) -> str:
+        """Id of the part that is screwed in."""
+        return self.at[0]
 
 
-def _port_form(thing: Thing, port: str) -> tuple[str | None, str]:
-    """Form of a port, and what to ask for where the document does not say; an empty ask where none is known."""
+def _port_form(thing: Thing, port: str) -> tuple[str | None, Missing | None]:
+    """Form of a port, and what to ask for where the document does not say; no ask where none is known."""
     if isinstance(thing, Tap):
-        return thing.thread, "thread of the tap"
+        return thing.thread, missing.TAP_THREAD
     if isinstance(thing, Sender):
-        return thing.spec.port_thread, "thread of the sender's port"
+        return thing.spec.port_thread, missing.SENDER_THREAD
     if isinstance(thing, Fitting):
         given = thing.spec.ends or {}
         only = next(iter(given.values())) if len(set(given.values())) == 1 else None
-        return given.get(port, only), "form of each end of the fitting ('ends')"
-    return None, ""
+        return given.get(port, only), missing.FITTING_ENDS
+    return None, None
 
 
-def _joints(study: Study) -> Iterator[Joint]:
+@once
+def _joints(study: Study) -> tuple[Joint, ...]:
+    return (*_joints_of_lines(study), *_joints_screwed(study))
+
+
+def _joints_of_lines(study: Study) -> Iterator[Joint]:
     for part in lines(study):
         for word, end in (("from", part.line.from_), ("to", part.line.to)):
             ident, port = split_end(end)
@@ -109,11 +114,14 @@ def _joints(study: Study) -> Iterator[Joint]:
             if found is None:
                 continue
             there, ask = _port_form(found[1], port)
-            if not ask:
+            if ask is None:
                 continue
             own = part.line.spec.end_form
-            missing = [w for w, v in (("end form of the line", own), (ask, there)) if v is None]
-            yield Joint((part.ident, ident), (*part.path, word), own, there, tuple(missing))
+            lacking = tuple(w for w, v in ((missing.LINE_END_FORM, own), (ask, there)) if v is None)
+            yield Joint((part.ident, ident), (*part.path, word), own, there, lacking)
+
+
+def _joints_screwed(study: Study) -> Iterator[Joint]:
     for section in ("fittings", "senders"):
         for ident, thing in study.model.section(section).items():
             if not isinstance(thing, (Fitting, Sender)) or thing.screwed_into is None:
@@ -125,9 +133,9 @@ def _joints(study: Study) -> Iterator[Joint]:
             names = thing.spec.ports or list(terminals_of(section, thing) or ("in",))
             own, ask = _port_form(thing, names[0])
             there, ask_there = _port_form(found[1], port)
-            missing = [w for w, v in ((ask, own), (ask_there, there)) if v is None and w]
+            lacking = tuple(w for w, v in ((ask, own), (ask_there, there)) if v is None and w is not None)
             path: DocPath = (section, ident, "screwed_into")
-            yield Joint((ident, other), path, own, there, tuple(missing))
+            yield Joint((ident, other), path, own, there, lacking)
 
 
 @rule(
@@ -138,25 +146,25 @@ def _joints(study: Study) -> Iterator[Joint]:
     source="37 degree flare: MS33583, MS33584; automotive 45 degree flares are not to be mixed with it: FAA-H-8083-30",
     formula="same form, angle and size on both sides; a tube's flare is of its outside diameter in sixteenths",
     example="1/4 in tube with a 45 degree flare on a 37 degree -4 fitting: cut and flare it anew",
-    over=lambda study: [j.at[0] for j in study.memo("fluid joints", lambda c: list(_joints(c)))],
+    over=lambda study: [*_joints(study), *(p for p in lines(study) if _wrong_flare(p.line) is not None)],
 )
-def fitting_mates(study: Study) -> Iterator[Verdict]:
-    """Every joint of lines, fittings, taps and senders."""
-    for joint in study.memo("fluid joints", lambda c: list(_joints(c))):
-        if joint.missing or joint.one is None or joint.other is None:
-            if joint.missing:
-                yield undetermined(joint.at, joint.path, joint.missing)
-            continue
-        yield _mate(joint, form(joint.one), form(joint.other))
-    for part in lines(study):
-        if (fault := _wrong_flare(part.line)) is not None:
-            yield discrepancy((part.ident,), part.path, f"line {part.ident} {fault[0]}", remedy=fault[1])
+def fitting_mates(study: Study, subject: Subject, one: Joint | Part) -> Verdict | None:
+    """A joint of two ends, or a tube whose flare is not of its own diameter."""
+    if isinstance(one, Part):
+        fault = _wrong_flare(one.line)
+        return subject.discrepancy(f"line {one.ident} {fault[0]}", remedy=fault[1]) if fault else None
+    subject = subject.along(*one.at)
+    if one.missing:
+        return subject.lacks(*one.missing)
+    if one.one is None or one.other is None:
+        return None
+    return _mate(subject, form(one.one), form(one.other))
 
 
-def _mate(joint: Joint, one: Form, other: Form) -> Verdict:
-    at, path = joint.at, joint.path
+def _mate(subject: Subject, one: Form, other: Form) -> Verdict:
+    at = subject.at
     if one.mates(other):
-        return meets(at, path, f"{at[0]} ({one.text}) mates with {at[1]} ({other.text})")
+        return subject.meets(f"{at[0]} ({one.text}) mates with {at[-1]} ({other.text})")
     kinds = {one.kind, other.kind}
     remedy = "use ends of one form and size"
     if kinds == {"flare", "pipe"}:
@@ -166,18 +174,19 @@ def _mate(joint: Joint, one: Form, other: Form) -> Verdict:
         remedy = "cut the 45 degree flare off and flare the tube to 37 degrees with a sleeve and nut"
     elif kinds == {"flare"}:
         remedy = f"use one dash size: -{one.size} meets -{other.size}"
-    return discrepancy(
-        at, path, f"{at[0]} ({one.text}) does not mate with {at[1]} ({other.text})", remedy=remedy
+    return subject.discrepancy(
+        f"{at[0]} ({one.text}) does not mate with {at[-1]} ({other.text})", remedy=remedy
     )
 
 
 def _wrong_flare(line: FluidLine) -> tuple[str, str] | None:
+    """What is wrong with the size of a tube's flare, and the way out."""
     spec = line.spec
     if spec.kind != "tube" or spec.end_form is None or spec.outside_diameter is None:
         return None
     made = form(spec.end_form)
     dash = in_unit(spec.outside_diameter, "in", "length") * 16
-    if made.kind != "flare" or not made.size or abs(float(made.size) - dash) < 0.02:
+    if made.kind != "flare" or not made.size or abs(float(made.size) - dash) < _OF_A_DASH:
         return None
     return (
         f"is a tube of -{plain_number(dash)} with a flare -{made.size}",
@@ -209,16 +218,14 @@ def _base(material: str | None) -> str | None:
 def line_metals(study: Study) -> Iterator[Verdict]:
     """Every joint of a metal tube with a fitting, and of two fittings."""
     for part in lines(study):
-        metal = _base(part.line.spec.material)
-        if part.line.spec.kind == "hose" or metal in ("rubber", "PTFE", "nylon"):
+        if part.line.spec.kind == "hose" or is_soft(part.line):
             continue
         damp = bool(carried(study, part.ident) & MANIFOLD)
         for end in (part.line.from_, part.line.to):
-            ident = split_end(end)[0]
-            fitting = study.model.fittings.get(ident)
-            if fitting is None:
-                continue
-            yield _pair((part.ident, ident), part.path, metal, _base(fitting.spec.material), "line", damp)
+            fitting = study.model.fittings.get(split_end(end)[0])
+            if fitting is not None:
+                subject = Subject(study, (part.ident, split_end(end)[0]), part.path)
+                yield _pair(subject, part.line.spec.material, fitting, missing.LINE_MATERIAL, damp)
     for ident, fitting in study.model.fittings.items():
         into = split_end(fitting.screwed_into)[0] if fitting.screwed_into is not None else ""
         other = study.model.fittings.get(into)
@@ -226,23 +233,20 @@ def line_metals(study: Study) -> Iterator[Verdict]:
             continue
         nodes = [n for e in study.graph.by_thing.get(("fittings", ident), ()) for n in (e.a, e.b)]
         damp = any(media(study).at(n) & MANIFOLD for n in nodes)
-        one, two = _base(fitting.spec.material), _base(other.spec.material)
-        yield _pair((ident, into), ("fittings", ident), one, two, "fitting", damp)
+        subject = Subject(study, (ident, into), ("fittings", ident))
+        yield _pair(subject, fitting.spec.material, other, missing.FITTING_MATERIAL, damp)
 
 
-def _pair(
-    at: tuple[str, str], path: DocPath, one: str | None, two: str | None, what: str, damp: bool
-) -> Verdict:
-    lacking = [f"material of the {w}" for w, m in ((what, one), ("fitting", two)) if m is None]
+def _pair(subject: Subject, metal: str | None, fitting: Fitting, ask: Missing, damp: bool) -> Verdict:
+    one, two = _base(metal), _base(fitting.spec.material)
     if one is None or two is None:
-        return undetermined(at, path, tuple(dict.fromkeys(lacking)))
-    pair = {one, two}
+        lacking = (ask,) * (one is None) + (missing.FITTING_MATERIAL,) * (two is None)
+        return subject.lacks(*lacking)
+    at, pair = subject.at, {one, two}
     if "aluminium" not in pair or not pair & _NOBLE:
-        return meets(at, path, f"{at[0]} of {one} and {at[1]} of {two} go together")
+        return subject.meets(f"{at[0]} of {one} and {at[1]} of {two} go together")
     wet = "; moist air of the manifold stands in it" if damp else ""
-    return advisory(
-        at,
-        path,
+    return subject.advisory(
         f"{at[0]} of {one} is screwed to {at[1]} of {two}: the aluminium corrodes{wet}",
         remedy=f"use steel, or {(pair & _NOBLE).pop()}, for both",
     )

@@ -4,21 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...analysis.fluid.facts import (
-    BORE,
-    LENGTH,
-    LIQUID,
-    MANIFOLD,
-    Part,
-    carried,
-    lines,
-    readers,
-)
+from ...analysis import missing
+from ...analysis.fluid.facts import LIQUID, MANIFOLD, Part, carried, lines, readers
 from ...analysis.study import Study
-from ...document.source import DocPath
 from ...graph import total_length
 from ...graph.media import line_bore
-from ...model.fluid import FluidLine
 from ...model.installation import inputs_of
 from ...model.quantities import in_unit, plain_number, show
 from ...physics.capillaries import isa_pressure_pa
@@ -26,14 +16,8 @@ from ...physics.flow import Segment
 from ...physics.media import air_viscosity, liquid_density
 from ...physics.media import medium as liquid_called
 from ...physics.sensing_lines import head_pressure, pneumatic_lag
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _MANIFOLD_GAUGE_M3 = 30e-6
 """m3 inside a direct manifold pressure gauge: assumed."""
@@ -61,41 +45,24 @@ def _manifold_lines(study: Study) -> Iterator[Part]:
     source="practice; plain physics for the error: dp = rho g h",
     formula="a slug of water as high as the rise: rho g h",
     example="150 mm of water: 0.43 inHg",
-    over="fluid_lines",
+    over=_manifold_lines,
 )
-def manifold_line_drain(study: Study) -> Iterator[Verdict]:
-    """Every line that carries manifold pressure."""
-    for part in _manifold_lines(study):
-        at, drained = (part.ident,), part.line.low_point_drain
-        if drained is None:
-            yield undetermined(
-                at, part.path, "drain of the line, or its rise all the way ('low_point_drain: yes' or 'no')"
-            )
-        elif drained:
-            yield meets(
-                at, (*part.path, "low_point_drain"), f"line {part.ident} rises all the way or is drained"
-            )
-        else:
-            yield _trap(part.ident, part.line, (*part.path, "low_point_drain"))
-
-
-def _trap(ident: str, line: FluidLine, path: DocPath) -> Verdict:
-    text = f"line {ident} has a low point without a drain"
-    numbers: dict[str, object] = {}
-    if line.rise is not None and abs(float(line.rise)) > 0:
-        water = liquid_called("water")
-        error = in_unit(head_pressure(liquid_density(water, 20), abs(float(line.rise))), "inHg", "pressure")
-        text += (
-            f": water over its {line.rise.text} holds the reading off by up to {plain_number(error, 2)} inHg"
-        )
-        numbers = {"value": error, "limit": 0.0, "margin": -error, "unit": "inHg"}
-    return advisory(
-        (ident,),
-        path,
-        text,
-        remedy="let the line rise all the way from the engine, or put a drain or trap at its low point",
-        **numbers,
-    )
+def manifold_line_drain(study: Study, subject: Subject, part: Part) -> Verdict:
+    """Whether a line that carries manifold pressure is drained, and what trapped water does where it is not."""
+    drained, rise = part.line.low_point_drain, part.line.rise
+    if drained is None:
+        return subject.lacks(missing.LINE_DRAIN)
+    subject = subject.field("low_point_drain")
+    if drained:
+        return subject.meets(f"line {part.ident} rises all the way or is drained")
+    text = f"line {part.ident} has a low point without a drain"
+    remedy = "let the line rise all the way from the engine, or put a drain or trap at its low point"
+    if rise is None or float(rise) == 0:
+        return subject.advisory(text, remedy=remedy)
+    weight = head_pressure(liquid_density(liquid_called("water"), 20), abs(float(rise)))
+    error = in_unit(weight, "inHg", "pressure")
+    text += f": water over its {rise.text} holds the reading off by up to {plain_number(error, 2)} inHg"
+    return subject.at_most(error, 0.0, "inHg", text, remedy=remedy, practice=True)
 
 
 @rule(
@@ -105,38 +72,27 @@ def _trap(ident: str, line: FluidLine, path: DocPath) -> Verdict:
     source="laminar resistance times gas volume, background NACA TN 2793; 0.5 s is practice",
     formula="tau = 128 mu L (V + V_line/2)/(pi d^4 p), V = 30 cm3, p = 50 kPa (assumed)",
     example="2 m of 0.061 in bore: 0.12 s at 71 kPa; of 0.180 in: 2 ms",
-    over="fluid_lines",
+    over=_manifold_lines,
 )
-def manifold_line_lag(study: Study) -> Iterator[Verdict]:
-    """Every line that carries manifold pressure, by itself."""
-    for part in _manifold_lines(study):
-        at = (part.ident,)
-        if not readers(study, part.ident):
-            continue
-        length, bore = total_length(part.line), line_bore(part.line)
-        missing = [w for w, v in ((LENGTH, length), (BORE, bore)) if v is None]
-        if length is None or bore is None:
-            yield undetermined(at, part.path, missing)
-            continue
-        tau = pneumatic_lag([Segment(bore, length)], _MANIFOLD_GAUGE_M3, _MANIFOLD_PA, air_viscosity(20))
-        text = f"line {part.ident} lags by {plain_number(tau, 2)} s"
-        numbers = {
-            "value": tau,
-            "limit": _MANIFOLD_SHOWS_S,
-            "margin": _MANIFOLD_SHOWS_S - tau,
-            "unit": "s",
-        }
-        if tau <= _MANIFOLD_SHOWS_S:
-            yield meets(at, part.path, text, **numbers)
-        else:
-            need = bore * (tau / _MANIFOLD_SHOWS_S) ** 0.25
-            yield advisory(
-                at,
-                part.path,
-                text,
-                remedy=f"use a bore of {show(need, 'in', 'length')} or more",
-                **numbers,
-            )
+def manifold_line_lag(study: Study, subject: Subject, part: Part) -> Verdict | None:
+    """A line that carries manifold pressure to an instrument, by itself."""
+    if not readers(study, part.ident):
+        return None
+    length, bore = total_length(part.line), line_bore(part.line)
+    if length is None or bore is None:
+        needs = ((missing.LINE_LENGTH, length), (missing.LINE_BORE, bore))
+        return subject.lacks(*(w for w, v in needs if v is None))
+    tau = pneumatic_lag([Segment(bore, length)], _MANIFOLD_GAUGE_M3, _MANIFOLD_PA, air_viscosity(20))
+    return subject.at_most(
+        tau,
+        _MANIFOLD_SHOWS_S,
+        "s",
+        f"line {part.ident} lags by {plain_number(tau, 2)} s",
+        remedy=lambda: (
+            f"use a bore of {show(bore * (tau / _MANIFOLD_SHOWS_S) ** 0.25, 'in', 'length')} or more"
+        ),
+        practice=True,
+    )
 
 
 def _ambient(study: Study) -> float | None:
@@ -151,9 +107,7 @@ def _ambient(study: Study) -> float | None:
     source="plain physics; standard atmosphere ISO 2533, weather 1 inHg",
     formula="|reading - ambient| <= 1 inHg (weather, where the barometer was not read) + budget of the gauge, else 0.5 inHg",
     example="16 inHg against 29.9 inHg at sea level: 13.9 inHg low",
-    over=lambda study: [
-        str(i) for i, m in enumerate(study.model.measured) if m.what == "engine-off indication"
-    ],
+    over="measured",
 )
 def manifold_gauge_engine_off(study: Study) -> Iterator[Verdict]:
     """Every engine-off indication of a manifold pressure gauge."""
@@ -168,31 +122,21 @@ def manifold_gauge_engine_off(study: Study) -> Iterator[Verdict]:
         specs = [s for _, s in inputs_of(indicator) if s.measures == "manifold pressure"]
         if not specs:
             continue
-        at, path = (ident,), ("measured", i)
+        subject = Subject(study, (ident,), ("measured", i))
         ambient = float(measured.true_value) if measured.true_value is not None else _ambient(study)
         if ambient is None:
-            yield undetermined(
-                at, path, "barometer at the time ('true_value'), or the elevation of the field"
-            )
+            yield subject.lacks(missing.BAROMETER)
             continue
         budget = specs[0].budget if specs[0].budget is not None else specs[0].accuracy
         allowed = float(budget) if budget is not None else _GAUGE_PA
         allowed += 0.0 if measured.true_value is not None else _WEATHER_PA
         unit = value.unit
         off = in_unit(float(value) - ambient, unit, "pressure")
-        most = in_unit(allowed, unit, "pressure")
-        text = (
+        yield subject.at_most(
+            abs(off),
+            in_unit(allowed, unit, "pressure"),
+            unit,
             f"{ident} reads {value.text} with the engine stopped, {plain_number(abs(off))} {unit} "
-            f"{'below' if off < 0 else 'above'} the {show(ambient, unit, 'pressure')} of the air"
+            f"{'below' if off < 0 else 'above'} the {show(ambient, unit, 'pressure')} of the air",
+            remedy="look for a blocked, corroded or leaking line and fitting, then have the gauge checked",
         )
-        numbers = {"value": abs(off), "limit": most, "margin": most - abs(off), "unit": unit}
-        if abs(off) <= most:
-            yield meets(at, path, text, **numbers)
-        else:
-            yield discrepancy(
-                at,
-                path,
-                text,
-                remedy="look for a blocked, corroded or leaking line and fitting, then have the gauge checked",
-                **numbers,
-            )

@@ -2,28 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from ...analysis.fluid.facts import (
-    MANIFOLD,
-    MEDIUM,
-    Part,
-    lines,
-    listed,
-    media,
-    readers,
-)
-from ...analysis.study import Study
+from ...analysis import missing
+from ...analysis.fluid.facts import MANIFOLD, Part, lines, listed, media, readers
+from ...analysis.study import Study, once
 from ...graph.media import Feed
 from ...model.fields import Medium
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ...model.fluid import Tap
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _COVERS: dict[Medium, frozenset[Medium]] = {
     "fuel": frozenset(("primer fuel",)),
@@ -57,48 +43,29 @@ def _by(feed: Feed) -> str:
     source="plain physics: a fluid reaches every port that is not closed to it; labels AC 43.13-1B chapter 9 (recalled)",
     formula="media of all sources flooded through tees, open cocks and fittings, against the label",
     example="a line labelled air that tees into the fuel line: fuel reaches it",
-    over="fluid_lines",
+    over=lambda study: lines(study, capillaries=True),
 )
-def line_medium(study: Study) -> Iterator[Verdict]:
-    """Every line: its label, and each medium that reaches it."""
-    flooded = media(study)
-    for part in lines(study, capillaries=True):
-        reached = flooded.in_line(part.ident)
-        label = part.line.medium
-        if not reached:
-            yield _unfed(part)
-        elif label is None:
-            yield meets(
-                (part.ident,),
-                part.path,
-                f"line {part.ident} is not labelled and carries {listed(sorted(reached))}",
-            )
-        elif strange := sorted(m for m in reached if not _covered(label, m)):
-            yield _mislabelled(study, part, label, strange)
-        else:
-            yield meets(
-                (part.ident,),
-                (*part.path, "medium"),
-                f"line {part.ident} is labelled {label}, and nothing else reaches it",
-            )
+def line_medium(study: Study, subject: Subject, part: Part) -> Verdict:
+    """Its label, against each medium that reaches it."""
+    reached, label = media(study).in_line(part.ident), part.line.medium
+    if not reached:
+        return subject.lacks(missing.LINE_MEDIUM if label is None else missing.LINE_TAP)
+    if label is None:
+        return subject.meets(f"line {part.ident} is not labelled and carries {listed(sorted(reached))}")
+    subject = subject.field("medium")
+    if strange := sorted(m for m in reached if not _covered(label, m)):
+        return _mislabelled(subject, label, strange)
+    return subject.meets(f"line {part.ident} is labelled {label}, and nothing else reaches it")
 
 
-def _unfed(part: Part) -> Verdict:
-    what = MEDIUM if part.line.medium is None else "tap the line takes its medium from"
-    return undetermined((part.ident,), part.path, what)
-
-
-def _mislabelled(study: Study, part: Part, label: Medium, strange: list[Medium]) -> Verdict:
-    flooded = media(study)
+def _mislabelled(subject: Subject, label: Medium, strange: list[Medium]) -> Verdict:
     ways: dict[Medium, Feed] = {}
-    for _, feed in flooded.into_line(part.ident):
+    for _, feed in media(subject.study).into_line(subject.ident):
         ways.setdefault(feed.source.medium, feed)
     told = [f"{m} reaches it {_by(ways[m])}" for m in strange if m in ways]
     sources = [ways[m].source.ident for m in strange if m in ways]
-    return discrepancy(
-        (part.ident, *sources),
-        (*part.path, "medium"),
-        f"line {part.ident} is labelled {label}, but {listed(told)}",
+    return subject.along(*sources).discrepancy(
+        f"line {subject.ident} is labelled {label}, but {listed(told)}",
         remedy=f"label the line {strange[0]}, or part it from {listed(sources)}",
     )
 
@@ -113,28 +80,20 @@ def _mislabelled(study: Study, part: Part, label: Medium, strange: list[Medium])
     example="a fuel tap and an oil tap on one tee: fuel reaches the oil tap",
     over="taps",
 )
-def media_joined(study: Study) -> Iterator[Verdict]:
-    """Every tap with a line or fitting on it, by the media that reach it."""
-    flooded = media(study)
-    for ident, tap in study.model.taps.items():
-        if not any(e.kind in ("fluid line", "passage") for e in study.graph.at(ident)):
+def media_joined(study: Study, subject: Subject, tap: Tap) -> Verdict | None:
+    """A tap with a line or fitting on it, by the media that reach it."""
+    ident = subject.ident
+    if not any(e.kind in ("fluid line", "passage") for e in study.graph.at(ident)):
+        return None
+    for feed in media(study).feeds(ident):
+        source = feed.source
+        if _may_meet(tap.medium, source.medium) or _primer_and_manifold(tap.medium, source.medium):
             continue
-        strange = [
-            feed
-            for feed in flooded.feeds(ident)
-            if not _may_meet(tap.medium, feed.source.medium)
-            and not _primer_and_manifold(tap.medium, feed.source.medium)
-        ]
-        if not strange:
-            yield meets((ident,), ("taps", ident), f"nothing but {tap.medium} reaches {ident}")
-            continue
-        first = strange[0]
-        yield discrepancy(
-            (ident, first.source.ident),
-            ("taps", ident),
-            f"{first.source.medium} reaches the {tap.medium} tap {ident} {_by(first)}",
-            remedy=f"part {ident} from {first.source.ident}: give each its own line, and cap the port that joins them",
+        return subject.along(source.ident).discrepancy(
+            f"{source.medium} reaches the {tap.medium} tap {ident} {_by(feed)}",
+            remedy=f"part {ident} from {source.ident}: give each its own line, and cap the port that joins them",
         )
+    return subject.meets(f"nothing but {tap.medium} reaches {ident}")
 
 
 def _primer_and_manifold(one: Medium, other: Medium) -> bool:
@@ -149,50 +108,48 @@ def _primer_and_manifold(one: Medium, other: Medium) -> bool:
     source="inference from 14 CFR 23.1337(a) and 23.863: the branch carries liquid fuel",
     formula="instruments and manifold taps that primer fuel reaches",
     example="manifold pressure line teed into the primer line: liquid fuel at its gauge",
-    over=lambda study: [
-        i for i, t in study.model.taps.items() if t.medium in ("primer fuel", "fuel-air mixture")
-    ],
+    over="taps",
 )
-def primer_apart(study: Study) -> Iterator[Verdict]:
-    """Every primer tap with a line on it, and every manifold tap."""
-    flooded = media(study)
-    reached: dict[str, dict[str, None]] = {}
-    for part in lines(study):
-        for _, feed in flooded.into_line(part.ident):
-            if feed.source.medium == "primer fuel":
-                found = reached.setdefault(feed.source.ident, {})
-                found.update(dict.fromkeys(i for _, i, _ in readers(study, part.ident)))
-    for ident, tap in study.model.taps.items():
-        if tap.medium == "primer fuel" and ident in reached:
-            others = [
-                i
-                for i, t in study.model.taps.items()
-                if t.medium in MANIFOLD and any(f.source.ident == ident for f in flooded.feeds(i))
-            ]
-            yield _primer(ident, list(reached[ident]), others)
-        elif tap.medium == "fuel-air mixture" and tap.location is not None:
-            yield _manifold_port(ident, tap.location)
-
-
-def _primer(ident: str, instruments: list[str], taps: list[str]) -> Verdict:
-    shared = [*instruments, *taps]
+def primer_apart(study: Study, subject: Subject, tap: Tap) -> Verdict | None:
+    """A primer tap with a line on it, by what it reaches; a manifold tap, by the port it is."""
+    if tap.medium == "fuel-air mixture" and tap.location is not None:
+        return _manifold_port(subject.field("location"), tap.location)
+    if tap.medium != "primer fuel":
+        return None
+    ident = subject.ident
+    wet = _primed(study).get(ident)
+    if wet is None:
+        return None
+    reached = (i for line in wet for _, i, _ in readers(study, line))
+    manifold = (
+        i
+        for i, other in study.model.taps.items()
+        if other.medium in MANIFOLD and any(f.source.ident == ident for f in media(study).feeds(i))
+    )
+    shared = list(dict.fromkeys((*reached, *manifold)))
     if not shared:
-        return meets((ident,), ("taps", ident), f"no instrument shares a fitting with {ident}")
-    return discrepancy(
-        (ident, *shared),
-        ("taps", ident),
+        return subject.meets(f"no instrument shares a fitting with {ident}")
+    return subject.along(*shared).discrepancy(
         f"liquid fuel from {ident} reaches {listed(shared)}",
         remedy="give the instrument its own port, and cap the fitting it shares with the primer",
     )
 
 
-def _manifold_port(ident: str, location: str) -> Verdict:
-    path = ("taps", ident, "location")
+@once
+def _primed(study: Study) -> dict[str, list[str]]:
+    """The lines that each primer tap reaches."""
+    found: dict[str, list[str]] = {}
+    for part in lines(study):
+        feeds = (feed.source for _, feed in media(study).into_line(part.ident))
+        for tap in {source.ident: None for source in feeds if source.medium == "primer fuel"}:
+            found.setdefault(tap, []).append(part.ident)
+    return found
+
+
+def _manifold_port(subject: Subject, location: str) -> Verdict:
     if location != "primer port":
-        return meets((ident,), path, f"{ident} is no primer port")
-    return advisory(
-        (ident,),
-        path,
-        f"{ident} takes manifold pressure at a primer port: liquid fuel stands there after priming",
+        return subject.meets(f"{subject.ident} is no primer port")
+    return subject.advisory(
+        f"{subject.ident} takes manifold pressure at a primer port: liquid fuel stands there after priming",
         remedy="take manifold pressure from the plenum or from a port of a cylinder that has no primer nozzle",
     )

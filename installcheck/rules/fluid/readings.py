@@ -4,45 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...analysis.fluid.facts import (
-    BORE,
-    LENGTH,
-    LIQUID,
-    media,
-    zones_of,
-)
+from ...analysis import missing
+from ...analysis.fluid.facts import LIQUID, media, zones_of
 from ...analysis.fluid.leaks import fluid_of
+from ...analysis.missing import Missing
 from ...analysis.study import Study
 from ...document.source import DocPath
 from ...graph import total_length
 from ...graph.media import Feed, line_bore
+from ...model.comparing import at_most
 from ...model.devices import Indicator, Sender
 from ...model.installation import inputs_of
-from ...model.quantities import (
-    Quantity,
-    in_unit,
-    plain_number,
-    show,
-)
+from ...model.quantities import Quantity, in_unit, plain_number, show
 from ...physics.flow import Segment
 from ...physics.media import kinematic_viscosity, liquid_density
 from ...physics.media import medium as liquid_called
 from ...physics.sensing_lines import head_pressure, liquid_lag, time_to_show
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _PSI = 6894.757293168361
 _BOURDON_M3_PER_PA = 0.1e-6 / (100 * _PSI)
 """m3/Pa that a direct gauge takes in: 0.1 cm3 per 100 psi, assumed."""
 _OIL_SHOWS_S = 30.0
 """s after a start within which oil pressure must show: engine manuals (recalled)."""
-ELEVATION = "height of the gauge or sender above its tap ('elevation')"
 
 
 def _port_feeds(study: Study, ident: str, ports: list[str] | None) -> Iterator[Feed]:
@@ -91,43 +76,46 @@ def _head(
         tap = study.model.taps.get(feed.source.ident)
         if tap is None or tap.medium not in LIQUID:
             continue
-        at = (ident, feed.source.ident)
+        subject = Subject(study, (ident, feed.source.ident), path)
         fluid = fluid_of(study, tap)
         if fluid is None:
-            yield undetermined(at, ("taps", feed.source.ident), "temperature of the oil at the tap")
-            continue
-        reach = _reach(feed)
-        height = float(thing.elevation) if thing.elevation is not None else reach
-        if height is None or (limit is None and height > 0):
-            lacking = [
-                w for w, v in ((ELEVATION, height), ("error budget of the indication", limit)) if v is None
-            ]
-            yield undetermined(at, path, lacking)
-            continue
-        error = head_pressure(fluid.density, height)
-        unit = limit.unit if limit is not None and limit.kind == "pressure" else "psi"
-        shown = in_unit(error, unit, "pressure")
-        most = in_unit(float(limit), unit, "pressure") if limit is not None else 0.0
-        numbers = {"value": shown, "limit": most, "margin": most - shown, "unit": unit}
-        if thing.elevation is None and shown > most:
-            yield undetermined(at, path, ELEVATION)
-            continue
-        high = (
-            f"{ident} is {show(height, 'in', 'length')} above {feed.source.ident}"
-            if thing.elevation is not None
-            else f"{ident} cannot be more than the {show(height, 'in', 'length')} of its line above {feed.source.ident}"
-        )
-        text = f"{high}: it reads low by {'up to ' * (thing.elevation is None)}{plain_number(shown)} {unit}"
-        if shown <= most:
-            yield meets(at, path, text, **numbers)
-            continue
-        yield discrepancy(
-            at,
-            (*path, "elevation"),
-            f"{text}, more than the {plain_number(most)} {unit} allowed",
-            remedy=f"put a sender at the height of the tap, or add {plain_number(shown)} {unit} to the markings of the dial",
-            **numbers,
-        )
+            yield subject.placed("taps", feed.source.ident).lacks(missing.TAP_OIL_TEMPERATURE)
+        else:
+            yield _reads_low(subject, thing, _reach(feed), fluid.density, limit)
+
+
+def _reads_low(
+    subject: Subject,
+    thing: Indicator | Sender,
+    reach: float | None,
+    density: float,
+    limit: Quantity | None,
+) -> Verdict:
+    """How low a gauge reads by its height, or by the most that its line of ``reach`` metres allows."""
+    ident, tap = subject.at
+    height = float(thing.elevation) if thing.elevation is not None else reach
+    if height is None or (limit is None and height > 0):
+        needs = ((missing.PORT_ELEVATION, height), (missing.INDICATION_BUDGET, limit))
+        return subject.lacks(*(w for w, v in needs if v is None))
+    unit = limit.unit if limit is not None and limit.kind == "pressure" else "psi"
+    low = in_unit(head_pressure(density, height), unit, "pressure")
+    most = in_unit(float(limit), unit, "pressure") if limit is not None else 0.0
+    if thing.elevation is None and not at_most(low, most):
+        return subject.lacks(missing.PORT_ELEVATION)
+    text = (
+        f"{ident} is {show(height, 'in', 'length')} above {tap}: it reads low by {plain_number(low)} {unit}"
+        if thing.elevation is not None
+        else f"{ident} cannot be more than the {show(height, 'in', 'length')} of its line above {tap}: "
+        f"it reads low by up to {plain_number(low)} {unit}"
+    )
+    return (subject if at_most(low, most) else subject.field("elevation")).at_most(
+        low,
+        most,
+        unit,
+        text,
+        broken=f"{text}, more than the {plain_number(most)} {unit} allowed",
+        remedy=f"put a sender at the height of the tap, or add {plain_number(low)} {unit} to the markings of the dial",
+    )
 
 
 def _reach(feed: Feed) -> float | None:
@@ -158,35 +146,34 @@ def oil_gauge_cold(study: Study) -> Iterator[Verdict]:
 
 
 def _cold(study: Study, ident: str, feed: Feed) -> Verdict:
-    at, path = (ident, feed.source.ident), ("indicators", ident)
+    subject = Subject(study, (ident, feed.source.ident), ("indicators", ident))
     lowest: list[float] = []
     segments: list[Segment] = []
-    missing: dict[str, None] = {}
+    lacking: dict[Missing, None] = {}
     for hop in feed.hops:
         line = hop.edge.line
         if line is None:
             continue
         length, bore = total_length(line), line_bore(line)
         if length is None or bore is None:
-            missing.update(dict.fromkeys(w for w, v in ((LENGTH, length), (BORE, bore)) if v is None))
+            needs = ((missing.LINE_LENGTH, length), (missing.LINE_BORE, bore))
+            lacking.update(dict.fromkeys(w for w, v in needs if v is None))
         else:
             segments.append(Segment(bore, length))
         for zone in zones_of(study, line) or ():
             coldest = study.model.zones[zone].temperature
             if coldest is None:
-                missing["temperature of the zone"] = None
+                lacking[missing.ZONE_TEMPERATURE] = None
             else:
                 lowest.append(float(coldest.lowest))
-    if missing or not lowest:
-        return undetermined(at, path, tuple(missing) or ("temperature of the zone",))
+    if lacking or not lowest:
+        return subject.lacks(*(lacking or (missing.ZONE_TEMPERATURE,)))
     oil, cold = liquid_called("SAE 50 oil"), min(lowest)
     remedy = (
         "fill the gauge line with light instrument oil, use a line of larger bore, or fit an electric sender"
     )
     if oil.pour_point is not None and cold < oil.pour_point:
-        return advisory(
-            at,
-            path,
+        return subject.advisory(
             f"at {plain_number(cold)} degC, the coldest of its line, SAE 50 oil does not flow (pour point {oil.pour_point:g} degC): "
             f"{ident} shows nothing until it warms",
             remedy=remedy,
@@ -196,7 +183,12 @@ def _cold(study: Study, ident: str, feed: Feed) -> Verdict:
     tau = liquid_lag(segments, _BOURDON_M3_PER_PA, viscosity * liquid_density(oil, cold))
     seconds = time_to_show(tau, 0.9)
     text = f"at {plain_number(cold)} degC {ident} shows 90 % of the oil pressure after {plain_number(seconds, 2)} s"
-    numbers = {"value": seconds, "limit": _OIL_SHOWS_S, "margin": _OIL_SHOWS_S - seconds, "unit": "s"}
-    if seconds <= _OIL_SHOWS_S:
-        return meets(at, path, text, **numbers)
-    return advisory(at, path, f"{text}; 30 s is the most a pilot waits", remedy=remedy, **numbers)
+    return subject.at_most(
+        seconds,
+        _OIL_SHOWS_S,
+        "s",
+        text,
+        broken=f"{text}; 30 s is the most a pilot waits",
+        remedy=remedy,
+        practice=True,
+    )

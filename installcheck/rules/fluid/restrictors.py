@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
+from ...analysis import missing
 from ...analysis.fluid.facts import (
     LIQUID,
-    MEDIUM,
     Part,
     carried,
     is_supply_line,
@@ -16,12 +17,7 @@ from ...analysis.fluid.facts import (
     readers,
     runs,
 )
-from ...analysis.fluid.leaks import (
-    RESTRICTOR_BORE,
-    USUAL_BORE,
-    Leak,
-    leaks,
-)
+from ...analysis.fluid.leaks import USUAL_BORE, Leak, leaks
 from ...analysis.fluid.losses import (
     duration,
     oil_lasts,
@@ -30,26 +26,21 @@ from ...analysis.fluid.losses import (
     spilled,
     volume,
 )
-from ...analysis.study import Study
+from ...analysis.missing import Missing
+from ...analysis.study import Study, once
+from ...document.source import DocPath
 from ...graph.media import Feed, line_bore
+from ...model.comparing import at_most
 from ...model.fields import Medium
+from ...model.fluid import Fitting, Tap
 from ...model.quantities import in_unit, plain_number, show
 from ...physics.flow import area_ratio
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-from .part_23 import breach
+from ..part_23 import breach
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
-_INCH = 0.0254
 _HARDLY = 0.25
-"""Share of the line's area from which a hole hardly restricts: half the bore."""
-_ONE_QUART = 231 * _INCH**3 / 4
-"""1 US qt, the escape limit after shutoff of 14 CFR 23.1189 (recalled; for more than one engine), taken as a yardstick."""
+"""Share of the line's area above which a hole hardly restricts: half the bore."""
 _RESTRICTED: frozenset[Medium] = LIQUID - {"primer fuel"}
 """A primer line is under pressure only while it is pumped, and a restrictor would defeat it."""
 
@@ -62,35 +53,30 @@ _RESTRICTED: frozenset[Medium] = LIQUID - {"primer fuel"}
     source="14 CFR 23.1337(a)(2)(i), as before amendment 23-64; CAR 3.671 (recalled)",
     formula="every way from every source to the line passes a restrictor; leak as for a line broken at its start",
     example="0.169 in port, 60 psi: 6 US qt of oil gone in 21 s; with a 0.040 in hole at Cd 0.62 in 366 s",
-    over="fluid_lines",
+    over=lambda study: _instrument_runs(study),
 )
-def restrictor_at_source(study: Study) -> Iterator[Verdict]:
-    """Every instrument line a liquid that burns is pressed into."""
-    flooded = media(study)
-    for part in runs(study):
-        if is_supply_line(study, part.ident):
-            continue
-        if not carried(study, part.ident):
-            yield undetermined((part.ident,), part.path, MEDIUM)
-            continue
-        entries = [
-            (node, feed)
-            for node, feed in flooded.into_line(part.ident)
-            if feed.source.medium in _RESTRICTED and pressurised(study, feed)
-        ]
-        if not entries:
-            if carried(study, part.ident) & _RESTRICTED and not flooded.in_line(part.ident) & _RESTRICTED:
-                yield undetermined((part.ident,), part.path, "tap the line takes its medium from")
-            continue
-        bare = [
-            way
-            for node, feed in entries
-            if (way := flooded.unrestricted(node, feed.source.medium)) is not None and _is_before(way, part)
-        ]
-        if bare:
-            yield _unprotected(study, part, bare[0])
-        else:
-            yield _protected(study, part, entries[0][1])
+def restrictor_at_source(study: Study, subject: Subject, part: Part) -> Verdict | None:
+    """An instrument line a liquid that burns is pressed into."""
+    flooded, told = media(study), carried(study, part.ident)
+    if not told:
+        return subject.lacks(missing.LINE_MEDIUM)
+    entries = [
+        (node, feed)
+        for node, feed in flooded.into_line(part.ident)
+        if feed.source.medium in _RESTRICTED and pressurised(study, feed)
+    ]
+    if not entries:
+        unfed = told & _RESTRICTED and not flooded.in_line(part.ident) & _RESTRICTED
+        return subject.lacks(missing.LINE_TAP) if unfed else None
+    for node, feed in entries:
+        way = flooded.unrestricted(node, feed.source.medium)
+        if way is not None and _is_before(way, part):
+            return _unprotected(subject, part, way)
+    return _protected(subject, part, entries[0][1])
+
+
+def _instrument_runs(study: Study) -> Iterator[Part]:
+    return (part for part in runs(study) if not is_supply_line(study, part.ident))
 
 
 def _is_before(way: Feed, part: Part) -> bool:
@@ -98,7 +84,8 @@ def _is_before(way: Feed, part: Part) -> bool:
     return way.last is None or way.last.edge.line is None or way.last.edge.ident != part.ident
 
 
-def _unprotected(study: Study, part: Part, way: Feed) -> Verdict:
+def _unprotected(subject: Subject, part: Part, way: Feed) -> Verdict:
+    study = subject.study
     late = sorted(
         {
             r
@@ -118,8 +105,7 @@ def _unprotected(study: Study, part: Part, way: Feed) -> Verdict:
         )
         message += _lasting(study, leak, leak.flow)
         remedy += f": the leak is then {rate(small)}{_lasting(study, leak, small)}"
-    at = (part.ident, way.source.ident, *late)
-    return breach(study, at, part.path, message, remedy=remedy)
+    return breach(subject.along(way.source.ident, *late), message, remedy=remedy)
 
 
 def _restrictors_beyond(study: Study, reader: str, line: str) -> Iterator[str]:
@@ -141,13 +127,14 @@ def _ports(study: Study, ident: str) -> Iterator[str]:
         yield f"{ident}.{name}"
 
 
-def _protected(study: Study, part: Part, feed: Feed) -> Verdict:
-    leak = next(iter(leaks(study, part).each), None)
+def _protected(subject: Subject, part: Part, feed: Feed) -> Verdict:
+    leak = next(iter(leaks(subject.study, part).each), None)
     message = f"line {part.ident} lies behind the restrictor {listed(list(feed.restrictors))} at {feed.source.ident}"
-    if leak is None:
-        return meets((part.ident, *feed.restrictors), part.path, message)
-    message += f"; broken at its start it leaks {rate(leak.flow)}{_lasting(study, leak, leak.flow)}"
-    return meets((part.ident, *feed.restrictors), part.path, message)
+    if leak is not None:
+        message += (
+            f"; broken at its start it leaks {rate(leak.flow)}{_lasting(subject.study, leak, leak.flow)}"
+        )
+    return subject.along(*feed.restrictors).meets(message)
 
 
 def _lasting(study: Study, leak: Leak, flow: float) -> str:
@@ -162,22 +149,45 @@ def _lasting(study: Study, leak: Leak, flow: float) -> str:
     return f", {volume(flow * seconds)} before it is shut in {duration(seconds)}"
 
 
-def _behind(study: Study) -> dict[str, list[tuple[Part, Leak | None, tuple[str, ...]]]]:
-    """For each restrictor, the lines fed through it with their worst leak and what is missing to know it."""
-    found: dict[str, list[tuple[Part, Leak | None, tuple[str, ...]]]] = {}
-    for part in runs(study):
-        if is_supply_line(study, part.ident):
-            continue
+@dataclass(slots=True)
+class _Restrictor:
+    """A restrictor with the instrument lines behind it.
+
+    Attributes:
+        bores: bores of those lines that give one, in metres.
+        worst: the worst leak of those lines; ``None`` if none is known.
+        missing: what is missing to know the others.
+    """
+
+    ident: str
+    fitting: Fitting
+    path: DocPath
+    bores: list[float]
+    worst: Leak | None
+    missing: dict[Missing, None]
+
+
+@once
+def _restrictors(study: Study) -> tuple[_Restrictor, ...]:
+    found: dict[str, _Restrictor] = {}
+    for part in _instrument_runs(study):
         passed = {
             r
             for _, feed in media(study).into_line(part.ident)
             if feed.source.medium in _RESTRICTED and pressurised(study, feed)
             for r in feed.restrictors
         }
-        known = leaks(study, part)
+        known, bore = leaks(study, part), line_bore(part.line)
+        worst = next(iter(known.each), None)
         for ident in passed:
-            found.setdefault(ident, []).append((part, next(iter(known.each), None), known.missing))
-    return found
+            fitting = study.model.fittings[ident]
+            one = found.setdefault(ident, _Restrictor(ident, fitting, ("fittings", ident), [], None, {}))
+            one.missing.update(dict.fromkeys(known.missing))
+            if bore is not None:
+                one.bores.append(bore)
+            if worst is not None and (one.worst is None or worst.flow > one.worst.flow):
+                one.worst = worst
+    return tuple(found.values())
 
 
 @rule(
@@ -186,58 +196,40 @@ def _behind(study: Study) -> dict[str, list[tuple[Part, Leak | None, tuple[str, 
     why="A hole of half the bore passes nearly as much as the line. Even a small one empties an engine in minutes: the time is "
     "what counts, not that a restrictor is there.",
     source="No rule names a bore. 0.040 in is practice (recalled); half the bore is a quarter of the area, 14 CFR 23.1337(a)(2)(i)",
-    formula="area ratio (d/D)^2 < 0.25; bore <= 0.040 in; leak with Cd 0.80",
+    formula="area ratio (d/D)^2 <= 0.25; bore <= 0.040 in; leak with Cd 0.80",
     example="0.040 in in a line of 0.180 in bore: 4.9 % of the area; oil at 60 psi 1.22 L/min, 4 US qt in 3.1 min",
-    over=lambda study: list(study.memo("lines behind restrictors", _behind)),
+    over=_restrictors,
 )
-def restrictor_bore(study: Study) -> Iterator[Verdict]:
-    """Every restrictor that liquid under pressure passes on its way to an instrument line."""
-    for ident, behind in study.memo("lines behind restrictors", _behind).items():
-        fitting = study.model.fittings[ident]
-        at, path = (ident,), ("fittings", ident)
-        hole = fitting.spec.bore
-        if hole is None:
-            yield undetermined(at, path, RESTRICTOR_BORE)
-            continue
-        bores = [b for part, _, _ in behind if (b := line_bore(part.line)) is not None]
-        known = [leak for _, leak, _ in behind if leak is not None]
-        lacking = tuple(dict.fromkeys(m for _, _, missing in behind for m in missing))
-        if not bores or (not known and lacking):
-            yield undetermined(at, path, lacking or ("bore of the line behind it",))
-            continue
-        worst = max(known, key=lambda leak: leak.flow, default=None)
-        share = area_ratio(float(hole), min(bores))
-        text = (
-            f"restrictor {ident} of {hole.text} has {plain_number(100 * share, 2)} % of the area of its line"
+def restrictor_bore(study: Study, subject: Subject, one: _Restrictor) -> Verdict:
+    """A restrictor that liquid under pressure passes on its way to an instrument line."""
+    hole, worst = one.fitting.spec.bore, one.worst
+    if hole is None:
+        return subject.lacks(missing.FITTING_BORE)
+    if not one.bores or (worst is None and one.missing):
+        return subject.lacks(*(one.missing or (missing.LINE_BORE_BEHIND,)))
+    share = area_ratio(float(hole), min(one.bores))
+    text = (
+        f"restrictor {one.ident} of {hole.text} has {plain_number(100 * share, 2)} % of the area of its line"
+    )
+    if worst is not None:
+        text += f" and passes {rate(worst.flow)} to a break{_lasting(study, worst, worst.flow)}"
+    if not at_most(share, _HARDLY):
+        return subject.at_most(
+            100 * share,
+            100 * _HARDLY,
+            "%",
+            f"{text}: it hardly restricts",
+            remedy=lambda: _smaller(study, worst),
         )
-        if worst is not None:
-            text += f" and passes {rate(worst.flow)} to a break{_lasting(study, worst, worst.flow)}"
-        inches = in_unit(hole, "in", "length")
-        usual = 0.040
-        if share >= _HARDLY:
-            yield discrepancy(
-                at,
-                path,
-                f"{text}: it hardly restricts",
-                value=100 * share,
-                limit=100 * _HARDLY,
-                margin=100 * (_HARDLY - share),
-                unit="%",
-                remedy=_smaller(study, worst),
-            )
-        elif hole > USUAL_BORE * 1.001:
-            yield advisory(
-                at,
-                path,
-                f"{text}; 0.040 in is the usual bore",
-                value=inches,
-                limit=usual,
-                margin=usual - inches,
-                unit="in",
-                remedy=_smaller(study, worst),
-            )
-        else:
-            yield meets(at, path, text, value=inches, limit=usual, margin=usual - inches, unit="in")
+    return subject.at_most(
+        in_unit(hole, "in", "length"),
+        in_unit(USUAL_BORE, "in", "length"),
+        "in",
+        text,
+        broken=f"{text}; 0.040 in is the usual bore",
+        remedy=lambda: _smaller(study, worst),
+        practice=True,
+    )
 
 
 def _smaller(study: Study, leak: Leak | None) -> str:
@@ -256,52 +248,44 @@ def _smaller(study: Study, leak: Leak | None) -> str:
     example="0.65 L/min for 20 s and 33 mL in the line: 0.25 L, 0.26 US qt",
     over="taps",
 )
-def fuel_line_shutoff(study: Study) -> Iterator[Verdict]:
-    """Every fuel tap with an instrument line, by its worst break."""
-    worst: dict[str, Leak] = {}
-    fed: set[str] = set()
-    for part in runs(study):
-        if is_supply_line(study, part.ident):
-            continue
+def fuel_line_shutoff(study: Study, subject: Subject, tap: Tap) -> Verdict | None:
+    """A fuel tap with an instrument line, by its worst break."""
+    fed = _fuel_fed(study)
+    if subject.ident not in fed:
+        return None
+    if tap.shutoff is None or tap.shutoff_time is None:
+        needs = ((missing.TAP_SHUTOFF, tap.shutoff), (missing.TAP_SHUTOFF_TIME, tap.shutoff_time))
+        return subject.lacks(*(w for w, v in needs if v is None))
+    leak = fed[subject.ident]
+    out = spilled(study, leak, leak.flow) if leak is not None else None
+    if leak is None or out is None:
+        return subject.lacks(missing.LINE_FEED)
+    text = (
+        f"a break leaks {rate(leak.flow)}: {volume(out)} of fuel from {subject.ident} run out before '{tap.shutoff}' shuts it "
+        "and the line drains"
+    )
+    return subject.field("shutoff_time").at_most(
+        in_unit(out, "qt", "volume"),
+        1.0,
+        "qt",
+        text,
+        broken=f"{text}, more than 1 US qt",
+        remedy="fit a smaller restrictor at the tap, or a shutoff that is reached sooner",
+        practice=True,
+    )
+
+
+@once
+def _fuel_fed(study: Study) -> dict[str, Leak | None]:
+    """The worst leak of the instrument lines each fuel tap feeds, if it is known."""
+    fed: dict[str, Leak | None] = {}
+    for part in _instrument_runs(study):
         for _, feed in media(study).into_line(part.ident):
             if feed.source.medium == "fuel" and pressurised(study, feed):
-                fed.add(feed.source.ident)
+                fed.setdefault(feed.source.ident, None)
         for leak in leaks(study, part).each[:1]:
             for name in leak.taps:
-                if name not in worst or leak.flow > worst[name].flow:
-                    worst[name] = leak
-    for ident, tap in study.model.taps.items():
-        if ident not in fed:
-            continue
-        at, path = (ident,), ("taps", ident)
-        missing = [
-            w
-            for w, v in (
-                ("cock or switch that shuts the fuel tap ('shutoff')", tap.shutoff),
-                ("time until the fuel tap can be shut ('shutoff_time')", tap.shutoff_time),
-            )
-            if v is None
-        ]
-        known = worst.get(ident)
-        out = spilled(study, known, known.flow) if known is not None else None
-        if missing:
-            yield undetermined(at, path, missing)
-        elif known is None or out is None:
-            yield undetermined(at, path, "bore and length of the lines it feeds, and its pressure")
-        else:
-            yield _quart(ident, str(tap.shutoff), out, known)
-
-
-def _quart(ident: str, shutoff: str, out: float, leak: Leak) -> Verdict:
-    quarts = out / _ONE_QUART
-    text = f"a break leaks {rate(leak.flow)}: {volume(out)} of fuel from {ident} run out before '{shutoff}' shuts it and the line drains"
-    numbers = {"value": quarts, "limit": 1.0, "margin": 1 - quarts, "unit": "qt"}
-    if out <= _ONE_QUART:
-        return meets((ident,), ("taps", ident, "shutoff_time"), text, **numbers)
-    return advisory(
-        (ident,),
-        ("taps", ident, "shutoff_time"),
-        f"{text}, more than 1 US qt",
-        remedy="fit a smaller restrictor at the tap, or a shutoff that is reached sooner",
-        **numbers,
-    )
+                worst = fed.get(name)
+                if worst is None or leak.flow > worst.flow:
+                    fed[name] = leak
+    return {name: leak for name, leak in fed.items() if study.model.taps[name].medium == "fuel"}

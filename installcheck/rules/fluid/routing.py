@@ -2,29 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from ...analysis.fluid.facts import KIND, Part, runs
+from ...analysis import missing
+from ...analysis.fluid.facts import Part, runs
+from ...analysis.fluid.stock import hose_row, is_mil_h_8794, metal_of
 from ...analysis.study import Study
 from ...graph import total_length
+from ...model.comparing import at_least, at_most
 from ...model.fluid import FluidLine
 from ...model.quantities import in_unit, plain_number
 from ...physics.hoses import SUPPORT_SPACING
 from ...physics.tubes import least_bend_radius
 from ...physics.vibration import support_spacing, supports_between
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-from .ratings import hose_row, is_mil_h_8794, metal_of
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
-_SMALLEST_IN, _LARGEST_IN = 0.1245, 1.0005
-"""Inch: range of the support table."""
-DIAMETER = "outside diameter and material of the line, or its own limit"
+_SMALLEST_M, _LARGEST_M = 0.125 * 0.0254, 1.0 * 0.0254
+"""Outside diameters of the support table, 1/8 to 1 in."""
 
 
 @rule(
@@ -34,26 +27,30 @@ DIAMETER = "outside diameter and material of the line, or its own limit"
     source="hose: its own limit, AC 43.13-1B table 9-3; tube: AC 43.13-1B table 9-2 (recalled)",
     formula="smallest bend radius >= least radius of the part; to the centreline for a tube",
     example="1/4 in aluminium tube bent to 3/8 in radius: 9/16 in is the least",
-    over="fluid_lines",
+    over=runs,
 )
-def line_bend(study: Study) -> Iterator[Verdict]:
-    """Every hose and every tube with a bend."""
-    for part in runs(study):
-        line, at = part.line, (part.ident,)
-        if line.spec.kind is None:
-            yield undetermined(at, part.path, KIND)
-            continue
-        if line.bends == 0 and line.bend_radius is None:
-            continue
-        least, firm = _least_radius(line)
-        if line.bend_radius is None:
-            yield undetermined(at, part.path, "smallest bend radius of the line")
-        elif least is None:
-            told = metal_of(line) is not None and line.spec.outside_diameter is not None
-            more = "" if told else ", or its outside diameter and material"
-            yield undetermined(at, part.path, f"least bend radius of the part ('min_bend_radius'){more}")
-        else:
-            yield _bend(part, float(line.bend_radius), least, firm)
+def line_bend(study: Study, subject: Subject, part: Part) -> Verdict | None:
+    """A hose, or a tube with a bend."""
+    line = part.line
+    if line.spec.kind is None:
+        return subject.lacks(missing.LINE_KIND)
+    if line.bends == 0 and line.bend_radius is None:
+        return None
+    if line.bend_radius is None:
+        return subject.lacks(missing.LINE_BEND)
+    least, firm = _least_radius(line)
+    if least is None:
+        told = metal_of(line) is not None and line.spec.outside_diameter is not None
+        return subject.lacks(missing.LINE_LEAST_BEND if told else missing.LINE_LEAST_BEND_OR_SIZE)
+    got, need = in_unit(line.bend_radius, "in", "length"), in_unit(least, "in", "length")
+    return subject.field("bend_radius").at_least(
+        got,
+        need,
+        "in",
+        f"{line.spec.kind} {part.ident} is bent to {plain_number(got)} in, {plain_number(need)} in being the least",
+        remedy=f"bend to {plain_number(need)} in or more, or turn by an elbow",
+        practice=not firm,
+    )
 
 
 def _least_radius(line: FluidLine) -> tuple[float | None, bool]:
@@ -70,19 +67,6 @@ def _least_radius(line: FluidLine) -> tuple[float | None, bool]:
     return least_bend_radius(float(spec.outside_diameter), metal.family), False
 
 
-def _bend(part: Part, radius: float, least: float, firm: bool) -> Verdict:
-    got, need = in_unit(radius, "in", "length"), in_unit(least, "in", "length")
-    at, path = (part.ident,), (*part.path, "bend_radius")
-    text = f"{part.line.spec.kind} {part.ident} is bent to {plain_number(got)} in, {plain_number(need)} in being the least"
-    numbers = {"value": got, "limit": need, "margin": got - need, "unit": "in"}
-    if radius >= least * 0.999:
-        return meets(at, path, text, **numbers)
-    judge = discrepancy if firm else advisory
-    return judge(
-        at, path, text, remedy=f"bend to {plain_number(need)} in or more, or turn by an elbow", **numbers
-    )
-
-
 @rule(
     "line-supports",
     title="A line is held often enough, and by the airframe or engine it runs on",
@@ -90,40 +74,41 @@ def _bend(part: Part, radius: float, least: float, firm: bool) -> Verdict:
     source="aluminium: AC 43.13-1B chapter 9 (recalled); steel: MIL-H-8891A table II; hose: NAVEDTRA 14105 (24 in)",
     formula="distance between supports <= table by outside diameter; copper 0.84 of aluminium; hose 24 in",
     example="60 in of 1/4 in aluminium tube: at most 13.5 in apart, 4 clamps between its fittings",
-    over="fluid_lines",
+    over=runs,
 )
-def line_supports(study: Study) -> Iterator[Verdict]:
-    """Every hose and tube longer than one span."""
-    for part in runs(study):
-        line, at = part.line, (part.ident,)
-        limit, firm = _span(line)
-        length = total_length(line)
-        if limit is None:
-            if length is None or length > _shortest_span():
-                yield undetermined(at, part.path, DIAMETER)
-            continue
-        if length is not None and length <= limit:
-            yield meets(
-                at,
-                part.path,
-                f"line {part.ident} is {_inches(length)} in long and needs no support between its fittings",
-            )
-        elif line.supported_by in ("ties", "tape", "fluid line"):
-            yield advisory(
-                at,
-                (*part.path, "supported_by"),
-                f"line {part.ident} is held by {line.supported_by}",
-                remedy="hold it in cushioned clamps on structure",
-            )
-        elif line.support_spacing is None:
-            yield undetermined(at, part.path, "distance between supports of the line")
-        else:
-            yield _supports(part, float(line.support_spacing), limit, firm, length)
+def line_supports(study: Study, subject: Subject, part: Part) -> Verdict | None:
+    """A hose or tube longer than one span, or of unknown length."""
+    line, length = part.line, total_length(part.line)
+    limit, firm = _span(line)
+    if limit is None:
+        short = length is not None and at_most(length, _shortest_span())
+        return None if short else subject.lacks(missing.LINE_SIZE)
+    if length is not None and at_most(length, limit):
+        return subject.meets(
+            f"line {part.ident} is {_inches(length)} in long and needs no support between its fittings"
+        )
+    if line.supported_by in ("ties", "tape", "fluid line"):
+        return subject.field("supported_by").advisory(
+            f"line {part.ident} is held by {line.supported_by}",
+            remedy="hold it in cushioned clamps on structure",
+        )
+    if line.support_spacing is None:
+        return subject.lacks(missing.LINE_SUPPORT_SPACING)
+    got, most = in_unit(line.support_spacing, "in", "length"), in_unit(limit, "in", "length")
+    clamps = f"{supports_between(length, limit)} clamps" if length is not None else "clamps"
+    return subject.field("support_spacing").at_most(
+        got,
+        most,
+        "in",
+        f"line {part.ident} is held every {plain_number(got)} in, {plain_number(most)} in being the most",
+        remedy=f"put {clamps} between its fittings, at most {plain_number(most)} in apart",
+        practice=not firm,
+    )
 
 
 def _shortest_span() -> float:
     """Metres of the smallest span of the table, for the thinnest copper tube: no shorter line needs a support."""
-    return support_spacing(0.125 * 0.0254, "copper")
+    return support_spacing(_SMALLEST_M, "copper")
 
 
 def _span(line: FluidLine) -> tuple[float | None, bool]:
@@ -136,27 +121,10 @@ def _span(line: FluidLine) -> tuple[float | None, bool]:
     metal = metal_of(line)
     if metal is None or spec.outside_diameter is None:
         return None, False
-    if not _SMALLEST_IN <= in_unit(spec.outside_diameter, "in", "length") <= _LARGEST_IN:
+    diameter = float(spec.outside_diameter)
+    if not (at_least(diameter, _SMALLEST_M) and at_most(diameter, _LARGEST_M)):
         return None, False
-    return support_spacing(float(spec.outside_diameter), metal.family), metal.family == "steel"
-
-
-def _supports(part: Part, spacing: float, limit: float, firm: bool, length: float | None) -> Verdict:
-    got, most = in_unit(spacing, "in", "length"), in_unit(limit, "in", "length")
-    at, path = (part.ident,), (*part.path, "support_spacing")
-    text = f"line {part.ident} is held every {plain_number(got)} in, {plain_number(most)} in being the most"
-    numbers = {"value": got, "limit": most, "margin": most - got, "unit": "in"}
-    if spacing <= limit * 1.001:
-        return meets(at, path, text, **numbers)
-    clamps = f"{supports_between(length, limit)} clamps" if length is not None else "clamps"
-    judge = discrepancy if firm else advisory
-    return judge(
-        at,
-        path,
-        text,
-        remedy=f"put {clamps} between its fittings, at most {plain_number(most)} in apart",
-        **numbers,
-    )
+    return support_spacing(diameter, metal.family), metal.family == "steel"
 
 
 def _inches(metres: float) -> str:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
+from ...analysis import missing
 from ...analysis.fluid.facts import listed
 from ...analysis.study import Study
+from ...model.comparing import at_least, at_most
 from ...model.devices import Sender
 from ...model.fluid import Fitting
 from ...model.installation import split_end
@@ -18,16 +18,9 @@ from ...physics.vibration import (
     stem_frequency,
     stem_stress,
 )
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Outcome, Verdict
+from ..vocabulary import Subject, rule
 
-MOUNTING = "mounting of the sender ('mounted_on')"
 _ROOT_M, _ROOT_BORE_M = 0.334 * 0.0254, 0.220 * 0.0254
 """Root diameter and bore of a 1/8 in pipe thread: assumed, as no drawing of the sender is at hand."""
 _SHAKE = 10 * 9.80665
@@ -50,35 +43,27 @@ _CLEAR = 2.0
     source="NTSB ERA22FA261 and NASA ASRS 697585: mount it on the firewall or a bracket, joined by a hose",
     formula="stress = 3 gain m a L c/I at the thread root, f = sqrt(3 E I/(m L^3))/(2 pi); a = 10 g",
     example="150 g at 60 mm on a 1/8 pipe thread of brass: 220 Hz, 18.1 MPa at 10 g before notch and resonance",
-    over=lambda study: [i for i, s in study.model.senders.items() if s.spec.ports or s.screwed_into],
+    over="senders",
 )
-def sender_mounting(study: Study) -> Iterator[Verdict]:
-    """Every sender with a fluid port that senses pressure."""
-    for ident, sender in study.model.senders.items():
-        if not _has_port(sender):
-            continue
-        at, path = (ident,), ("senders", ident)
+def sender_mounting(study: Study, subject: Subject, sender: Sender) -> Verdict | None:
+    """A sender with a fluid port that senses pressure."""
+    if not _has_port(sender):
+        return None
+    ident, mounted = subject.ident, subject.field("mounted_on")
+    if sender.mounted_on in ("firewall", "airframe"):
+        return mounted.meets(f"sender {ident} is carried by the {sender.mounted_on}")
+    if sender.mounted_on == "hose":
+        return mounted.advisory(
+            f"sender {ident} hangs on its hose",
+            remedy="clamp the sender to the firewall, apart from the hose",
+        )
+    if sender.mounted_on is None:
         zone = study.model.zones.get(sender.zone or "")
-        stack = _stack(study, sender)
-        if sender.mounted_on in ("firewall", "airframe"):
-            yield meets(at, (*path, "mounted_on"), f"sender {ident} is carried by the {sender.mounted_on}")
-        elif sender.mounted_on == "hose":
-            yield advisory(
-                at,
-                (*path, "mounted_on"),
-                f"sender {ident} hangs on its hose",
-                remedy="clamp the sender to the firewall, apart from the hose",
-            )
-        elif sender.mounted_on is None and (zone is None or zone.vibrates is not False):
-            yield undetermined(at, path, MOUNTING)
-        elif sender.mounted_on is None:
-            yield meets(
-                at, path, f"sender {ident} sits in the {sender.zone}, which does not move with the engine"
-            )
-        elif stack is None:
-            yield _bracket(study, ident)
-        else:
-            yield _stem(study, ident, sender, stack)
+        if zone is None or zone.vibrates is not False:
+            return subject.lacks(missing.SENDER_MOUNTING)
+        return subject.meets(f"sender {ident} sits in the {sender.zone}, which does not move with the engine")
+    stack = _stack(study, sender)
+    return _bracket(subject, sender) if stack is None else _stem(subject, sender, stack)
 
 
 def _has_port(sender: Sender) -> bool:
@@ -105,51 +90,41 @@ def _stack(study: Study, sender: Sender) -> list[str] | None:
     return stack
 
 
-def _bracket(study: Study, ident: str) -> Verdict:
-    node = f"{ident}.{(study.model.senders[ident].spec.ports or ['P'])[0]}"
-    joined = [e.line for e in study.graph.at(node) if e.line is not None]
-    at, path = (ident,), ("senders", ident, "mounted_on")
-    if joined and all(line.spec.kind == "hose" for line in joined):
-        return meets(at, path, f"sender {ident} is carried by the engine and joined by a hose")
+def _bracket(subject: Subject, sender: Sender) -> Verdict:
+    ident, mounted = subject.ident, subject.field("mounted_on")
+    node = f"{ident}.{(sender.spec.ports or ['P'])[0]}"
+    joined = [e.line for e in subject.study.graph.at(node) if e.line is not None]
     if not joined:
-        return undetermined(
-            at, ("senders", ident), "port the sender is screwed into, or the line that joins it"
-        )
-    return advisory(
-        at,
-        path,
+        return subject.lacks(missing.SENDER_JOINT)
+    if all(line.spec.kind == "hose" for line in joined):
+        return mounted.meets(f"sender {ident} is carried by the engine and joined by a hose")
+    return mounted.advisory(
         f"sender {ident} is carried by the engine and joined by a rigid line, which vibration cracks",
         remedy="mount it on the firewall and join it by a hose",
     )
 
 
-def _stem(study: Study, ident: str, sender: Sender, stack: list[str]) -> Verdict:
-    at, path = (ident, *stack), ("senders", ident, "mounted_on")
+def _stem(subject: Subject, sender: Sender, stack: list[str]) -> Verdict:
+    """A sender that its port carries, alone or on a stack of fittings."""
     how = f"on {listed(stack)}" if stack else "by its port alone"
-    text = f"sender {ident} hangs on the engine {how}"
+    text = f"sender {subject.ident} hangs on the engine {how}"
     remedy = "mount it on the firewall, with a restrictor at the tap and a hose between"
     mass, arm = sender.spec.weight, sender.spec.arm
-    speed = _firing(study, sender)
+    speed = _firing(subject.study, sender)
+    subject = subject.along(*stack)
+    mounted = subject.field("mounted_on")
     if mass is None or arm is None or mass <= 0 or arm <= 0 or speed is None:
-        words = [
-            w
-            for w, v in (
-                ("weight of the sender", mass),
-                ("arm of the sender, port to centre of mass", arm),
-                ("rated speed and cylinders of the engine", speed),
-            )
-            if not v
-        ]
+        needs = (
+            (missing.SENDER_WEIGHT, mass),
+            (missing.SENDER_ARM, arm),
+            (missing.ENGINE_FIRING, speed),
+        )
+        lacking = [w for w, v in needs if not v]
         if stack:
-            return advisory(
-                at,
-                path,
-                f"{text}; its stress is not known without the {' and the '.join(words)}",
-                remedy=remedy,
-            )
-        return undetermined(at, ("senders", ident), words)
-    root = _root(study, stack)
-    metal = tube_material(root)
+            unknown = f"{text}; its stress is not known without the {' and the '.join(lacking)}"
+            return mounted.advisory(unknown, remedy=remedy)
+        return subject.lacks(*lacking)
+    metal = tube_material(_root(subject.study, stack))
     natural = stem_frequency(
         metal.elastic_modulus, second_moment(_ROOT_M, _ROOT_BORE_M), float(mass), float(arm)
     )
@@ -162,22 +137,13 @@ def _stem(study: Study, ident: str, sender: Sender, stack: list[str]) -> Verdict
         f": {plain_number(natural)} Hz against {plain_number(speed)} Hz of the firing, "
         f"{plain_number(stress / 1e6)} MPa at its thread under 10 g"
     )
-    numbers = {"value": stress / 1e6, "limit": lasts / 1e6, "margin": (lasts - stress) / 1e6, "unit": "MPa"}
-    if stress > yields:
-        limit = yields / 1e6
-        return discrepancy(
-            at,
-            path,
-            f"{text}, beyond the yield of {plain_number(limit)} MPa",
-            remedy=remedy,
-            value=stress / 1e6,
-            limit=limit,
-            margin=limit - stress / 1e6,
-            unit="MPa",
-        )
-    if stack or stress > lasts or natural < _CLEAR * speed:
-        return advisory(at, path, text, remedy=remedy, **numbers)
-    return meets(at, path, text, **numbers)
+    if not at_most(stress, yields):
+        beyond = f"{text}, beyond the yield of {plain_number(yields / 1e6)} MPa"
+        return mounted.at_most(stress / 1e6, yields / 1e6, "MPa", beyond, remedy=remedy)
+    lasting = mounted.at_most(stress / 1e6, lasts / 1e6, "MPa", text, remedy=remedy, practice=True)
+    if lasting.outcome is Outcome.MEETS and (stack or not at_least(natural, _CLEAR * speed)):
+        return mounted.advisory(text, remedy=remedy)
+    return lasting
 
 
 def _root(study: Study, stack: list[str]) -> str:

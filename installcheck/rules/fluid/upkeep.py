@@ -2,35 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
+from ...analysis import missing
 from ...analysis.fluid.facts import (
     FLAMMABLE,
     LIQUID,
     MANIFOLD,
     Part,
     carried,
-    lines,
+    hoses,
     listed,
     media,
     runs,
 )
 from ...analysis.study import Study
-from ...document.source import DocPath
 from ...graph import total_length
+from ...model.comparing import at_most
 from ...model.fields import Medium
 from ...model.fluid import Fitting
 from ...model.installation import split_end
 from ...model.quantities import plain_number
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _BANDS = {
     "fuel": "red, marked FLAM",
@@ -54,28 +49,23 @@ _USUAL_LIFE_YEARS = 5
     source="FAA-H-8083-30 fluid lines chapter and US Army TM 1-1500-204-23-1; colours MIL-STD-1247 (recalled)",
     formula="one band at each end and in each compartment, on both sides of a bulkhead; one band for 24 in or less",
     example="oil hose through the firewall: yellow band at each end and on both faces",
-    over="fluid_lines",
+    over=runs,
 )
-def line_marked(study: Study) -> Iterator[Verdict]:
-    """Every line."""
-    for part in runs(study):
-        at = (part.ident,)
-        if part.line.marked is None:
-            yield undetermined(at, part.path, "marking of the line ('marked: yes')")
-        elif part.line.marked:
-            yield meets(at, (*part.path, "marked"), f"line {part.ident} is marked")
-        else:
-            told = sorted(carried(study, part.ident))
-            colour = next((_BANDS[m] for m in told if m in _BANDS), "")
-            length = total_length(part.line)
-            bands = "one band" if length is not None and length <= _ONE_BAND_M else "a band at each end"
-            what = f" in {colour}" if colour else ""
-            yield advisory(
-                at,
-                (*part.path, "marked"),
-                f"line {part.ident} carries no mark",
-                remedy=f"put {bands} 1 in wide{what} on it, and one on both sides of each bulkhead",
-            )
+def line_marked(study: Study, subject: Subject, part: Part) -> Verdict:
+    """Its marking, and the bands it should carry."""
+    if part.line.marked is None:
+        return subject.lacks(missing.LINE_MARKING)
+    subject = subject.field("marked")
+    if part.line.marked:
+        return subject.meets(f"line {part.ident} is marked")
+    colour = next((_BANDS[m] for m in sorted(carried(study, part.ident)) if m in _BANDS), "")
+    length = total_length(part.line)
+    bands = "one band" if length is not None and at_most(length, _ONE_BAND_M) else "a band at each end"
+    what = f" in {colour}" if colour else ""
+    return subject.advisory(
+        f"line {part.ident} carries no mark",
+        remedy=f"put {bands} 1 in wide{what} on it, and one on both sides of each bulkhead",
+    )
 
 
 @rule(
@@ -85,13 +75,31 @@ def line_marked(study: Study) -> Iterator[Verdict]:
     source="life from the hose's papers; without them 5 years or engine overhaul (a maintenance manual in NTSB MIA05LA046)",
     formula="date of the document less date fitted, against its life",
     example="fitted 2012-04-01, document of 2026-05-20: 14.1 years against 5",
-    over=lambda study: [p.ident for p in lines(study) if p.line.spec.kind == "hose"],
+    over=hoses,
 )
-def hose_age(study: Study) -> Iterator[Verdict]:
-    """Every hose, at the date of the document."""
-    for part in lines(study):
-        if part.line.spec.kind == "hose":
-            yield _age(study, part)
+def hose_age(study: Study, subject: Subject, part: Part) -> Verdict:
+    """Its age at the date of the document, against its life."""
+    now, fitted = _date(study.model.installation.date), _date(part.line.fitted)
+    if now is None or fitted is None:
+        needs = ((missing.HOSE_FITTED, fitted), (missing.DOCUMENT_DATE, now))
+        return subject.lacks(*(w for w, v in needs if v is None))
+    subject = subject.field("fitted")
+    years = (now - fitted).total_seconds() / _YEAR_S
+    if years < 0:
+        return subject.discrepancy(f"hose {part.ident} is dated {fitted}, after the document of {now}")
+    life = part.line.life
+    limit = float(life) / _YEAR_S if life is not None else float(_USUAL_LIFE_YEARS)
+    stated = life.text if life is not None else "5 years of usual practice"
+    text = f"hose {part.ident} is {plain_number(years)} years old, its life being {stated}"
+    return subject.at_most(
+        years,
+        limit,
+        "years",
+        f"{text} ({_due(fitted, limit)})",
+        broken=text,
+        remedy="replace the hose, and state its life from its papers",
+        practice=life is None,
+    )
 
 
 def _date(text: str | None) -> date | None:
@@ -99,35 +107,6 @@ def _date(text: str | None) -> date | None:
         return date.fromisoformat(text) if text is not None else None
     except ValueError:
         return None
-
-
-def _age(study: Study, part: Part) -> Verdict:
-    at = (part.ident,)
-    now, fitted = _date(study.model.installation.date), _date(part.line.fitted)
-    missing = [
-        w
-        for w, v in (
-            ("date the hose was fitted or cured", fitted),
-            ("date of this revision of the document", now),
-        )
-        if v is None
-    ]
-    if now is None or fitted is None:
-        return undetermined(at, part.path, missing)
-    years = (now - fitted).total_seconds() / _YEAR_S
-    path = (*part.path, "fitted")
-    if years < 0:
-        return discrepancy(at, path, f"hose {part.ident} is dated {fitted}, after the document of {now}")
-    life = part.line.life
-    limit = float(life) / _YEAR_S if life is not None else float(_USUAL_LIFE_YEARS)
-    due = f" ({_due(fitted, limit)})"
-    numbers = {"value": years, "limit": limit, "margin": limit - years, "unit": "years"}
-    stated = life.text if life is not None else "5 years of usual practice"
-    text = f"hose {part.ident} is {plain_number(years)} years old, its life being {stated}"
-    if years <= limit:
-        return meets(at, path, text + due, **numbers)
-    judge = discrepancy if life is not None else advisory
-    return judge(at, path, text, remedy="replace the hose, and state its life from its papers", **numbers)
 
 
 def _due(fitted: date, years: float) -> str:
@@ -173,25 +152,21 @@ def _told_of(study: Study) -> tuple[frozenset[str], frozenset[str]]:
 
 def _removed(study: Study) -> Iterator[Verdict]:
     for ident, gone in study.model.removed.items():
-        if gone.kind == "wire" or (gone.kind != "fluid line" and not _was_wet(study, gone.ends or ())):
+        ends = list(gone.ends or ())
+        if gone.kind == "wire" or (gone.kind != "fluid line" and not _was_wet(study, ends)):
             continue
-        at, path = (ident, *(gone.ends or ())), ("removed", ident)
+        subject = Subject(study, (ident, *ends), ("removed", ident))
+        text = f"what the removed {gone.kind} {ident} leaves is {gone.left}"
         if gone.left is None:
-            yield undetermined(
-                at, path, "closing of the ports it leaves ('left: capped', 'blanked' or 'open')"
-            )
+            yield subject.lacks(missing.REMOVED_CLOSING)
         elif gone.left in ("capped", "blanked"):
-            yield meets(at, (*path, "left"), f"what the removed {gone.kind} {ident} leaves is {gone.left}")
+            yield subject.field("left").meets(text)
         else:
-            yield discrepancy(
-                at,
-                (*path, "left"),
-                f"what the removed {gone.kind} {ident} leaves is {gone.left}",
-                remedy=f"cap or plug {listed(list(gone.ends or ())) or 'each port it leaves'}",
-            )
+            remedy = f"cap or plug {listed(ends) or 'each port it leaves'}"
+            yield subject.field("left").discrepancy(text, remedy=remedy)
 
 
-def _was_wet(study: Study, ends: tuple[str, ...] | list[str]) -> bool:
+def _was_wet(study: Study, ends: Iterable[str]) -> bool:
     """Whether one of some ends is a fluid port of what stays."""
     return any(split_end(e)[0] in study.model.taps or split_end(e)[0] in study.model.fittings for e in ends)
 
@@ -200,28 +175,20 @@ def _left(study: Study, ident: str, closed: frozenset[str]) -> Iterator[Verdict]
     """The taps a removed line leaves; ports of fittings are judged with their fitting."""
     line = study.whole.fluid_lines[ident]
     for end in (line.from_, line.to):
-        tap = study.model.taps.get(split_end(end)[0])
+        name = split_end(end)[0]
+        tap = study.model.taps.get(name)
         if tap is None:
             continue
-        name = split_end(end)[0]
-        at: tuple[str, ...] = (name, ident)
-        path: DocPath = ("taps", name)
+        subject = Subject(study, (name, ident), ("taps", name))
+        leaves = f"{name}, which the removed line {ident} leaves, is"
         joined = any(e.kind in ("fluid line", "passage") for e in study.graph.at(name))
         if joined or tap.capped or end in closed:
-            yield meets(
-                at,
-                path,
-                f"{name}, which the removed line {ident} leaves, is {'in use' if joined else 'capped'}",
-            )
+            yield subject.meets(f"{leaves} {'in use' if joined else 'capped'}")
         elif tap.capped is False or line.open_ends == "open":
-            yield discrepancy(
-                at,
-                path,
-                f"{name}, which the removed line {ident} leaves, is open",
-                remedy=f"close it with a plug{f' of {tap.thread}' if tap.thread else ''}",
-            )
+            plug = f"close it with a plug{f' of {tap.thread}' if tap.thread else ''}"
+            yield subject.discrepancy(f"{leaves} open", remedy=plug)
         else:
-            yield undetermined(at, path, "closing of the port ('capped: yes' or 'no')")
+            yield subject.lacks(missing.TAP_CLOSING)
 
 
 def _ports(
@@ -229,35 +196,30 @@ def _ports(
 ) -> Iterator[Verdict]:
     if fitting.spec.kind not in ("tee", "cross", "manifold", "separator"):
         return
-    ports = fitting.spec.ports or ()
-    nodes = [f"{ident}.{p}" for p in ports]
+    nodes = [f"{ident}.{p}" for p in fitting.spec.ports or ()]
     wet = {m for n in nodes for m in media(study).at(n)}
     if not wet:
         return
     free = [n for n in nodes if not _is_joined(study, ident, n)]
-    at, path = (ident,), ("fittings", ident)
-    holds = listed(sorted(wet))
+    subject = Subject(study, (ident,), ("fittings", ident))
     for node in free:
+        at_port = subject.along(node)
         if node in closed:
-            yield meets((ident, node), path, f"{node} is capped")
+            yield at_port.meets(f"{node} is capped")
         elif node in opened:
-            text = f"{node} stands open since its line was removed, and {holds} reaches it"
-            yield _open(study, (ident, node), path, text, wet, node)
+            yield _open(at_port, fitting, node, wet)
         else:
-            yield undetermined((ident, node), path, "line, instrument or cap on each port of the fitting")
+            yield at_port.lacks(missing.FITTING_PORTS)
     if not free:
-        yield meets(at, path, f"every port of {ident} is joined or closed")
+        yield subject.meets(f"every port of {ident} is joined or closed")
 
 
-def _open(
-    study: Study, at: tuple[str, ...], path: DocPath, text: str, wet: set[Medium], node: str
-) -> Verdict:
-    fitting = study.model.fittings[at[0]]
+def _open(subject: Subject, fitting: Fitting, node: str, wet: set[Medium]) -> Verdict:
     made = (fitting.spec.ends or {}).get(split_end(node)[1], "")
+    text = f"{node} stands open since its line was removed, and {listed(sorted(wet))} reaches it"
     remedy = f"close it with a cap{f' for a {made}' if made else ''}"
-    if wet & (FLAMMABLE | LIQUID | MANIFOLD):
-        return discrepancy(at, path, text, remedy=remedy)
-    return advisory(at, path, text, remedy=remedy)
+    judge = subject.discrepancy if wet & (FLAMMABLE | LIQUID | MANIFOLD) else subject.advisory
+    return judge(text, remedy=remedy)
 
 
 def _is_joined(study: Study, ident: str, node: str) -> bool:

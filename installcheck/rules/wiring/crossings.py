@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...analysis import missing
+from ...analysis.fluid.stock import fitting_bears
 from ...analysis.routing import end_zone, wires
 from ...analysis.study import Study, once
 from ...model.aircraft import Barrier
 from ...model.quantities import in_unit, plain_number
 from ...model.routes import RouteStep
 from ...model.wiring import WireRun
-from ..fluid.barriers import fitting_bears
-from ..fluid.part_23 import breach
+from ..part_23 import breach
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
@@ -118,9 +118,7 @@ def _in_firewall(study: Study, subject: Subject, step: RouteStep) -> Verdict:
         return subject.lacks(missing.CROSSING_FIRE_RATING)
     what = f"the fitting {step.fitting}" if fitting is not None else _article(str(step.through))
     return breach(
-        study,
-        subject.at,
-        subject.path,
+        subject,
         f"{text} {what}, which does not stop fire",
         remedy="cross by a fireproof grommet or a steel bulkhead fitting, sealed all round",
     )

@@ -86,3 +86,11 @@ def test_held_by_ties(judged):
         one(judged, "line-supports", f"{AL}, support_spacing: 10 in, supported_by: ties").outcome
         == "advisory"
     )
+
+
+def test_two_feet_are_24_inches(judged):
+    [inches] = judged(TEXT.format(line="kind: hose, length: 24 in"), "line-supports")
+    [feet] = judged(TEXT.format(line="kind: hose, length: 2 ft"), "line-supports")
+    assert inches.outcome == feet.outcome == "meets"
+    [held] = judged(TEXT.format(line="kind: hose, length: 60 in, support_spacing: 2 ft"), "line-supports")
+    assert (held.outcome, held.margin) == ("meets", 0)

@@ -44,11 +44,11 @@ def test_on_a_stack_of_fittings(judged):
     verdict = one(judged, f"{STACK}, weight: 150 g, arm: 60 mm")
     assert verdict.outcome == "advisory"
     assert verdict.at == ("sender", "adapter")
-    # 220 Hz and 18.14 MPa at 10 g; notch 3; 90 Hz of firing: 1/(1 - (90/220)^2) = 1.201: 65.4 MPa
+    # 220 Hz and 18.14 MPa at 10 g; notch 3; 90 Hz of firing: 1/(1 - (90/220)^2) = 1.201, 1.2007 with damping 0.02: 65.3 MPa
     assert "220 Hz against 90 Hz" in verdict.message
-    assert verdict.value == pytest.approx(65.4, rel=0.005)
-    # 0.3 of 49000 psi is 101.4 MPa
-    assert verdict.limit == pytest.approx(101.4, rel=0.001)
+    assert "65.3 MPa at its thread" in verdict.message
+    # it bears that (0.3 of 49000 psi is 101.4 MPa): the stack is counsel, and no limit is broken
+    assert verdict.margin is None
 
 
 def test_a_heavy_sender_far_out_breaks_its_stem(judged):

@@ -11,6 +11,7 @@ from installcheck.rules.engine import all_rules
 
 RULES = [i for i, r in all_rules().items() if ".rules.fluid." in r.judge.__module__]
 REFUSED = ("impossible here", "found on an aircraft", "told from zero")
+assert RULES, "no rule is tried"
 
 TEXT = """
 installation: {{name: test, date: 2026-01-01}}
