@@ -7,15 +7,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import TypeAlias
 
 from ..model.aircraft import Aircraft, Engine
 from ..model.fields import Measure
+from . import missing
+from .missing import Missing
 from .shown import Shown, shown
-from .study import Study
-
-BASIS = "certification basis of the aircraft"
-OPERATION = "kinds of operation of the aircraft"
-PAPERS = "indications its papers require ('required' of the aircraft)"
+from .study import Study, once
 
 _OWN_LIST = frozenset(("part 23 from 2017", "other"))
 """Bases whose rules name no instruments: the papers of the aircraft do."""
@@ -45,14 +44,14 @@ class Asked:
         measures: any of these serves.
         by: the regulations, or the papers of the aircraft.
         firm: whether one of them was seen; an indication only recalled can only be advised.
-        missing: what must be known to tell whether it is asked at all; empty where it is.
+        lacks: what must be known to tell whether it is asked at all; ``None`` where it is.
     """
 
     engine: str | None
     measures: tuple[str, ...]
     by: str
     firm: bool
-    missing: str = ""
+    lacks: Missing | None = None
 
     @property
     def words(self) -> str:
@@ -79,28 +78,28 @@ def rows() -> tuple[Row, ...]:
         )
 
 
-Told = bool | None | str
+Told: TypeAlias = bool | Missing
 """Yes, no, or what to add so that it can be told."""
 
 
-def _said(value: bool | None, datum: str) -> Told:
+def _said(value: bool | None, datum: Missing) -> Told:
     return datum if value is None else value
 
 
 def _cooled(how: str) -> Callable[[Engine], Told]:
-    return lambda e: "cooling of the engine: air or liquid" if e.cooling is None else e.cooling == how
+    return lambda e: missing.ENGINE_COOLING if e.cooling is None else e.cooling == how
 
 
 def _both(one: Told, other: Told) -> Told:
     if one is False or other is False:
         return False
-    return one if isinstance(one, str) else other
+    return one if isinstance(one, Missing) else other
 
 
 def _either(one: Told, other: Told) -> Told:
     if one is True or other is True:
         return True
-    return one if isinstance(one, str) else other
+    return one if isinstance(one, Missing) else other
 
 
 def _limited(*measures: Measure) -> Callable[[Engine], Told]:
@@ -108,33 +107,31 @@ def _limited(*measures: Measure) -> Callable[[Engine], Told]:
 
 
 def _flaps(e: Engine) -> Told:
-    return _said(e.cowl_flaps, "cowl flaps of the engine, yes or no")
+    return _said(e.cowl_flaps, missing.ENGINE_COWL_FLAPS)
 
 
 def _altitude(e: Engine) -> Told:
-    return _said(e.altitude_engine, "whether it is an altitude engine")
+    return _said(e.altitude_engine, missing.ENGINE_ALTITUDE)
 
 
 def _turbo(e: Engine) -> Told:
-    return _said(e.turbocharged, "whether the engine is turbocharged")
+    return _said(e.turbocharged, missing.ENGINE_TURBOCHARGED)
 
 
 _CONDITIONS: dict[str, Callable[[Engine], Told]] = {
     "always": lambda e: True,
-    "pressure oil": lambda e: _said(e.pressure_oil, "whether the oil system is under pressure"),
+    "pressure oil": lambda e: _said(e.pressure_oil, missing.ENGINE_PRESSURE_OIL),
     "air-cooled": _cooled("air"),
     "liquid-cooled": _cooled("liquid"),
     "altitude engine": _altitude,
     "air-cooled with cowl flaps": lambda e: _both(_cooled("air")(e), _flaps(e)),
-    "pump-fed": lambda e: "fuel feed: gravity or pump" if e.fuel_feed is None else e.fuel_feed == "pump",
+    "pump-fed": lambda e: missing.ENGINE_FUEL_FEED if e.fuel_feed is None else e.fuel_feed == "pump",
     "altitude engine or controllable propeller": lambda e: _either(
-        _altitude(e), _said(e.controllable_propeller, "whether the propeller can be controlled in flight")
+        _altitude(e), _said(e.controllable_propeller, missing.ENGINE_PROPELLER)
     ),
-    "preheat limit": lambda e: _said(
-        e.preheat_limit, "whether preheat can exceed an induction temperature limit"
-    ),
+    "preheat limit": lambda e: _said(e.preheat_limit, missing.ENGINE_PREHEAT_LIMIT),
     "preheat above 60 degF": lambda e: (
-        "heat rise the preheater can give" if e.preheat_rise is None else e.preheat_rise > _PREHEAT_K
+        missing.ENGINE_PREHEAT_RISE if e.preheat_rise is None else e.preheat_rise > _PREHEAT_K
     ),
     "turbocharged with an induction limit": lambda e: _both(
         _limited("carburettor air temperature")(e), _turbo(e)
@@ -143,28 +140,21 @@ _CONDITIONS: dict[str, Callable[[Engine], Told]] = {
         _limited("exhaust temperature", "turbine inlet temperature")(e), _turbo(e)
     ),
     "no automatic mixture": lambda e: (
-        "whether the mixture follows the altitude by itself"
-        if e.automatic_mixture is None
-        else not e.automatic_mixture
+        missing.ENGINE_MIXTURE if e.automatic_mixture is None else not e.automatic_mixture
     ),
 }
 
 
-def open_questions(aircraft: Aircraft) -> list[str]:
+def open_questions(aircraft: Aircraft) -> list[Missing]:
     """What the document must say of the aircraft before the list can be whole."""
-    missing = []
+    data = []
     if aircraft.basis is None:
-        missing.append(BASIS)
+        data.append(missing.AIRCRAFT_BASIS)
     if not aircraft.operation:
-        missing.append(OPERATION)
+        data.append(missing.AIRCRAFT_OPERATION)
     if aircraft.basis in _OWN_LIST and aircraft.required is None:
-        missing.append(PAPERS)
-    return missing
-
-
-def asked(study: Study) -> tuple[Asked, ...]:
-    """Every indication asked of the aircraft and each of its engines, once for the case."""
-    return study.memo("asked indications", _asked)
+        data.append(missing.AIRCRAFT_REQUIRED)
+    return data
 
 
 def _applies(row: Row, aircraft: Aircraft) -> bool:
@@ -173,8 +163,10 @@ def _applies(row: Row, aircraft: Aircraft) -> bool:
     return row.rules == aircraft.basis or row.rules in (aircraft.operation or ())
 
 
-def _asked(study: Study) -> tuple[Asked, ...]:
-    found: dict[tuple[str | None, tuple[str, ...]], list[tuple[str, str, str]]] = {}
+@once
+def asked(study: Study) -> tuple[Asked, ...]:
+    """Every indication asked of the aircraft and each of its engines."""
+    found: dict[tuple[str | None, tuple[str, ...]], list[tuple[str, str, Missing | None]]] = {}
     for row in rows():
         if not _applies(row, study.model.aircraft):
             continue
@@ -183,11 +175,11 @@ def _asked(study: Study) -> tuple[Asked, ...]:
             if told is False:
                 continue
             key = (ident if row.of == "engine" else None, row.measures)
-            missing = told if isinstance(told, str) else ""
-            found.setdefault(key, []).append((row.regulation, row.mark, missing))
+            lacks = told if isinstance(told, Missing) else None
+            found.setdefault(key, []).append((row.regulation, row.mark, lacks))
     for measure in study.model.aircraft.required or ():
         for of in _engines_of(study, measure):
-            found.setdefault((of, (measure,)), []).append(("the papers of the aircraft", "papers", ""))
+            found.setdefault((of, (measure,)), []).append(("the papers of the aircraft", "papers", None))
     return tuple(_joined(engine, measures, why) for (engine, measures), why in found.items())
 
 
@@ -202,8 +194,10 @@ def _engines_of(study: Study, measure: str) -> list[str | None]:
     return [None] if measure in of_aircraft else list(study.model.engines)
 
 
-def _joined(engine: str | None, measures: tuple[str, ...], why: list[tuple[str, str, str]]) -> Asked:
-    sure = [(by, mark) for by, mark, missing in why if not missing]
+def _joined(
+    engine: str | None, measures: tuple[str, ...], why: list[tuple[str, str, Missing | None]]
+) -> Asked:
+    sure = [(by, mark) for by, mark, lacks in why if lacks is None]
     if not sure:
         return Asked(engine, measures, ", ".join(dict.fromkeys(w[0] for w in why)), False, why[0][2])
     by = ", ".join(dict.fromkeys(by for by, _ in sure))
@@ -221,18 +215,15 @@ def serving(study: Study, one: Asked) -> list[Shown]:
     ]
 
 
+@once
 def required_inputs(study: Study) -> dict[str, list[Asked]]:
     """Each input that serves as a required indication, by its name, with what asks for it.
 
     Where one of several is called required, the others are not.
     """
-    return study.memo("required inputs", _required_inputs)
-
-
-def _required_inputs(study: Study) -> dict[str, list[Asked]]:
     found: dict[str, list[Asked]] = {s.name: [] for s in shown(study) if s.item.required is True}
     for one in asked(study):
-        if one.missing:
+        if one.lacks is not None:
             continue
         may = [s for s in serving(study, one) if s.item.required is not False]
         named = [s for s in may if s.item.required is True]

@@ -11,7 +11,7 @@ from ..model.devices import Indicator, InputSpec, Probe, Sender
 from ..model.fields import Measure
 from ..model.installation import inputs_of
 from ..model.quantities import Quantity, in_unit, plain_number
-from .study import Study
+from .study import Study, once
 
 _OF_AIRCRAFT: frozenset[str] = frozenset(
     ("fuel quantity", "bus voltage", "load current", "outside air temperature", "hydraulic pressure")
@@ -21,7 +21,7 @@ _OF_AIRCRAFT: frozenset[str] = frozenset(
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Shown:
-    """One input of an indicator that is not removed.
+    """One input of an indicator.
 
     Attributes:
         indicator, item, input, spec: the indicator and its input.
@@ -44,18 +44,20 @@ class Shown:
         return f"{self.indicator} {self.input}".strip()
 
     @property
+    def ident(self) -> str:
+        """As an indication is named."""
+        return self.name
+
+    @property
     def path(self) -> DocPath:
         """Where the document tells of the input."""
         path: DocPath = ("indicators", self.indicator)
         return (*path, "inputs", self.input) if self.input else path
 
 
+@once
 def shown(study: Study) -> tuple[Shown, ...]:
-    """Every input of every indicator that is not removed, once for the case."""
-    return study.memo("what indicators show", _shown)
-
-
-def _shown(study: Study) -> tuple[Shown, ...]:
+    """Every input of every indicator."""
     reads: dict[tuple[str, str], list[Indication]] = {}
     for one in study.indications:
         reads.setdefault((one.indicator, one.input), []).append(one)

@@ -10,7 +10,6 @@ from ..model.installation import Thing
 from .sender_curves import kind_of, middle
 from .study import Point, Study
 
-READING = "reading at an operating point, or the engine limit"
 _US = {
     "temperature": "degF",
     "pressure": "psi",

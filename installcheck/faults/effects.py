@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from ..analysis.circuit.measuring_inputs import Follower, Meter
 from ..analysis.circuit.solved import Circuit
-from ..analysis.errors.reading_back import (
+from ..analysis.errors.reading import (
     DeadError,
     Shown,
     curve_read,

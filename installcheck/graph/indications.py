@@ -65,6 +65,11 @@ class Indication:
     averaged: bool = False
 
     @property
+    def ident(self) -> str:
+        """Id of the indicator."""
+        return self.indicator
+
+    @property
     def name(self) -> str:
         """``head gauge``, ``monitor oil temperature``."""
         return f"{self.indicator} {self.input}".strip()

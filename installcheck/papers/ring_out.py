@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import log
 
-from ..analysis.evidence.bench import BENCH_C, Check, all_checks
+from ..analysis.evidence.bench import Check, all_checks
+from ..analysis.evidence.spans import BENCH_C
 from ..analysis.study import Study
 from .tables import Cell, Table, rounded
 

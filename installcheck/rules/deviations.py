@@ -8,16 +8,12 @@ from datetime import date
 from ..analysis.study import Study
 from ..document.wording import unknown_word
 from ..model.records import Deviation
-from .verdicts import (
-    Outcome,
-    Verdict,
-    advisory,
-    meets,
-)
-from .vocabulary import REGISTRY, rule
+from .verdicts import Outcome, Verdict
+from .vocabulary import REGISTRY, Subject, rule
 
 RULE = "deviation-in-order"
 SOURCE = "14 CFR 43.9 and 43.13 ask for a record of the data a deviation rests on"
+_TELL = "state who accepted it, the data it rests on and a last day, or take the deviation out"
 _PLACE_HOLDERS = frozenset(
     ("tbd", "tba", "tbc", "n/a", "na", "none", "unknown", "todo", "pending", "xx", "xxx")
 )
@@ -44,45 +40,35 @@ def apply_deviations(
     for i, deviation in enumerate(study.model.deviations):
         if judged is not None and deviation.rule in REGISTRY and deviation.rule not in judged:
             continue
-        names = list(dict.fromkeys(deviation.at))
+        names = tuple(dict.fromkeys(deviation.at))
+        subject = Subject(study, names, ("deviations", i))
         fault = _fault(deviation)
         if fault is not None:
             word, problem = fault
-            made.append(_told(names, i, word, f"the deviation from '{deviation.rule}' {problem}"))
+            text = f"the deviation from '{deviation.rule}' {problem}"
+            made.append(subject.field(word).advisory(text, remedy=_TELL))
             continue
         for name in names:
-            covered = by_item.get((deviation.rule, name), [])
-            for verdict in covered:
-                verdict.outcome = Outcome.ACCEPTED
-                verdict.deviation = (
-                    f"accepted by {deviation.accepted_by} on {deviation.data}, until {deviation.until}"
-                )
-            made.append(_matched(deviation, i, name, covered))
+            one = Subject(study, (name,), ("deviations", i))
+            made.append(_matched(one, deviation, by_item.get((deviation.rule, name), [])))
+    for told in made:
+        told.rule, told.source = RULE, SOURCE
     return made
 
 
-def _matched(deviation: Deviation, i: int, name: str, covered: list[Verdict]) -> Verdict:
+def _matched(subject: Subject, deviation: Deviation, covered: list[Verdict]) -> Verdict:
+    for verdict in covered:
+        verdict.outcome = Outcome.ACCEPTED
+        verdict.deviation = (
+            f"accepted by {deviation.accepted_by} on {deviation.data}, until {deviation.until}"
+        )
+    text = f"the deviation from '{deviation.rule}'"
     if covered:
-        told = f"the deviation from '{deviation.rule}' at {name} is in order until {deviation.until}"
-        made = meets((name,), ("deviations", i), told)
-        made.rule, made.source = RULE, SOURCE
-        return made
-    message = (
-        f"the deviation from '{deviation.rule}' matches no discrepancy at {name}: it accepts nothing there"
+        return subject.meets(f"{text} at {subject.ident} is in order until {deviation.until}")
+    return subject.field("at").advisory(
+        f"{text} matches no discrepancy at {subject.ident}: it accepts nothing there",
+        remedy="take it out, or name the item that the rule judges",
     )
-    return _told([name], i, "at", message, "take it out, or name the item that the rule judges")
-
-
-def _told(
-    names: list[str],
-    i: int,
-    word: str,
-    message: str,
-    remedy: str = "state who accepted it, the data it rests on and a last day, or take the deviation out",
-) -> Verdict:
-    made = advisory(names, ("deviations", i, word), message, remedy=remedy)
-    made.rule, made.source = RULE, SOURCE
-    return made
 
 
 def _fault(deviation: Deviation) -> tuple[str, str] | None:

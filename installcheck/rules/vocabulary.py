@@ -202,6 +202,27 @@ class Subject:
             value, limit, room_above(value, limit), unit, message, broken, remedy, practice, source
         )
 
+    def between(
+        self,
+        value: float,
+        lowest: float,
+        highest: float,
+        unit: str,
+        message: str,
+        *,
+        broken: str = "",
+        remedy: Remedy = "",
+        practice: bool = False,
+        source: str = "",
+    ) -> Verdict:
+        """Whether a value lies from ``lowest`` to ``highest``; its limit is the nearer of the two, else as :meth:`at_most`."""
+        judge, limit = (
+            (self.at_most, highest) if highest - value <= value - lowest else (self.at_least, lowest)
+        )
+        return judge(
+            value, limit, unit, message, broken=broken, remedy=remedy, practice=practice, source=source
+        )
+
     def _compared(
         self,
         value: float,

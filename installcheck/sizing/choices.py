@@ -35,13 +35,11 @@ class Choice:
     runs: Mapping[str, WireSize]
     ratings: Mapping[str, float]
 
-    def with_run(self, ident: str, size: WireSize) -> Choice:
-        """The set with another gauge in one run."""
-        return replace(self, runs={**self.runs, ident: size})
-
-    def with_rating(self, ident: str, rating: float) -> Choice:
-        """The set with another rating of one protector."""
-        return replace(self, ratings={**self.ratings, ident: rating})
+    def with_one(self, ident: str, wanted: WireSize | float) -> Choice:
+        """The set with another gauge of one run, or another rating of one protector."""
+        if isinstance(wanted, WireSize):
+            return replace(self, runs={**self.runs, ident: wanted})
+        return replace(self, ratings={**self.ratings, ident: wanted})
 
 
 def sizes_for(study: Study, ident: str) -> list[WireSize]:

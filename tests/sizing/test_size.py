@@ -7,8 +7,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from installcheck import check, load
+from installcheck.analysis.study import Study
 from installcheck.document import loads
-from installcheck.sizing.size import SIZED_BY, size
+from installcheck.rules.engine import judge
+from installcheck.sizing.candidates import SIZED_BY
+from installcheck.sizing.choices import Choice, applied, sizes_for
+from installcheck.sizing.size import size
 
 DEMO = Path(__file__).parents[2] / "demo_aircraft"
 
@@ -98,6 +102,39 @@ def test_what_is_proposed_is_never_faulted(amps, feet, hot, duty, wires, share):
 @pytest.mark.parametrize("name", ["retrofit.yaml", "retrofit_corrected.yaml", "poor_ground_cured.yaml"])
 def test_the_demo_as_proposed_is_never_faulted(name):
     assert unproposed_faults(size(load(DEMO / name))) == []
+
+
+def flagged(document):
+    verdicts = judge(Study(document), SIZED_BY).verdicts
+    return {(v.rule, v.at[0]) for v in verdicts if v.outcome in ("discrepancy", "advisory")}
+
+
+@pytest.mark.parametrize("name", ["retrofit_corrected.yaml", "poor_ground.yaml", "twin.yaml"])
+def test_no_run_of_a_demo_can_be_thinner_alone(name):
+    """Tried one by one here; the choice itself tries them together."""
+    document = load(DEMO / name)
+    sizing, study = size(document), Study(document)
+    before = flagged(sizing.document)
+    for run in sizing.runs:
+        sizes = sizes_for(study, run.run)
+        at = [s.gauge for s in sizes].index(run.gauge)
+        assert bool(at) is bool(run.binding), run
+        if at:
+            thinner = applied(sizing.document, Choice({run.run: sizes[at - 1]}, {}))
+            assert set(run.binding) <= {rule for rule, _ in flagged(thinner) - before}, run
+
+
+@pytest.mark.parametrize("name", ["retrofit.yaml", "poor_ground.yaml", "twin.yaml"])
+def test_few_judgements_are_enough(name, monkeypatch):
+    made = []
+
+    def counted(study, rules):
+        made.append(study)
+        return judge(study, rules)
+
+    monkeypatch.setattr("installcheck.sizing.candidates.judge", counted)
+    sizing = size(load(DEMO / name))
+    assert len(made) < 15 < 2 * len(sizing.runs)
 
 
 def test_a_wire_that_cannot_be_judged_is_left_as_it_is():

@@ -20,20 +20,11 @@ from ...physics.capillaries import (
     vapour_fill,
     vapour_indicated_c,
 )
-from ..circuit.leads import ZONE_TEMPERATURE
-from ..study import Point, Study
+from .. import missing
+from ..missing import Missing
+from ..study import Point, Study, once
 from ..thermocouple.points import temperature_unit
 from .error_budget import Cause, ErrorBudget
-
-ACCURACY = "accuracy of the indicator"
-FILLING = "filling of the bulb"
-CURVE = "filling with a published vapour-pressure curve: diethyl ether or sulfur dioxide"
-ALTITUDE = "pressure altitude of the operating point"
-CABIN = "pressure in the gauge's case: its zone is pressurised"
-HEIGHT = "height of the gauge above the bulb ('rise' of the line, or 'elevation' of the gauge)"
-ROUTE = "route of the line with the length in each zone"
-VOLUMES = "bulb volume and capillary bore of the system"
-RANGE = "true value within the vapour-pressure curve of the filling"
 
 _FILLED_AT_C = 20.0
 """degC at which a liquid-filled system is taken to be calibrated: the room (assumed)."""
@@ -68,9 +59,10 @@ class Capillary:
         return self.spec.measures if self.spec.measures is not None else self.bulb.spec.measures
 
 
+@once
 def capillaries(study: Study) -> list[Capillary]:
     """Every capillary gauge with the bulb at the other end of its line."""
-    return study.memo("capillary gauges", lambda c: list(_found(c)))
+    return list(_found(study))
 
 
 def _found(study: Study) -> Iterator[Capillary]:
@@ -98,9 +90,10 @@ def capillary_limit(study: Study, one: Capillary) -> Quantity | None:
     return limit.maximum if limit is not None else None
 
 
+@once
 def capillary_budgets(study: Study) -> list[ErrorBudget]:
-    """A budget for each capillary gauge at each operating point, worked out once."""
-    return study.memo("capillary budgets", lambda c: list(_budgets(c)))
+    """A budget for each capillary gauge at each operating point."""
+    return list(_budgets(study))
 
 
 def _budgets(study: Study) -> Iterator[ErrorBudget]:
@@ -115,9 +108,9 @@ def _budgets(study: Study) -> Iterator[ErrorBudget]:
 
 def capillary_budget(study: Study, one: Capillary, point: Point, true_c: float) -> ErrorBudget:
     """The budget of one capillary gauge at one operating point with its bulb at ``true_c`` degC."""
-    missing: list[str] = []
+    lacks: list[Missing] = []
     liquid = one.bulb.spec.principle == "liquid-filled bulb"
-    causes = _warmth(one, point, missing) if liquid else _vapour(study, one, point, true_c, missing)
+    causes = _warmth(one, point, lacks) if liquid else _vapour(study, one, point, true_c, lacks)
     shown: float | None = None
     if causes is not None:
         shown = true_c + sum(c.amount for c in causes)
@@ -128,7 +121,7 @@ def capillary_budget(study: Study, one: Capillary, point: Point, true_c: float) 
     if accuracy is not None:
         whole.append(Cause("indicator accuracy", float(accuracy), True))
     else:
-        missing.append(ACCURACY)
+        lacks.append(missing.INDICATOR_ACCURACY)
     dial, beyond = one.spec.scale, ""
     if shown is not None and dial is not None and not dial.lowest <= shown <= dial.highest:
         beyond = "below" if shown < dial.lowest else "above"
@@ -148,54 +141,54 @@ def capillary_budget(study: Study, one: Capillary, point: Point, true_c: float) 
         shown,
         tuple(whole) if shown is not None else (),
         beyond,
-        tuple(dict.fromkeys(missing)),
+        tuple(dict.fromkeys(lacks)),
     )
 
 
 def _vapour(
-    study: Study, one: Capillary, point: Point, true_c: float, missing: list[str]
+    study: Study, one: Capillary, point: Point, true_c: float, lacks: list[Missing]
 ) -> list[Cause] | None:
     """Errors of a vapour-pressure system: the pressure round its gauge, and the liquid standing in the capillary."""
     filling = one.bulb.spec.filling
     if filling is None:
-        missing.append(FILLING)
+        lacks.append(missing.SENDER_FILLING)
         return None
     try:
         fill = vapour_fill(filling)
     except ValueError:
-        missing.append(CURVE)
+        lacks.append(missing.SENDER_FILLING_CURVE)
         return None
-    ambient = _ambient_pa(study, one, point, missing)
-    height = _bulb_above_gauge(one, point, true_c, missing)
+    ambient = _ambient_pa(study, one, point, lacks)
+    height = _bulb_above_gauge(one, point, true_c, lacks)
     try:
         high = vapour_indicated_c(fill, true_c, ambient_pa=ambient)
         both = vapour_indicated_c(fill, true_c, ambient_pa=ambient, bulb_above_gauge_m=height)
     except ValueError:
-        missing.append(RANGE)
+        lacks.append(missing.SENDER_FILLING_RANGE)
         return None
     found = (Cause("altitude", high - true_c), Cause("head of the liquid", both - high))
     return [c for c in found if abs(c.amount) > 1e-9]
 
 
-def _ambient_pa(study: Study, one: Capillary, point: Point, missing: list[str]) -> float:
+def _ambient_pa(study: Study, one: Capillary, point: Point, lacks: list[Missing]) -> float:
     zone = study.model.zones.get(one.indicator.zone or "")
     if zone is not None and zone.pressurised:
-        missing.append(CABIN)
+        lacks.append(missing.GAUGE_CASE_PRESSURE)
         return SEA_LEVEL_PA
     altitude = point.given.altitude if point.given is not None else None
     if altitude is None:
-        missing.append(ALTITUDE)
+        lacks.append(missing.POINT_ALTITUDE)
         return SEA_LEVEL_PA
     return isa_pressure_pa(float(altitude))
 
 
-def _bulb_above_gauge(one: Capillary, point: Point, true_c: float, missing: list[str]) -> float:
+def _bulb_above_gauge(one: Capillary, point: Point, true_c: float, lacks: list[Missing]) -> float:
     """Height in metres that counts: none where vapour fills the line, that is where the bulb is not the hottest."""
     along = [point.zones.get(step.zone) for step in one.line.route or () if step.zone is not None]
     if not along:
-        missing.append(ROUTE)
+        lacks.append(missing.LINE_ROUTE)
     elif any(t is None for t in along):
-        missing.append(ZONE_TEMPERATURE)
+        lacks.append(missing.ZONE_TEMPERATURE)
     elif max(t for t in along if t is not None) >= true_c:
         return 0.0
     rise = one.line.rise
@@ -204,21 +197,25 @@ def _bulb_above_gauge(one: Capillary, point: Point, true_c: float, missing: list
         return -float(rise) if from_bulb else float(rise)
     if one.indicator.elevation is not None:
         return -float(one.indicator.elevation)
-    missing.append(HEIGHT)
+    lacks.append(missing.GAUGE_HEIGHT)
     return 0.0
 
 
-def _warmth(one: Capillary, point: Point, missing: list[str]) -> list[Cause] | None:
+def _warmth(one: Capillary, point: Point, lacks: list[Missing]) -> list[Cause] | None:
     """Error of a liquid-filled system from the warmth of its capillary."""
     volume, bore = one.bulb.spec.bulb_volume, one.bulb.spec.capillary_bore
     split = zone_lengths(one.line)
     if volume is None or bore is None or split is None:
-        missing += [w for w, known in ((VOLUMES, volume and bore), (ROUTE, split)) if not known]
+        lacks += [
+            w
+            for w, known in ((missing.SENDER_VOLUMES, volume and bore), (missing.LINE_ROUTE, split))
+            if not known
+        ]
         return None
     parts = []
     for zone, length in split:
         if zone not in point.zones:
-            missing.append(ZONE_TEMPERATURE)
+            lacks.append(missing.ZONE_TEMPERATURE)
             return None
         parts.append((capillary_volume_m3(float(bore), length), point.zones[zone]))
     return [Cause("warmth of the capillary", liquid_filled_error_c(float(volume), parts, _FILLED_AT_C))]

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from math import hypot
 
 from ...document.source import DocPath
 from ...model.fields import Measure
+from ...model.quantities import conversion
+from ..missing import Missing
+from ..true_value import difference_kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +59,26 @@ class ErrorBudget:
     indicated: float | None
     causes: tuple[Cause, ...]
     beyond: str = ""
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
 
     @property
     def error(self) -> float | None:
         """Indicated minus true, tolerances apart, in SI."""
         return None if self.indicated is None else self.indicated - self.true
+
+    @property
+    def per_unit(self) -> float:
+        """SI per unit the document uses for the indication, for differences."""
+        return conversion(difference_kind(self.kind), self.unit)[0] if self.kind else 1.0
+
+    def amount(self, names: Collection[str]) -> float:
+        """The sum of some causes with a sign in SI, tolerances apart."""
+        return sum(c.amount for c in self.causes if c.name in names and not c.tolerance)
+
+    @property
+    def tolerances(self) -> float:
+        """The tolerances joined as root of the sum of squares, in SI."""
+        return hypot(*(c.amount for c in self.causes if c.tolerance))
 
     @property
     def worst_case(self) -> float | None:
@@ -74,22 +92,14 @@ class ErrorBudget:
         """The error, with the tolerances joined as root of the sum of squares; always positive."""
         if self.error is None:
             return None
-        return abs(self.error) + hypot(*(c.amount for c in self.causes if c.tolerance))
+        return abs(self.error) + self.tolerances
 
     @property
     def lowest(self) -> float | None:
         """Lowest the pointer may show, with tolerances joined as root of the sum of squares, in SI."""
-        return (
-            None
-            if self.indicated is None
-            else self.indicated - hypot(*(c.amount for c in self.causes if c.tolerance))
-        )
+        return None if self.indicated is None else self.indicated - self.tolerances
 
     @property
     def highest(self) -> float | None:
         """Highest the pointer may show, with tolerances joined as root of the sum of squares, in SI."""
-        return (
-            None
-            if self.indicated is None
-            else self.indicated + hypot(*(c.amount for c in self.causes if c.tolerance))
-        )
+        return None if self.indicated is None else self.indicated + self.tolerances

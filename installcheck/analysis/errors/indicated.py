@@ -13,8 +13,8 @@ from ...model.devices import InputSpec
 from ...model.fields import Measure
 from ...physics.bulbs import temperature_range_c
 from ...physics.scale import OffScaleError
-from ..circuit.measuring_inputs import REACH
-from ..study import Point, Study
+from .. import missing
+from ..study import Point, Study, once
 from ..thermocouple.circuits import Loop, loops
 from ..thermocouple.groups import group_of
 from .capillary_budget import (
@@ -24,22 +24,15 @@ from .capillary_budget import (
     capillary_budgets,
 )
 from .error_budget import Cause, ErrorBudget
-from .reading_back import (
-    concerned,
-    curve_read,
-    electrical_budgets,
-    indicated,
-)
+from .reading import concerned, curve_read, indicated
+from .reading_back import electrical_budgets
 from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 
-CIRCUIT = "circuit of the indication, from supply to sender and back"
 
-
+@once
 def all_budgets(study: Study) -> list[ErrorBudget]:
-    """The budget of every indication at every operating point, worked out once."""
-    return study.memo(
-        "all budgets", lambda c: [*thermocouple_budgets(c), *electrical_budgets(c), *capillary_budgets(c)]
-    )
+    """The budget of every indication at every operating point."""
+    return [*thermocouple_budgets(study), *electrical_budgets(study), *capillary_budgets(study)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,14 +61,15 @@ class Reader:
     at: Callable[[Point, float], ErrorBudget]
 
     @property
-    def indicator(self) -> str:
+    def ident(self) -> str:
         """Id of the indicator."""
         return str(self.path[1])
 
 
+@once
 def readers(study: Study) -> list[Reader]:
     """A reader for every indication that a budget can be worked out for; one for an averaged input."""
-    return study.memo("readers", lambda c: [*_thermocouples(c), *_electrical(c), *_capillaries(c)])
+    return [*_thermocouples(study), *_electrical(study), *_capillaries(study)]
 
 
 def _limits(study: Study, thing: object, measure: Measure | None) -> Limit | None:
@@ -130,17 +124,17 @@ def _of_circuit(
     def at(point: Point, true: float) -> ErrorBudget:
         budget = known.get((one.name, one.source, point.name))
         kind, unit = (budget.kind, budget.unit) if budget is not None else ("", "")
-        missing = budget.missing if budget is not None else ()
+        data = budget.missing if budget is not None else ()
         value, beyond = None, ""
         try:
             shown = indicated(study, one, point, true)
             value, beyond = shown.value, shown.beyond
             if beyond and _table_ends(study, one):
-                beyond, missing = "", (*missing, REACH)
+                beyond, data = "", (*data, missing.SENDER_CURVE_REACH)
         except OffScaleError:
-            missing = (*missing, REACH)
+            data = (*data, missing.SENDER_CURVE_REACH)
         except ValueError:
-            missing = missing or (CIRCUIT,)
+            data = data or (missing.INDICATOR_CIRCUIT,)
         causes: tuple[Cause, ...] = ()
         if value is not None:
             tolerances = [c for c in budget.causes if c.tolerance] if budget is not None else []
@@ -157,7 +151,7 @@ def _of_circuit(
             value,
             causes,
             beyond,
-            missing,
+            data,
         )
 
     return at

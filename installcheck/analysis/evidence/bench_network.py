@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections import deque
 from math import isinf
 
 from ...graph import Edge
+from ...graph.walk import Walk
 from ...physics.network_parts import (
     LARGEST_RESISTANCE,
     SMALLEST_RESISTANCE,
@@ -15,14 +15,7 @@ from ...physics.network_parts import (
 from ...physics.networks import solve
 from ..circuit.leads import joint_ohms
 from ..study import Study
-from .bench import (
-    JOINT_OHM,
-    METER_OHM,
-    Span,
-    made_to_loop,
-    source_span,
-    wire_span,
-)
+from .spans import JOINT_OHM, METER_OHM, Span, made_to_loop, source_span, wire_span
 
 _PASSIVE = frozenset(
     ("conductor", "shield", "joint", "contact", "spool", "bond", "element", "couple", "winding")
@@ -52,20 +45,12 @@ def between(study: Study, start: str, end: str, temperature: float) -> Span | No
 
 def _joined(study: Study, start: str) -> list[Edge]:
     """Everything an ohmmeter's current can reach from a node."""
-    found: dict[int, Edge] = {}
-    seen = {start}
-    queue = deque([start])
-    while queue:
-        here = queue.popleft()
-        for edge in study.graph.at(here):
-            if edge.kind not in _PASSIVE or not edge.closed:
-                continue
-            found.setdefault(id(edge), edge)
-            there = edge.other(here)
-            if there not in seen:
-                seen.add(there)
-                queue.append(there)
-    return list(found.values())
+
+    def passes(edge: Edge, _there: str = "") -> bool:
+        return edge.kind in _PASSIVE and edge.closed
+
+    walk = Walk([start], study.graph.at, passes)
+    return list(dict.fromkeys(e for node in walk for e in study.graph.at(node) if passes(e)))
 
 
 def _span(study: Study, edge: Edge, temperature: float) -> Span | None:

@@ -14,16 +14,10 @@ from ...model.quantities import show
 from ...physics.conductors import gauge_number, gauges, wire_resistance
 from ...physics.thermocouple_wire import leg_ohm_per_m
 from ..study import Study
-from .bench import (
-    COPPER_LOWEST,
-    METER_OHM,
-    THERMOCOUPLE_SPREAD,
-    Check,
-    is_couple,
-    wire_span,
-)
+from .bench import Check
 from .measured_ohms import Reading, length_of
 from .shared_causes import Evidence, added, legs
+from .spans import COPPER_LOWEST, METER_OHM, THERMOCOUPLE_SPREAD, is_couple, wire_span
 
 _LIKE = 0.2
 """Share by which two added resistances may differ and still be one joint's."""
@@ -234,10 +228,8 @@ def _open_where(evidence: Evidence, check: Check) -> Iterator[str]:
     if inside:
         yield f"{' and '.join(inside)}, which is open alone, explains it"
         return
-    measured = {
-        e for r in evidence.readings if r.sound and r.check.kind == "run" for e in (id(r.check.edges[0]),)
-    }
-    left = [e.label for e in check.edges if e.kind == "conductor" and id(e) not in measured]
+    measured = {r.check.edges[0] for r in evidence.readings if r.sound and r.check.kind == "run"}
+    left = [e.label for e in check.edges if e.kind == "conductor" and e not in measured]
     if left:
         yield f"a break in {', '.join(left)} or at one of its terminals, or in the sender or probe"
     else:

@@ -9,18 +9,14 @@ from ...document.source import DocPath
 from ...graph import total_length
 from ...model.quantities import Quantity
 from ...model.records import Measurement
-from ..study import Study
-from .bench import (
-    BENCH_C,
-    Check,
-    Span,
-    all_checks,
-)
+from .. import missing
+from ..study import Study, once
+from .bench import Check, all_checks
 from .bench_network import between
+from .spans import BENCH_C, Span
 
 DOUBT_C = 20.0
 """degC either side of the bench's 20 that wiring may have been at when nobody wrote its temperature down."""
-NO_CHECK = "terminals or the run it was measured at ('between' or 'of'), with the selector's position where there is one"
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,12 +82,9 @@ def ohms_of(one: Measurement) -> float | None:
     return float(one.value) if one.value.kind == "resistance" else None
 
 
+@once
 def readings(study: Study) -> tuple[list[Reading], list[int]]:
     """Every measured resistance with its check, and the places of those that match nothing."""
-    return study.memo("measured resistances", _readings)
-
-
-def _readings(study: Study) -> tuple[list[Reading], list[int]]:
     found: list[Reading] = []
     stray: list[int] = []
     for i, one in enumerate(study.model.measured):
@@ -126,9 +119,7 @@ def _check_for(study: Study, one: Measurement, at: float | None) -> Check | None
 
 
 def _at(study: Study, one: Measurement, temperature: float) -> Check | None:
-    checks: dict[str, list[Check]] = study.memo(
-        f"checks at {temperature:g}", lambda c: _by_name(all_checks(c, temperature))
-    )
+    checks = _checks(study, temperature)
     name = (one.of or "").replace(".", " ", 1)
     if one.position is not None:
         name += f" at {one.position}"
@@ -147,7 +138,10 @@ def _at(study: Study, one: Measurement, temperature: float) -> Check | None:
     return _between(study, one, temperature) if one.between is not None else None
 
 
-def _by_name(checks: list[Check]) -> dict[str, list[Check]]:
+@once
+def _checks(study: Study, temperature: float) -> dict[str, list[Check]]:
+    """Every check at a temperature in degC, by name; '*' for all that are not of insulation."""
+    checks = all_checks(study, temperature)
     named: dict[str, list[Check]] = {"*": [c for c in checks if c.kind != "insulation"]}
     for check in checks:
         named.setdefault(check.ident, []).append(check)
@@ -166,7 +160,7 @@ def _between(study: Study, one: Measurement, temperature: float) -> Check | None
     )
     span: Span | None = between(study, start, end, temperature)
     if span is None:
-        return replace(check, missing=("resistance of every part between the two terminals",))
+        return replace(check, missing=(missing.MEASURED_PARTS,))
     return replace(check, expected=span.expected, lowest=span.lowest, highest=span.highest)
 
 

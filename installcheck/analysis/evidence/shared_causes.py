@@ -12,8 +12,8 @@ from ...graph import Edge
 from ...model.quantities import show
 from ..circuit.leads import temperature_coefficient
 from ..study import Study
-from .bench import METER_OHM, is_couple
 from .measured_ohms import Reading
+from .spans import METER_OHM, is_couple
 
 _FEWEST = 4
 """Readings it takes to speak of something common to all of them."""

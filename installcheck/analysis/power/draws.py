@@ -1,74 +1,121 @@
-"""What each load, indicator and coil draws from which bus, in which phase of flight."""
+"""What each load, indicator, coil and inverter draws from which bus, in which phase of flight."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..study import Study
+from ...document.source import DocPath
+from .. import missing
+from ..missing import Missing
+from ..study import Study, once
+from .wiring import SOURCES, is_starter, load_amps
 
 ANY_PHASE = "any phase"
-_SOURCES = ("battery", "alternator", "generator")
 
 
 @dataclass(frozen=True, slots=True)
 class Draw:
-    """One load: amps, duty, the phases it is on, the bus that feeds it, and whether it stays on when the source is lost."""
+    """Something that draws current.
 
+    Attributes:
+        section, ident: what it is.
+        amps: ampere; ``None`` where the document does not say.
+        lacking: the fact to add then.
+        duty: 'continuous', 'intermittent', or that it is not given.
+        phases: phases of flight it is on in; empty for all.
+        bus: the bus that feeds it, or the source where no bus does; empty where neither is drawn.
+        essential: whether it stays on when the source is lost.
+        starter: whether it is a part of engine starting, which is over before a source runs.
+    """
+
+    section: str
     ident: str
     amps: float | None
+    lacking: Missing
     duty: str
     phases: tuple[str, ...]
     bus: str
     essential: bool | None
+    starter: bool = False
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of it."""
+        return (self.section, self.ident)
+
+    @property
+    def intermittent(self) -> bool:
+        """Whether it is on for a short time only."""
+        return self.duty == "intermittent"
 
     def amps_in(self, phase: str) -> float:
-        """Amps in a phase; 0 when it is off then or its current is not given."""
+        """Ampere in a phase; 0 when it is off then or its current is not given."""
         if phase == "emergency" and self.essential is False:
             return 0.0
         on = phase == ANY_PHASE or not self.phases or phase in self.phases
         return (self.amps or 0.0) if on else 0.0
 
 
-def draws(study: Study) -> Iterator[Draw]:
-    """Every load, every indicator's own supply, every inverter and every contactor's coil."""
-    model = study.whole
-    buses = _buses(study)
-    nominal = float(model.aircraft.system_voltage) if model.aircraft.system_voltage is not None else None
+@once
+def draws(study: Study) -> list[Draw]:
+    """Every load, every indicator's own supply and lamps, every inverter and every contactor's coil."""
+    return list(_draws(study))
+
+
+def _draws(study: Study) -> Iterator[Draw]:
+    model, buses = study.model, _buses(study)
     for ident, load in model.loads.items():
-        if load.status == "removed":
-            continue
-        spec = load.spec
-        amps = float(spec.current) if spec.current is not None else None
-        if amps is None and nominal and spec.power is not None:
-            amps = float(spec.power) / nominal
-        elif amps is None and nominal and spec.resistance is not None and spec.resistance > 0:
-            amps = nominal / float(spec.resistance)
-        bus = load.connected_at or buses.get(ident, "")
-        yield Draw(ident, amps, load.duty or "duty not given", tuple(load.phases or ()), bus, load.essential)
-    for ident, indicator in model.indicators.items():
-        if indicator.status != "removed" and indicator.spec.supply_terminals is not None:
-            own = indicator.spec.supply_current
-            amps = float(own) if own is not None else None
-            yield Draw(ident, amps, "continuous", (), buses.get(ident, ""), indicator.required)
-    for ident, supply in model.supplies.items():
-        own = {"inverter": supply.spec.max_current, "contactor": supply.spec.coil_current}.get(
-            supply.spec.kind or ""
+        yield Draw(
+            "loads",
+            ident,
+            load_amps(study, load),
+            missing.LOAD_CURRENT,
+            load.duty or "duty not given",
+            tuple(load.phases or ()),
+            load.connected_at or buses.get(ident, ""),
+            load.essential,
+            is_starter(ident, load),
         )
-        fed = buses.get(ident, "")
-        if supply.status == "removed" or supply.spec.kind not in ("inverter", "contactor"):
+    for ident, indicator in model.indicators.items():
+        if indicator.spec.supply_terminals is None:
             continue
-        if supply.spec.kind == "contactor" and own is None:
+        own = indicator.spec.supply_current
+        yield Draw(
+            "indicators",
+            ident,
+            None if own is None else float(own) + float(indicator.spec.lamp_current or 0.0),
+            missing.INDICATOR_SUPPLY_CURRENT,
+            "continuous",
+            (),
+            buses.get(ident, ""),
+            indicator.required,
+        )
+    for ident, supply in model.supplies.items():
+        spec = supply.spec
+        if spec.kind not in ("inverter", "contactor"):
             continue
-        yield Draw(ident, float(own) if own is not None else None, "continuous", (), fed, supply.essential)
+        coil = spec.kind == "contactor"
+        taken = spec.coil_current if coil else spec.max_current
+        yield Draw(
+            "supplies",
+            ident,
+            None if taken is None else float(taken),
+            missing.CONTACTOR_COIL if coil else missing.INVERTER_CURRENT,
+            "continuous",
+            (),
+            buses.get(ident, ""),
+            supply.essential,
+            coil and "starter" in f"{ident} {supply.title or ''} {supply.part or ''}".lower(),
+        )
 
 
 def _buses(study: Study) -> dict[str, str]:
     """Thing -> the bus that feeds it, or the source where no bus does, followed through wires and contacts."""
-    model = study.whole
+    model = study.model
     found: dict[str, str] = {}
     starts = [i for i, s in model.supplies.items() if s.spec.kind == "bus"]
-    starts += [f"{i}.+" for i, s in model.supplies.items() if s.spec.kind in _SOURCES]
+    starts += [f"{i}.+" for i, s in model.supplies.items() if s.spec.kind in SOURCES]
     for start in starts:
         seen = {start}
         queue = [start]
@@ -87,6 +134,6 @@ def _buses(study: Study) -> dict[str, str]:
                 )
                 if name in model.loads or name in model.indicators or takes:
                     found.setdefault(name, start.partition(".")[0])
-                elif supply is None or supply.spec.kind not in ("bus", "inverter", *_SOURCES):
+                elif supply is None or supply.spec.kind not in ("bus", "inverter", *SOURCES):
                     queue.append(there)
     return found

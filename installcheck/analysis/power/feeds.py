@@ -6,7 +6,6 @@ of several ways that lead to one place, since one of them may be open.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ...graph import Edge
@@ -73,7 +72,7 @@ def _feed_walk(study: Study) -> _Walk:
 def _spread(study: Study, wiring: Wiring) -> _Walk:
     walk = _Walk(study, wiring)
     for roots in starts(study, wiring):
-        walk.begin([r for r in roots if r in wiring.adjacent and r not in walk.number])
+        walk.begin(roots)
     return walk
 
 
@@ -90,11 +89,8 @@ class _Walk:
         self.back: list[tuple[Edge, str]] = []
         self.behind_contact: dict[str, Hung] = {}
 
-    def begin(self, roots: Iterable[str]) -> None:
+    def begin(self, roots: list[str]) -> None:
         """Walk from ``roots``, taken as one point."""
-        roots = list(roots)
-        if not roots:
-            return
         first = len(self.number) + 1
         for root in roots:
             self.number[root] = self.low[root] = first

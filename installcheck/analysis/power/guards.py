@@ -6,10 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
+from ...document.source import DocPath
 from ...graph import Edge, total_length
+from ...model.comparing import at_most
 from ...model.quantities import Gauge
 from ..routing import hottest_of
 from ..study import Study, once
+from .feeds import Branch, branches
 from .wire_limits import (
     Surroundings,
     chart_amps,
@@ -27,6 +30,14 @@ from .wiring import (
 
 _BEST_RATING_C, _MILD_C = 260.0, 20.0
 """degC: best wire and mildest place, for what cannot pass anywhere."""
+
+
+TAP_M = 7 * 0.0254
+"""7 in: bare wire from a source or bus to its protector. AC 43.13-1B 11-47 says 'as close as possible' and gives no figure; this
+is the one of the small-craft standard ABYC E-11, recalled."""
+BATTERY_M = 72 * 0.0254
+"""72 in: bare wire from a battery post, in a sheath; ABYC E-11, recalled."""
+NEAR = "AC 43.13-1B 11-47 (as close to the source as possible); 7 in, or 72 in from a battery: ABYC E-11 (recalled)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,15 +59,56 @@ class Guard:
     origin: str
 
 
+@dataclass(frozen=True, slots=True)
+class PowerWire:
+    """One power conductor with what protects it, and what hangs behind it.
+
+    Attributes:
+        ident, name: its run, and its name in the run.
+        guard: its guard; ``None`` where no battery, bus or protector that is drawn feeds it.
+        branch: what hangs behind it; ``None`` likewise.
+        gauge: its own gauge, else that of its run.
+    """
+
+    ident: str
+    name: str
+    guard: Guard | None
+    branch: Branch | None
+    gauge: Gauge | None
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of it."""
+        return ("wire_runs", self.ident)
+
+
+@once
+def power_wires(study: Study) -> list[PowerWire]:
+    """Every conductor of the feed side with something behind it, then those that feed a load from nothing that is drawn."""
+    known, hung = guards(study), branches(study)
+    found = [_power_wire(study, key, guard, hung[key]) for key, guard in known.items() if key in hung]
+    unfed: dict[Key, None] = {}
+    for load in study.graph.edges:
+        if load.kind == "load" and load.section in ("loads", "indicators"):
+            for edge in study.graph.at(load.a):
+                if edge.kind == "conductor" and (edge.ident, edge.name) not in known:
+                    unfed[edge.ident, ""] = None
+    return found + [_power_wire(study, key, None, None) for key in unfed]
+
+
+def _power_wire(study: Study, key: Key, guard: Guard | None, branch: Branch | None) -> PowerWire:
+    run = study.model.wire_runs[key[0]]
+    one = (run.conductors or {}).get(key[1])
+    gauge = one.gauge if one is not None and one.gauge is not None else run.gauge
+    return PowerWire(*key, guard, branch, gauge)
+
+
 @once
 def guards(study: Study) -> dict[Key, Guard]:
     """The guard of every conductor on the feed side. Cost: linear, but for the sort of a heap."""
     walk = _Walk(study)
-    wiring = feed_side(study)
-    for i, roots in enumerate(starts(study, wiring)):
-        fresh = [r for r in roots if r in wiring.adjacent and r not in walk.net_of]
-        if fresh:
-            walk.begin(fresh, _origin(study, fresh[0]) if i or wiring.roots else "unknown")
+    for roots in starts(study, feed_side(study)):
+        walk.begin(roots)
     return walk.found
 
 
@@ -78,15 +130,15 @@ def suits(study: Study, run: str, gauge: Gauge | None, protectors: Iterable[str]
     if rating is None:
         return None
     allowed = chart_amps(str(gauge), kind)
-    if allowed is not None and rating <= allowed:
+    if allowed is not None and at_most(rating, allowed):
         return True
     spec = study.model.wire_runs[run].spec
     if spec.temperature_rating is not None:
         listed = table_amps(str(gauge), float(spec.temperature_rating))
-        if listed is not None and rating <= listed:
+        if listed is not None and at_most(rating, listed):
             return True
     limit = wire_limit(study, run, gauge)
-    if limit.amps is not None and rating <= limit.amps:
+    if limit.amps is not None and at_most(rating, limit.amps):
         return True
     if limit.amps is not None and not limit.worst:
         return False
@@ -96,7 +148,7 @@ def suits(study: Study, run: str, gauge: Gauge | None, protectors: Iterable[str]
         float(spec.temperature_rating or _BEST_RATING_C),
         Surroundings(float(ambient) if ambient is not None else _MILD_C, 1, 1.0, 0.0),
     )
-    return False if best is not None and rating > best else None
+    return False if best is not None and not at_most(rating, best) else None
 
 
 def together(study: Study, protectors: Iterable[str]) -> tuple[float | None, str]:
@@ -120,26 +172,30 @@ class _Walk:
         self.adjacent = feed_side(study).adjacent
         self.net_of: dict[str, int] = {}
         self.protectors: list[tuple[str, ...]] = []
+        self.origin: dict[str, str] = {}
         self.found: dict[Key, Guard] = {}
 
-    def begin(self, roots: list[str], origin: str) -> None:
+    def begin(self, roots: list[str]) -> None:
         """Walk from ``roots``, and on through the protectors to the nets behind."""
+        self.origin.update((root, _origin(self.study, root)) for root in roots)
         level: dict[str, list[str]] = {root: [] for root in roots}
         while level:
-            level = self._level(level, origin)
+            level = self._level(level)
 
-    def _level(self, entries: dict[str, list[str]], origin: str) -> dict[str, list[str]]:
+    def _level(self, entries: dict[str, list[str]]) -> dict[str, list[str]]:
         """Take the nets that ``entries`` open, each entry with the protectors that lead to it; returns the next entries."""
         nets = [self._flood(entry) for entry in entries if entry not in self.net_of]
         behind: dict[str, list[str]] = {}
         for nodes in nets:
             mine = [e for e in nodes if e in entries]
-            before = tuple(dict.fromkeys(p for e in mine for p in entries[e]))
+            before = tuple(sorted({p for e in mine for p in entries[e]}))
+            origin = min(self.origin[e] for e in mine)
             self._measure(mine, before, origin)
             for node in nodes:
                 for edge, there in self.adjacent[node]:
                     if protector_of(self.study, edge) is not None and there not in self.net_of:
                         behind.setdefault(there, []).append(edge.ident)
+                        self.origin[there] = min(origin, self.origin.get(there, origin))
         return behind
 
     def _flood(self, start: str) -> list[str]:

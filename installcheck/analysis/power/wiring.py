@@ -6,7 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
+import networkx as nx
+from networkx.utils import UnionFind
+
 from ...graph import Edge
+from ...model.comparing import same
 from ...model.power import Load, Supply
 from .. import missing
 from ..missing import Missing
@@ -67,19 +71,40 @@ def is_starter(ident: str, load: Load) -> bool:
     return "starter" in words and load.duty != "continuous"
 
 
-def load_amps(study: Study, load: Load) -> float | None:
-    """Ampere a load draws: as stated, or from its power or resistance at the system's voltage."""
+@once
+def system_voltage(study: Study) -> float | None:
+    """Nominal system voltage in V: as stated, else that of its alternators or generators, else that of its batteries.
+
+    ``None`` where those differ, and where nothing is stated.
+    """
+    stated = study.model.aircraft.system_voltage
+    if stated is not None:
+        return float(stated)
+    for kinds in (("alternator", "generator"), ("battery",)):
+        volts = [s.spec.voltage for s in study.model.supplies.values() if s.spec.kind in kinds]
+        known = [float(v) for v in volts if v is not None]
+        if known:
+            return known[0] if all(same(v, known[0]) for v in known) else None
+    return None
+
+
+def drawn_at(load: Load, volts: float | None) -> float | None:
+    """Ampere a load draws at a voltage: as stated, or from its power or resistance; ``None`` where neither can be told."""
     spec, count = load.spec, load.quantity or 1
     if spec.current is not None:
         return float(spec.current) * count
-    volts = study.model.aircraft.system_voltage
     if volts is None or volts <= 0:
         return None
     if spec.power is not None:
-        return float(spec.power) / float(volts) * count
+        return float(spec.power) / volts * count
     if spec.resistance is not None and spec.resistance > 0:
-        return float(volts) / float(spec.resistance) * count
+        return volts / float(spec.resistance) * count
     return None
+
+
+def load_amps(study: Study, load: Load) -> float | None:
+    """Ampere a load draws at the system's voltage."""
+    return drawn_at(load, system_voltage(study))
 
 
 @once
@@ -109,7 +134,8 @@ def feed_side(study: Study) -> Wiring:
 def return_side(study: Study) -> Wiring:
     """The wiring from the loads back to the sources' negative terminals, through grounds and straps."""
     feed = feed_side(study)
-    fed = _reached(feed)
+    network = _network(feed)
+    fed = set(feed.roots).union(*(nx.node_connected_component(network, n) for n in feed.roots))
     adjacent: dict[str, list[tuple[Edge, str]]] = {}
     hung: dict[str, Hung] = {}
     for edge in study.graph.edges:
@@ -191,36 +217,66 @@ def _feeds_at(study: Study, supply: str) -> str:
 
 
 def starts(study: Study, wiring: Wiring) -> Iterator[list[str]]:
-    """Nodes to begin at: the battery posts together, then each bus, protector or ground none of these reaches."""
-    yield wiring.roots
-    if wiring.side == "return":
-        for ident, ground in study.model.grounds.items():
-            if ground.kind == "structure" and ident in wiring.adjacent:
-                yield [ident]
-        yield from ([ident] for ident in study.model.grounds if ident in wiring.adjacent)
-        return
+    """Where each separate part of a side begins, nodes that begin it together in one list.
+
+    A part begins at its battery posts; without one at what else gives current, else at its buses or protectors, those of
+    them that stand behind no protector; the way back without a battery at the structure, else at its grounds.
+    """
+    tiers = _grounds(study) if wiring.side == "return" else _feeding(study)
+    for part in nx.connected_components(_network(wiring)):
+        first = part.intersection(wiring.roots)
+        for tier in () if first else tiers:
+            first = _foremost(study, wiring, part.intersection(tier))
+            if first:
+                break
+        if first:
+            yield sorted(first)
+
+
+def _network(wiring: Wiring) -> nx.Graph[str]:
+    network: nx.Graph[str] = nx.Graph()
+    network.add_edges_from((node, there) for node, at in wiring.adjacent.items() for _, there in at)
+    return network
+
+
+def _grounds(study: Study) -> list[list[str]]:
+    grounds = study.model.grounds
+    return [[i for i, g in grounds.items() if g.kind == "structure"], list(grounds)]
+
+
+def _feeding(study: Study) -> list[list[str]]:
+    """Nodes that a part without a battery can be fed at, what is likeliest first."""
+    posts: list[str] = []
+    live: list[str] = []
+    buses: list[str] = []
+    before: list[str] = []
     for ident, supply in study.model.supplies.items():
         kind, names = supply.spec.kind, supply.spec.terminals
         if kind == "inverter":
-            yield [f"{ident}.{(names or ['in', 'out', '-'])[1]}"]
+            posts.append(f"{ident}.{(names or ['in', 'out', '-'])[1]}")
         elif kind in SOURCES:
-            yield [f"{ident}.{(names or ['+'])[0]}"]
-    yield from ([ident] for ident, supply in study.model.supplies.items() if supply.spec.kind == "bus")
-    for ident, supply in study.model.supplies.items():
-        if supply.spec.kind in PROTECTORS:
-            yield [f"{ident}.{(supply.spec.terminals or ['in'])[0]}"]
+            posts.append(f"{ident}.{(names or ['+'])[0]}")
+        elif kind == "bus":
+            (buses if supply.spec.voltage is None else live).append(ident)
+        elif kind in PROTECTORS:
+            before.append(f"{ident}.{(names or ['in'])[0]}")
+    return [posts, live, buses, before]
 
 
-def _reached(wiring: Wiring) -> set[str]:
-    """Nodes the sources of a side reach."""
-    seen = set(wiring.roots)
-    stack = list(wiring.roots)
-    while stack:
-        for _, there in wiring.adjacent.get(stack.pop(), ()):
-            if there not in seen:
-                seen.add(there)
-                stack.append(there)
-    return seen
+def _foremost(study: Study, wiring: Wiring, nodes: set[str]) -> set[str]:
+    """Those of some nodes that no protector feeds, as it is drawn; all of them where each is fed by another."""
+    if len(nodes) < 2:
+        return nodes
+    nets: UnionFind[str] = UnionFind()
+    fed = []
+    for node, at in wiring.adjacent.items():
+        for edge, there in at:
+            if protector_of(study, edge) is None:
+                nets.union(node, there)
+            elif node == edge.a:
+                fed.append((node, there))
+    behind = {nets[out] for into, out in fed if nets[into] != nets[out]}
+    return {node for node in nodes if nets[node] not in behind} or nodes
 
 
 def protector_of(study: Study, edge: Edge) -> Supply | None:

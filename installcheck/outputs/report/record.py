@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ...analysis.errors.error_budget import ErrorBudget
+from ...analysis.errors.indicated import all_budgets
 from ...analysis.errors.truth_curves import truth_curves
 from ...analysis.study import Study
 from ...analysis.surveys import Unusable, surveys
@@ -18,7 +19,6 @@ from ...model.quantities import in_unit, plain_number
 from ...papers import PAPERS
 from ...papers.tables import Table
 from ...rules.engine import all_rules
-from ...rules.indications.budgets import all_budgets
 from ...rules.verdicts import Ledger, Outcome, Verdict
 from ..diagram.sheets import Subject, flagged, sheets
 from ..machine.tables import plain_cell

@@ -5,33 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...analysis.shown import (
-    number,
-    text,
-    width,
-    width_text,
-)
+from ...analysis import missing
+from ...analysis.shown import number, text, width_text
 from ...analysis.study import Study
 from ...model.aircraft import Limit
+from ...model.comparing import at_least, at_most
 from ...model.devices import Marking
 from ...model.quantities import Quantity
-from ..fluid.part_23 import breach
-from ..verdicts import (
-    Verdict,
-    advisory,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-from .ranges import LIMITS, Dial, dials
-
-MARKINGS = "coloured marks on the dial ('markings')"
-NORMAL = "normal range of the indication"
+from ..part_23 import breach
+from ..verdicts import Verdict
+from ..vocabulary import Answer, Subject, rule
+from .ranges import Dial, dials
 
 _ROUGH = 0.005
 """Share of the span a mark may be off on a display without divisions: our choice."""
-_BARE = 0.001
-"""Share of its value a mark may be off where the scale is not given."""
 
 
 @rule(
@@ -41,27 +28,23 @@ _BARE = 0.001
     source="14 CFR 23.1549 (recalled; 25.1549 and 27.1549 alike): red at each safe limit, green within them, yellow for caution",
     formula="mark = limit, within half a division; green arc not beyond a limit",
     example="red line at 260 degF, limit 245 degF: 15 degF too high",
-    over=lambda study: [d.shown.name for d in dials(study)],
+    over=dials,
 )
-def dial_markings(study: Study) -> Iterator[Verdict]:
+def dial_markings(study: Study, subject: Subject, dial: Dial) -> Answer:
     """Every indication with engine limits; of an extra only what it shows."""
-    for dial in dials(study):
-        one, marks = dial.shown, dial.shown.spec.markings
-        at = (one.name,)
-        if dial.limit is None:
-            yield undetermined(at, one.path, LIMITS)
-        elif marks is None:
-            if dial.required:
-                yield undetermined(at, one.path, MARKINGS)
-        else:
-            yield from _Face(study, dial, dial.limit, marks).verdicts()
+    marks = dial.shown.spec.markings
+    if dial.limit is None:
+        return subject.lacks(missing.ENGINE_INDICATION_LIMITS)
+    if marks is None:
+        return subject.lacks(missing.INDICATOR_MARKINGS) if dial.required else None
+    return _Face(subject, dial, dial.limit, marks).verdicts()
 
 
 @dataclass(frozen=True, slots=True)
 class _Face:
     """The marks of one dial against its limits."""
 
-    study: Study
+    subject: Subject
     dial: Dial
     limit: Limit
     marks: list[Marking]
@@ -79,23 +62,39 @@ class _Face:
             yield self._arc("yellow", self.limit.caution_low, self.limit.caution_high)
 
     @property
-    def _at(self) -> tuple[str, ...]:
-        return (self.dial.shown.name,)
-
-    def _slack(self, value: float) -> float:
-        """How far a mark may be off its value [SI, K]."""
+    def _slack(self) -> float:
+        """How far a mark may be off its value [SI, K]; nothing where the scale is not given."""
         scale = self.dial.shown.spec.scale
         if scale is None:
-            return abs(value) * _BARE
+            return 0.0
         if scale.division is not None:
             return float(scale.division) / 2
         return _ROUGH * (scale.highest - scale.lowest)
 
-    def _wrong(self, index: int | None, message: str, remedy: str, **figures: object) -> Verdict:
-        path = (*self.dial.shown.path, "markings", *(() if index is None else (index,)))
+    def _mark(self, *index: int) -> Subject:
+        return self.subject.field("markings", *index)
+
+    def _wrong(self, place: Subject, message: str, remedy: str) -> Verdict:
         if not self.dial.required:
-            return advisory(self._at, path, message, remedy=remedy, **figures)
-        return breach(self.study, self._at, path, message, remedy=remedy, **figures)
+            return place.advisory(message, remedy=remedy)
+        return breach(place, message, remedy=remedy)
+
+    def _near(
+        self, index: int, value: float, wanted: Quantity, message: str, broken: str, remedy: str
+    ) -> Verdict:
+        """Whether a mark is where it is wanted; broken as a rule of certification is."""
+        at, low, high = (number(v, wanted) for v in (value, wanted - self._slack, wanted + self._slack))
+        judged = self._mark(index).between(at, low, high, wanted.unit, message)
+        if judged.margin is not None and judged.margin >= 0:
+            return judged
+        wrong = self._wrong(self._mark(index), broken, remedy)
+        wrong.value, wrong.limit, wrong.margin, wrong.unit = (
+            judged.value,
+            judged.limit,
+            judged.margin,
+            judged.unit,
+        )
+        return wrong
 
     def _off_scale(self) -> Iterator[Verdict]:
         scale = self.dial.shown.spec.scale
@@ -103,10 +102,10 @@ class _Face:
             for value in (mark.at, mark.lowest, mark.highest):
                 if scale is None or value is None or value.kind != scale.lowest.kind:
                     continue
-                slack = self._slack(value)
-                if not scale.lowest - slack <= value <= scale.highest + slack:
+                low, high = scale.lowest - self._slack, scale.highest + self._slack
+                if not (at_least(value, low) and at_most(value, high)):
                     yield self._wrong(
-                        i,
+                        self._mark(i),
                         f"the {mark.colour} mark of {self.dial.shown.name} at {text(value, value)} is not on its scale, which ends at "
                         f"{text(scale.lowest, value)} and {text(scale.highest, value)}",
                         "move the mark, or fit a scale that holds it",
@@ -123,34 +122,22 @@ class _Face:
         reds = [r for r in reds if other is None or r[0] <= abs(r[2] - other)]
         if not reds:
             return self._wrong(
-                None,
+                self._mark(),
                 f"{name} has no red line at its {word} of {text(value, value)}",
                 f"add a red line at {text(value, value)}",
             )
         off, index, start = min(reds)
-        figures = {
-            "value": number(start, value),
-            "limit": number(value, value),
-            "margin": width(self._slack(value) - off, value),
-            "unit": value.unit,
-        }
         told = f"the red line of {name} is at {text(start, value)}, and its {word} is {text(value, value)}"
-        if off <= self._slack(value) * (1 + 1e-9) + 1e-9:
-            return meets(self._at, (*self.dial.shown.path, "markings", index), told, **figures)
         side = "high" if start > value else "low"
-        return self._wrong(
-            index,
-            f"{told}: {width_text(off, value)} too {side}",
-            f"move the red line to {text(value, value)}",
-            **figures,
-        )
+        broken = f"{told}: {width_text(off, value)} too {side}"
+        return self._near(index, start, value, told, broken, f"move the red line to {text(value, value)}")
 
     def _green(self) -> Iterator[Verdict]:
         low, high = self.limit.normal_low, self.limit.normal_high
         if low is not None and high is not None:
             yield self._arc("green", low, high)
         elif self.dial.required:
-            yield undetermined(self._at, self.dial.shown.path, NORMAL)
+            yield self.subject.lacks(missing.ENGINE_NORMAL_RANGE)
 
     def _arc(self, colour: str, low: Quantity, high: Quantity) -> Verdict:
         name = self.dial.shown.name
@@ -163,36 +150,25 @@ class _Face:
         arcs = [a for a in arcs if a[1].kind == low.kind and a[2].kind == high.kind]
         if not arcs:
             return self._wrong(
-                None,
-                f"{name} has no {colour} arc for {wanted}",
-                f"add a {colour} arc from {wanted}",
+                self._mark(), f"{name} has no {colour} arc for {wanted}", f"add a {colour} arc from {wanted}"
             )
         index, start, end = min(arcs, key=lambda a: abs(a[1] - low) + abs(a[2] - high))
-        off, at, value = max((abs(start - low), start, low), (abs(end - high), end, high), key=lambda e: e[0])
-        slack = self._slack(value)
-        figures = {
-            "value": number(at, low),
-            "limit": number(value, low),
-            "margin": width(slack - off, low),
-            "unit": low.unit,
-        }
+        _, at, value = max((abs(start - low), start, low), (abs(end - high), end, high), key=lambda e: e[0])
         told = f"the {colour} arc of {name} runs from {text(start, low)} to {text(end, low)}"
-        if off <= slack * (1 + 1e-9) + 1e-9:
-            return meets(
-                self._at,
-                (*self.dial.shown.path, "markings", index),
-                f"{told}, as the engine's papers say",
-                **figures,
-            )
-        beyond = self._beyond(start, end, slack) if colour == "green" else ""
-        return self._wrong(
-            index, f"{told}, and that range is {wanted}{beyond}", f"redraw the arc from {wanted}", **figures
+        beyond = self._beyond(start, end, self._slack) if colour == "green" else ""
+        return self._near(
+            index,
+            at,
+            value,
+            f"{told}, as the engine's papers say",
+            f"{told}, and that range is {wanted}{beyond}",
+            f"redraw the arc from {wanted}",
         )
 
     def _beyond(self, start: float, end: float, slack: float) -> str:
         top, bottom = self.limit.maximum, self.limit.minimum
-        if top is not None and end > top + slack:
+        if top is not None and not at_most(end, top + slack):
             return f"; it goes {width_text(end - top, top)} beyond the limit"
-        if bottom is not None and start < bottom - slack:
+        if bottom is not None and not at_least(start, bottom - slack):
             return f"; it goes {width_text(bottom - start, bottom)} below the lower limit"
         return ""

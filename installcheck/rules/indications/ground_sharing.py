@@ -6,48 +6,40 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import floor, log10
 
-from ...analysis.circuit.assembly import BODY, LOAD_CURRENT, STRAP
+from ...analysis import missing
 from ...analysis.circuit.drop_paths import way_to
-from ...analysis.circuit.measuring_inputs import INDICATOR_GROUND, INNER, PULL_UP
 from ...analysis.circuit.solved import Circuit, circuit
 from ...analysis.errors.error_budget import ErrorBudget
-from ...analysis.errors.reading_back import (
-    GROUND,
-    concerned,
-    curve_read,
-    read,
-    returns_through_ground,
-)
+from ...analysis.errors.reading import concerned, curve_read, element_of, read
+from ...analysis.errors.reading_back import GROUND, budgets_of, returns_through_ground
 from ...analysis.sender_curves import falls
-from ...analysis.study import Point, Study
-from ...analysis.true_value import READING
-from ...document.source import DocPath
+from ...analysis.study import Point, Study, once
 from ...graph import Edge, Indication
+from ...model.comparing import at_most
 from ...model.quantities import plain_number
 from ...physics.network_faults import ChangeResistance, play_fault
 from ...physics.network_parts import SMALLEST_RESISTANCE
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-from .lead_budget import (
-    BUDGET,
-    amount,
-    budgets_of,
-    per_unit,
-)
+from ..verdicts import Outcome, Verdict
+from ..vocabulary import Subject, rule
 
-_BEARS = frozenset((INNER, PULL_UP, STRAP, BODY, INDICATOR_GROUND, LOAD_CURRENT, READING))
+_BEARS = frozenset(
+    (
+        missing.INDICATOR_INNER,
+        missing.INDICATOR_PULL_UP,
+        missing.GROUND_RESISTANCE,
+        missing.SENDER_BODY,
+        missing.INDICATOR_GROUND,
+        missing.LOAD_CURRENT,
+        missing.POINT_READING,
+    )
+)
 _SHARE = 0.25
 """Share of an indication's budget its ground may use before it is worth a remark [-]: good practice, none published."""
 _TRIES = 12
+_NEAR = 1e-3
+"""Share within which the search for a resistance has found it [-]; ``_SAFE`` covers it."""
 _SAFE = 0.98
 """Covers what the sensing current itself drops in the segment, which falls with it [-]."""
-OTHERS = "supplies and loads that use the same ground"
 _FEW_AMPERES = 0.001
 """A, current beside the sensing current below which a segment is not called shared."""
 
@@ -80,10 +72,8 @@ def shared_segments(net: Circuit, indication: Indication) -> list[Shared]:
 
 
 def _sensing(net: Circuit, indication: Indication) -> float:
-    for edge in net.study.graph.by_thing.get(("senders", indication.source), ()):
-        if edge.kind == "element":
-            return net.current(edge) or 0.0
-    return 0.0
+    element = element_of(net.study, indication.source)
+    return (net.current(element) or 0.0) if element is not None else 0.0
 
 
 def users_of(net: Circuit, segment: Edge, indication: Indication) -> list[str]:
@@ -112,20 +102,17 @@ def _active(net: Circuit, ident: str) -> bool:
     return True
 
 
+@once
 def _grounded_at(study: Study) -> dict[str, list[str]]:
     """For each ground node, the loads, indicators and supplies whose return reaches it first."""
-
-    def make(study: Study) -> dict[str, list[str]]:
-        found: dict[str, list[str]] = {}
-        for edge in study.graph.edges:
-            if edge.kind not in ("load", "supply") or edge.section == "senders":
-                continue
-            way = way_to(study, edge.b, edge, lambda c, n: c.graph.is_ground(n))
-            if way is not None:
-                found.setdefault(way[0], []).append(edge.ident)
-        return found
-
-    return study.memo("grounded at", make)
+    found: dict[str, list[str]] = {}
+    for edge in study.graph.edges:
+        if edge.kind not in ("load", "supply") or edge.section == "senders":
+            continue
+        way = way_to(study, edge.b, edge, lambda c, n: c.graph.is_ground(n))
+        if way is not None:
+            found.setdefault(way[0], []).append(edge.ident)
+    return found
 
 
 @rule(
@@ -136,32 +123,29 @@ def _grounded_at(study: Study) -> dict[str, list[str]]:
     source="AC 43.13-1B 11-186f; sender offset R' = (R Vs + Vg Rp)/(Vs - Vg), plain physics",
     formula="indication(solved network) - indication(network without any other current)",
     example="40 A through a 0.005 ohm strap lifts the engine 0.2 V: 90 ohm behind 100 ohm at 12 V reads as 93.22 ohm",
-    over=lambda study: [i.indicator for i in concerned(study)],
+    over=concerned,
 )
-def ground_shared(study: Study) -> Iterator[Verdict]:
-    """One verdict per indication that returns through ground, for running and one more for starting."""
-    for indication in concerned(study):
-        if not returns_through_ground(study, indication):
-            continue
-        at = (indication.indicator, indication.source)
-        budgets = [b for b in budgets_of(study, indication) if b.indicated is not None]
-        if indication.spec.budget is None:
-            yield undetermined(at, indication.path, BUDGET)
-            continue
-        if not _others_described(study):
-            yield undetermined(at, indication.path, OTHERS)
-            continue
-        if not budgets:
-            missing = tuple(dict.fromkeys(m for b in budgets_of(study, indication) for m in b.missing))
-            if missing:
-                yield undetermined(at, indication.path, missing)
-            continue
-        starting = [b for b in budgets if _point(study, b).given and _phase(study, b) == "start"]
-        running = [b for b in budgets if b not in starting]
-        for group, is_start in ((running, False), (starting, True)):
+def ground_shared(study: Study, subject: Subject, indication: Indication) -> Iterator[Verdict]:
+    """One verdict for running and one more for starting, if it returns through ground."""
+    if not returns_through_ground(study, indication):
+        return
+    subject = subject.along(indication.source)
+    every = budgets_of(study, indication)
+    budgets = [b for b in every if b.indicated is not None]
+    lacking = tuple(m for b in every for m in b.missing)
+    if indication.spec.budget is None:
+        yield subject.lacks(missing.INDICATOR_BUDGET)
+    elif not _others_described(study):
+        yield subject.lacks(missing.LOADS_AND_SUPPLIES)
+    elif not budgets and lacking:
+        yield subject.lacks(*lacking)
+    starting = [b for b in budgets if _phase(study, b) == "start"]
+    running = [b for b in budgets if b not in starting]
+    if indication.spec.budget is not None and _others_described(study):
+        for group in (running, starting):
             if group:
-                worst = max(group, key=lambda b: abs(amount(b, frozenset((GROUND,)))))
-                yield _judged(study, indication, worst, is_start)
+                worst = max(group, key=lambda b: abs(b.amount((GROUND,))))
+                yield _judged(subject, indication, worst, float(indication.spec.budget), group is starting)
 
 
 def _others_described(study: Study) -> bool:
@@ -180,38 +164,37 @@ def _phase(study: Study, budget: ErrorBudget) -> str | None:
     return given.phase if given is not None else None
 
 
-def _judged(study: Study, indication: Indication, budget: ErrorBudget, starting: bool) -> Verdict:
-    assert indication.spec.budget is not None
-    unit = per_unit(budget)
-    value = amount(budget, frozenset((GROUND,))) / unit
-    most = float(indication.spec.budget) / unit
-    net = circuit(study, _point(study, budget))
+def _judged(
+    subject: Subject, indication: Indication, budget: ErrorBudget, budgeted: float, starting: bool
+) -> Verdict:
+    value, most = budget.amount((GROUND,)) / budget.per_unit, budgeted / budget.per_unit
+    net = circuit(subject.study, _point(subject.study, budget))
     segments = shared_segments(net, indication)
-    at: tuple[str, ...] = (indication.indicator, indication.source)
-    path: DocPath = indication.path
+    place, remedy = subject, ""
     told = f"{indication.name} shares its return with no other current ({budget.point})"
-    remedy = ""
-    if segments and abs(value) > 0:
+    if segments and value:
         first = segments[0]
-        at = (*at, *dict.fromkeys(s.edge.ident for s in segments if s.edge.ident not in at))
-        path = (first.edge.section, first.edge.ident)
-        users = users_of(net, first.edge, indication)
-        told = _told(study, indication, budget, value, first, users)
-        remedy = _remedy(net, indication, first, value, most, unit, budget.unit)
-    numbers = {"value": abs(value), "limit": most, "margin": most - abs(value), "unit": budget.unit}
-    if abs(value) > most and not starting:
-        return discrepancy(at, path, told, remedy=remedy, **numbers)
-    if abs(value) > most or (abs(value) > _SHARE * most and not starting):
-        why = (
-            "while the engine is cranked only"
-            if starting
-            else f"more than a quarter of its budget of {plain_number(most)} {budget.unit}"
-        )
-        return advisory(at, path, f"{told}: {why}", remedy=remedy, **numbers)
-    missing = tuple(m for m in budget.missing if m in _BEARS)
-    return (
-        undetermined(at, indication.path, missing) if missing else meets(at, indication.path, told, **numbers)
+        place = subject.along(*(s.edge.ident for s in segments)).placed(first.edge.section, first.edge.ident)
+        told = _told(subject.study, indication, budget, value, first, users_of(net, first.edge, indication))
+        if not at_most(abs(value), _SHARE * most):
+            remedy = _remedy(net, indication, first, value, most, budget.per_unit, budget.unit)
+    whole = starting or not at_most(abs(value), most)
+    why = (
+        "while the engine is cranked only"
+        if starting
+        else f"more than a quarter of its budget of {plain_number(most)} {budget.unit}"
     )
+    verdict = place.at_most(
+        abs(value),
+        most if whole else _SHARE * most,
+        budget.unit,
+        told,
+        broken=told if whole and not starting else f"{told}: {why}",
+        remedy=remedy,
+        practice=starting or not whole,
+    )
+    lacking = [m for m in budget.missing if m in _BEARS]
+    return subject.lacks(*lacking) if lacking and verdict.outcome is Outcome.MEETS else verdict
 
 
 def _told(
@@ -259,9 +242,9 @@ def _resistance_for(
         if shown is None or without is None:
             return None
         found = abs(shown - without)
-        if not found or abs(found / wanted - 1) < 1e-6:
+        if not found or abs(found / wanted - 1) < _NEAR:
             break
-    if found > wanted * 1.001:
+    if abs(found / wanted - 1) > _NEAR:
         return None
     digits: float = 10.0 ** (floor(log10(ohm)) - 2)
     return floor(ohm * _SAFE / digits) * digits

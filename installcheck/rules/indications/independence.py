@@ -13,15 +13,11 @@ from ...analysis.single_parts import (
     takes_out,
     words,
 )
-from ...analysis.study import Study
-from ...document.source import DocPath
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-)
-from ..vocabulary import rule
+from ...analysis.study import Study, once
+from ...model.devices import Indicator
+from ...model.power import Supply
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _NAMED = 6
 """Shared parts named in a message; more are counted."""
@@ -51,49 +47,42 @@ _SECTIONS = {
     source="14 CFR 23.1309(a); a backup that shares a part with its primary is none",
     formula="parts that end the one, and parts that end the other: none in common",
     example="electric oil pressure gauge backed up by a monitor on the same breaker: the breaker takes both",
-    over=lambda study: [i for i, x in study.model.indicators.items() if x.backs_up is not None],
+    over="indicators",
 )
-def backup_independent(study: Study) -> Iterator[Verdict]:
-    """Every indicator that says which one it backs up, for what both show."""
-    inputs: dict[str, list[Shown]] = {}
-    for one in shown(study):
-        inputs.setdefault(one.indicator, []).append(one)
-    for ident, ones in inputs.items():
-        primary = ones[0].item.backs_up
-        if primary is None:
-            continue
-        at, path = (ident, primary), ("indicators", ident, "backs_up")
-        pairs = [
-            (a, b)
-            for a in ones
-            for b in inputs.get(primary, ())
-            if a.measure is not None and a.measure == b.measure and a.engine == b.engine
-        ]
-        if not pairs:
-            yield discrepancy(
-                at,
-                path,
-                f"{ident} is said to back up {primary}, but shows nothing that {primary} shows",
-                remedy="name the indicator it backs up, or take the entry out",
-            )
-        for a, b in pairs:
-            yield _pair(study, at, path, a, b)
+def backup_independent(study: Study, subject: Subject, indicator: Indicator) -> Iterator[Verdict]:
+    """An indicator that says which one it backs up, for what both show."""
+    primary = indicator.backs_up
+    if primary is None:
+        return
+    subject = subject.along(primary).field("backs_up")
+    pairs = [
+        (a, b)
+        for a in shown(study)
+        for b in shown(study)
+        if (a.indicator, b.indicator) == (subject.ident, primary)
+        and a.measure is not None
+        and (a.measure, a.engine) == (b.measure, b.engine)
+    ]
+    if not pairs:
+        yield subject.discrepancy(
+            f"{subject.ident} is said to back up {primary}, but shows nothing that {primary} shows",
+            remedy="name the indicator it backs up, or take the entry out",
+        )
+    for a, b in pairs:
+        yield _pair(subject, a, b)
 
 
-def _pair(study: Study, at: tuple[str, ...], path: DocPath, a: Shown, b: Shown) -> Verdict:
-    both = takes_out(study, a) & takes_out(study, b)
-    count = float(len(both))
-    figures = {"value": count, "limit": 0.0, "margin": -count if both else 0.0, "unit": "shared parts"}
-    if not both:
-        return meets(at, path, f"{a.name} and {b.name} share no part that would take out both", **figures)
+def _pair(subject: Subject, a: Shown, b: Shown) -> Verdict:
+    both = takes_out(subject.study, a) & takes_out(subject.study, b)
     told = list(words(both))
     more = f" and {len(told) - _NAMED} more" if len(told) > _NAMED else ""
-    return discrepancy(
-        at,
-        path,
-        f"{b.measure}: {a.name} is no backup of {b.name}: {listed(told[:_NAMED])}{more} takes out both",
-        remedy=f"give {a.name} its own {listed(_own(both))}",
-        **figures,
+    return subject.at_most(
+        float(len(both)),
+        0.0,
+        "shared parts",
+        f"{a.name} and {b.name} share no part that would take out both",
+        broken=f"{b.measure}: {a.name} is no backup of {b.name}: {listed(told[:_NAMED])}{more} takes out both",
+        remedy=lambda: f"give {a.name} its own {listed(_own(both))}",
     )
 
 
@@ -101,12 +90,9 @@ def _own(parts: frozenset[Part]) -> list[str]:
     return list(dict.fromkeys(text.split(" '")[0] for text in words(parts)))
 
 
+@once
 def _taken(study: Study) -> dict[Part, list[Shown]]:
     """For each part, all indications it takes out."""
-    return study.memo("taken by part", _find_taken)
-
-
-def _find_taken(study: Study) -> dict[Part, list[Shown]]:
     found: dict[Part, list[Shown]] = {}
     for one in shown(study):
         for part in takes_out(study, one):
@@ -125,12 +111,9 @@ def _shared(study: Study) -> list[Part]:
     return [p for p in sorted(_taken(study)) if p[0] in _SECTIONS and len(_lost(study, p)) > 1]
 
 
+@once
 def _engines(study: Study) -> dict[str, list[str]]:
     """Names of the required indications of each engine."""
-    return study.memo("required indications by engine", _find_engines)
-
-
-def _find_engines(study: Study) -> dict[str, list[str]]:
     needed = required_inputs(study)
     found: dict[str, list[str]] = {}
     for one in shown(study):
@@ -160,7 +143,7 @@ def _across(study: Study, lost: list[Shown]) -> list[str]:
 def _doubled(study: Study, part: Part) -> list[str]:
     """Required measures that are shown twice or more, every reading of which goes with a part."""
     gone = {s.name for s in _taken(study).get(part, ())}
-    by_measure = study.memo("readings of a measure", _readings)
+    by_measure = _readings(study)
     of = dict.fromkeys((s.engine, s.measure) for s in _lost(study, part))
     return [
         m
@@ -169,6 +152,7 @@ def _doubled(study: Study, part: Part) -> list[str]:
     ]
 
 
+@once
 def _readings(study: Study) -> dict[tuple[str | None, str | None], set[str]]:
     """Names of the indications of each measure; those of single cylinders do not repeat one another."""
     found: dict[tuple[str | None, str | None], set[str]] = {}
@@ -186,19 +170,17 @@ def _readings(study: Study) -> dict[tuple[str | None, str | None], set[str]]:
     source="14 CFR 23.1309(a), 23.1357(b); public reports of one breaker that took a whole panel with it",
     formula="indications and loads that have no other way to a source",
     example="one 5 A breaker for oil pressure, oil temperature, fuel pressure and head temperature: all four",
-    over=lambda study: [i for i, s in study.model.supplies.items() if s.spec.kind in PROTECTORS],
+    over="supplies",
 )
-def protector_takes_out(study: Study) -> Iterator[Verdict]:
+def protector_takes_out(study: Study, subject: Subject, supply: Supply) -> Verdict | None:
     """Every breaker, fuse and current limiter, with all it takes out."""
-    behind = loads_behind(study)
-    for ident, supply in study.model.supplies.items():
-        kind = supply.spec.kind
-        if kind not in PROTECTORS or kind is None:
-            continue
-        part: Part = (kind, ident)
-        gone = [*(s.name for s in _taken(study).get(part, ())), *behind.get(part, ())]
-        told = f"{kind} '{ident}' takes out {listed(gone) if gone else 'nothing by itself'}"
-        yield _judged(study, part, ("supplies", ident), told)
+    kind = supply.spec.kind
+    if kind not in PROTECTORS or kind is None:
+        return None
+    part: Part = (kind, subject.ident)
+    gone = [*(s.name for s in _taken(study).get(part, ())), *loads_behind(study).get(part, ())]
+    told = f"{kind} '{subject.ident}' takes out {listed(gone) if gone else 'nothing by itself'}"
+    return _judged(subject, part, told)
 
 
 @rule(
@@ -215,42 +197,31 @@ def single_part_takes_out(study: Study) -> Iterator[Verdict]:
     for part in _shared(study):
         kind, ident = part
         told = f"{kind} '{ident}' takes out {listed([s.name for s in _lost(study, part)])}"
-        yield _judged(study, part, (_SECTIONS[kind], ident), told)
+        yield _judged(Subject(study, (ident,), (_SECTIONS[kind], ident)), part, told)
 
 
-def _judged(study: Study, part: Part, path: DocPath, told: str) -> Verdict:
-    kind, ident = part
+def _judged(subject: Subject, part: Part, told: str) -> Verdict:
+    study, kind = subject.study, part[0]
     lost = _lost(study, part)
-    names = [s.name for s in lost]
-    at = (ident, *names)
-    stripped, doubled = _stripped(study, lost), _doubled(study, part)
+    subject = subject.along(*(s.name for s in lost))
+    stripped, doubled, across = _stripped(study, lost), _doubled(study, part), _across(study, lost)
     if stripped:
         total = sum(len(_engines(study)[e]) for e in stripped)
-        figures = {
-            "value": float(len(names)),
-            "limit": float(total - 1),
-            "margin": float(total - 1 - len(names)),
-        }
-        return advisory(
-            at,
-            path,
+        return subject.at_most(
+            float(len(lost)),
+            float(total - 1),
+            "",
             f"{told}: every required indication of {listed([f'engine {e}' for e in stripped])}",
             remedy=f"give at least one of them, oil pressure first, its own {kind}",
-            **figures,
+            practice=True,
         )
     if doubled:
-        return advisory(
-            at,
-            path,
+        return subject.advisory(
             f"{told}: every reading of {listed(doubled)}",
             remedy=f"give the second reading of {listed(doubled)} its own {kind}",
         )
-    across = _across(study, lost)
     if across:
-        return advisory(
-            at,
-            path,
-            f"{told}: {listed(across)} of every engine at once",
-            remedy=f"give each engine its own {kind}",
+        return subject.advisory(
+            f"{told}: {listed(across)} of every engine at once", remedy=f"give each engine its own {kind}"
         )
-    return meets(at, path, told)
+    return subject.meets(told)

@@ -2,35 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
+from ...analysis import missing
 from ...analysis.required import required_inputs
-from ...analysis.shown import (
-    Shown,
-    limit_of,
-    number,
-    shown,
-    text,
-    width,
-    width_text,
-)
-from ...analysis.study import Study
+from ...analysis.shown import Shown, limit_of, number, shown, text, width, width_text
+from ...analysis.study import Study, once
+from ...document.source import DocPath
 from ...model.aircraft import Limit
+from ...model.comparing import at_least, at_most, room_above, room_below
 from ...model.quantities import Quantity
 from ...model.things import Span
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-
-SCALE = "range of the dial ('scale')"
-LIMITS = "engine limits of the indication"
-DIVISION = "smallest division of the dial"
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _LIMITED = frozenset(
     (
@@ -59,8 +43,6 @@ _POINTERS = frozenset(
 """Principles that move a pointer over a dial; of others only those with divisions are dials."""
 _LOWEST_PLACE, _HIGHEST_PLACE = 0.5, 0.9
 """Share of the span at which a red line is well read: engineering practice."""
-_SAME = 1e-6
-"""Share of the span taken as rounding."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,25 +54,34 @@ class Dial:
     required: bool
 
     @property
+    def ident(self) -> str:
+        """Name of the indication."""
+        return self.shown.name
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of the input."""
+        return self.shown.path
+
+    @property
     def is_pointer(self) -> bool:
         """Whether it is read by a pointer between divisions."""
         scale = self.shown.spec.scale
         return self.shown.spec.principle in _POINTERS or (scale is not None and scale.division is not None)
 
 
+@once
 def dials(study: Study) -> tuple[Dial, ...]:
-    """Every indication with engine limits, and every required one that should have them; once for the case."""
-    return study.memo("dials", lambda c: tuple(_dials(c)))
-
-
-def _dials(study: Study) -> Iterator[Dial]:
+    """Every indication with engine limits, and every required one that should have them."""
     needed = required_inputs(study)
+    found = []
     for one in shown(study):
         if one.spec.principle == "warning light":
             continue
         limit, required = limit_of(study, one), one.name in needed
         if limit is not None or (required and one.measure in _LIMITED):
-            yield Dial(one, limit, required)
+            found.append(Dial(one, limit, required))
+    return tuple(found)
 
 
 def edges(limit: Limit) -> list[tuple[str, Quantity]]:
@@ -113,59 +104,53 @@ def edges(limit: Limit) -> list[tuple[str, Quantity]]:
     source="14 CFR 23.1301, 25.1549(a): each limit is marked on the instrument, so it lies on its scale",
     formula="scale lowest <= lowest limit or reading; scale highest >= highest limit or reading",
     example="fuel gauge to 35 psi with a 42 psi limit: 7 psi short",
-    over=lambda study: [d.shown.name for d in dials(study)],
+    over=dials,
 )
-def scale_covers_limits(study: Study) -> Iterator[Verdict]:
+def scale_covers_limits(study: Study, subject: Subject, dial: Dial) -> Verdict:
     """Every indication with engine limits."""
-    for dial in dials(study):
-        one, scale = dial.shown, dial.shown.spec.scale
-        at = (one.name,)
-        missing = [w for w, v in ((LIMITS, dial.limit), (SCALE, scale)) if v is None]
-        if scale is None or dial.limit is None:
-            yield undetermined(at, one.path, missing)
-            continue
-        read = [
-            (f"reading at the point '{p.name}'", r)
-            for p in study.points
-            if p.given is not None and (r := p.reading(one.measure)) is not None
-        ]
-        named = edges(dial.limit)
-        if any(v.kind != scale.lowest.kind for _, v in (*named, *read)):
-            yield undetermined(at, one.path, "engine limits and readings in the kind of the scale")
-            continue
-        yield _covered(at, one, scale, named, read)
+    one, limit, scale = dial.shown, dial.limit, dial.shown.spec.scale
+    if scale is None or limit is None:
+        wanted = ((missing.ENGINE_INDICATION_LIMITS, limit), (missing.INDICATOR_SCALE, scale))
+        return subject.lacks(*(word for word, value in wanted if value is None))
+    read = [
+        (f"reading at the point '{p.name}'", r)
+        for p in study.points
+        if p.given is not None and (r := p.reading(one.measure)) is not None
+    ]
+    named = edges(limit)
+    if any(v.kind != scale.lowest.kind for _, v in (*named, *read)):
+        return subject.lacks(missing.ENGINE_LIMITS_OF_KIND)
+    return _covered(subject, one, scale, named, read)
 
 
 def _covered(
-    at: tuple[str, ...],
+    subject: Subject,
     one: Shown,
     scale: Span,
     named: list[tuple[str, Quantity]],
     read: list[tuple[str, Quantity]],
 ) -> Verdict:
     """The end of the scale that is nearest to what it must show, or farthest short of it."""
-    span = scale.highest - scale.lowest
     rooms = []
-    for limits, (word, value) in [*((True, n) for n in named), *((False, r) for r in read)]:
-        rooms.append((value - scale.lowest, limits, word, value, scale.lowest, "lowest"))
-        rooms.append((scale.highest - value, limits, word, value, scale.highest, "highest"))
-    short = [r for r in rooms if r[0] < -span * _SAME]
+    for is_limit, (word, value) in [*((True, n) for n in named), *((False, r) for r in read)]:
+        rooms.append((room_above(value, scale.lowest), is_limit, word, value, scale.lowest, "lowest"))
+        rooms.append((room_below(value, scale.highest), is_limit, word, value, scale.highest, "highest"))
+    short = [r for r in rooms if r[0] < 0]
     # A limit off the scale weighs more than a reading off it.
     room, is_limit, word, value, end, side = min(short or rooms, key=lambda r: (not (short and r[1]), r[0]))
-    figures = {
-        "value": number(value, value),
-        "limit": number(end, value),
-        "margin": width(room, value),
-        "unit": value.unit,
-    }
-    path = (*one.path, "scale", side)
     ends = f"{one.name} shows {text(scale.lowest, value)} to {text(scale.highest, value)}"
-    if not short:
-        return meets(at, path, f"{ends}, which covers its limits and normal operation", **figures)
-    told = f"{ends}, but the {word} is {text(value, value)}: {width_text(-room, value)} beyond the scale"
-    lows, highs = [v for _, v in named + read], [v for _, v in named + read]
-    remedy = f"fit a scale of at least {text(min(lows), value)} to {text(max(highs), value)}"
-    return (discrepancy if is_limit else advisory)(at, path, told, remedy=remedy, **figures)
+    values = [v for _, v in named + read]
+    place = subject.field("scale", side)
+    compared = place.at_least if side == "lowest" else place.at_most
+    return compared(
+        number(value, value),
+        number(end, value),
+        value.unit,
+        f"{ends}, which covers its limits and normal operation",
+        broken=f"{ends}, but the {word} is {text(value, value)}: {width_text(-room, value)} beyond the scale",
+        remedy=f"fit a scale of at least {text(min(values), value)} to {text(max(values), value)}",
+        practice=not is_limit,
+    )
 
 
 @rule(
@@ -175,43 +160,32 @@ def _covered(
     source="engineering practice",
     formula="division <= half of the narrowest range next to a limit; reading error half a division",
     example="limit 245 degF, green to 220 degF: 12.5 degF is the most, and 25 degF divisions are too coarse",
-    over=lambda study: [d.shown.name for d in dials(study)],
+    over=dials,
 )
-def scale_resolution(study: Study) -> Iterator[Verdict]:
+def scale_resolution(study: Study, subject: Subject, dial: Dial) -> Verdict | None:
     """Every dial with a limit and a normal range that do not meet."""
-    for dial in dials(study):
-        one, limit = dial.shown, dial.limit
-        gap = _narrowest(limit) if limit is not None else None
-        if gap is None or not dial.is_pointer:
-            continue
-        at = (one.name,)
-        wide, like = gap
-        scale = one.spec.scale
-        if scale is None or scale.division is None:
-            if dial.required:
-                yield undetermined(at, one.path, SCALE if scale is None else DIVISION)
-            continue
-        division = float(scale.division)
-        figures = {
-            "value": width(division, like),
-            "limit": width(wide / 2, like),
-            "margin": round(width(wide / 2 - division, like), 9),
-            "unit": like.unit,
-        }
-        told = (
-            f"{one.name} has divisions of {width_text(division, like)}, and {width_text(wide, like)} lie between its normal range "
-            "and the limit"
-        )
-        if division <= wide / 2 * (1 + _SAME):
-            yield meets(at, (*one.path, "scale", "division"), told, **figures)
-        else:
-            yield advisory(
-                at,
-                (*one.path, "scale", "division"),
-                f"{told}: the pointer is read to {width_text(division / 2, like)}",
-                remedy=f"fit a dial with divisions of {width_text(wide / 2, like)} or finer",
-                **figures,
-            )
+    one, scale = dial.shown, dial.shown.spec.scale
+    gap = _narrowest(dial.limit) if dial.limit is not None else None
+    if gap is None or not dial.is_pointer:
+        return None
+    if scale is None or scale.division is None:
+        lacking = missing.INDICATOR_SCALE if scale is None else missing.INDICATOR_DIVISION
+        return subject.lacks(lacking) if dial.required else None
+    wide, like = gap
+    division = float(scale.division)
+    told = (
+        f"{one.name} has divisions of {width_text(division, like)}, and {width_text(wide, like)} lie between its normal range "
+        "and the limit"
+    )
+    return subject.field("scale", "division").at_most(
+        width(division, like),
+        width(wide / 2, like),
+        like.unit,
+        told,
+        broken=f"{told}: the pointer is read to {width_text(division / 2, like)}",
+        remedy=f"fit a dial with divisions of {width_text(wide / 2, like)} or finer",
+        practice=True,
+    )
 
 
 def _narrowest(limit: Limit) -> tuple[float, Quantity] | None:
@@ -232,32 +206,27 @@ def _narrowest(limit: Limit) -> tuple[float, Quantity] | None:
     source="engineering practice, no rule",
     formula="(limit - lowest) / (highest - lowest) from 50 to 90 %",
     example="460 degF on 100 to 600 degF: 72 %",
-    over=lambda study: [d.shown.name for d in dials(study)],
+    over=dials,
 )
-def red_line_place(study: Study) -> Iterator[Verdict]:
+def red_line_place(study: Study, subject: Subject, dial: Dial) -> Verdict | None:
     """Every dial with an upper limit on it."""
-    for dial in dials(study):
-        one, scale = dial.shown, dial.shown.spec.scale
-        top = dial.limit.maximum if dial.limit is not None else None
-        if scale is None or top is None or not dial.is_pointer or top.kind != scale.highest.kind:
-            continue
-        place = (top - scale.lowest) / (scale.highest - scale.lowest)
-        if not 0 <= place <= 1:
-            continue
-        value = 100 * place
-        near = 100 * (_LOWEST_PLACE if place < _LOWEST_PLACE else _HIGHEST_PLACE)
-        margin = min(value - 100 * _LOWEST_PLACE, 100 * _HIGHEST_PLACE - value)
-        figures = {"value": value, "limit": near, "margin": margin, "unit": "%"}
-        at, path = (one.name,), (*one.path, "scale")
-        told = f"the limit of {one.name}, {text(top, top)}, stands at {value:.0f} % of its scale"
-        if margin >= -100 * _SAME:
-            yield meets(at, path, told, **figures)
-        else:
-            base = scale.lowest + (top - scale.lowest) / (near / 100)
-            yield advisory(
-                at,
-                path,
-                f"{told}, and 50 to 90 % reads best",
-                remedy=f"a scale from {text(scale.lowest, top)} to {text(base, top)} puts it at {near:.0f} %",
-                **figures,
-            )
+    one, scale = dial.shown, dial.shown.spec.scale
+    top = dial.limit.maximum if dial.limit is not None else None
+    if scale is None or top is None or not dial.is_pointer or top.kind != scale.highest.kind:
+        return None
+    if not (at_least(top, scale.lowest) and at_most(top, scale.highest)):
+        return None
+    place = (top - scale.lowest) / (scale.highest - scale.lowest)
+    told = f"the limit of {one.name}, {text(top, top)}, stands at {100 * place:.0f} % of its scale"
+    best = 100 * (_LOWEST_PLACE if place < _LOWEST_PLACE else _HIGHEST_PLACE)
+    base = scale.lowest + (top - scale.lowest) / (best / 100)
+    return subject.field("scale").between(
+        100 * place,
+        100 * _LOWEST_PLACE,
+        100 * _HIGHEST_PLACE,
+        "%",
+        told,
+        broken=f"{told}, and 50 to 90 % reads best",
+        remedy=f"a scale from {text(scale.lowest, top)} to {text(base, top)} puts it at {best:.0f} %",
+        practice=True,
+    )

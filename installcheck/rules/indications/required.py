@@ -2,36 +2,19 @@
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
-from ...analysis.required import (
-    Asked,
-    asked,
-    open_questions,
-    required_inputs,
-    serving,
-)
+from ...analysis import missing
+from ...analysis.required import Asked, asked, open_questions, required_inputs, serving
 from ...analysis.shown import Shown, listed, shown
 from ...analysis.study import Study
-from ...document.source import DocPath
 from ...graph.edges import CARRIES_SIGNAL, Edge
+from ...graph.walk import Step, Walk
+from ...model.devices import Indicator
 from ...model.installation import split_end
-from ..fluid.part_23 import breach
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-
-SUPPLY = "wiring of the indicator's supply"
-SUPPLY_TERMINALS = "supply terminals of the indicator"
-GROUND = "wiring of the indicator's ground"
-IN_VIEW = "view of the indicator from the pilot's seat ('in_view')"
-PRINCIPLE = "principle of the indicator"
+from ..part_23 import breach
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _UNPOWERED = frozenset(("direct pressure", "capillary", "moving-coil thermocouple", "synchronous tachometer"))
 """Principles that work without a supply."""
@@ -53,30 +36,31 @@ def required_indication(study: Study) -> Iterator[Verdict]:
     """What is asked of each engine and of the aircraft."""
     if not study.model.engines:
         return
-    missing = open_questions(study.model.aircraft)
-    if missing:
-        yield undetermined(("aircraft",), ("aircraft",), missing)
+    aircraft = Subject(study, ("aircraft",), ("aircraft",))
+    lacking = open_questions(study.model.aircraft)
+    if lacking:
+        yield aircraft.lacks(*lacking)
     for one in asked(study):
-        yield _present(study, one)
+        engine = one.engine
+        subject = aircraft if engine is None else Subject(study, (engine,), ("engines", engine))
+        yield _present(subject, one)
 
 
-def _present(study: Study, one: Asked) -> Verdict:
-    path: DocPath = ("engines", one.engine) if one.engine is not None else ("aircraft",)
-    at = (one.engine or "aircraft",)
-    found = serving(study, one)
+def _present(subject: Subject, one: Asked) -> Verdict:
+    found = serving(subject.study, one)
     counted = [s for s in found if s.item.required is not False]
-    of = f" of engine {one.engine}" if one.engine is not None and len(study.model.engines) > 1 else ""
+    engines = subject.study.model.engines
+    of = f" of engine {one.engine}" if one.engine is not None and len(engines) > 1 else ""
     if counted:
         names = [s.name for s in counted]
-        return meets(
-            (*at, *names), counted[0].path, f"{one.words}{of} is shown by {listed(names)} ({one.by})"
+        return (
+            subject.along(*names)
+            .placed(*counted[0].path)
+            .meets(f"{one.words}{of} is shown by {listed(names)} ({one.by})")
         )
-    if one.missing:
-        return undetermined(
-            at,
-            path,
-            one.missing,
-            f"whether {one.words}{of} is required ({one.by}) hangs on the {one.missing}",
+    if one.lacks is not None:
+        return subject.lacks(
+            one.lacks, because=f"whether {one.words}{of} is required ({one.by}) hangs on the {one.lacks}"
         )
     extras = [s.name for s in found]
     told = (
@@ -89,16 +73,13 @@ def _present(study: Study, one: Asked) -> Verdict:
         if extras
         else f"fit an indicator of {one.words}"
     )
-    place: DocPath = (*found[0].path[:2], "required") if found else path
+    if found:
+        subject = subject.along(*extras).placed(*found[0].path[:2], "required")
     if not one.firm:
-        return advisory(
-            (*at, *extras),
-            place,
-            f"{told}; that rule is recalled, not read: look it up",
-            remedy=remedy,
-            source=one.by,
+        return subject.advisory(
+            f"{told}; that rule is recalled, not read: look it up", remedy=remedy, source=one.by
         )
-    return breach(study, (*at, *extras), place, told, remedy=remedy, source=one.by)
+    return breach(subject, told, remedy=remedy, source=one.by)
 
 
 @rule(
@@ -110,129 +91,97 @@ def _present(study: Study, one: Asked) -> Verdict:
     example="power terminal wired to block screw 4, which nothing feeds: dead",
     over="indicators",
 )
-def required_powered(study: Study) -> Iterator[Verdict]:
-    """Every indicator that serves as a required indication, once."""
-    done: set[str] = set()
-    for one in _required(study):
-        if one.indicator not in done:
-            done.add(one.indicator)
-            yield from _powered(study, one)
+def required_powered(study: Study, subject: Subject, indicator: Indicator) -> Verdict | None:
+    """Every indicator that serves as a required indication."""
+    serves = _serves(study, subject.ident)
+    return _powered(subject, serves[0]) if serves else None
 
 
-def _required(study: Study) -> list[Shown]:
-    names = required_inputs(study)
-    return [s for s in shown(study) if s.name in names]
+def _serves(study: Study, indicator: str) -> list[Shown]:
+    """The inputs of an indicator that serve as required indications."""
+    return [s for s in shown(study) if s.indicator == indicator and s.name in required_inputs(study)]
 
 
-def _powered(study: Study, one: Shown) -> Iterator[Verdict]:
-    at, path = (one.indicator,), ("indicators", one.indicator)
-    spec = one.item.spec
+def _powered(subject: Subject, one: Shown) -> Verdict:
     principle = one.spec.principle
     if principle is None:
-        yield undetermined(at, path, PRINCIPLE)
-        return
+        return subject.lacks(missing.INDICATOR_PRINCIPLE)
     if principle in _UNPOWERED:
-        yield meets(at, path, f"{one.indicator} needs no supply ({principle})")
-        return
-    ends = spec.supply_terminals
+        return subject.meets(f"{one.indicator} needs no supply ({principle})")
+    ends = one.item.spec.supply_terminals
     if principle == "synchro receiver":
         rotor = list(one.spec.terminals or ())[3:5]
         ends = (rotor[0], rotor[1]) if len(rotor) == 2 else None
     if ends is None and one.measure in _SELF:
-        yield meets(at, path, f"{one.indicator} works on what it measures")
-        return
+        return subject.meets(f"{one.indicator} works on what it measures")
     if ends is None:
-        yield undetermined(at, path, SUPPLY_TERMINALS)
-        return
-    yield from _fed(study, one, ends, rotor=principle == "synchro receiver")
+        return subject.lacks(missing.INDICATOR_SUPPLY_TERMINALS)
+    return _fed(subject, ends, "rotor" if principle == "synchro receiver" else "supply")
 
 
-def _fed(study: Study, one: Shown, ends: tuple[str, str], *, rotor: bool) -> Iterator[Verdict]:
-    at, path = (one.indicator,), ("indicators", one.indicator)
-    feed, back = (f"{one.indicator}.{t}" for t in ends)
-    way = _reach(study, feed, lambda n: _is_source(study, n))
-    home = _reach(study, back, lambda n: _is_return(study, n))
+def _fed(subject: Subject, ends: tuple[str, str], what: str) -> Verdict:
+    study, ident = subject.study, subject.ident
+    feed, back = (f"{ident}.{t}" for t in ends)
+    out, home = _to_source(study, feed), _to_return(study, back)
+    wanted = ((missing.INDICATOR_SUPPLY, feed, out), (missing.INDICATOR_GROUND, back, home))
     unwired = [
         word
-        for word, node, got in ((SUPPLY, feed, way), (GROUND, back, home))
+        for word, node, got in wanted
         if got is None and not any(e.kind == "conductor" for e in study.graph.at(node))
     ]
     if unwired:
-        yield undetermined(at, path, unwired)
-    elif way is None:
-        yield discrepancy(
-            at,
-            path,
-            f"{one.indicator} is dead: its supply terminal {ends[0]} reaches no bus or source",
+        return subject.lacks(*unwired)
+    if out is None:
+        return subject.discrepancy(
+            f"{ident} is dead: its supply terminal {ends[0]} reaches no bus or source",
             remedy=f"feed {feed} from a bus through a protector",
         )
-    elif home is None:
-        yield discrepancy(
-            at,
-            path,
-            f"{one.indicator} is dead: its terminal {ends[1]} reaches no ground",
-            remedy=f"join {back} to a ground",
+    if home is None:
+        return subject.discrepancy(
+            f"{ident} is dead: its terminal {ends[1]} reaches no ground", remedy=f"join {back} to a ground"
         )
-    else:
-        through = [e.ident for e in way if e.section == "supplies" and e.kind == "contact"]
-        source = _last(way, feed)
-        supply = study.model.supplies[source]
-        if (
-            supply.spec.kind == "inverter"
-            and _reach(study, f"{source}.in", lambda n: _is_source(study, n)) is None
-        ):
-            yield undetermined((*at, source), ("supplies", source), "wiring of the inverter's supply")
-            return
-        by = f" through {listed(through)}" if through else ""
-        what = "rotor" if rotor else "supply"
-        yield meets(at, path, f"the {what} of {one.indicator} reaches {source}{by}")
+    source = split_end(out[-1].far)[0]
+    inverter = study.model.supplies[source].spec.kind == "inverter"
+    if inverter and _to_source(study, f"{source}.in") is None:
+        return subject.along(source).placed("supplies", source).lacks(missing.INVERTER_SUPPLY)
+    through = [s.edge.ident for s in out if s.edge.section == "supplies" and s.edge.kind == "contact"]
+    by = f" through {listed(through)}" if through else ""
+    return subject.meets(f"the {what} of {ident} reaches {source}{by}")
 
 
-def _last(way: list[Edge], start: str) -> str:
-    node = start
-    for edge in way:
-        node = edge.other(node)
-    return split_end(node)[0]
+def _to_source(study: Study, start: str) -> tuple[Step, ...] | None:
+    """The shortest way from a terminal to a bus or source, through closed switches and protectors."""
+
+    def is_source(node: str) -> bool:
+        ident, terminal = split_end(node)
+        kind = study.model.supplies[ident].spec.kind if ident in study.model.supplies else None
+        return (
+            kind == "bus"
+            or (kind in ("battery", "alternator", "generator") and terminal == "+")
+            or (kind == "inverter" and terminal == "out")
+        )
+
+    def passes(edge: Edge, there: str) -> bool:
+        return edge.kind in CARRIES_SIGNAL and edge.closed and not study.graph.is_ground(there)
+
+    walk = Walk([start], study.graph.at, passes)
+    source = walk.first(is_source)
+    return None if source is None else walk.way(source)
 
 
-def _is_source(study: Study, node: str) -> bool:
-    ident, terminal = split_end(node)
-    supply = study.model.supplies.get(ident)
-    if supply is None:
-        return False
-    kind = supply.spec.kind
-    return (
-        kind == "bus"
-        or (kind in ("battery", "alternator", "generator") and terminal == "+")
-        or (kind == "inverter" and terminal == "out")
-    )
+def _to_return(study: Study, start: str) -> tuple[Step, ...] | None:
+    """The shortest way from a terminal to ground or the negative of a source."""
 
+    def is_return(node: str) -> bool:
+        ident, terminal = split_end(node)
+        return study.graph.is_ground(node) or (ident in study.model.supplies and terminal == "-")
 
-def _is_return(study: Study, node: str) -> bool:
-    ident, terminal = split_end(node)
-    return study.graph.is_ground(node) or (ident in study.model.supplies and terminal == "-")
+    def passes(edge: Edge, there: str) -> bool:
+        return edge.kind in CARRIES_SIGNAL and edge.closed
 
-
-def _reach(study: Study, start: str, wanted: Callable[[str], bool]) -> list[Edge] | None:
-    """The shortest way from a terminal through conductors, joints and closed contacts to a node that is wanted."""
-    came: dict[str, tuple[str, Edge] | None] = {start: None}
-    queue = deque([start])
-    while queue:
-        here = queue.popleft()
-        if wanted(here) and here != start:
-            way = []
-            step = came[here]
-            while step is not None:
-                way.append(step[1])
-                step = came[step[0]]
-            return way[::-1]
-        for edge in study.graph.at(here):
-            there = edge.other(here)
-            if edge.kind in CARRIES_SIGNAL and edge.closed and there not in came:
-                came[there] = (here, edge)
-                if not study.graph.is_ground(there) or wanted(there):
-                    queue.append(there)
-    return None
+    walk = Walk([start], study.graph.at, passes)
+    home = walk.first(is_return)
+    return None if home is None else walk.way(home)
 
 
 @rule(
@@ -244,20 +193,17 @@ def _reach(study: Study, start: str, wanted: Callable[[str], bool]) -> list[Edge
     example="oil pressure behind the control column: not in view",
     over="indicators",
 )
-def required_in_view(study: Study) -> Iterator[Verdict]:
-    """Every indicator that serves as a required indication, once."""
-    for ident in dict.fromkeys(s.indicator for s in _required(study)):
-        at, path = (ident,), ("indicators", ident)
-        seen = study.model.indicators[ident].in_view
-        if seen is None:
-            yield undetermined(at, path, IN_VIEW)
-        elif seen:
-            yield meets(at, (*path, "in_view"), f"{ident} is in view")
-        else:
-            yield breach(
-                study,
-                at,
-                (*path, "in_view"),
-                f"{ident} serves a required indication and is not in view from the pilot's seat",
-                remedy="move it to where the pilot sees it",
-            )
+def required_in_view(study: Study, subject: Subject, indicator: Indicator) -> Verdict | None:
+    """Every indicator that serves as a required indication."""
+    if not _serves(study, subject.ident):
+        return None
+    if indicator.in_view is None:
+        return subject.lacks(missing.INDICATOR_IN_VIEW)
+    subject, ident = subject.field("in_view"), subject.ident
+    if indicator.in_view:
+        return subject.meets(f"{ident} is in view")
+    return breach(
+        subject,
+        f"{ident} serves a required indication and is not in view from the pilot's seat",
+        remedy="move it to where the pilot sees it",
+    )

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
+from ...analysis import missing
 from ...analysis.fluid.facts import amateur_built
 from ...analysis.required import (
     asked,
@@ -11,14 +10,14 @@ from ...analysis.required import (
     required_inputs,
     serving,
 )
-from ...analysis.shown import Shown, listed, shown
-from ...analysis.study import Study
-from ..verdicts import Verdict, meets, undetermined
-from ..vocabulary import rule
+from ...analysis.shown import listed, shown
+from ...analysis.study import Study, once
+from ...model.devices import Indicator
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _NAMED = 6
 """Indicators named in a message; more are counted."""
-STANDING = "standing of the indicator: required or an extra ('required')"
 
 
 @rule(
@@ -31,38 +30,34 @@ STANDING = "standing of the indicator: required or an extra ('required')"
     example="exhaust temperature of an engine without a turbocharger: an extra",
     over="indicators",
 )
-def indicator_standing(study: Study) -> Iterator[Verdict]:
+def indicator_standing(study: Study, subject: Subject, indicator: Indicator) -> Verdict:
     """Every indicator."""
-    needed = required_inputs(study)
-    unsure = bool(open_questions(study.model.aircraft)) and not amateur_built(study)
-    inputs: dict[str, list[Shown]] = {}
-    for one in shown(study):
-        inputs.setdefault(one.indicator, []).append(one)
-    rivals = _rivals(study)
-    for ident, ones in inputs.items():
-        at, path = (ident,), ("indicators", ident)
-        said = ones[0].item.required
-        by = list(dict.fromkeys(a.by for one in ones for a in needed.get(one.name, ())))
-        if said is not None:
-            word = f"required ({listed(by)})" if said and by else "required" if said else "an extra"
-            yield meets(at, (*path, "required"), f"{ident} is {word}")
-        elif ident in rivals:
-            yield undetermined(
-                at,
-                path,
-                STANDING,
-                f"{_some(rivals[ident])} show the same: say which is the required one",
-            )
-        elif by:
-            yield meets(
-                at, path, f"{ident} is the only one for what {listed(by)} asks, and counts as required"
-            )
-        elif unsure:
-            yield undetermined(at, path, STANDING)
-        else:
-            yield meets(at, path, f"{ident} is an extra: no rule in the list asks for it")
+    ident, said = subject.ident, indicator.required
+    by = list(
+        dict.fromkeys(
+            a.by
+            for one in shown(study)
+            if one.indicator == ident
+            for a in required_inputs(study).get(one.name, ())
+        )
+    )
+    rivals = _rivals(study).get(ident)
+    if said is not None:
+        word = f"required ({listed(by)})" if said and by else "required" if said else "an extra"
+        return subject.field("required").meets(f"{ident} is {word}")
+    if rivals is not None:
+        return subject.lacks(
+            missing.INDICATOR_STANDING,
+            because=f"{_some(rivals)} show the same: say which is the required one",
+        )
+    if by:
+        return subject.meets(f"{ident} is the only one for what {listed(by)} asks, and counts as required")
+    if open_questions(study.model.aircraft) and not amateur_built(study):
+        return subject.lacks(missing.INDICATOR_STANDING)
+    return subject.meets(f"{ident} is an extra: no rule in the list asks for it")
 
 
+@once
 def _rivals(study: Study) -> dict[str, list[str]]:
     """Indicators of which the document does not say which one is required, with all that show the same."""
     found: dict[str, list[str]] = {}

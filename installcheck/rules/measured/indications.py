@@ -3,35 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import hypot
 
+from ...analysis import missing
 from ...analysis.errors.indicated import Reader, readers
-from ...analysis.errors.reading_back import curve_read
-from ...analysis.evidence.bench import BENCH_C
+from ...analysis.errors.reading import curve_read
 from ...analysis.evidence.measured_ohms import what_of
 from ...analysis.evidence.pin_shift import shifts
+from ...analysis.evidence.spans import BENCH_C
 from ...analysis.sender_curves import falls, output, output_kind
 from ...analysis.study import Point, Study
-from ...document.source import DocPath
+from ...analysis.true_value import difference_kind
 from ...graph import Indication
-from ...model.quantities import (
-    Quantity,
-    in_unit,
-    plain_number,
-    show,
-)
+from ...model.comparing import same
+from ...model.quantities import Quantity, in_unit, plain_number, show
 from ...model.records import Measurement
-from ..verdicts import (
-    Verdict,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Outcome, Verdict
+from ..vocabulary import Subject, rule
 
-TRUE = "true value at the time ('true_value')"
-WHICH = "indicator or input the value was seen on ('of'), with the selector's position where there is one"
-ACCURACY = "accuracy of the indicator, or its budget"
 _NEAR = 0.25
 """Share of the way from true to ambient within which a thermocouple is taken to show a junction near the indicator."""
 
@@ -59,32 +47,31 @@ def _is_current_of_a_run(study: Study, one: Measurement) -> bool:
 )
 def indication_agrees(study: Study) -> Iterator[Verdict]:
     """Every value an indicator was seen to show."""
-    judged = [(one, _judge(study, i, one)) for i, one in _seen(study)]
-    good = {name for _, (name, ok, _) in judged if name and ok}
-    bad = {name for _, (name, ok, _) in judged if name and ok is False}
+    judged = [_judge(study, i, one) for i, one in _seen(study)]
+    good = {name for name, verdict in judged if name and verdict.outcome is Outcome.MEETS}
+    bad = {name for name, verdict in judged if name and verdict.outcome is Outcome.DISCREPANCY}
     shifted = [str(s) for s in shifts(study, good, bad)]
-    for _, (_name, ok, verdict) in judged:
-        if ok is False and shifted:
+    for name, verdict in judged:
+        if name in bad and shifted:
             words = f"of single shifts in a plug, this pattern of good and bad channels fits: {'; or '.join(shifted)}"
             verdict.remedy = f"{words}; else: {verdict.remedy}" if verdict.remedy else words
         yield verdict
 
 
-def _judge(study: Study, index: int, one: Measurement) -> tuple[str, bool | None, Verdict]:
-    """Name of the indication, whether it is good, and the verdict."""
-    path: DocPath = ("measured", index)
-    ident, _, name = (one.of or (one.between or ("",))[0]).partition(".")
-    full = f"{ident} {name}".strip()
-    at = (ident or "measured value",)
+def _judge(study: Study, index: int, one: Measurement) -> tuple[str, Verdict]:
+    """Name of the indication, and the verdict on it."""
+    ident, _, input_ = (one.of or (one.between or ("",))[0]).partition(".")
+    name = f"{ident} {input_}".strip()
+    subject = Subject(study, (ident or "measured value",), ("measured", index))
     if isinstance(one.value, str):
-        return full, False, _open(study, at, path, full)
-    found = _indications(study, full, one.position)
+        return name, _open(subject, name)
+    found = _indications(study, name, one.position)
     read = [r for r in readers(study) if any(_is(r, i) for i in found)]
     if len(found) != 1 or not read:
-        return full, None, undetermined(at, path, WHICH)
+        return name, subject.lacks(missing.MEASURED_INDICATION)
     if one.true_value is None:
-        return full, None, undetermined(at, path, TRUE)
-    return (full, *_compare(study, at, path, index, one, found[0], read[0]))
+        return name, subject.lacks(missing.MEASURED_TRUE_VALUE)
+    return name, _compare(subject, one, one.value, one.true_value, found[0], read[0])
 
 
 def _indications(study: Study, name: str, position: str | None) -> list[Indication]:
@@ -104,58 +91,52 @@ def _is(reader: Reader, one: Indication) -> bool:
     return reader.name == one.name and (reader.averaged or reader.source == one.source)
 
 
-def _open(study: Study, at: tuple[str, ...], path: DocPath, name: str) -> Verdict:
-    found = _indications(study, name, None)
+def _open(subject: Subject, name: str) -> Verdict:
+    found = _indications(subject.study, name, None)
     legs = [
         s.edge.label for i in found[:1] for leg in i.legs for s in leg.steps if s.edge.kind == "conductor"
     ]
     ring = f"ring out {', '.join(dict.fromkeys(legs))}" if legs else "ring out its wires"
-    return discrepancy(
-        at,
-        path,
+    return subject.discrepancy(
         f"{name} shows its input open",
         remedy=f"likeliest: a broken wire, or a pin not in its cavity; {ring}",
     )
 
 
 def _compare(
-    study: Study,
-    at: tuple[str, ...],
-    path: DocPath,
-    index: int,
+    subject: Subject,
     one: Measurement,
+    value: Quantity,
+    true: Quantity,
     indication: Indication,
     reader: Reader,
-) -> tuple[bool | None, Verdict]:
-    value, true = one.value, one.true_value
-    assert isinstance(value, Quantity)
-    assert true is not None
+) -> Verdict:
     if value.kind != true.kind:
-        return None, undetermined(at, path, f"true value as a {value.kind}")
+        told = f"{subject.ident}: cannot be judged without the true value as a {value.kind}"
+        return subject.lacks(missing.MEASURED_TRUE_VALUE, because=told)
+    study = subject.study
     warm = BENCH_C if one.at_temperature is None else float(one.at_temperature)
-    point = Point(f"measured {index}", dict.fromkeys(study.model.zones, warm))
+    point = Point(f"measured {subject.path[1]}", dict.fromkeys(study.model.zones, warm))
     budget = reader.at(point, float(true))
     computed = budget.indicated
     if computed is None:
-        return None, undetermined(at, path, budget.missing or ("circuit of the indication",))
-    tolerances = hypot(*(c.amount for c in budget.causes if c.tolerance))
+        return subject.lacks(*(budget.missing or (missing.INDICATOR_CIRCUIT,)))
     stated = indication.spec.budget
-    allowed = float(stated) if stated is not None else tolerances
+    allowed = float(stated) if stated is not None else budget.tolerances
     if allowed <= 0:
-        return None, undetermined(at, path, ACCURACY)
+        return subject.lacks(missing.INDICATOR_ACCURACY_OR_BUDGET)
     off = float(value) - computed
-    kind = "temperature difference" if value.kind == "temperature" else value.kind
-    width, most = in_unit(off, value.unit, kind), in_unit(allowed, value.unit, kind)
-    text = (
+    kind = difference_kind(value.kind)
+    width, most = abs(in_unit(off, value.unit, kind)), in_unit(allowed, value.unit, kind)
+    return subject.at_most(
+        width,
+        most,
+        value.unit,
         f"{indication.name} shows {value.text} where {true.text} is true and {show(computed, value.unit, value.kind)} "
-        f"works out: {plain_number(abs(width))} {value.unit} {'low' if off < 0 else 'high'}, "
-        f"and {plain_number(most)} {value.unit} is {'its budget' if stated is not None else 'what tolerances leave'}"
+        f"works out: {plain_number(width)} {value.unit} {'low' if off < 0 else 'high'}, "
+        f"and {plain_number(most)} {value.unit} is {'its budget' if stated is not None else 'what tolerances leave'}",
+        remedy=lambda: _why(study, indication, float(value), computed, float(true), warm),
     )
-    numbers = {"value": abs(width), "limit": most, "margin": most - abs(width), "unit": value.unit}
-    if abs(off) <= allowed:
-        return True, meets(at, path, text, **numbers)
-    remedy = _why(study, indication, float(value), computed, float(true), warm)
-    return False, discrepancy(at, path, text, remedy=remedy, **numbers)
 
 
 def _why(
@@ -184,7 +165,7 @@ def _why(
 
 
 def _thermocouple(shown: float, true: float, ambient: float) -> str:
-    if abs(true - ambient) < 1e-9:
+    if same(true, ambient):
         return "likeliest: the sender and wiring at different temperatures; read again when all is soaked"
     share = (shown - ambient) / (true - ambient)
     if share < -_NEAR:

@@ -5,33 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
+from ...analysis import missing
 from ...analysis.circuit.solved import circuit
-from ...analysis.evidence.bench import BENCH_C, Check
+from ...analysis.evidence.bench import Check
 from ...analysis.evidence.causes import causes
-from ...analysis.evidence.measured_ohms import (
-    DOUBT_C,
-    NO_CHECK,
-    Reading,
-    ohms_of,
-    path_of,
-    readings,
-    what_of,
-)
+from ...analysis.evidence.measured_ohms import DOUBT_C, Reading, ohms_of, path_of, readings, what_of
 from ...analysis.evidence.shared_causes import Evidence
+from ...analysis.evidence.spans import BENCH_C
 from ...analysis.power.run_currents import run_current
-from ...analysis.study import Study
-from ...document.source import DocPath
+from ...analysis.study import Point, Study
 from ...graph import total_length
+from ...model.comparing import at_least
 from ...model.quantities import Quantity, in_unit, show
 from ...model.records import Measurement
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 SHORTED_OHM = 1000.0
 """ohm, below this an insulated signal wire touches something: wet or charred insulation still reads thousands."""
@@ -39,8 +27,9 @@ DOUBTFUL_OHM = 1e6
 """ohm, working figure of this tool below which insulation wants looking at; the limit is the aircraft manual's."""
 _LENGTH_SHARE = 0.05
 """Share a measured length may differ from the drawn one: what cutting adds for dressing."""
-_VOLT_SHARE = 0.02
-"""Share a measured voltage may lie outside the computed range: a good hand meter and the regulator's own spread."""
+_METER_SHARE = 0.02
+"""Share a measured voltage or current may lie outside the computed range: a good hand meter and the regulator's own
+spread."""
 
 
 def _population(study: Study) -> list[str]:
@@ -63,21 +52,24 @@ def measured_agrees(study: Study) -> Iterator[Verdict]:
     found, stray = readings(study)
     evidence = Evidence(study, found)
     for one in found:
-        yield _resistance(evidence, one)
+        yield _resistance(Subject(study, (one.check.thing[1],), one.path), evidence, one)
     for i in stray:
-        yield undetermined((_thing(study, study.model.measured[i]),), ("measured", i), NO_CHECK)
+        yield Subject(study, (_thing(study, study.model.measured[i]),), ("measured", i)).lacks(
+            missing.MEASURED_CHECK
+        )
     for i, value in enumerate(study.model.measured):
-        kind, at = what_of(value), (_thing(study, value),)
-        found_in = study.model.find(at[0])
-        path = path_of(study, i, (found_in[0], at[0]) if found_in is not None else None)
+        kind, ident = what_of(value), _thing(study, value)
+        found_in = study.model.find(ident)
+        thing = (found_in[0], ident) if found_in is not None else None
+        subject = Subject(study, (ident,), path_of(study, i, thing))
         if kind == "insulation":
-            yield _insulation(at, path, value)
+            yield _insulation(subject, value)
         elif kind == "length":
-            yield _length(study, at, path, value)
+            yield _length(subject, value)
         elif kind == "voltage":
-            yield _voltage(study, at, path, value)
+            yield _voltage(subject, value)
         elif kind not in ("resistance", "engine-off indication") and _is_current(value):
-            yield _current(study, at, path, value)
+            yield _current(subject, value)
 
 
 def _thing(study: Study, one: Measurement) -> str:
@@ -88,28 +80,36 @@ def _thing(study: Study, one: Measurement) -> str:
     return next((r for r in study.model.wire_runs if ident.startswith(f"{r} ")), ident or "measured value")
 
 
-def _resistance(evidence: Evidence, one: Reading) -> Verdict:
-    check, at = one.check, (one.check.thing[1],)
+def _resistance(subject: Subject, evidence: Evidence, one: Reading) -> Verdict:
+    check = one.check
     if not one.known:
-        return undetermined(at, one.path, check.missing or ("resistance of the part, or the loop it is in",))
+        return subject.lacks(*(check.missing or (missing.SENDER_OR_LOOP_RESISTANCE,)))
     lowest, highest = check.lowest or 0.0, check.highest or 0.0
     degrees = f"at {one.temperature:.3g} degC" if one.temperature is not None else (
         f"between {BENCH_C - DOUBT_C:g} and {BENCH_C + DOUBT_C:g} degC, the temperature not being written down"
     )  # fmt: skip
     sound = f"{_ohms(lowest)} to {_ohms(highest)} is sound {degrees}"
+
+    def remedy() -> str:
+        return _likeliest(causes(evidence, one))
+
+    if lowest == inf:
+        if one.ohms == inf:
+            return subject.meets(f"{_named(check)} is open, and nothing in the description joins it")
+        return subject.discrepancy(
+            f"{_named(check)} measures {_ohms(one.ohms)}, and nothing in the description joins it",
+            remedy=remedy,
+        )
     if one.ohms == inf:
-        text = f"{_named(check)} is open, where {sound}"
-        return discrepancy(at, one.path, text, remedy=_likeliest(causes(evidence, one)), unit="ohm")
-    limit, margin = (
-        (highest, highest - one.ohms)
-        if highest - one.ohms <= one.ohms - lowest
-        else (lowest, one.ohms - lowest)
+        return subject.discrepancy(f"{_named(check)} is open, where {sound}", remedy=remedy)
+    return subject.between(
+        one.ohms,
+        lowest,
+        highest,
+        "ohm",
+        f"{_named(check)} measures {_ohms(one.ohms)}, and {sound}",
+        remedy=remedy,
     )
-    text = f"{_named(check)} measures {_ohms(one.ohms)}, and {sound}"
-    numbers = {"value": one.ohms, "limit": limit, "margin": margin, "unit": "ohm"}
-    if one.sound:
-        return meets(at, one.path, text, **numbers)
-    return discrepancy(at, one.path, text, remedy=_likeliest(causes(evidence, one)), **numbers)
 
 
 def _named(check: Check) -> str:
@@ -131,89 +131,81 @@ def _likeliest(found: list[str]) -> str:
     return f"likeliest: {first}" + (f"; else: {'; '.join(others)}" if others else "")
 
 
-def _insulation(at: tuple[str, ...], path: DocPath, one: Measurement) -> Verdict:
+def _insulation(subject: Subject, one: Measurement) -> Verdict:
     ohms = ohms_of(one)
     if ohms is None:
-        return undetermined(at, path, "insulation as a resistance, or 'open'")
-    where = " to ".join(one.between) if one.between is not None else at[0]
+        return subject.lacks(missing.MEASURED_INSULATION)
+    where = " to ".join(one.between) if one.between is not None else subject.ident
     if ohms == inf:
-        return meets(at, path, f"{where} is clear of ground")
-    numbers = {"value": ohms, "limit": DOUBTFUL_OHM, "margin": ohms - DOUBTFUL_OHM, "unit": "ohm"}
-    if ohms < SHORTED_OHM:
-        return discrepancy(
-            at,
-            path,
+        return subject.meets(f"{where} is clear of ground")
+    if not at_least(ohms, SHORTED_OHM):
+        return subject.at_least(
+            ohms,
+            SHORTED_OHM,
+            "ohm",
             f"{where} reads {_ohms(ohms)}: the wire touches ground or another wire",
             remedy="free the sender's end and read again; then look where the wire is clamped, bent or passes an edge, "
             "and whether the sender's body is its own return",
-            **numbers,
         )
-    if ohms < DOUBTFUL_OHM:
-        return advisory(
-            at,
-            path,
-            f"{where} reads {_ohms(ohms)}, low for dry insulation; the limit is the aircraft manual's",
-            remedy="dry it, look for chafing and contamination, and read again",
-            **numbers,
-        )
-    return meets(at, path, f"{where} reads {_ohms(ohms)}", **numbers)
-
-
-def _length(study: Study, at: tuple[str, ...], path: DocPath, one: Measurement) -> Verdict:
-    run = study.model.wire_runs.get(at[0]) or study.model.fluid_lines.get((one.of or "").partition(".")[0])
-    value = one.value
-    if run is None or not isinstance(value, Quantity):
-        return undetermined(at, path, "run or line whose length was measured ('of')")
-    drawn = total_length(run)
-    if drawn is None:
-        return undetermined(at, path, "length of the run, to compare the measured one with")
-    read, told = in_unit(value, value.unit, "length"), in_unit(drawn, value.unit, "length")
-    allowed = _LENGTH_SHARE * told
-    numbers = {"value": read, "limit": told, "margin": allowed - abs(read - told), "unit": value.unit}
-    text = f"{at[0]} is {value.text} long, and {show(drawn, value.unit, 'length')} in the description"
-    if abs(read - told) <= allowed * 1.000001:
-        return meets(at, path, text, **numbers)
-    share = read / told if told else inf
-    return advisory(
-        at,
-        path,
-        text,
-        remedy=f"write the measured length: all that goes by it is {share:.3g} times what was worked out",
-        **numbers,
+    return subject.at_least(
+        ohms,
+        DOUBTFUL_OHM,
+        "ohm",
+        f"{where} reads {_ohms(ohms)}",
+        broken=f"{where} reads {_ohms(ohms)}, low for dry insulation; the limit is the aircraft manual's",
+        remedy="dry it, look for chafing and contamination, and read again",
+        practice=True,
     )
 
 
-def _voltage(study: Study, at: tuple[str, ...], path: DocPath, one: Measurement) -> Verdict:
-    value = one.value
+def _length(subject: Subject, one: Measurement) -> Verdict:
+    model, value = subject.study.model, one.value
+    run = model.wire_runs.get(subject.ident) or model.fluid_lines.get((one.of or "").partition(".")[0])
+    if run is None or not isinstance(value, Quantity):
+        return subject.lacks(missing.MEASURED_LENGTH_OF)
+    drawn = total_length(run)
+    if drawn is None:
+        return subject.lacks(missing.RUN_LENGTH_DRAWN)
+    read, told = in_unit(value, value.unit, "length"), in_unit(drawn, value.unit, "length")
+    share = read / told if told else inf
+    return subject.between(
+        read,
+        (1 - _LENGTH_SHARE) * told,
+        (1 + _LENGTH_SHARE) * told,
+        value.unit,
+        f"{subject.ident} is {value.text} long, and {show(drawn, value.unit, 'length')} in the description",
+        remedy=f"write the measured length: all that goes by it is {share:.3g} times what was worked out",
+        practice=True,
+    )
+
+
+def _voltage(subject: Subject, one: Measurement) -> Verdict:
+    study, value = subject.study, one.value
     if one.between is None or not isinstance(value, Quantity):
-        return undetermined(at, path, "two terminals the voltage was measured between ('between')")
-    known = [v for point in study.points if (v := _across(study, one.between, point.name)) is not None]
+        return subject.lacks(missing.MEASURED_BETWEEN)
+    known = [v for point in study.points if (v := _across(study, one.between, point)) is not None]
     if not known:
-        return undetermined(at, path, "circuit of the two terminals, from supply to ground")
+        return subject.lacks(missing.MEASURED_VOLTS_CIRCUIT)
     lowest, highest = min(known), max(known)
-    slack = _VOLT_SHARE * max(abs(lowest), abs(highest))
+    slack = _METER_SHARE * highest
     read = abs(float(value))
     text = f"{' to '.join(one.between)} measures {value.text}, and works out at {show(lowest, 'V', 'voltage')} to {show(highest, 'V', 'voltage')} over the operating points"
-    outside = max(lowest - slack - read, read - highest - slack)
-    numbers = {"value": read, "limit": lowest if read < lowest else highest, "margin": -outside, "unit": "V"}
-    if outside <= 0:
-        return meets(at, path, text, **numbers)
     way = (
         "a joint, switch or ground on the way that drops it"
         if read < lowest
         else "a load that is off, or a lost ground"
     )
-    return discrepancy(
-        at,
-        path,
+    return subject.between(
+        read,
+        lowest - slack,
+        highest + slack,
+        "V",
         text,
         remedy=f"look for {way}; a drop test from terminal to terminal with the load on shows where",
-        **numbers,
     )
 
 
-def _across(study: Study, ends: tuple[str, str], point_name: str) -> float | None:
-    point = next(p for p in study.points if p.name == point_name)
+def _across(study: Study, ends: tuple[str, str], point: Point) -> float | None:
     net = circuit(study, point)
     nodes = [study.graph.node_of(e) for e in ends if study.model.find(e.partition(".")[0]) is not None]
     volts = [net.voltage(n) for n in nodes]
@@ -225,19 +217,17 @@ def _is_current(one: Measurement) -> bool:
     return isinstance(one.value, Quantity) and one.value.kind == "current" and one.what is None
 
 
-def _current(study: Study, at: tuple[str, ...], path: DocPath, one: Measurement) -> Verdict:
-    value = one.value
-    if at[0] not in study.model.wire_runs or not isinstance(value, Quantity):
-        return undetermined(at, path, "run the current was measured in ('of')")
-    most = run_current(study, at[0])
+def _current(subject: Subject, one: Measurement) -> Verdict:
+    study, value = subject.study, one.value
+    if subject.ident not in study.model.wire_runs or not isinstance(value, Quantity):
+        return subject.lacks(missing.MEASURED_RUN)
+    most = run_current(study, subject.ident)
     if most.value is None:
-        return undetermined(at, path, most.missing or ("loads behind the run",))
-    numbers = {"value": float(value), "limit": most.value, "margin": most.value - float(value), "unit": "A"}
-    text = (
-        f"run {at[0]} carries {value.text}, and at most {show(most.value, 'A', 'current')} by the description"
-    )
-    if value <= most.value * (1 + _VOLT_SHARE):
-        return meets(at, path, text, **numbers)
-    return discrepancy(
-        at, path, text, remedy="look for a load that is not described, or one that draws too much", **numbers
+        return subject.lacks(*(most.missing or (missing.RUN_LOADS,)))
+    return subject.at_most(
+        float(value),
+        (1 + _METER_SHARE) * most.value,
+        "A",
+        f"run {subject.ident} carries {value.text}, and at most {show(most.value, 'A', 'current')} by the description",
+        remedy="look for a load that is not described, or one that draws too much",
     )

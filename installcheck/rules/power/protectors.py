@@ -2,28 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 
-from ...analysis.power.feeds import behind_protectors, branches
-from ...analysis.power.guards import Guard, guards
-from ...analysis.power.wiring import PROTECTORS, RATING
+from ...analysis import missing
+from ...analysis.power.feeds import behind_protectors
+from ...analysis.power.guards import BATTERY_M, NEAR, TAP_M, Guard, PowerWire, power_wires
+from ...analysis.power.wiring import PROTECTORS
 from ...analysis.study import Study
-from ...document.source import DocPath
 from ...graph import total_length
+from ...model.comparing import at_most, same
+from ...model.power import Supply
 from ...model.quantities import in_unit, plain_number
 from ...physics.ampacity import smallest_rating
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
-from .protection import LENGTH, NEAR, TAP_M
-
-_BATTERY_M = 72 * 0.0254
-"""72 in: bare wire from a battery post, in a sheath; ABYC E-11, recalled."""
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 
 @rule(
@@ -33,48 +25,40 @@ _BATTERY_M = 72 * 0.0254
     source=NEAR,
     formula="bare wire between the source, or the last protector small enough for it, and the protector",
     example="bus tap of 18 AWG, 3 in to its breaker: 3 in of 7 in",
-    over=lambda study: [i for i, s in study.model.supplies.items() if s.spec.kind in PROTECTORS],
+    over="supplies",
 )
-def protector_near_source(study: Study) -> Iterator[Verdict]:
-    """Every protector that a wire leads to which is not covered by another before it."""
-    hung = branches(study)
-    for key, guard in guards(study).items():
-        branch = hung.get(key)
-        ident = guard.far.partition(".")[0]
-        supply = study.model.supplies.get(ident)
-        if branch is None or supply is None or supply.spec.kind not in PROTECTORS or guard.bare == 0.0:
+def protector_near_source(study: Study, subject: Subject, supply: Supply) -> Iterable[Verdict]:
+    """A protector, by each wire that leads to it and is not covered by another before it."""
+    for wire in power_wires(study) if supply.spec.kind in PROTECTORS else ():
+        guard, branch = wire.guard, wire.branch
+        if guard is None or branch is None or guard.far.partition(".")[0] != subject.ident:
             continue
-        if guard.origin == "unknown" or branch.starter:
-            continue
-        yield _near(study, key[0], ident, guard)
+        if guard.bare != 0.0 and guard.origin != "unknown" and not branch.starter:
+            yield _near(subject.along(wire.ident), wire, supply, guard)
 
 
-def _near(study: Study, run: str, ident: str, guard: Guard) -> Verdict:
-    supply = study.model.supplies[ident]
+def _near(subject: Subject, wire: PowerWire, supply: Supply, guard: Guard) -> Verdict:
+    supplies, ident = subject.study.model.supplies, subject.ident
     stated = supply.distance_from_source
-    at = (ident, run)
-    path: DocPath = ("supplies", ident) if stated is None else ("supplies", ident, "distance_from_source")
+    if stated is not None:
+        subject = subject.field("distance_from_source")
     bare = guard.bare if stated is None else max(float(stated), guard.bare or 0.0)
     if bare is None:
-        missing = (
-            LENGTH if total_length(study.model.wire_runs[run]) is None else "lengths of the runs before it"
-        )
-        return undetermined(at, path, missing)
-    origin = study.model.supplies.get(guard.origin)
+        unmeasured = total_length(subject.study.model.wire_runs[wire.ident]) is None
+        return subject.lacks(missing.RUN_LENGTH if unmeasured else missing.RUN_LENGTHS_BEFORE)
+    origin = supplies.get(guard.origin)
     battery = not guard.protectors and origin is not None and origin.spec.kind == "battery"
-    most = _BATTERY_M if battery else TAP_M
-    inches, limit = in_unit(bare, "in", "length"), in_unit(most, "in", "length")
-    numbers = {"value": inches, "limit": limit, "margin": limit - inches, "unit": "in"}
+    inches, limit = (in_unit(m, "in", "length") for m in (bare, BATTERY_M if battery else TAP_M))
     before = guard.origin if not guard.protectors else guard.near.partition(".")[0]
     text = f"{ident} stands {plain_number(inches)} in from {before}, with no protector small enough for that wire"
-    if bare <= most * 1.0001:
-        return meets(at, path, text, **numbers)
-    return advisory(
-        at,
-        path,
-        f"{text}; {plain_number(limit)} in is the most by practice",
+    return subject.at_most(
+        inches,
+        limit,
+        "in",
+        text,
+        broken=f"{text}; {plain_number(limit)} in is the most by practice",
         remedy=f"move it within {plain_number(limit)} in of {before}, or feed it by a wire the protector before it covers",
-        **numbers,
+        practice=True,
     )
 
 
@@ -85,34 +69,29 @@ def _near(study: Study, run: str, ident: str, guard: Guard) -> Verdict:
     source="AC 43.13-1B 11-48; plain physics",
     formula="sum of the loads behind it < rating; rated output of the alternator behind it <= rating",
     example="0.45 A of gauges behind 5 A: 4.55 A to spare",
-    over=lambda study: [i for i, s in study.model.supplies.items() if s.spec.kind in PROTECTORS],
+    over="supplies",
 )
-def protector_above_load(study: Study) -> Iterator[Verdict]:
-    """Every protector with a load or an alternator behind it."""
-    for ident, behind in behind_protectors(study).items():
-        if not (behind.loads or behind.sources):
-            continue
-        rating = study.model.supplies[ident].spec.rating
-        path: DocPath = ("supplies", ident)
-        if rating is None or behind.missing:
-            yield undetermined((ident,), path, (*behind.missing, *((RATING,) if rating is None else ())))
-            continue
-        amps, rated = max(behind.load, behind.sources), float(rating)
-        numbers = {"value": amps, "limit": rated, "margin": rated - amps, "unit": "A"}
-        text = f"{ident} of {rating.text} has {plain_number(amps)} A behind it"
-        if behind.load < rated and behind.sources <= rated:
-            yield meets((ident,), path, text, **numbers)
-        elif behind.load > rated:
-            larger = smallest_rating("breaker", behind.load, 1e6)
-            remedy = (
-                f"fit {plain_number(larger)} A, with wire behind it to match" if larger else "part the loads"
-            )
-            yield discrepancy((ident,), (*path, "rating"), f"{text}: it trips", remedy=remedy, **numbers)
-        else:
-            yield advisory(
-                (ident,),
-                (*path, "rating"),
-                f"{text} and may trip in a warm panel",
-                remedy="fit the next larger rating, with wire to match",
-                **numbers,
-            )
+def protector_above_load(study: Study, subject: Subject, supply: Supply) -> Verdict | None:
+    """A protector with a load or an alternator behind it."""
+    behind, rating = behind_protectors(study).get(subject.ident), supply.spec.rating
+    if behind is None or not (behind.loads or behind.sources):
+        return None
+    if rating is None or behind.missing:
+        return subject.lacks(*behind.missing, *((missing.PROTECTOR_RATING,) if rating is None else ()))
+    amps, rated = max(behind.load, behind.sources), float(rating)
+    text = f"{subject.ident} of {rating.text} has {plain_number(amps)} A behind it"
+    if same(behind.load, rated):
+        return subject.field("rating").advisory(
+            f"{text} and may trip in a warm panel", remedy="fit the next larger rating, with wire to match"
+        )
+    larger = smallest_rating("breaker", amps, 1e6)
+    trips = not at_most(behind.load, rated)
+    return (subject if at_most(amps, rated) else subject.field("rating")).at_most(
+        amps,
+        rated,
+        "A",
+        text,
+        broken=f"{text}: it trips" if trips else f"{text} and may trip in a warm panel",
+        remedy=f"fit {plain_number(larger)} A, with wire behind it to match" if larger else "part the loads",
+        practice=not trips,
+    )

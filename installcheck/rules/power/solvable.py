@@ -4,23 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import networkx as nx
+
+from ...analysis import missing
 from ...analysis.circuit.drop_paths import Consumer, consumers
 from ...analysis.circuit.solved import Circuit, circuit
+from ...analysis.power.wiring import SOURCES
 from ...analysis.study import Point, Study
+from ...model.comparing import at_most
 from ...model.quantities import plain_number
-from ..verdicts import (
-    Verdict,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _AT_ODDS = 1.25
 """Ratio of two source voltages on one network above which they are different systems [-]: a 12 V battery behind a 14.4 V
 regulator is 1.2, a 14 V source on a 28 V bus is 2."""
-ALONE = "wire runs and joints that tie it to a bus and to ground"
-VOLTAGE = "voltage of the supply"
+_METAL = frozenset(("conductor", "joint", "contact", "spool"))
 
 
 @rule(
@@ -31,126 +30,93 @@ VOLTAGE = "voltage of the supply"
     source="Kirchhoff's laws",
     formula="every node joined to the reference, every load supplied, sources on one network within a quarter of each other",
     example="a 14 V alternator on a 28 V bus: sources at odds, 2 to 1",
-    over=lambda study: [
-        *(c.ident for c in consumers(study)),
-        *(
-            i
-            for i, s in study.model.supplies.items()
-            if s.spec.kind in ("battery", "alternator", "generator")
-        ),
-    ],
+    over=lambda study: [*_sources(study), *(c.ident for c in consumers(study))],
 )
 def circuit_solvable(study: Study) -> Iterator[Verdict]:
     """One verdict per supply, and one per load, indicator or coil that is wired in the document."""
-    for ident, supply in study.model.supplies.items():
-        if supply.spec.kind in ("battery", "alternator", "generator"):
-            yield _supply(study, ident)
+    for ident in _sources(study):
+        yield _supply(Subject(study, (ident,), ("supplies", ident)))
     for consumer in consumers(study):
-        yield _consumer(study, consumer)
+        yield _consumer(Subject(study, (consumer.ident,), consumer.path), consumer)
 
 
-def _supply(study: Study, ident: str) -> Verdict:
-    at, path = (ident,), ("supplies", ident)
-    spec = study.model.supplies[ident].spec
+def _sources(study: Study) -> list[str]:
+    return [i for i, s in study.model.supplies.items() if s.spec.kind in SOURCES]
+
+
+def _supply(subject: Subject) -> Verdict:
+    study, ident = subject.study, subject.ident
+    volts = study.model.supplies[ident].spec.voltage
     edge = next((e for e in study.graph.by_thing.get(("supplies", ident), ()) if e.kind == "supply"), None)
-    if spec.voltage is None:
-        return undetermined(at, path, VOLTAGE)
+    if volts is None:
+        return subject.lacks(missing.SUPPLY_VOLTAGE)
     for point in study.points:
         net = circuit(study, point)
         if edge is None or net.voltage(edge.a) is None:
-            return undetermined(
-                at, path, ALONE, f"{ident} floats: nothing ties its negative to ground ({point.name})"
-            )
-        rival = _rival(study, net, ident, edge.a)
+            floats = f"{ident} floats: nothing ties its negative to ground ({point.name})"
+            return subject.lacks(missing.CIRCUIT_ALONE, because=floats)
+        rival = _rival(net, ident, edge.a)
         if rival is not None:
             other = study.model.supplies[rival].spec.voltage
-            assert other is not None
-            return discrepancy(
-                at,
-                path,
-                f"{ident} of {plain_number(spec.voltage)} V and {rival} of {plain_number(other)} V feed one network "
+            return subject.discrepancy(
+                f"{ident} of {plain_number(volts)} V and {rival} of {plain_number(other or 0.0)} V feed one network "
                 f"({point.name})",
-                value=float(spec.voltage),
-                limit=float(other),
-                unit="V",
                 remedy="keep the two systems apart, or correct the voltage of one of them",
             )
     net = circuit(study, study.points[0])
-    volts = net.voltage(edge.a) if edge is not None else None
-    return meets(
-        at,
-        path,
-        f"{ident} stands at {plain_number(volts or 0.0)} V ({net.point.name}) in a network that is solved",
+    stands = net.voltage(edge.a) if edge is not None else None
+    return subject.meets(
+        f"{ident} stands at {plain_number(stands or 0.0)} V ({net.point.name}) in a network that is solved"
     )
 
 
-def _rival(study: Study, net: Circuit, ident: str, node: str) -> str | None:
-    """Another source in the same part of the network whose voltage is another system's."""
-    own = study.model.supplies[ident].spec.voltage
-    island = net.solution.island
-    for edge in study.graph.edges:
-        if edge.kind != "supply" or edge.ident == ident or edge.a not in net.nodes:
+def _rival(net: Circuit, ident: str, node: str) -> str | None:
+    """Another source joined to a positive by metal, not only through loads and ground, whose voltage is another system's."""
+    supplies = net.study.model.supplies
+    joined = _joined_by_metal(net, node)
+    own = supplies[ident].spec.voltage
+    for edge in net.study.graph.edges:
+        if edge.kind != "supply" or edge.ident == ident or edge.a not in joined:
             continue
-        other = study.model.supplies[edge.ident].spec.voltage
+        other = supplies[edge.ident].spec.voltage
         if own is None or other is None or own <= 0 or other <= 0:
             continue
-        together = island[net.nodes[edge.a]] == island[net.nodes[node]] and _same_feed(net, node, edge.a)
-        if together and max(own, other) / min(own, other) > _AT_ODDS:
+        if not at_most(max(own, other) / min(own, other), _AT_ODDS):
             return edge.ident
     return None
 
 
-def _same_feed(net: Circuit, a: str, b: str) -> bool:
-    """Whether two positives are joined by metal, not only through loads and ground."""
+def _joined_by_metal(net: Circuit, node: str) -> set[str]:
     graph = net.study.graph
-    seen, stack = {a}, [a]
-    while stack:
-        here = stack.pop()
-        if here == b:
-            return True
-        for edge in graph.at(here):
-            there = edge.other(here)
-            number = net.branch_of.get(edge)
-            passes = edge.kind in ("conductor", "joint", "contact", "spool") and number is not None
-            if (
-                passes
-                and not net.solution.network.is_open[number]
-                and there not in seen
-                and not graph.is_ground(there)
-            ):
-                seen.add(there)
-                stack.append(there)
-    return False
+    network: nx.Graph[str] = nx.Graph()
+    network.add_node(node)
+    for edge, number in net.branch_of.items():
+        ground = graph.is_ground(edge.a) or graph.is_ground(edge.b)
+        if edge.kind in _METAL and not ground and not net.solution.network.is_open[number]:
+            network.add_edge(edge.a, edge.b)
+    return nx.node_connected_component(network, node)
 
 
-def _consumer(study: Study, consumer: Consumer) -> Verdict:
-    at = (consumer.ident,)
-    unfed: list[Point] = []
-    for point in study.points:
-        net = circuit(study, point)
-        draw = net.draw_of.get(consumer.edge)
-        if draw is None:
-            continue
-        if (
-            net.solution.network.draw_value[draw] > 0
-            and draw in net.solution.unsupplied
-            and not _meant(net, consumer)
-        ):
-            unfed.append(point)
+def _consumer(subject: Subject, consumer: Consumer) -> Verdict:
+    ident = consumer.ident
     if consumer.out is None or consumer.back is None:
         lacking = "is not tied to a bus" if consumer.out is None else "does not return to ground"
-        return undetermined(at, consumer.path, ALONE, f"{consumer.ident} {lacking} in the document")
+        return subject.lacks(missing.CIRCUIT_ALONE, because=f"{ident} {lacking} in the document")
+    unfed = [p.name for p in subject.study.points if _unfed(circuit(subject.study, p), consumer)]
     if unfed:
-        return undetermined(
-            at,
-            consumer.path,
-            "supply that feeds it at this point",
-            f"{consumer.ident} gets no voltage ({', '.join(p.name for p in unfed)}): no source reaches {consumer.bus}",
-        )
-    return meets(at, consumer.path, f"{consumer.ident} is fed from {consumer.bus} and returns to ground")
+        told = f"{ident} gets no voltage ({', '.join(unfed)}): no source reaches {consumer.bus}"
+        return subject.lacks(missing.LOAD_SOURCE, because=told)
+    return subject.meets(f"{ident} is fed from {consumer.bus} and returns to ground")
 
 
-def _meant(net: Circuit, consumer: Consumer) -> bool:
+def _unfed(net: Circuit, consumer: Consumer) -> bool:
+    draw = net.draw_of.get(consumer.edge)
+    if draw is None or draw not in net.solution.unsupplied:
+        return False
+    return net.solution.network.draw_value[draw] > 0 and not _meant(net.point)
+
+
+def _meant(point: Point) -> bool:
     """Whether the point itself opens the feed or kills the supply."""
-    given = net.point.given
+    given = point.given
     return given is not None and bool(given.open_switches or given.dead_supplies or given.phase == "start")

@@ -2,44 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
+from ...analysis import missing
 from ...analysis.fluid.facts import listed
+from ...analysis.landed import joined_at
+from ...analysis.missing import Missing
 from ...analysis.study import Study
-from ...document.source import DocPath
 from ...model.devices import Indicator, Probe, Sender
 from ...model.installation import inputs_of, is_one_point, terminals_of
 from ...model.power import Load, Supply
 from ...model.wiring import Junction
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-    undetermined,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _SECTIONS = ("senders", "indicators", "probes", "loads", "supplies", "junctions")
 
-
-def _joined(study: Study) -> dict[str, int]:
-    """How many conductors, shields and bonds end at each node."""
-    return study.memo("joined ends", _count_ends)
-
-
-def _count_ends(study: Study) -> dict[str, int]:
-    count: dict[str, int] = {}
-    for edge in study.graph.edges:
-        if edge.kind in ("conductor", "bond"):
-            count[edge.a] = count.get(edge.a, 0) + 1
-            count[edge.b] = count.get(edge.b, 0) + 1
-    for run in study.model.wire_runs.values():
-        for end in (run.shield.from_, run.shield.to) if run.shield is not None else ():
-            if end is not None and end != "open":
-                node = study.graph.node_of(end)
-                count[node] = count.get(node, 0) + 1
-    return count
+Joined = Mapping[str, int]
 
 
 def _concerned(study: Study) -> list[str]:
@@ -57,15 +36,16 @@ def _concerned(study: Study) -> list[str]:
 )
 def terminals_connected(study: Study) -> Iterator[Verdict]:
     """Every device and joint whose terminals are named; one verdict each."""
-    joined = _joined(study)
+    joined = joined_at(study)
     for section in _SECTIONS:
         for ident, thing in study.model.section(section).items():
+            subject = Subject(study, (ident,), (section, ident))
             if isinstance(thing, Junction):
-                verdict = _joint(ident, thing, joined)
+                verdict = _joint(subject, thing, joined)
             elif isinstance(thing, Indicator):
-                verdict = _indicator(ident, thing, joined)
+                verdict = _indicator(subject, thing, joined)
             elif isinstance(thing, (Sender, Probe, Load, Supply)):
-                verdict = _device(section, ident, thing, joined)
+                verdict = _device(subject, section, thing, joined)
             else:
                 verdict = None
             if verdict is not None:
@@ -81,13 +61,14 @@ def _electrical(section: str, thing: Sender | Indicator | Probe | Load | Supply 
     return [t for t in terminals_of(section, thing) or () if t not in ports and t != "case"]
 
 
-def _open(ident: str, names: list[str], joined: dict[str, int]) -> list[str]:
-    return [name for name in names if f"{ident}.{name}" not in joined]
+def _open(ident: str, names: list[str], joined: Joined) -> list[str]:
+    return [name for name in names if not joined.get(f"{ident}.{name}")]
 
 
 def _device(
-    section: str, ident: str, thing: Sender | Probe | Load | Supply, joined: dict[str, int]
+    subject: Subject, section: str, thing: Sender | Probe | Load | Supply, joined: Joined
 ) -> Verdict | None:
+    ident = subject.ident
     if isinstance(thing, Load) and thing.connected_at is not None:
         return None
     if isinstance(thing, Supply) and thing.spec.kind == "bus":
@@ -95,44 +76,34 @@ def _device(
     names = _electrical(section, thing)
     if not names:
         return None
-    at, path = (ident,), (section, ident)
     lacking = _open(ident, names, joined)
-    if (
-        getattr(thing, "grounding", None) is not None
-        and len(lacking) == 1
-        and lacking[0] in ("-", "G", "ground")
-    ):
+    grounded = getattr(thing, "grounding", None) is not None
+    if grounded and len(lacking) == 1 and lacking[0] in ("-", "G", "ground"):
         lacking = []
     if not lacking:
-        return meets(at, path, f"every terminal of {ident} is wired")
-    text = f"{_terminals(ident, lacking)} not wired"
+        return subject.meets(f"every terminal of {ident} is wired")
     if len(lacking) == len(names):
-        remedy = (
-            "draw its wires, or name the bus that feeds it ('connected_at')"
-            if section == "loads"
-            else "draw its wires"
-        )
-        return advisory(at, path, f"{ident} is not wired at all", remedy=remedy)
+        bus = ", or name the bus that feeds it ('connected_at')" if section == "loads" else ""
+        return subject.advisory(f"{ident} is not wired at all", remedy=f"draw its wires{bus}")
+    text = f"{_terminals(ident, lacking)} not wired"
     if isinstance(thing, Supply) and thing.spec.kind != "battery":
-        return advisory(
-            at, path, text, remedy=f"wire {listed(lacking)}, or say in its notes what it is kept for"
+        return subject.advisory(
+            text, remedy=f"wire {listed(lacking)}, or say in its notes what it is kept for"
         )
-    return discrepancy(at, path, text, remedy=f"wire {listed(lacking)}")
+    return subject.discrepancy(text, remedy=f"wire {listed(lacking)}")
 
 
 def _terminals(ident: str, names: list[str]) -> str:
     return f"{ident}.{names[0]} is" if len(names) == 1 else f"{listed(names)} of {ident} are"
 
 
-def _indicator(ident: str, thing: Indicator, joined: dict[str, int]) -> Verdict | None:
+def _indicator(subject: Subject, thing: Indicator, joined: Joined) -> Verdict | None:
     """An indicator input by input: an input not used at all is told, one half wired is a fault."""
-    at, path = (ident,), ("indicators", ident)
-    names = _electrical("indicators", thing)
-    if not names:
+    ident = subject.ident
+    if not _electrical("indicators", thing):
         return None
     unused: list[str] = []
     faults: list[str] = []
-    supply = list(thing.spec.supply_terminals or ())
     for name, one in inputs_of(thing):
         own = list(one.terminals or ())
         lacking = _open(ident, own, joined)
@@ -140,58 +111,48 @@ def _indicator(ident: str, thing: Indicator, joined: dict[str, int]) -> Verdict 
             unused.append(name or "its input")
         else:
             faults += lacking
+    supply = list(thing.spec.supply_terminals or ())
     lacking = _open(ident, supply, joined)
-    if thing.grounding is not None and supply and lacking == [supply[1]]:
-        lacking = []
-    faults += lacking
+    if not (thing.grounding is not None and supply and lacking == [supply[1]]):
+        faults += lacking
     if faults:
-        return discrepancy(
-            at, path, f"{_terminals(ident, faults)} not wired", remedy=f"wire {listed(faults)}"
-        )
+        return subject.discrepancy(f"{_terminals(ident, faults)} not wired", remedy=f"wire {listed(faults)}")
     if unused:
-        return advisory(
-            at,
-            path,
+        return subject.advisory(
             f"{listed(unused)} of {ident} {'is' if len(unused) == 1 else 'are'} not wired",
             remedy="wire it, or leave it out of the inputs and say so on the placard",
         )
-    return meets(at, path, f"every terminal of {ident} is wired")
+    return subject.meets(f"every terminal of {ident} is wired")
 
 
-def _joint(ident: str, thing: Junction, joined: dict[str, int]) -> Verdict | None:
-    at, path = (ident,), ("junctions", ident)
-    kind = thing.spec.kind
+def _joint(subject: Subject, thing: Junction, joined: Joined) -> Verdict | None:
+    ident = subject.ident
     if is_one_point(thing):
         count = joined.get(ident, 0)
         if count >= 2:
-            return meets(at, path, f"{ident} joins {count} conductors")
-        return discrepancy(
-            at,
-            path,
+            return subject.meets(f"{ident} joins {count} conductors")
+        return subject.discrepancy(
             f"{ident} joins {'one conductor' if count else 'nothing'}: a wire that ends there goes nowhere",
             remedy="draw the wire that goes on from it, or take it out",
         )
     names = _electrical("junctions", thing)
     if not names:
         return None
-    pins = thing.spec.pins or {}
-    dead = [n for n in names if joined.get(f"{ident}.{n}") == 1] if kind == "terminal block" else []
+    block = thing.spec.kind == "terminal block"
+    dead = [n for n in names if block and joined.get(f"{ident}.{n}") == 1]
     if dead:
-        return discrepancy(
-            at,
-            path,
+        return subject.discrepancy(
             f"{_terminals(ident, dead)} the end of one wire, and nothing goes on from there",
             remedy="draw the wire or the link that goes on",
         )
+    pins = thing.spec.pins or {}
     lacking = [n for n in _open(ident, names, joined) if not (n in pins and pins[n].spare)]
     if lacking:
-        return advisory(
-            at,
-            path,
+        return subject.advisory(
             f"{_terminals(ident, lacking)} neither wired nor declared spare",
             remedy=f"add `pins: {{'{lacking[0]}': {{spare: yes}}}}` if it is meant to stay empty",
         )
-    return meets(at, path, f"every terminal of {ident} is wired or declared spare")
+    return subject.meets(f"every terminal of {ident} is wired or declared spare")
 
 
 @rule(
@@ -209,21 +170,20 @@ def _joint(ident: str, thing: Junction, joined: dict[str, int]) -> Verdict | Non
 def removed_ends(study: Study) -> Iterator[Verdict]:
     """Every run marked removed, and every wire under ``removed``."""
     for ident in study.taken_out("wire_runs"):
+        subject = Subject(study, (ident,), ("wire_runs", ident))
         state = study.whole.wire_runs[ident].connected_to
-        yield _left(ident, state, ("wire_runs", ident), "connected_to")
+        yield _left(subject, "connected_to", state, missing.REMOVED_RUN_ENDS)
     for ident, one in study.model.removed.items():
         if one.kind == "wire":
-            yield _left(ident, one.left, ("removed", ident), "left")
+            yield _left(Subject(study, (ident,), ("removed", ident)), "left", one.left, missing.REMOVED_LEFT)
 
 
-def _left(ident: str, state: str | None, path: DocPath, field: str) -> Verdict:
+def _left(subject: Subject, word: str, state: str | None, unsaid: Missing) -> Verdict:
     if state is None:
-        return undetermined((ident,), path, f"state of the ends of the removed wire ('{field}')")
+        return subject.lacks(unsaid)
+    text = f"the ends of the removed wire {subject.ident} are"
     if state in ("left open", "open"):
-        return discrepancy(
-            (ident,),
-            (*path, field),
-            f"the ends of the removed wire {ident} are left open",
-            remedy="take the wire out whole, or cap both ends and tie them back",
+        return subject.field(word).discrepancy(
+            f"{text} left open", remedy="take the wire out whole, or cap both ends and tie them back"
         )
-    return meets((ident,), (*path, field), f"the ends of the removed wire {ident} are {state}")
+    return subject.field(word).meets(f"{text} {state}")

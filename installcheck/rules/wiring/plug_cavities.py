@@ -8,17 +8,12 @@ from itertools import pairwise
 
 from ...analysis.fluid.facts import listed
 from ...analysis.routing import run_ends
-from ...analysis.study import Study
+from ...analysis.study import Study, once
 from ...document.source import DocPath
 from ...model.installation import split_end, terminals_of
 from ...model.wiring import Junction
-from ..verdicts import (
-    Verdict,
-    advisory,
-    discrepancy,
-    meets,
-)
-from ..vocabulary import rule
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
 
 _SHOWN = 6
 NO_CAVITY = ""
@@ -37,13 +32,20 @@ class Mated:
     wired_here: frozenset[str]
     wired_there: frozenset[str]
 
+    @property
+    def ident(self) -> str:
+        """The plug that names the other."""
+        return self.plug
 
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of the plug."""
+        return ("junctions", self.plug)
+
+
+@once
 def _wired(study: Study) -> dict[str, dict[str, None]]:
     """Contacts of each joint that a run ends at."""
-    return study.memo("wired contacts", _find_wired)
-
-
-def _find_wired(study: Study) -> dict[str, dict[str, None]]:
     found: dict[str, dict[str, None]] = {}
     for run in study.model.wire_runs.values():
         ends = [*run_ends(run)]
@@ -57,12 +59,15 @@ def _find_wired(study: Study) -> dict[str, dict[str, None]]:
 
 def _pairs(study: Study) -> list[Mated]:
     wired = _wired(study)
-    found, seen = [], set()
+    found: list[Mated] = []
     for ident, plug in study.model.junctions.items():
         other = study.model.junctions.get(plug.mates or "")
-        if other is None or plug.mates is None or frozenset((ident, plug.mates)) in seen:
+        if (
+            other is None
+            or plug.mates is None
+            or any(p.plug == plug.mates and p.receptacle == ident for p in found)
+        ):
             continue
-        seen.add(frozenset((ident, plug.mates)))
         used = tuple(dict.fromkeys((*wired.get(ident, ()), *wired.get(plug.mates, ()))))
         here, there = _contacts(plug, other) or used, _contacts(other, plug) or used
         found.append(
@@ -100,23 +105,20 @@ def _contacts(junction: Junction, other: Junction) -> tuple[str, ...]:
     source="plain physics: the cavity table of both halves",
     formula="wired(plug contact) = wired(contact it meets), and their functions agree",
     example="contacts 9 to 13 one place on and cavity 8 empty: five channels are crossed",
-    over=lambda study: [pair.plug for pair in _pairs(study)],
+    over=_pairs,
 )
-def plug_cavities(study: Study) -> Iterator[Verdict]:
+def plug_cavities(study: Study, subject: Subject, pair: Mated) -> list[Verdict] | Verdict:
     """Every plug that names its receptacle."""
-    for pair in _pairs(study):
-        faults = [*_lonely(pair), *_crossed(study, pair), *_shifted(pair)]
-        yield from faults
-        if not faults:
-            both = sum(1 for p, q in pair.meets.items() if p in pair.wired_here and q in pair.wired_there)
-            yield meets(
-                (pair.plug, pair.receptacle),
-                ("junctions", pair.plug),
-                f"the {both} wired contacts of {pair.plug} meet wired contacts of {pair.receptacle}",
-            )
+    subject = subject.along(pair.receptacle)
+    both = sum(1 for p, q in pair.meets.items() if p in pair.wired_here and q in pair.wired_there)
+    return [
+        *_lonely(subject, pair),
+        *_crossed(study, subject, pair),
+        *_shifted(subject, pair),
+    ] or subject.meets(f"the {both} wired contacts of {pair.plug} meet wired contacts of {pair.receptacle}")
 
 
-def _lonely(pair: Mated) -> Iterator[Verdict]:
+def _lonely(subject: Subject, pair: Mated) -> Iterator[Verdict]:
     """Contacts wired on one side only."""
     met = {q: p for p, q in pair.meets.items() if q}
     here = [p for p in pair.here if p in pair.wired_here and pair.meets[p] not in pair.wired_there]
@@ -128,9 +130,7 @@ def _lonely(pair: Mated) -> Iterator[Verdict]:
         told.append(f"{_some(here)} of {pair.plug}")
     if there:
         told.append(f"{_some(there)} of {pair.receptacle}")
-    yield discrepancy(
-        (pair.plug, pair.receptacle),
-        ("junctions", pair.plug),
+    yield subject.discrepancy(
         f"{' and '.join(told)} {'meet' if len(here) + len(there) > 1 else 'meets'} an empty cavity",
         remedy=_moves(pair, here, there, met),
     )
@@ -162,7 +162,7 @@ def _moves(pair: Mated, here: list[str], there: list[str], met: dict[str, str]) 
     return "wire the other half of each, or move the contact to the cavity that has one"
 
 
-def _crossed(study: Study, pair: Mated) -> Iterator[Verdict]:
+def _crossed(study: Study, subject: Subject, pair: Mated) -> Iterator[Verdict]:
     """Contacts whose two halves are meant for different things."""
     here = study.model.junctions[pair.plug].spec.pins or {}
     there = study.model.junctions[pair.receptacle].spec.pins or {}
@@ -170,20 +170,23 @@ def _crossed(study: Study, pair: Mated) -> Iterator[Verdict]:
         one = here[pin].function if pin in here else None
         other = there[met].function if met in there else None
         if one is not None and other is not None and one.strip().lower() != other.strip().lower():
-            path: DocPath = ("junctions", pair.plug, "pins", pin)
             right = next(
                 (q for q, p in there.items() if (p.function or "").strip().lower() == one.strip().lower()),
                 None,
             )
-            yield discrepancy(
-                (pair.plug, pair.receptacle, pin),
-                path,
-                f"contact {pin} of {pair.plug} carries {one} and meets {met} of {pair.receptacle}, meant for {other}",
-                remedy=f"move it to the cavity that meets {right}" if right else "compare both cavity tables",
+            yield (
+                subject.along(pin)
+                .field("pins", pin)
+                .discrepancy(
+                    f"contact {pin} of {pair.plug} carries {one} and meets {met} of {pair.receptacle}, meant for {other}",
+                    remedy=f"move it to the cavity that meets {right}"
+                    if right
+                    else "compare both cavity tables",
+                )
             )
 
 
-def _shifted(pair: Mated) -> Iterator[Verdict]:
+def _shifted(subject: Subject, pair: Mated) -> Iterator[Verdict]:
     """Runs of contacts that stand one place or more off: told, since the document says that they do."""
     order = {pin: i for i, pin in enumerate(pair.there)}
     off = [
@@ -193,9 +196,7 @@ def _shifted(pair: Mated) -> Iterator[Verdict]:
     ]
     lost = [pin for pin, met in pair.meets.items() if pin in pair.wired_here and met and met not in order]
     if lost:
-        yield discrepancy(
-            (pair.plug, pair.receptacle),
-            ("junctions", pair.plug),
+        yield subject.discrepancy(
             f"{_some(lost)} of {pair.plug} {'have' if len(lost) > 1 else 'has'} no cavity in {pair.receptacle}",
             remedy="use a receptacle with the cavities of the plug",
         )
@@ -208,10 +209,12 @@ def _shifted(pair: Mated) -> Iterator[Verdict]:
             f"contact {group[0]} stands" if len(group) == 1 else f"contacts {group[0]} to {group[-1]} stand"
         )
         places = "one place" if abs(by) == 1 else f"{abs(by)} places"
-        yield advisory(
-            (pair.plug, pair.receptacle, *group[:_SHOWN]),
-            ("junctions", pair.plug, "cavities"),
-            f"{span} {places} {'on' if by > 0 else 'back'} in {pair.receptacle}",
-            remedy="move them to their own cavities, unless the drawing of the receptacle is so",
+        yield (
+            subject.along(*group[:_SHOWN])
+            .field("cavities")
+            .advisory(
+                f"{span} {places} {'on' if by > 0 else 'back'} in {pair.receptacle}",
+                remedy="move them to their own cavities, unless the drawing of the receptacle is so",
+            )
         )
         group = []

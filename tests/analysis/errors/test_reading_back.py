@@ -2,7 +2,8 @@
 
 import pytest
 
-from installcheck.analysis.errors.reading_back import concerned, electrical_budgets, indicated
+from installcheck.analysis.errors.reading import concerned, indicated
+from installcheck.analysis.errors.reading_back import electrical_budgets
 from installcheck.analysis.errors.scatter import scatter
 from installcheck.analysis.study import Study
 from installcheck.document import loads

@@ -152,3 +152,15 @@ def test_lowest_limit_is_unsafe_on_the_high_side(judged):
 
 def test_lowest_limit_shown_true(judged):
     assert judge(judged, PRESSURE.format(ohm=0.01), "true-at-the-limit").outcome == "meets"
+
+
+@pytest.mark.parametrize("top", ["500 degF", "260 degC", "533.15 K"])
+@pytest.mark.parametrize("end", ["500 degF", "260 degC", "533.15 K"])
+def test_a_limit_at_the_end_of_the_dial_is_judged_in_any_unit(judged, top, end):
+    # 500 degF, 260 degC and 533.15 K are one temperature; their conversions differ in the last bits
+    document = (
+        text().replace("maximum: 500 degF", f"maximum: {top}").replace("highest: 600 degF", f"highest: {end}")
+    )
+    assert judge(judged, document, "true-at-the-limit").outcome == "meets"
+    [place] = judged(document, "red-line-place")
+    assert (place.outcome, round(place.value)) == ("advisory", 100)

@@ -37,8 +37,10 @@ def test_marks_as_the_papers_say(marked):
 def test_red_line_off_by_more_than_half_a_division(marked):
     [verdict] = faults(marked([*GOOD[:2], "{colour: red, at: 105 psi}"]))
     assert verdict.outcome == "discrepancy"
-    # 2.5 - 5
-    assert (verdict.value, verdict.limit, verdict.margin) == tuple(pytest.approx(x) for x in (105, 100, -2.5))
+    # 100 psi and half a division of 5
+    assert (verdict.value, verdict.limit, verdict.margin) == tuple(
+        pytest.approx(x) for x in (105, 102.5, -2.5)
+    )
     assert "5 psi too high" in verdict.message
     assert verdict.remedy == "move the red line to 100 psi"
     assert verdict.path == ("indicators", "gauge", "markings", 2)

@@ -52,7 +52,7 @@ def test_a_poor_joint_is_named(judged):
 
 def test_silence_is_undetermined(judged):
     [verdict] = judged(loop(budget=""), "lead-resistance-budget")
-    assert verdict.missing == ("largest total error allowed for the indication ('budget')",)
+    assert verdict.missing == ("error budget of the indication ('budget')",)
     text = LOOP.format(budget=", budget: 1 psi", joint="0 ohm", way="title: no length")
     [verdict] = judged(text, "lead-resistance-budget")
     assert verdict.missing == ("length of the run",)
@@ -68,4 +68,6 @@ def test_thermistor_leads_need_a_true_value_and_straight_curves_do_not(judged):
     )
     thermistor = thermistor.replace("oil pressure", "oil temperature").replace("1 psi", "2 degC")
     [verdict] = judged(thermistor, "lead-resistance-budget")
-    assert verdict.missing == ("reading at an operating point, or the engine limit",)
+    assert verdict.missing == (
+        "true value of the indication at an operating point ('readings'), or its limit",
+    )

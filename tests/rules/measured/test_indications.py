@@ -119,3 +119,14 @@ def test_one_empty_cavity_shifts_five_pins(judged):
 def test_scattered_bad_channels_are_no_shift(judged):
     verdicts = judged(plugged(False, True, True, False, True, True), "indication-agrees")
     assert "cavities" not in verdicts[0].remedy
+
+
+def test_a_sender_without_terminals_is_undetermined(judged):
+    text = """
+senders: {bulb: {}}
+indicators: {gauge: {principle: electronic resistance, terminals: [B], curve: {points: [[0 psi, 10 ohm], [100 psi, 210 ohm]]}}}
+wire_runs: {W2: {from: bulb.B, to: gauge.B}}
+measured: [{of: gauge, value: 60 psi, true_value: 50 psi}]
+"""
+    [one] = judged(text, "indication-agrees")
+    assert one.outcome == "undetermined"

@@ -269,3 +269,34 @@ bundles:"""
     assert of(verdicts, "L2").remedy.startswith("fit a 5 A breaker")
     # with 5.5 A behind it 5 A is too small, and only heavier wire is left
     assert of(judged(text.replace("4 A", "5 A"), "wire-protected"), "L2").remedy == "use 12 AWG"
+
+
+ORDER = """
+aircraft: {{system_voltage: 28 V}}
+zones: {{cabin: {{occupied: yes}}}}
+supplies:
+{supplies}
+loads: {{lamp: {{current: 1 A, zone: cabin}}}}
+wire_runs:
+  P1: {{from: main bus, to: breaker.in, part: AS22759/16, gauge: 20 AWG, length: 3 in}}
+  P2: {{from: breaker.out, to: sub bus, part: AS22759/16, gauge: 20 AWG, length: 2 ft}}
+  P3: {{from: sub bus, to: lamp.+, part: AS22759/16, gauge: 22 AWG, length: 2 ft}}
+"""
+
+
+@pytest.mark.parametrize("voltage", ["", ", voltage: 28 V"])
+def test_verdicts_do_not_hang_on_the_order_of_supplies(judged, voltage):
+    supplies = [
+        f"  main bus: {{kind: bus{voltage}}}",
+        "  breaker: {kind: breaker, rating: 5 A}",
+        "  sub bus: {kind: bus}",
+    ]
+    for rule in ("wire-protected", "protector-near-source", "protector-above-load"):
+        told = [
+            sorted((v.at, v.outcome, v.message) for v in judged(ORDER.format(supplies="\n".join(some)), rule))
+            for some in (supplies, supplies[::-1])
+        ]
+        assert told[0] == told[1]
+        assert told[0]
+    # The breaker stands before the lamp: 5 A, and 22 AWG bears 5 A by table 11-3.
+    assert of(judged(ORDER.format(supplies="\n".join(supplies[::-1])), "wire-protected"), "P3").value == 5

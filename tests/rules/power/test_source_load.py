@@ -101,3 +101,11 @@ def test_essential_or_not_matters_only_when_it_tips_the_scale(judged):
     assert verdict.outcome == "undetermined"
     [verdict] = judged(document(capacity="unknown"), "battery-endurance")
     assert (verdict.outcome, verdict.missing) == ("undetermined", ("capacity of the battery",))
+
+
+def test_a_removed_battery_helps_nobody(judged):
+    body = document(lights="19.5 A").replace("kind: battery,", "kind: battery, status: removed,")
+    # 63.2 A of 60 A at the peak: with the battery gone no one gives the other 3.2 A
+    _, peak = judged(body, "source-load")
+    assert (peak.outcome, peak.margin) == ("discrepancy", pytest.approx(-3.2))
+    assert not judged(body, "battery-endurance")

@@ -140,4 +140,24 @@ def test_feeder_too_thin_and_feeder_unknown(judged):
     assert verdict.outcome == "discrepancy"
     assert verdict.path == ("wire_runs", "A1", "gauge")
     [verdict] = judged(feed().replace(", rated_current: 20 A", ""), "feeder-drop")
-    assert verdict.missing == ("rated current of the source",)
+    assert verdict.missing == ("rated current of the alternator",)
+
+
+def test_a_removed_supply_does_not_set_the_system_voltage(judged):
+    text = """
+supplies:
+  old alternator: {kind: alternator, voltage: 28 V, status: removed}
+  alternator: {kind: alternator, voltage: 14 V}
+  bus: {kind: bus}
+grounds: {airframe: {kind: structure}}
+loads: {lamp: {current: 10 A}}
+wire_runs:
+  W1: {from: alternator.+, to: bus, metal: copper, resistance: 0.001 ohm/m, length: 1 m}
+  W2: {from: alternator.-, to: airframe, metal: copper, resistance: 0.001 ohm/m, length: 1 m}
+  W3: {from: bus, to: lamp.+, metal: copper, resistance: 0.03 ohm/m, length: 2 m}
+  W4: {from: lamp.-, to: airframe, metal: copper, resistance: 0.001 ohm/m, length: 1 m}
+"""
+    # 10 A through 60 and 1 milliohm: 0.61 V, over the 0.5 V of a 14 V system and under the 1 V of a 28 V one
+    [verdict] = judged(text, "voltage-drop")
+    assert (verdict.outcome, verdict.limit) == ("discrepancy", 0.5)
+    assert verdict.value == pytest.approx(0.61, abs=1e-6)

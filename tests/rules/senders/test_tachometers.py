@@ -116,7 +116,7 @@ def test_pulses_counted_wrong(judged):
     [verdict] = judged(pulses(2, 4), "pulse-count")
     assert verdict.outcome == "discrepancy"
     # 2700 x 2/4 = 1350
-    assert verdict.value == pytest.approx(-1350)
+    assert verdict.value == pytest.approx(1350)
     assert verdict.remedy == "set tach to 2 pulses per revolution"
 
 

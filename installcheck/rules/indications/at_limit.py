@@ -1,0 +1,157 @@
+"""Every indication against the engine limit it has to show: where the pointer stands when the engine is at its limit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import inf
+
+from ...analysis import missing
+from ...analysis.errors.error_budget import ErrorBudget
+from ...analysis.errors.indicated import Reader, readers
+from ...analysis.missing import Missing
+from ...analysis.study import Point, Study
+from ...analysis.true_value import difference_kind
+from ...model.aircraft import Limit
+from ...model.comparing import at_least, at_most
+from ...model.quantities import Quantity, in_unit, plain_number, show
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
+from .budgets import alike, apart, cure, subject_of
+
+
+@dataclass(frozen=True, slots=True)
+class _Short:
+    """How far the pointer stands on the unsafe side of a limit at one point, in SI: ``likely`` with its tolerances."""
+
+    point: Point
+    unsafe: float
+    likely: float
+    shown: ErrorBudget
+
+
+@rule(
+    "true-at-the-limit",
+    title="At an engine limit the pointer does not stand short of it",
+    why="A gauge that reads 30 degF low shows 470 degF on an engine that is at its limit of 500, even where that is within its "
+    "tolerance. An error that is seen on the dial, or is larger than what is left to the limit in flight, hides the limit.",
+    source="engine limits from its papers; plain physics of the circuit",
+    formula="short = limit - indicated(limit) for a highest, the reverse for a lowest; against the smaller of one division and "
+    "the margin between the limit and the values in flight",
+    example="2.6 ohm on a 2 ohm loop: 30 degF short of 500 degF, one division being 25 degF",
+    over=lambda study: [r.ident for r in readers(study) if r.limit is not None],
+)
+def true_at_limit(study: Study) -> list[Verdict]:
+    """Every indication with an engine limit on its dial."""
+    return alike(
+        _at_limit(subject_of(study, reader), reader, limit, low=low)
+        for reader in readers(study)
+        for low in (False, True)
+        if (limit := _limit(reader.limit, low=low)) is not None and _covers(reader, limit)
+    )
+
+
+def _limit(limit: Limit | None, *, low: bool) -> Quantity | None:
+    return None if limit is None else limit.minimum if low else limit.maximum
+
+
+def _covers(reader: Reader, limit: Quantity) -> bool:
+    """Whether the limit is on the dial; a rule of its own tells where it is not."""
+    dial = reader.spec.scale
+    return (
+        dial is None
+        or dial.lowest.kind != limit.kind
+        or (at_least(limit, dial.lowest) and at_most(limit, dial.highest))
+    )
+
+
+def _at_limit(subject: Subject, reader: Reader, limit: Quantity, *, low: bool) -> Verdict:
+    found: list[_Short] = []
+    lacking: list[Missing] = []
+    for point in subject.study.points:
+        budget = reader.at(point, float(limit))
+        lacking += budget.missing
+        unsafe = _unsafe(budget, low=low)
+        if unsafe is not None:
+            found.append(_Short(point, unsafe, unsafe + budget.tolerances, budget))
+    if not found:
+        return subject.lacks(*(lacking or (missing.INDICATOR_ERROR_DATA,)))
+    worst = max(found, key=lambda s: s.unsafe)
+    seen = _visible(reader, limit)
+    if seen is None:
+        return subject.lacks(missing.INDICATOR_DIVISION_OR_ACCURACY)
+    left = _left(subject.study, reader, limit, low=low)
+    allowed = seen if left is None else min(seen, left)
+    return _shortfall(subject, reader, limit, worst, allowed, left, lacking, low=low)
+
+
+def _unsafe(budget: ErrorBudget, *, low: bool) -> float | None:
+    """Error towards the unsafe side: reading low at a highest, high at a lowest."""
+    if budget.beyond:
+        return inf if (budget.beyond == "below") != low else -inf
+    if budget.error is None:
+        return None
+    return budget.error if low else -budget.error
+
+
+def _visible(reader: Reader, limit: Quantity) -> float | None:
+    """The smallest error a pilot can see: one division of the dial, else what the indicator itself may be off."""
+    dial = reader.spec.scale
+    division = dial.division if dial is not None else None
+    for stated in (division, reader.spec.accuracy):
+        if stated is not None and stated.kind == difference_kind(limit.kind):
+            return float(stated)
+    return None
+
+
+def _left(study: Study, reader: Reader, limit: Quantity, *, low: bool) -> float | None:
+    """What is left in flight between the limit and the value nearest to it; ``None`` if no value is given."""
+    given = [r for p in study.points if (r := p.reading(reader.measure)) is not None and r.kind == limit.kind]
+    room = [float(r - limit) if low else float(limit - r) for r in given]
+    inside = [a for a in room if a > 0]
+    return min(inside) if inside else None
+
+
+def _shortfall(
+    subject: Subject,
+    reader: Reader,
+    limit: Quantity,
+    worst: _Short,
+    allowed: float,
+    left: float | None,
+    lacking: list[Missing],
+    *,
+    low: bool,
+) -> Verdict:
+    unit, kind, width = limit.unit, limit.kind, difference_kind(limit.kind)
+    most = in_unit(allowed, unit, width)
+    shown = worst.shown.indicated
+    what = show(shown, unit, kind) if shown is not None else f"a pointer {worst.shown.beyond} its scale"
+    text = f"at the {'lowest' if low else 'highest'} of {limit.text} {reader.name} shows {what} ({worst.point.name})"
+    why = " where flight leaves no more" if left is not None and at_most(left, allowed) else ""
+
+    def cured() -> str:
+        if shown is None:
+            return cure(worst.shown)
+        mark = plain_number(in_unit(shown, unit, kind))
+        return f"{cure(worst.shown)}; until then the limit stands at {mark} {unit} on this dial"
+
+    if worst.unsafe == inf:
+        return subject.discrepancy(f"{text}, more than {plain_number(most)} {unit}{why}", remedy=cured)
+    if lacking and at_most(worst.unsafe, allowed):
+        return subject.lacks(*lacking, because=f"{text}: not all of its causes are known")
+    if worst.unsafe == -inf:
+        return subject.meets(text)
+    value = in_unit(worst.unsafe, unit, width)
+    short = f"{text}, {apart(worst.unsafe, unit, kind)} short of the limit, more than {plain_number(most)} {unit}{why}"
+    verdict = subject.at_most(value, most, unit, text, broken=short, remedy=cured)
+    if left is None or not at_most(worst.unsafe, allowed) or at_most(worst.likely, left):
+        return verdict
+    return subject.at_most(
+        in_unit(worst.likely, unit, width),
+        in_unit(left, unit, width),
+        unit,
+        f"{text}, and with its tolerances may be {apart(worst.likely, unit, kind)} short, "
+        f"more than the {show(left, unit, width)} flight leaves",
+        remedy=lambda: cure(worst.shown),
+        practice=True,
+    )
