@@ -1,12 +1,16 @@
 """Rules are tried on small YAML documents written in the tests."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 import pytest
 
 from installcheck import check
+from installcheck.analysis.study import Study
 from installcheck.document import loads
+from installcheck.rules.engine import all_rules
 from installcheck.rules.verdicts import Verdict
+from installcheck.rules.vocabulary import Answer, Rule, Subject
 
 Judge = Callable[..., list[Verdict]]
 
@@ -21,3 +25,38 @@ def judged() -> Judge:
         return check(loads(text), [rule]).verdicts
 
     return run
+
+
+@pytest.fixture(autouse=True)
+def _a_rule_that_fails_fails_the_test(
+    request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The checker outlives a rule that raises; a test does not, unless it asks for ``failing_rules``."""
+
+    def raised(rule: object, fault: Exception, *where: object) -> Verdict:
+        raise fault
+
+    if "failing_rules" not in request.fixturenames:
+        monkeypatch.setattr("installcheck.rules.engine.failure", raised)
+
+
+@pytest.fixture
+def failing_rules(monkeypatch: pytest.MonkeyPatch) -> Callable[..., None]:
+    """Make rules raise, at every item or at those named."""
+
+    def fail(*idents: str, at: tuple[str, ...] = ()) -> None:
+        for ident in idents:
+            one = all_rules()[ident]
+
+            def judge(study: Study, subject: Subject, item: object, one: Rule = one) -> Answer:
+                if not at or subject.ident in at:
+                    raise KeyError("no such thing")
+                return one.judge(study, subject, item)
+
+            def walk(study: Study, one: Rule = one) -> Iterator[Verdict]:
+                yield from list(one.judge(study))[:1]  # type: ignore[arg-type]
+                raise ZeroDivisionError
+
+            monkeypatch.setitem(all_rules(), ident, replace(one, judge=judge if one.walks else walk))
+
+    return fail

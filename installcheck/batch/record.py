@@ -5,6 +5,7 @@ It is small and can be sent from one process to another, so that many files are 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -28,6 +29,7 @@ class Checked:
         files: every file of the document with the SHA-256 of its bytes.
         counts: verdicts by outcome.
         coverage: by rule.
+        failed: rules that failed themselves.
         verdicts: each with the place it points at; empty when only counts were asked for.
     """
 
@@ -39,6 +41,7 @@ class Checked:
     files: tuple[tuple[str, str], ...]
     counts: dict[Outcome, int]
     coverage: dict[str, Tally]
+    failed: tuple[str, ...]
     verdicts: tuple[tuple[Verdict, Place], ...]
 
 
@@ -72,12 +75,15 @@ def record(ledger: Ledger, *, counts_only: bool = False) -> Checked:
         tuple((source.name, source.digest.hex()) for source in document.sources),
         {outcome: ledger.count(outcome) for outcome in Outcome},
         {} if counts_only else ledger.coverage,
+        ledger.failed,
         placed,
     )
 
 
-def exit_status(records: list[Record]) -> int:
-    """2 if any file could not be read, else 1 if any has a discrepancy, else 0."""
+def exit_status(records: Sequence[Record]) -> int:
+    """3 if the checker itself failed on any file, else 2 if any could not be read, else 1 for a discrepancy, else 0."""
+    if any(one.failed for one in records):
+        return 3
     if any(isinstance(one, Unreadable) for one in records):
         return 2
     return int(any(isinstance(one, Checked) and one.counts[Outcome.DISCREPANCY] for one in records))

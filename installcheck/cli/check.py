@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from .console import READ_FAILED, console, fail
+from .console import READ_FAILED, console, fail, unless_failed
 from .reading import find_document, load_document
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def check(
         int | None, typer.Option(min=1, max=1_000_000, help="trials of how each error scatters, in text form")
     ] = None,
 ) -> None:
-    """Judge installations. Exit status: 0 no discrepancy, 1 discrepancies, 2 a document cannot be read."""
+    """Judge installations. Exit status: 0 no discrepancy, 1 discrepancies, 2 a document cannot be read, 3 the checker failed."""
     if measured is not None:
         _check_measured(files or [], measured, at, form, every=every)
     if at is not None:
@@ -67,6 +67,7 @@ def check(
         from ..outputs.terminal.scatter import print_scatter
 
         print_scatter(all_budgets(ledger.study), scatter, console())
+    unless_failed(ledger)
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
 
 
@@ -98,6 +99,7 @@ def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, 
         print_ledger(ledger, console(), every=every)
     else:
         sys.stdout.write(_for_machines([record(ledger)], form, single=True, every=every))
+    unless_failed(ledger)
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
 
 

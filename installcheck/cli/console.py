@@ -11,8 +11,12 @@ import typer
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from ..rules.verdicts import Ledger
+
 READ_FAILED = 2
 """Exit status where what was given cannot be read, or is refused."""
+CHECKER_FAILED = 3
+"""Exit status where the checker itself failed, in a rule or as a whole."""
 
 
 class PlainForm(StrEnum):
@@ -33,11 +37,26 @@ def console(*, stderr: bool = False) -> Console:
     )
 
 
-def fail(message: str) -> NoReturn:
+def fail(message: str, status: int = READ_FAILED) -> NoReturn:
     """Say in one line why nothing is done, and end.
 
     Raises:
-        Exit: always, with the status of what cannot be read.
+        Exit: always, with ``status``.
     """
     print(f"installcheck: {message}", file=sys.stderr)
-    raise typer.Exit(READ_FAILED)
+    raise typer.Exit(status)
+
+
+def unless_failed(*ledgers: Ledger) -> None:
+    """Go on if no rule failed itself; otherwise say on standard error which did, and end.
+
+    Raises:
+        Exit: a rule failed.
+    """
+    failed = dict.fromkeys(rule for ledger in ledgers for rule in ledger.failed)
+    if failed:
+        fail(
+            f"the checker itself failed in {', '.join(failed)}: what these rules would find is not told; please report it "
+            "together with the document",
+            CHECKER_FAILED,
+        )

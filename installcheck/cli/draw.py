@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .console import fail
+from .console import fail, unless_failed
 from .reading import load_document
 
 if TYPE_CHECKING:
@@ -68,6 +68,8 @@ def draw(
             made = sheets(document, ledger, subjects, paper)
         for name in write_sheets(made, out):
             print(name)
+        if ledger is not None:
+            unless_failed(ledger)
     except OutputError as bad:
         fail(str(bad))
 

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from .console import PlainForm, console, fail
+from .console import CHECKER_FAILED, PlainForm, console, fail, unless_failed
 from .reading import load_document
 
 
@@ -32,6 +32,7 @@ def compare(
         from ..outputs.terminal.compare import print_comparison
 
         print_comparison(found, console(), every=every)
+    unless_failed(found.old_ledger, found.new_ledger)
     raise typer.Exit(int(found.alarming))
 
 
@@ -76,10 +77,14 @@ def size_(
     form: Annotated[PlainForm, typer.Option(help="text for a person, json for a machine")] = PlainForm.TEXT,
 ) -> None:
     """Choose the lightest gauges and protectors no rule faults. Exit status: 1 if a fault is left that no size cures."""
+    from ..sizing.candidates import RuleFailedError
     from ..sizing.size import size
 
     document = load_document(file)
-    sizing = size(document)
+    try:
+        sizing = size(document)
+    except RuleFailedError as bad:
+        fail(str(bad), CHECKER_FAILED)
     if form is PlainForm.JSON:
         from ..outputs.machine.size_json import sizing_as_json
 

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from .console import console, fail
+from .console import console, fail, unless_failed
 from .reading import load_document
 
 
@@ -79,8 +79,10 @@ def report(
         fail(f"'{out}' must end in .html or .pdf")
     document = load_document(file)
     try:
-        made = record(judge(document), Paper.LETTER if letter else Paper.A4)
+        ledger = judge(document)
+        made = record(ledger, Paper.LETTER if letter else Paper.A4)
         write_whole(out, as_pdf(made) if out.suffix.lower() == ".pdf" else as_html(made).encode())
     except OutputError as bad:
         fail(str(bad))
     print(out)
+    unless_failed(ledger)

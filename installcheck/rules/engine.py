@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import pkgutil
-from collections.abc import Iterable, Mapping
-from functools import cache
+from collections.abc import Callable, Iterable, Mapping
+from functools import cache, partial
 from importlib import import_module
 
 from ..analysis.study import Study
+from ..document.source import DocPath
+from .deviations import RULE as DEVIATIONS
 from .deviations import apply_deviations
-from .verdicts import Ledger, Tally, Verdict
+from .verdicts import Ledger, Outcome, Tally, Verdict
 from .vocabulary import REGISTRY, Answer, Rule, items
 
 
@@ -25,6 +27,8 @@ def all_rules() -> dict[str, Rule]:
 def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
     """Judge a study by every rule, or by those named.
 
+    A rule that itself fails yields one verdict that says so, beside what it found until then; it hides no other.
+
     Raises:
         KeyError: a rule that does not exist.
     """
@@ -33,31 +37,78 @@ def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
     ledger = Ledger(study)
     populations: dict[str, int] = {}
     for ident in chosen:
-        verdicts, populations[ident] = _asked(known[ident], study)
-        for verdict in verdicts:
+        asked = _Asked(known[ident])
+        asked.ask(study)
+        populations[ident] = asked.items
+        for verdict in asked.verdicts:
             verdict.rule = verdict.rule or ident
             verdict.source = verdict.source or known[ident].source
-        ledger.verdicts += verdicts
-    ledger.verdicts += apply_deviations(study, ledger.verdicts, chosen)
+        ledger.verdicts += asked.verdicts
+    try:
+        ledger.verdicts += apply_deviations(study, ledger.verdicts, chosen)
+    except Exception as fault:
+        ledger.verdicts.append(failure(known[DEVIATIONS], fault, (), ("deviations",)))
     ledger.coverage = _coverage(ledger.verdicts, populations)
     return ledger
 
 
-def _asked(one: Rule, study: Study) -> tuple[list[Verdict], int]:
-    """The verdicts of a rule, and how many items it looked at."""
-    if not one.walks:
-        population = study.model.section(one.over) if isinstance(one.over, str) else set(one.over(study))
-        return _several(one.judge(study)), len(population)
-    verdicts: list[Verdict] = []
-    count = 0
-    for subject, item in items(one.over, study):
-        verdicts += _several(one.judge(study, subject, item))
-        count += 1
-    return verdicts, count
+class _Asked:
+    """What one rule answers.
+
+    Attributes:
+        verdicts: on its items; the last says so if the rule failed.
+        items: how many it looked at.
+    """
+
+    def __init__(self, one: Rule) -> None:
+        self.rule = one
+        self.verdicts: list[Verdict] = []
+        self.items = 0
+        self._failed: Verdict | None = None
+
+    def ask(self, study: Study) -> None:
+        """Ask the rule of each of its items, or of all at once."""
+        one = self.rule
+        try:
+            if one.walks:
+                for subject, item in items(one.over, study):
+                    self.items += 1
+                    self._take(partial(one.judge, study, subject, item), subject.at, subject.path)
+            else:
+                over = one.over
+                self._take(partial(one.judge, study))
+                self.items = len(study.model.section(over) if isinstance(over, str) else set(over(study)))
+        except Exception as fault:
+            self._fail(fault)
+        if self._failed is not None:
+            self.verdicts.append(self._failed)
+
+    def _take(self, answer: Callable[[], Answer], at: tuple[str, ...] = (), path: DocPath = ()) -> None:
+        try:
+            told = answer()
+            if isinstance(told, Verdict):
+                self.verdicts.append(told)
+            elif told is not None:
+                for verdict in told:
+                    self.verdicts.append(verdict)
+        except Exception as fault:
+            self._fail(fault, at, path)
+
+    def _fail(self, fault: Exception, at: tuple[str, ...] = (), path: DocPath = ()) -> None:
+        if self._failed is None:
+            self._failed = failure(self.rule, fault, at, path)
+        else:
+            self._failed.at = tuple(dict.fromkeys((*self._failed.at, *at)))
 
 
-def _several(answer: Answer) -> list[Verdict]:
-    return [] if answer is None else [answer] if isinstance(answer, Verdict) else list(answer)
+def failure(one: Rule, fault: Exception, at: tuple[str, ...], path: DocPath) -> Verdict:
+    """The verdict on a rule that itself failed."""
+    told = f"{type(fault).__name__}: {fault}" if str(fault) else type(fault).__name__
+    message = (
+        f"the rule '{one.id}' itself failed ({told}): what it would find is not known; please report it together with "
+        "the document"
+    )
+    return Verdict(Outcome.UNDETERMINED, at, path, message, source=one.source, rule=one.id, failed=True)
 
 
 def _coverage(verdicts: Iterable[Verdict], populations: Mapping[str, int]) -> dict[str, Tally]:

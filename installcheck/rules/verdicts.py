@@ -37,6 +37,7 @@ class Verdict:
         source: document and paragraph, when it is not the rule's own.
         rule: id of the rule; set by the engine.
         deviation: for ``accepted``, who accepted it, on what data and until when.
+        failed: for ``undetermined``, whether the rule itself failed, rather than that the document says too little.
     """
 
     outcome: Outcome
@@ -52,6 +53,7 @@ class Verdict:
     source: str = ""
     rule: str = ""
     deviation: str = ""
+    failed: bool = False
 
 
 def meets(at: Sequence[str], path: DocPath, message: str, **more: object) -> Verdict:
@@ -114,6 +116,11 @@ class Ledger:
     def document(self) -> Document:
         """The document judged."""
         return self.study.document
+
+    @property
+    def failed(self) -> tuple[str, ...]:
+        """The rules that failed themselves: what they would have found is not known."""
+        return tuple(dict.fromkeys(v.rule for v in self.verdicts if v.failed))
 
     def count(self, outcome: Outcome) -> int:
         """How many verdicts have an outcome."""

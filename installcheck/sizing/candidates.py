@@ -40,6 +40,10 @@ Fault: TypeAlias = tuple[str, str]
 """A rule and the item it faults."""
 
 
+class RuleFailedError(Exception):
+    """A rule that judges sizes itself failed; the message names it."""
+
+
 class Candidates:
     """The runs and protectors of a document that may be sized.
 
@@ -68,10 +72,18 @@ class Candidates:
         return Choice({i: s[-1] for i, s in self.sizes.items()}, {i: r[-1] for i, r in self.ratings.items()})
 
     def judged(self, choice: Choice) -> list[Verdict]:
-        """What the rules find in the document with a set."""
+        """What the rules find in the document with a set.
+
+        Raises:
+            RuleFailedError: a rule itself failed: nothing can be said of a size it was to judge.
+        """
         key = (*((i, s.gauge) for i, s in choice.runs.items()), *choice.ratings.items())
         if key not in self._known:
-            self._known[key] = judge(Study(applied(self.document, choice)), SIZED_BY).verdicts
+            ledger = judge(Study(applied(self.document, choice)), SIZED_BY)
+            for verdict in ledger.verdicts:
+                if verdict.failed:
+                    raise RuleFailedError(verdict.message)
+            self._known[key] = ledger.verdicts
         return self._known[key]
 
     def faults(self, verdicts: Iterable[Verdict]) -> dict[Fault, Verdict]:

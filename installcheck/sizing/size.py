@@ -74,6 +74,9 @@ class Sizing:
 def size(document: Document) -> Sizing:
     """Choose gauge and protection for a document.
 
+    Raises:
+        RuleFailedError: a rule that judges sizes itself failed.
+
     Cost: a dozen judgements of the sizing rules, and one for each run that only its whole way binds.
     """
     among = Candidates(document)

@@ -64,6 +64,7 @@ def checked() -> Checked:
         (("my plane/retrofit.yaml", "cd" * 32),),
         counts,
         {"run-marked": Tally(5, 1, 2, 1, 1, 1, 0)},
+        (),
         tuple((v, Place("my plane/retrofit.yaml", 10 + i, 5)) for i, v in enumerate(verdicts)),
     )
 

@@ -1,7 +1,8 @@
 """Verdicts as JUnit XML, the form build servers read: a suite per document, a case per verdict.
 
 A discrepancy is a failure; what could not be judged is skipped, with what is missing; an advisory or an accepted
-deviation passes and says so in its output; a file that cannot be read is an error.
+deviation passes and says so in its output; a file that cannot be read
+and a rule that itself failed are errors.
 """
 
 from __future__ import annotations
@@ -32,13 +33,14 @@ def as_junit(records: Sequence[Record]) -> str:
 
 
 def _suite(one: Checked) -> ET.Element:
+    failed = sum(verdict.failed for verdict, _ in one.verdicts)
     suite = ET.Element(
         "testsuite",
         name=_clean(one.name),
         tests=str(len(one.verdicts)),
         failures=str(one.counts[Outcome.DISCREPANCY]),
-        errors="0",
-        skipped=str(one.counts[Outcome.UNDETERMINED]),
+        errors=str(failed),
+        skipped=str(one.counts[Outcome.UNDETERMINED] - failed),
     )
     properties = ET.SubElement(suite, "properties")
     for name, value in (
@@ -81,6 +83,8 @@ def _case(verdict: Verdict, place: Place, name: str) -> ET.Element:
     if verdict.outcome is Outcome.DISCREPANCY:
         failure = ET.SubElement(study, "failure", message=_clean(verdict.message), type="discrepancy")
         failure.text = told
+    elif verdict.failed:
+        ET.SubElement(study, "error", message=_clean(verdict.message), type="failed").text = told
     elif verdict.outcome is Outcome.UNDETERMINED:
         ET.SubElement(study, "skipped", message=_clean(verdict.message))
     elif verdict.outcome is not Outcome.MEETS:

@@ -17,7 +17,6 @@ from urllib.parse import quote
 from ...batch.record import (
     Checked,
     Record,
-    Unreadable,
     exit_status,
 )
 from ...document import Place
@@ -42,7 +41,6 @@ def as_sarif(records: Sequence[Record], *, every: bool = False) -> str:
     rules = all_rules()
     index = {ident: i for i, ident in enumerate(rules)}
     checked = [one for one in records if isinstance(one, Checked)]
-    failed = [one for one in records if isinstance(one, Unreadable)]
     run = {
         "tool": {
             "driver": {
@@ -58,9 +56,9 @@ def as_sarif(records: Sequence[Record], *, every: bool = False) -> str:
         "columnKind": "unicodeCodePoints",
         "invocations": [
             {
-                "executionSuccessful": not failed,
-                "exitCode": exit_status(list(records)),
-                "toolExecutionNotifications": [n for one in failed for n in _notifications(one)],
+                "executionSuccessful": exit_status(records) < 2,
+                "exitCode": exit_status(records),
+                "toolExecutionNotifications": [n for one in records for n in _notifications(one)],
             }
         ],
         "artifacts": [
@@ -151,7 +149,17 @@ def _fingerprint(verdict: Verdict) -> str:
     return sha256(told.encode()).hexdigest()[:32]
 
 
-def _notifications(one: Unreadable) -> Iterator[dict[str, Any]]:
+def _notifications(one: Record) -> Iterator[dict[str, Any]]:
+    if isinstance(one, Checked):
+        for verdict, place in one.verdicts:
+            if verdict.failed:
+                yield {
+                    "level": "error",
+                    "message": {"text": verdict.message},
+                    "associatedRule": {"id": verdict.rule},
+                    "locations": [_location(place)],
+                }
+        return
     for problem in one.problems:
         yield {
             "level": "error",

@@ -51,6 +51,7 @@ def _verdict(verdict: Verdict, place: Place) -> dict[str, Any]:
         "remedy": verdict.remedy,
         "missing": list(verdict.missing),
         "deviation": verdict.deviation,
+        "failed": verdict.failed,
         "source": verdict.source,
         "place": place_fields(place),
     }

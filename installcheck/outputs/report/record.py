@@ -145,6 +145,8 @@ def _numbers(sheet: Sheet) -> Iterator[int]:
 
 def minute_summary(ledger: Ledger) -> Iterator[str]:
     """What a person must know in a minute."""
+    if ledger.failed:
+        yield f"The checker itself failed in {', '.join(ledger.failed)}: what these rules would find is not known."
     found = ledger.count(Outcome.DISCREPANCY)
     if found:
         rules = list(dict.fromkeys(v.rule for v in ledger.verdicts if v.outcome is Outcome.DISCREPANCY))
@@ -201,7 +203,7 @@ def missing_data(ledger: Ledger) -> list[dict[str, str]]:
     """What to add to the document, what for, and the rules that wait for it."""
     by_datum: dict[str, list[Verdict]] = defaultdict(list)
     for verdict in ledger.verdicts:
-        if verdict.outcome is Outcome.UNDETERMINED:
+        if verdict.outcome is Outcome.UNDETERMINED and not verdict.failed:
             for datum in verdict.missing or ("more of the document",):
                 by_datum[datum].append(verdict)
     return [

@@ -56,6 +56,10 @@ def print_many(records: Sequence[Record], console: Console, errors: Console) -> 
     console.print(table)
     for one in broken:
         print_problems(one.problems, errors)
+    for one in checked:
+        if one.failed:
+            told = f": the checker itself failed in {', '.join(one.failed)}; please report it together with the document"
+            errors.print(Text(one.name, style="bold") + Text(told), soft_wrap=True)
     totals = ", ".join(f"{sum(one.counts[outcome] for one in checked)} {word}" for outcome, word in _COLUMNS)
     console.print()
     console.print(

@@ -53,7 +53,8 @@ def print_ledger(ledger: Ledger, console: Console, *, every: bool = False) -> No
     console.print(Text(f"{header.name}{revision}", style="bold") + Text(f"  ({document.name})"))
     for outcome in (Outcome.DISCREPANCY, Outcome.ACCEPTED, Outcome.ADVISORY):
         _group(document, outcome, [v for v in ledger.verdicts if v.outcome is outcome], console)
-    _missing([v for v in ledger.verdicts if v.outcome is Outcome.UNDETERMINED], console)
+    _failed([v for v in ledger.verdicts if v.failed], console)
+    _missing([v for v in ledger.verdicts if v.outcome is Outcome.UNDETERMINED and not v.failed], console)
     if every:
         _group(document, Outcome.MEETS, [v for v in ledger.verdicts if v.outcome is Outcome.MEETS], console)
         _coverage(ledger, console)
@@ -99,6 +100,17 @@ def _details(document: Document, verdict: Verdict) -> Iterator[tuple[str, str]]:
 def asked(datum: str) -> str:
     """``give the route of the run``, ``say whether the engine is turbocharged``."""
     return f"say {datum}" if datum.startswith("whether ") else f"give the {datum}"
+
+
+def _failed(verdicts: list[Verdict], console: Console) -> None:
+    """Rules that failed themselves."""
+    if not verdicts:
+        return
+    console.print()
+    console.print(Text(f"THE CHECKER ITSELF FAILED ({len(verdicts)})", style="bold red"))
+    for verdict in verdicts:
+        at = f" (at {', '.join(verdict.at)})" if verdict.at else ""
+        _indented(console, 2, Text("! ", style="bold red") + Text(f"{verdict.message}{at}"))
 
 
 def _missing(verdicts: list[Verdict], console: Console) -> None:
