@@ -6,55 +6,71 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-FOOT = 0.3048
-KNOT = 1852 / 3600
-INCH_OF_MERCURY = 3386.389
-"""Pascal in an inch of mercury at 0 degC: NIST SP 811, appendix B.8."""
+from ..model.quantities import conversion
+
+_WORDS: Mapping[str, tuple[str, Mapping[str, tuple[str, ...]]]] = {
+    # quantity: the kind of quantity it is, and the words recorders have for each of its units.
+    "temperature": (
+        "temperature",
+        {"degF": ("f", "fahrenheit"), "degC": ("c", "celsius", "centigrade"), "K": ("k",)},
+    ),
+    "altitude": (
+        "length",
+        {
+            "ft": ("ft", "feet", "ftmsl", "ftbaro", "ftwgs", "ftpa", "ftpress"),
+            "m": ("m", "meter", "meters", "metre", "metres", "mmsl"),
+        },
+    ),
+    "speed": (
+        "airspeed",
+        {
+            "kt": ("kt", "kts", "kn", "knot", "knots", "kias"),
+            "mph": ("mph",),
+            "km/h": ("km/h", "kmh", "kph"),
+            "m/s": ("m/s",),
+        },
+    ),
+    "pressure": (
+        "pressure",
+        {
+            "inHg": ("inhg", "hg", '"hg', "inchhg", "inch", "inches", "in"),
+            "psi": ("psi",),
+            "kPa": ("kpa",),
+            "hPa": ("hpa", "mbar", "mb"),
+            "bar": ("bar",),
+            "Pa": ("pa",),
+        },
+    ),
+    "time": (
+        "time",
+        {
+            "s": ("s", "sec", "secs", "second", "seconds"),
+            "ms": ("ms", "msec", "milliseconds"),
+            "min": ("min", "mins", "minute", "minutes"),
+            "h": ("h", "hr", "hrs", "hour", "hours"),
+            "days": ("d", "day", "days"),
+        },
+    ),
+    "speed of rotation": ("speed", {"rpm": ("rpm", "1/min", "rev/min", "r/min")}),
+}
+
+
+def _factor(kind: str, unit: str) -> float:
+    return conversion(kind, unit)[0]
+
+
+_VERTICAL = {
+    **dict.fromkeys(("fpm", "ft/min", "ftmin", "ft/m"), _factor("length", "ft") / _factor("time", "min")),
+    "m/s": 1.0,
+    "m/min": 1 / _factor("time", "min"),
+    "kt": _factor("airspeed", "kt"),
+}
 
 QUANTITIES: Mapping[str, Mapping[str, tuple[float, float]]] = {
-    # unit: (factor, offset) to degC, m, m/s, Pa, s and 1/min. Feet, knots and statute miles are exact by NIST
-    # SP 811.
-    "temperature": {
-        "f": (1 / 1.8, -32 / 1.8),
-        "fahrenheit": (1 / 1.8, -32 / 1.8),
-        "c": (1.0, 0.0),
-        "celsius": (1.0, 0.0),
-        "centigrade": (1.0, 0.0),
-        "k": (1.0, -273.15),
-    },
-    "altitude": {
-        **dict.fromkeys(("ft", "feet", "ftmsl", "ftbaro", "ftwgs", "ftpa", "ftpress"), (FOOT, 0.0)),
-        **dict.fromkeys(("m", "meter", "meters", "metre", "metres", "mmsl"), (1.0, 0.0)),
-    },
-    "speed": {
-        **dict.fromkeys(("kt", "kts", "kn", "knot", "knots", "kias"), (KNOT, 0.0)),
-        "mph": (0.44704, 0.0),
-        **dict.fromkeys(("km/h", "kmh", "kph"), (1 / 3.6, 0.0)),
-        "m/s": (1.0, 0.0),
-    },
-    "vertical speed": {
-        **dict.fromkeys(("fpm", "ft/min", "ftmin", "ft/m"), (FOOT / 60, 0.0)),
-        "m/s": (1.0, 0.0),
-        "m/min": (1 / 60, 0.0),
-        "kt": (KNOT, 0.0),
-    },
-    "pressure": {
-        **dict.fromkeys(("inhg", "hg", '"hg', "inchhg", "inch", "inches", "in"), (INCH_OF_MERCURY, 0.0)),
-        "psi": (6894.757, 0.0),
-        "kpa": (1000.0, 0.0),
-        **dict.fromkeys(("hpa", "mbar", "mb"), (100.0, 0.0)),
-        "bar": (1e5, 0.0),
-        "pa": (1.0, 0.0),
-    },
-    "time": {
-        **dict.fromkeys(("s", "sec", "secs", "second", "seconds"), (1.0, 0.0)),
-        **dict.fromkeys(("ms", "msec", "milliseconds"), (1e-3, 0.0)),
-        **dict.fromkeys(("min", "mins", "minute", "minutes"), (60.0, 0.0)),
-        **dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), (3600.0, 0.0)),
-        **dict.fromkeys(("d", "day", "days"), (86400.0, 0.0)),
-    },
-    "speed of rotation": dict.fromkeys(("rpm", "1/min", "rev/min", "r/min"), (1.0, 0.0)),
-}
+    quantity: {word: conversion(kind, unit) for unit, words in units.items() for word in words}
+    for quantity, (kind, units) in _WORDS.items()
+} | {"vertical speed": {word: (factor, 0.0) for word, factor in _VERTICAL.items()}}
+"""Factor and offset of each word for a unit to degC, m, m/s, Pa, s and 1/min."""
 
 _UNIT_WORDS = frozenset(word for units in QUANTITIES.values() for word in units)
 # Units and formats of columns that are not read, so that a line of units is known as one.

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from ..model.quantities import in_unit
 from .channels import PLAUSIBLE
 from .clock import Clock
 from .columns import QUANTITIES, ROLE_QUANTITY
@@ -27,12 +28,12 @@ class Column:
 
 def show_temperature(temperature: float, unit: str) -> str:
     """A `temperature` [degC] written in `unit`, degF or degC."""
-    return f"{temperature * 1.8 + 32:.0f} degF" if unit == "degF" else f"{temperature:.0f} degC"
+    return f"{in_unit(temperature, unit, 'temperature'):.0f} {unit}"
 
 
 def show_difference(difference: float, unit: str) -> str:
     """A temperature `difference` [degC] written in `unit`, degF or degC."""
-    return f"{difference * 1.8:.1f} degF" if unit == "degF" else f"{difference:.1f} degC"
+    return f"{in_unit(difference, unit, 'temperature difference'):.1f} {unit}"
 
 
 @dataclass(frozen=True, slots=True)
