@@ -397,6 +397,7 @@ SENDER_STATIONS: Final = Missing(
     "number of indicators the sender is meant for ('stations')", "senders", "stations"
 )
 SENDER_SUPPLY_CURRENT: Final = Missing("current the transducer draws", "senders", "supply_current")
+SENDER_TOLERANCE: Final = Missing("tolerance of the sender", "senders", "tolerance")
 SENDER_VOLUMES: Final = Missing("bulb volume and capillary bore of the system", "senders", "bulb_volume")
 CARBURETTOR_AIR_PLACE: Final = Missing(
     "place the carburettor air temperature is taken at ('location')", "senders", "location"

@@ -9,7 +9,7 @@ the document says that the input is isolated.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from ...graph.build import return_terminal
 from ...model.devices import Curve, Indicator, InputSpec
@@ -35,13 +35,17 @@ _ASSUMED_SUPPLY = 14.0
 """V, likewise: the system of most light aircraft."""
 
 
+How: TypeAlias = Literal["resistance", "divider", "bridge", "voltage", "current"]
+
+
 @dataclass(frozen=True, slots=True)
 class Meter:
     """Where an input looks at the network, by node numbers.
 
     Attributes:
-        how: what it takes from the voltages: a resistance by the current through ``series``, a bridge's detector
-            current through ``series``, a voltage, or a current through ``series``.
+        how: what it takes from the voltages: a resistance by the current through ``series``, one by the voltage at the
+            foot of a pull-up of ``series``, a bridge's detector current through ``series``, a voltage, or a current
+            through ``series``.
         feed, high, low: supply of the sensing circuit, signal, and the input's own return.
         other: the far side of a bridge's detector; ``high`` otherwise.
         series: ohm between feed and signal, of the detector, or of the loop resistor.
@@ -53,7 +57,7 @@ class Meter:
         needed: data without which there is no reading.
     """
 
-    how: Literal["resistance", "bridge", "voltage", "current"]
+    how: How
     feed: int
     high: int
     low: int
@@ -212,7 +216,7 @@ class InputCircuit:
 
     def meter(
         self,
-        how: Literal["resistance", "bridge", "voltage", "current"],
+        how: How,
         feed: str,
         high: str,
         low: str,
@@ -248,7 +252,8 @@ class InputCircuit:
         high = self.at(self.names[0])
         self.assembly.branch(feed, high, fixed=ohm)
         allowance = float(spec.lead_allowance or 0.0)
-        return self.meter("resistance", feed, high, low, series=ohm, scale=scale, allowance=allowance)
+        how: How = "divider" if spec.principle == "electronic resistance" else "resistance"
+        return self.meter(how, feed, high, low, series=ohm, scale=scale, allowance=allowance)
 
     def _bridge(self) -> Meter:
         spec = self.spec
@@ -290,6 +295,10 @@ class InputCircuit:
         low, high = self.low(given), self.at(signal)
         if self.spec.inner_resistance:
             self.assembly.branch(high, low, fixed=float(self.spec.inner_resistance))
+        if self.spec.pull_up is not None:
+            own = float(self.spec.excitation) if self.spec.excitation is not None else None
+            feed, _ = self.feed(low, own)
+            self.assembly.branch(feed, high, fixed=float(self.spec.pull_up))
         return self.meter("voltage", high, high, low)
 
     def _loop(self) -> Meter:

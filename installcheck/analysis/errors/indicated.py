@@ -25,7 +25,7 @@ from .capillary_budget import (
 )
 from .error_budget import Cause, ErrorBudget
 from .reading import concerned, curve_read, indicated
-from .reading_back import electrical_budgets
+from .reading_back import electrical_budgets, lacking, tolerances
 from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 
 
@@ -124,7 +124,7 @@ def _of_circuit(
     def at(point: Point, true: float) -> ErrorBudget:
         budget = known.get((one.name, one.source, point.name))
         kind, unit = (budget.kind, budget.unit) if budget is not None else ("", "")
-        data = budget.missing if budget is not None else ()
+        data = lacking(study, one, point)
         value, beyond = None, ""
         try:
             shown = indicated(study, one, point, true)
@@ -137,8 +137,7 @@ def _of_circuit(
             data = data or (missing.INDICATOR_CIRCUIT,)
         causes: tuple[Cause, ...] = ()
         if value is not None:
-            tolerances = [c for c in budget.causes if c.tolerance] if budget is not None else []
-            causes = (Cause(_largest(budget), value - true), *tolerances)
+            causes = (Cause(_largest(budget), value - true), *tolerances(study, one))
         return ErrorBudget(
             one.name,
             one.source,

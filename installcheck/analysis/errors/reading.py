@@ -70,6 +70,11 @@ def signal(meter: Meter, voltage: FloatArray, *, sag: bool = True) -> float:
         except OffScaleError as off:
             return inf if off.side == "above" else 0.0
         return ohm - meter.allowance
+    if meter.how == "divider":
+        volts = _known(float(v[meter.high]) - low)
+        if volts >= min(scale, supply) * (1 - _OPEN):
+            return inf
+        return meter.series * volts / (scale - volts) - meter.allowance
     current = _known((float(v[meter.feed]) - float(v[meter.high])) / meter.series)
     if current <= _OPEN * supply / meter.series:
         return inf

@@ -125,14 +125,28 @@ def _budget(study: Study, indication: Indication, point: Point) -> ErrorBudget |
     warmed = _self_heating(net, indication, sensed)
     if warmed:
         causes.append(Cause("self-heating", warmed))
-    sender = study.model.senders[indication.source]
-    for name, tolerance in (
-        ("sender tolerance", sender.spec.tolerance),
+    return made(full.value + warmed, (*causes, *tolerances(study, indication)))
+
+
+def tolerances(study: Study, indication: Indication) -> tuple[Cause, ...]:
+    """What sender and indicator may be off by their own papers, either way."""
+    stated = (
+        ("sender tolerance", study.model.senders[indication.source].spec.tolerance),
         ("indicator accuracy", indication.spec.accuracy),
-    ):
-        if tolerance:
-            causes.append(Cause(name, float(tolerance), tolerance=True))
-    return made(full.value + warmed, tuple(causes))
+    )
+    return tuple(Cause(name, float(most), tolerance=True) for name, most in stated if most)
+
+
+def lacking(study: Study, indication: Indication, point: Point) -> tuple[Missing, ...]:
+    """What the document lacks, and the error of an indication at an operating point depends on, its true value apart."""
+    net = circuit(study, point)
+    meter = net.meters[(indication.indicator, indication.input)]
+    sensed = net.senders[indication.source]
+    known = sensed.truth is not None and curve_read(study, indication) is not None
+    if not known:
+        return sensed.missing
+    data = _lacks(study, indication, net, meter, sensed)
+    return tuple(m for m in data if m != missing.POINT_READING)
 
 
 def _rest_name(study: Study, indication: Indication, meter: Meter) -> str:
@@ -176,6 +190,12 @@ def _lacks(
 ) -> tuple[Missing, ...]:
     """What the document lacks and the reading depends on."""
     data: list[Missing] = [*sensed.missing, *meter.needed]
+    stated = (
+        (missing.INDICATOR_CURVE, indication.spec.curve),
+        (missing.SENDER_TOLERANCE, study.model.senders[indication.source].spec.tolerance),
+        (missing.INDICATOR_ACCURACY, indication.spec.accuracy),
+    )
+    data += [word for word, value in stated if value is None]
     if sensed.truth is not None and sensed.truth.basis == "middle":
         data.append(missing.POINT_READING)
     edges = [s.edge for leg in indication.legs for s in leg.steps]

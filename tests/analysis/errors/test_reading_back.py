@@ -30,7 +30,7 @@ senders:
     curve: {{points: [[0 psi, {zero} ohm], [100 psi, {full} ohm]]}}}}
 indicators:
   gauge: {{principle: electronic resistance, measures: oil pressure, terminals: [S, G], excitation: 5 V, pull_up: 100 ohm,
-    budget: 5 psi, accuracy: 1 psi}}
+    curve: {{points: [[0 psi, {zero} ohm], [100 psi, {full} ohm]]}}, budget: 5 psi, accuracy: 1 psi}}
 wire_runs:
   E1: {{from: sender.S, to: gauge.S, metal: copper, resistance: 0.1 ohm/m, route: [{{zone: bay, length: 3 m}}]}}
   E2: {{from: sender.G, to: gauge.G, metal: copper, resistance: 0.1 ohm/m, route: [{{zone: bay, length: 2 m}}]}}
@@ -45,6 +45,24 @@ def test_lead_resistance_of_a_two_wire_sender():
     assert budget.worst_case == pytest.approx((0.2941 + 2 + 1) * PSI, rel=1e-4)
     assert budget.root_sum_square == pytest.approx((0.2941 + 5**0.5) * PSI, rel=1e-4)
     assert budget.missing == ()
+
+
+@pytest.mark.parametrize(
+    ("unsaid", "word"),
+    [
+        ("tolerance: 2 psi", "tolerance of the sender"),
+        ("accuracy: 1 psi", "accuracy of the indicator"),
+        (
+            "curve: {points: [[0 psi, 10 ohm], [100 psi, 180 ohm]]}, budget",
+            "curve the indicator's dial is drawn for",
+        ),
+    ],
+)
+def test_what_is_not_stated_is_not_nothing(unsaid, word):
+    kept = "budget" if "budget" in unsaid else ""
+    text = OHMMETER.format(hot=20, zero=10, full=180).replace(unsaid, kept).replace(", ,", ",")
+    [budget] = budgets(text.replace(", }", "}").replace(",\n    }", "}"))
+    assert budget.missing == (word,)
 
 
 def test_falling_curve_reads_low_and_heat_counts_apart():
@@ -135,6 +153,29 @@ def test_series_meter_follows_the_supply():
     # scale drawn for 14 V: R' = 14/13.3 (110 + 90 + 0.007) - 110 = 100.53 ohm -> +6.58 psi, of which the leads 0.007/1.6
     got = amounts(budget, "psi")
     assert got["supply sag"] == pytest.approx(((14 / 13.3) * 200 - 110 - 90) / 1.6, rel=2e-3)
+
+
+def test_pull_up_from_the_bus_reads_low_with_it():
+    text = GROUNDED.format(amps="0 A", body="0 ohm", zero=10, full=170).replace("excitation: 12 V, ", "")
+    [budget] = budgets(text.replace("alternator, voltage: 14 V", "alternator, voltage: 12 V"))
+    # the input takes the foot of its pull-up for a share of 14 V: 12 x 90/190 = 5.684 V; 100 x 5.684/(14 - 5.684) = 68.35 ohm
+    assert amounts(budget, "psi")["supply sag"] == pytest.approx((68.354 - 90) / 1.6, rel=2e-3)
+
+
+def test_pull_up_of_a_voltage_input_lifts_the_signal():
+    text = """
+zones: {bay: {temperature: {lowest: 20 degC, highest: 20 degC}}}
+operating_points: {cruise: {readings: {oil pressure: 50 psi}}}
+senders: {sender: {principle: pressure transducer, measures: oil pressure, terminals: [S, G], output_impedance: 100 ohm,
+    curve: {points: [[0 psi, 0.5 V], [100 psi, 4.5 V]]}}}
+indicators: {gauge: {principle: voltage, measures: oil pressure, terminals: [S, G], excitation: 5 V, pull_up: 9900 ohm}}
+wire_runs:
+  E1: {from: sender.S, to: gauge.S, metal: copper, resistance: 0.001 ohm/m, length: 1 m}
+  E2: {from: sender.G, to: gauge.G, metal: copper, resistance: 0.001 ohm/m, length: 1 m}
+"""
+    [budget] = budgets(text)
+    # 2.5 V behind 100 ohm, 9900 ohm to 5 V: 2.5 x 100/10000 = 0.025 V more; 0.04 V/psi
+    assert budget.error == pytest.approx(0.025 / 0.04 * PSI, rel=1e-3)
 
 
 def test_series_meter_without_inner_resistance_is_not_judged_whole():
