@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ...document.source import DocPath
 from ...graph import zone_lengths
+from ...model.comparing import at_least
 from ...model.devices import Indicator, InputSpec, Sender
 from ...model.fields import Measure
 from ...model.fluid import FluidLine
@@ -183,14 +184,21 @@ def _ambient_pa(study: Study, one: Capillary, point: Point, lacks: list[Missing]
 
 
 def _bulb_above_gauge(one: Capillary, point: Point, true_c: float, lacks: list[Missing]) -> float:
-    """Height in metres that counts: none where vapour fills the line, that is where the bulb is not the hottest."""
+    """Height in metres that counts: none where vapour fills the line, that is where all of it is warmer than the bulb.
+
+    Where part of the line is warmer, liquid stands in the rest: the whole height is the most it can be.
+    """
     along = [point.zones.get(step.zone) for step in one.line.route or () if step.zone is not None]
     if not along:
         lacks.append(missing.LINE_ROUTE)
     elif any(t is None for t in along):
         lacks.append(missing.ZONE_TEMPERATURE)
-    elif max(t for t in along if t is not None) >= true_c:
-        return 0.0
+    else:
+        warmer = [at_least(t, true_c) for t in along if t is not None]
+        if all(warmer):
+            return 0.0
+        if any(warmer):
+            lacks.append(missing.CAPILLARY_HEIGHTS)
     rise = one.line.rise
     if rise is not None:
         from_bulb = split_end(one.line.from_)[0] == one.bulb_id

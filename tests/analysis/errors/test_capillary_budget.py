@@ -80,7 +80,7 @@ def test_gauge_above_the_bulb_reads_low():
 
 
 def test_no_head_where_vapour_fills_the_line():
-    one = budget(document(true=40, rise="0.5 m", engine=60))
+    one = budget(document(true=40, rise="0.5 m", engine=60).replace("cabin: 20 degC", "cabin: 60 degC"))
     assert "head of the liquid" not in causes(one)
 
 
@@ -125,3 +125,10 @@ def test_any_true_value_can_be_asked():
     [one] = capillaries(study)
     # At 120 degC the same fall of pressure is worth 1.5 degC
     assert capillary_budget(study, one, study.points[0], 120.0).error == pytest.approx(1.5, abs=0.1)
+
+
+@pytest.mark.parametrize(("engine", "asked"), [(40, False), (100, True)])
+def test_liquid_in_part_of_the_line_is_asked_for(engine, asked):
+    # the bulb at 80 degC: a bay of 100 degC holds vapour, the cabin of 20 degC liquid, at a height nobody told
+    one = budget(document(engine=engine, rise="3 ft"))
+    assert ("height of the parts of the capillary that are colder than the bulb" in one.missing) is asked
