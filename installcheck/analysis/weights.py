@@ -51,3 +51,44 @@ def weighed_things(study: Study) -> Iterator[Weighed]:
                 yield Weighed(
                     ident, section, title, count, "", None if own is None else float(own) * count, arm, status
                 )
+
+
+@dataclass(frozen=True, slots=True)
+class WeightChange:
+    """What an alteration adds: kg and kg m; what is new or removed without a weight or an arm is named."""
+
+    weight: float
+    moment: float
+    unweighed: tuple[str, ...]
+    without_arm: tuple[str, ...]
+
+
+def weight_change(study: Study) -> WeightChange:
+    """Weight and moment of what is new, less what is removed."""
+    weight = moment = 0.0
+    unweighed: list[str] = []
+    without_arm: list[str] = []
+    changes = [
+        (one.ident, one.weight, one.arm, -1.0 if one.status == "removed" else 1.0)
+        for one in weighed_things(study)
+        if one.status in ("new", "removed")
+    ]
+    for ident, gone in study.whole.removed.items():
+        changes.append(
+            (
+                ident,
+                None if gone.weight is None else float(gone.weight),
+                None if gone.station is None else float(gone.station),
+                -1.0,
+            )
+        )
+    for ident, kg, arm, sign in changes:
+        if kg is None:
+            unweighed.append(ident)
+            continue
+        weight += sign * kg
+        if arm is None:
+            without_arm.append(ident)
+        else:
+            moment += sign * kg * arm
+    return WeightChange(weight, moment, tuple(unweighed), tuple(without_arm))

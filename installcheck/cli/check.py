@@ -64,9 +64,11 @@ def check(
     print_ledger(ledger, console(), every=every)
     if scatter is not None:
         from ..analysis.errors.indicated import all_budgets
+        from ..analysis.errors.scatter import scatter as scatter_of
         from ..outputs.terminal.scatter import print_scatter
 
-        print_scatter(all_budgets(ledger.study), scatter, console())
+        scattered = ((budget, scatter_of(budget, scatter)) for budget in all_budgets(ledger.study))
+        print_scatter(scattered, scatter, console())
     unless_failed(ledger)
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
 

@@ -6,12 +6,11 @@ from collections.abc import Iterable
 
 from ..analysis.power.draws import ANY_PHASE, Draw, draws
 from ..analysis.study import Study
+from ..physics.sources import SOURCE_SHARE, continuous_load_limit
 from .replaced import NotThereError, before
 from .tables import Cell, Table, rounded
 
 PHASES = ("ground", "start", "take-off", "climb", "cruise", "descent", "landing", "emergency")
-SHARE = 0.8
-"""Share of the source's rating a continuous load may take where nothing keeps it down (AC 43.13-1B 11-35a)."""
 
 
 def phases_used(cases: Iterable[Study], found: Iterable[Draw]) -> list[str]:
@@ -39,7 +38,7 @@ def source_limit(study: Study) -> tuple[float, float] | None:
     )
     if not rating:
         return None
-    return rating, rating * (1.0 if study.whole.aircraft.load_monitored else SHARE)
+    return rating, continuous_load_limit(rating, bool(study.whole.aircraft.load_monitored))
 
 
 def load_table(study: Study) -> Table:
@@ -74,7 +73,7 @@ def _limit_note(study: Study, limit: tuple[float, float]) -> str:
     if study.whole.aircraft.load_monitored:
         return f"Sources give {rating:g} A together, all of it to be used since a placard or monitor keeps the load down."
     return (
-        f"Sources give {rating:g} A together; {usable:g} A, {SHARE:.0%} of it, is the most where no placard or monitor "
+        f"Sources give {rating:g} A together; {usable:g} A, {SOURCE_SHARE:.0%} of it, is the most where no placard or monitor "
         "keeps the load down (AC 43.13-1B 11-35a)."
     )
 

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ..analysis.study import Study
-from ..analysis.weights import Weighed, weighed_things
+from ..analysis.weights import Weighed, weighed_things, weight_change
 from ..model.quantities import in_unit
 from .tables import Cell, Table, rounded
 
@@ -42,47 +40,6 @@ def parts_list(study: Study) -> Table:
             "Weight is left empty where the document or the part does not give it; weights of wire may be estimates, see the part's source.",
         ),
     )
-
-
-@dataclass(frozen=True, slots=True)
-class WeightChange:
-    """What an alteration adds: kg and kg m; what is new or removed without a weight or an arm is named."""
-
-    weight: float
-    moment: float
-    unweighed: tuple[str, ...]
-    without_arm: tuple[str, ...]
-
-
-def weight_change(study: Study) -> WeightChange:
-    """Weight and moment of what is new, less what is removed."""
-    weight = moment = 0.0
-    unweighed: list[str] = []
-    without_arm: list[str] = []
-    changes = [
-        (one.ident, one.weight, one.arm, -1.0 if one.status == "removed" else 1.0)
-        for one in weighed_things(study)
-        if one.status in ("new", "removed")
-    ]
-    for ident, gone in study.whole.removed.items():
-        changes.append(
-            (
-                ident,
-                None if gone.weight is None else float(gone.weight),
-                None if gone.station is None else float(gone.station),
-                -1.0,
-            )
-        )
-    for ident, kg, arm, sign in changes:
-        if kg is None:
-            unweighed.append(ident)
-            continue
-        weight += sign * kg
-        if arm is None:
-            without_arm.append(ident)
-        else:
-            moment += sign * kg * arm
-    return WeightChange(weight, moment, tuple(unweighed), tuple(without_arm))
 
 
 def weight_table(study: Study) -> Table:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import log
-
 from ..analysis.evidence.bench import Check, all_checks
 from ..analysis.evidence.spans import BENCH_C
 from ..analysis.study import Study
@@ -50,22 +48,10 @@ def _boiling(study: Study) -> str:
     if elevation is None:
         return "field elevation not given; 212 degF at sea level"
     from ..physics.capillaries import isa_pressure_pa
+    from ..physics.water import boiling_point_c
 
     try:
         celsius = boiling_point_c(isa_pressure_pa(float(elevation)))
     except ValueError as outside:
         return str(outside)
     return f"{celsius * 9 / 5 + 32:.0f} degF ({celsius:.1f} degC) at {elevation.text}"
-
-
-def boiling_point_c(pressure_pa: float) -> float:
-    """Boiling point of water in degC at a pressure in Pa, 50 to 110 kPa.
-
-    Clausius-Clapeyron from 100 degC at 101325 Pa with 40.66 kJ/mol (textbook enthalpy of vaporisation).
-
-    >>> round(boiling_point_c(101325.0), 1), round(boiling_point_c(84556.0), 0)
-    (100.0, 95.0)
-    """
-    if not 50_000 <= pressure_pa <= 110_000:
-        raise ValueError(f"boiling point is worked out from 50 to 110 kPa, not {pressure_pa / 1000:.1f} kPa")
-    return 1 / (1 / 373.15 - 8.314 / 40_660 * log(pressure_pa / 101_325)) - 273.15

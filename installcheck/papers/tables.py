@@ -27,6 +27,13 @@ class Table:
     blank: tuple[str, ...] = ()
 
 
+def cell_text(value: Cell) -> str:
+    """A cell in words; empty where the document does not say."""
+    if value is None:
+        return ""
+    return f"{value:.6g}" if isinstance(value, float) else str(value)
+
+
 def rounded(value: float | None, digits: int = 4) -> float | None:
     """A number kept to ``digits`` significant digits, for a cell."""
     return None if value is None else float(f"{value:.{digits}g}")

@@ -9,8 +9,8 @@ from installcheck.analysis.circuit.solved import solve_circuit
 from installcheck.analysis.evidence.bench import all_checks, loop_checks, run_checks
 from installcheck.analysis.study import Point, Study
 from installcheck.document import load, loads
-from installcheck.papers.ring_out import boiling_point_c
 from installcheck.physics.networks import solve
+from installcheck.physics.water import boiling_point_c
 
 from .conftest import SMALL, table_of
 

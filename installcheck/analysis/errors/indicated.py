@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from math import inf
 
 from ...document.source import DocPath
 from ...graph import Indication
@@ -189,3 +190,17 @@ def _capillaries(study: Study) -> Iterator[Reader]:
 
 def _of_capillary(study: Study, one: Capillary) -> Callable[[Point, float], ErrorBudget]:
     return lambda point, true: capillary_budget(study, one, point, true)
+
+
+def worst_budgets(budgets: list[ErrorBudget]) -> list[ErrorBudget]:
+    """The budget of each indication at the operating point where its error is largest."""
+    worst: dict[tuple[str, str], ErrorBudget] = {}
+    for budget in budgets:
+        key = (budget.indication, budget.source)
+        if key not in worst or _size(budget) > _size(worst[key]):
+            worst[key] = budget
+    return list(worst.values())
+
+
+def _size(budget: ErrorBudget) -> float:
+    return inf if budget.worst_case is None else budget.worst_case

@@ -13,7 +13,7 @@ from rich.table import Table as Shown
 from rich.text import Text
 
 from ...document import Document
-from ...papers.tables import Cell, Table
+from ...papers.tables import Cell, Table, cell_text
 from ..wording import CAUTION
 
 if TYPE_CHECKING:
@@ -29,11 +29,9 @@ _OLDEST = datetime(1980, 1, 1)
 
 def plain_cell(value: Cell) -> str:
     """A cell as text a spreadsheet takes as text: what could be a formula starts with an apostrophe."""
-    if value is None:
-        return ""
-    if isinstance(value, str):
-        return f"'{value}" if value.startswith(_FORMULA) else value
-    return f"{value:.6g}" if isinstance(value, float) else str(value)
+    if isinstance(value, str) and value.startswith(_FORMULA):
+        return f"'{value}"
+    return cell_text(value)
 
 
 def as_csv(table: Table) -> bytes:
@@ -152,5 +150,4 @@ def print_table(table: Table, console: Console) -> None:
 
 
 def _shown(cell: Cell) -> str:
-    text = plain_cell(cell)
-    return text[1:] if isinstance(cell, str) and text != cell else text
+    return cell_text(cell)

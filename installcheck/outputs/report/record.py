@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from ...analysis.errors.error_budget import ErrorBudget
-from ...analysis.errors.indicated import all_budgets
+from ...analysis.errors.indicated import all_budgets, worst_budgets
 from ...analysis.errors.truth_curves import truth_curves
 from ...analysis.study import Study
 from ...analysis.surveys import Unusable, surveys
@@ -17,11 +16,10 @@ from ...drawing.sheet import Paper, Sheet
 from ...drawing.svg import sheet_svg
 from ...model.quantities import in_unit, plain_number
 from ...papers import PAPERS
-from ...papers.tables import Table
+from ...papers.tables import Table, cell_text
 from ...rules.engine import all_rules
 from ...rules.verdicts import Ledger, Outcome, Verdict
 from ..diagram.sheets import Subject, flagged, sheets
-from ..machine.tables import plain_cell
 from ..plots.budget_bars import budget_svg
 from ..plots.survey import survey_svg
 from ..plots.truth import truth_svg
@@ -159,9 +157,8 @@ def minute_summary(ledger: Ledger) -> Iterator[str]:
     accepted = ledger.count(Outcome.ACCEPTED)
     if accepted:
         yield f"{accepted} discrepancies are covered by deviations; they are still shown."
-    tightest = [v for v in ledger.verdicts if v.outcome is Outcome.MEETS and v.margin is not None and v.limit]
-    if tightest:
-        closest = min(tightest, key=lambda v: abs((v.margin or 0.0) / (v.limit or 1.0)))
+    closest = ledger.closest()
+    if closest is not None:
         yield f"The smallest margin among those met: {closest.message}"
 
 
@@ -201,29 +198,14 @@ def _figures(verdict: Verdict) -> dict[str, str]:
 
 def missing_data(ledger: Ledger) -> list[dict[str, str]]:
     """What to add to the document, what for, and the rules that wait for it."""
-    by_datum: dict[str, list[Verdict]] = defaultdict(list)
-    for verdict in ledger.verdicts:
-        if verdict.outcome is Outcome.UNDETERMINED and not verdict.failed:
-            for datum in verdict.missing or ("more of the document",):
-                by_datum[datum].append(verdict)
     return [
         {
             "datum": datum,
             "items": ", ".join(dict.fromkeys(v.at[0] for v in group if v.at)),
             "rules": ", ".join(sorted({v.rule for v in group})),
         }
-        for datum, group in sorted(by_datum.items(), key=lambda item: -len(item[1]))
+        for datum, group in ledger.missing().items()
     ]
-
-
-def worst_budgets(budgets: list[ErrorBudget]) -> list[ErrorBudget]:
-    """The budget of each indication at the operating point where its error is largest."""
-    worst: dict[tuple[str, str], ErrorBudget] = {}
-    for budget in budgets:
-        key = (budget.indication, budget.source)
-        if key not in worst or (budget.worst_case or math.inf) > (worst[key].worst_case or math.inf):
-            worst[key] = budget
-    return list(worst.values())
 
 
 def budget_title(budget: ErrorBudget) -> str:
@@ -243,11 +225,7 @@ def _table(word: str, table: Table) -> dict[str, object]:
         "title": table.name.capitalize(),
         "columns": table.columns,
         "rows": [
-            [
-                {"text": plain_cell(c) if not isinstance(c, str) else c, "number": not isinstance(c, str)}
-                for c in row
-            ]
-            for row in table.rows
+            [{"text": cell_text(c), "number": not isinstance(c, str)} for c in row] for row in table.rows
         ],
         "notes": table.notes,
     }

@@ -12,7 +12,7 @@ from ...papers.replaced import NotThereError, before
 from ...papers.tables import Table
 from ...rules.engine import judge
 from ...rules.verdicts import Ledger
-from ..terminal.compare import load_lines, weight_lines
+from ..wording import load_lines, weight_lines
 
 
 def fault_table(study: Study) -> Table:
@@ -60,7 +60,7 @@ def _changes(found: Comparison, name: str) -> Iterator[Table]:
         f"changes since {name}",
         ("thing", "kind", "what happened"),
         changes,
-        (*load_lines(found), *weight_lines(found.weight)),
+        (*load_lines(found.load), *weight_lines(found.weight)),
     )
     left = tuple((", ".join(one.at), one.message) for one in found.left)
     if left:

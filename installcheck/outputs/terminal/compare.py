@@ -17,12 +17,11 @@ from ...comparison import (
     LargestError,
     Left,
     VerdictChange,
-    WeightChange,
 )
 from ...document import Document
-from ...model.quantities import in_unit, plain_number, show
+from ...model.quantities import plain_number, show
 from ...rules.verdicts import Outcome, Verdict
-from ..wording import CAUTION, OUTCOME_WORDS, numbers
+from ..wording import CAUTION, OUTCOME_WORDS, load_lines, numbers, weight_lines
 
 _TRENDS = {"new": "new", "worse": "worse", "better": "better", "gone": "gone"}
 
@@ -164,56 +163,11 @@ def error_told(error: LargestError | None) -> str:
 
 
 def _figures(found: Comparison, console: Console) -> None:
-    lines = [*load_lines(found), *weight_lines(found.weight)]
+    lines = [*load_lines(found.load), *weight_lines(found.weight)]
     if lines:
         _head(console, "LOAD AND WEIGHT", len(lines))
         for line in lines:
             _line(console, "", line)
-
-
-def load_lines(found: Comparison) -> Iterator[str]:
-    """Load before and after in words; nothing if it is the same."""
-    load = found.load
-    if load.items:
-        yield (
-            f"continuous load {plain_number(load.old)} A before, {plain_number(load.new)} A after"
-            f" ({_signed(load.new - load.old)} A)"
-        )
-        if load.old_short or load.new_short:
-            yield (
-                f"load for a short time {plain_number(load.old_short)} A before,"
-                f" {plain_number(load.new_short)} A after"
-            )
-        yield "by item: " + ", ".join(f"{ident} {_signed(new - old)} A" for ident, old, new in load.items)
-    if load.unknown:
-        yield f"not counted, no current given: {', '.join(load.unknown)}"
-
-
-def weight_lines(weight: WeightChange) -> Iterator[str]:
-    """Weight and moment in words; nothing if they are the same."""
-    unit, arm, moment = ("kg", "m", "kg m") if weight.unit == "kg" else ("lb", "in", "lb in")
-    if weight.items:
-        change = in_unit(weight.change, unit, "mass")
-        turn = weight.moment / (_one(unit, "mass") * _one(arm, "length"))
-        known = " of what gives one" if weight.no_weight else ""
-        yield f"weight{known} {_signed(change)} {unit}, moment {_signed(turn)} {moment} about the datum"
-        if weight.no_arm:
-            yield f"not in the moment, no station given: {', '.join(weight.no_arm)}"
-    if weight.no_weight:
-        yield f"not counted, no weight given: {', '.join(weight.no_weight)}"
-    if weight.said_removed:
-        yield (
-            f"the new document lists {show(weight.said_removed, unit, 'mass')} as removed; the figures above count"
-            " what the two documents describe instead"
-        )
-
-
-def _one(unit: str, kind: str) -> float:
-    return 1 / in_unit(1.0, unit, kind)
-
-
-def _signed(value: float) -> str:
-    return f"{'+' if value > 0 else ''}{plain_number(value)}"
 
 
 def _tests(found: Comparison, console: Console) -> None:

@@ -9,20 +9,21 @@ from rich.table import Table
 from rich.text import Text
 
 from ...analysis.errors.error_budget import ErrorBudget
-from ...analysis.errors.scatter import scatter
+from ...analysis.errors.scatter import Scatter
 from ...analysis.true_value import difference_kind
 from ...model.quantities import conversion, plain_number, show
 
 
-def print_scatter(budgets: Iterable[ErrorBudget], trials: int, console: Console) -> None:
+def print_scatter(
+    scattered: Iterable[tuple[ErrorBudget, Scatter | None]], trials: int, console: Console
+) -> None:
     """The 5, 50 and 95 percentiles of each error over seeded trials, beside the worst case."""
     table = Table(
         title=f"Errors over {trials} trials, percentiles", title_justify="left", box=None, pad_edge=False
     )
     for column in ("indication", "of", "point", "true", "5 %", "50 %", "95 %", "worst case"):
         table.add_column(column, justify="left" if column in ("indication", "of", "point") else "right")
-    for budget in budgets:
-        found = scatter(budget, trials)
+    for budget, found in scattered:
         if found is None or budget.worst_case is None:
             continue
         factor = conversion(difference_kind(budget.kind), budget.unit)[0]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
 from rich.console import Console
@@ -54,7 +53,7 @@ def print_ledger(ledger: Ledger, console: Console, *, every: bool = False) -> No
     for outcome in (Outcome.DISCREPANCY, Outcome.ACCEPTED, Outcome.ADVISORY):
         _group(document, outcome, [v for v in ledger.verdicts if v.outcome is outcome], console)
     _failed([v for v in ledger.verdicts if v.failed], console)
-    _missing([v for v in ledger.verdicts if v.outcome is Outcome.UNDETERMINED and not v.failed], console)
+    _missing(ledger, console)
     if every:
         _group(document, Outcome.MEETS, [v for v in ledger.verdicts if v.outcome is Outcome.MEETS], console)
         _coverage(ledger, console)
@@ -113,19 +112,17 @@ def _failed(verdicts: list[Verdict], console: Console) -> None:
         _indented(console, 2, Text("! ", style="bold red") + Text(f"{verdict.message}{at}"))
 
 
-def _missing(verdicts: list[Verdict], console: Console) -> None:
+def _missing(ledger: Ledger, console: Console) -> None:
     """What could not be judged, gathered by the missing datum."""
-    if not verdicts:
+    by_datum = ledger.missing()
+    if not by_datum:
         return
     console.print()
+    count = sum(1 for v in ledger.verdicts if v.outcome is Outcome.UNDETERMINED and not v.failed)
     console.print(
-        Text(f"{OUTCOME_WORDS[Outcome.UNDETERMINED]} ({len(verdicts)})", style=_STYLES[Outcome.UNDETERMINED])
+        Text(f"{OUTCOME_WORDS[Outcome.UNDETERMINED]} ({count})", style=_STYLES[Outcome.UNDETERMINED])
     )
-    by_datum: dict[str, list[Verdict]] = defaultdict(list)
-    for verdict in verdicts:
-        for datum in verdict.missing or ("more of the document",):
-            by_datum[datum].append(verdict)
-    for datum, group in sorted(by_datum.items(), key=lambda item: -len(item[1])):
+    for datum, group in by_datum.items():
         items = list(dict.fromkeys(v.at[0] for v in group if v.at))
         rules = sorted({v.rule for v in group})
         shown = ", ".join(items[:12]) + (f" and {len(items) - 12} more" if len(items) > 12 else "")
