@@ -193,6 +193,9 @@ LINE_MATERIAL: Final = Missing("material of the line", "fluid_lines", "material"
 LINE_MEDIUM: Final = Missing(
     "tap the line takes its medium from, or the medium of the line", "fluid_lines", "medium"
 )
+LINE_PURPOSE: Final = Missing(
+    "purpose of the line ('purpose': instrument, feed, return, drain, vent...)", "fluid_lines", "purpose"
+)
 LINE_RATED_PRESSURE: Final = Missing(
     "rated pressure of the line, or its material, outside diameter and wall", "fluid_lines", "rated_pressure"
 )

@@ -143,6 +143,11 @@ class FluidLine(Placed, Routing):
     from_: End = Field(alias="from", description="port at one end")
     to: End = Field(description="port at the other end")
     medium: Medium | None = optional("medium it is labelled for")
+    purpose: str | None = optional(
+        "what it is for: instrument, feed, return, drain, vent, primer, accumulator, or your own words; inferred where the "
+        "document leaves no doubt",
+        max_length=60,
+    )
     route: list[RouteStep] | None = optional("zones with lengths, and barriers crossed, in order")
     length: Length | None = optional("whole length, when the route is not split")
     coil_radius: Size | None = optional("radius of the coil that takes up excess")

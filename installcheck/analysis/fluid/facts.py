@@ -156,29 +156,6 @@ def pressurised(study: Study, feed: Feed) -> bool:
     return pressure is None or pressure > 0
 
 
-def is_supply_line(study: Study, ident: str) -> bool:
-    """Whether a line feeds the engine rather than an instrument: it lies between two taps and holds a flow pick-up,
-    or one of the two is a tank or a pump.
-    """
-    return ident in _supply_lines(study)
-
-
-@once
-def _supply_lines(study: Study) -> frozenset[str]:
-    flooded = media(study)
-    taps = study.model.taps
-    found: set[str] = set()
-    for ident, tap in taps.items():
-        for feed in flooded.feeds(ident):
-            other = taps.get(feed.source.ident)
-            if other is None or feed.source.ident == ident:
-                continue
-            through = any(h.edge.section == "senders" for h in feed.hops)
-            if through or {tap.location, other.location} & {"tank", "pump outlet", "sump"}:
-                found.update(h.edge.ident for h in feed.hops if h.edge.line is not None)
-    return frozenset(found)
-
-
 def readers(study: Study, ident: str) -> tuple[tuple[str, str, Indicator | Sender], ...]:
     """Gauges and senders that read through a line: (section, id, thing)."""
     return tuple(_readers(study).get(ident, {}).values())

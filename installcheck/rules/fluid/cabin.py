@@ -12,7 +12,6 @@ from ...analysis.fluid.facts import (
     carried,
     gauges,
     highest_pressure,
-    is_supply_line,
     lines,
     listed,
     media,
@@ -27,6 +26,7 @@ from ...analysis.fluid.losses import (
     spilled,
     volume,
 )
+from ...analysis.fluid.purposes import purpose, taken_from
 from ...analysis.study import Study
 from ...model.comparing import at_least, same
 from ...model.fields import Medium
@@ -70,6 +70,8 @@ def fluid_into_cabin(study: Study, subject: Subject, part: Part) -> Verdict:
         return subject.meets(f"line {part.ident} stays out of occupied zones")
     if not told:
         return subject.lacks(missing.LINE_MEDIUM)
+    if purpose(study, part.ident).word is None:
+        return subject.lacks(missing.LINE_PURPOSE)
     read_by = gauges(study, part.ident)
     gauge = f" to the direct-reading {listed(read_by)}" if read_by else ""
     step = next((i for i, step in enumerate(part.line.route or ()) if step.zone in occupied), None)
@@ -80,7 +82,7 @@ def fluid_into_cabin(study: Study, subject: Subject, part: Part) -> Verdict:
 
 
 def _instrument_lines(study: Study) -> Iterator[Part]:
-    return (part for part in lines(study) if not is_supply_line(study, part.ident))
+    return (part for part in lines(study) if purpose(study, part.ident).may_be_instrument)
 
 
 def _liquid(
@@ -105,10 +107,16 @@ def _liquid(
         message += f": {_effect(study, leak, carrying)}"
     elif found.missing:
         message += f"; the leak cannot be computed without the {' and the '.join(found.missing)}"
-    remedy = _remedy(leak, carrying)
+    remedy = _remedy(subject, leak, carrying)
     if part.line.shrouded and not bare:
         # A drained shroud is one way to show that an escape is no hazard, 23.1337(a)(2)(ii).
         verdict = subject.advisory(message, remedy=remedy)
+    elif part.line.status == "existing" and not bare:
+        verdict = subject.advisory(
+            f"{message}; it is an existing line, and an inspection item",
+            remedy="at each inspection look for chafe, cracks and leaks over its whole length, and see that its restrictor is "
+            f"in place; when the line or its gauge is next changed, {remedy}",
+        )
     else:
         verdict = breach(subject, message, remedy=remedy)
     if leak is not None:
@@ -138,17 +146,19 @@ def _effect(study: Study, leak: Leak, carrying: frozenset[Medium]) -> str:
     return text
 
 
-def _remedy(leak: Leak | None, carrying: frozenset[Medium]) -> str:
+def _remedy(subject: Subject, leak: Leak | None, carrying: frozenset[Medium]) -> str:
     size = ""
     if leak is not None:
         psi = in_unit(leak.pressure, "psi", "pressure")
         fit = next((r for r in _ELECTRIC_RANGES_PSI if at_least(r, psi)), None)
         size = f" of {plain_number(fit)} psi range" if fit is not None else ""
     kind = "pressure" if len(carrying) != 1 else f"{next(iter(carrying)).split()[0]} pressure"
+    port = taken_from(subject.study, subject.ident)
     return (
-        f"fit an electric {kind} sender{size} on the engine side of the firewall, with a restrictor at the tap and a flexible "
-        "hose to it, and its indicator in the panel; cap the tap and the port of what is taken out. If the line is part of "
-        "the type design, name its approved data in a deviation"
+        f"fit an electric {kind} sender{size} on the engine side of the firewall, by a flexible hose behind a restrictor where "
+        f"the line is taken off{f' ({port})' if port else ''}, and its indicator in the panel; take the line out of the cabin and cap "
+        "each port it leaves there and in the firewall. If the line is part of the type design, name its approved data in a "
+        "deviation"
     )
 
 

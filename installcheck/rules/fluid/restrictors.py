@@ -10,7 +10,6 @@ from ...analysis.fluid.facts import (
     LIQUID,
     Part,
     carried,
-    is_supply_line,
     listed,
     media,
     pressurised,
@@ -26,6 +25,7 @@ from ...analysis.fluid.losses import (
     spilled,
     volume,
 )
+from ...analysis.fluid.purposes import INSTRUMENT, purpose, taken_from
 from ...analysis.missing import Missing
 from ...analysis.study import Study, once
 from ...document.source import DocPath
@@ -53,7 +53,7 @@ _RESTRICTED: frozenset[Medium] = LIQUID - {"primer fuel"}
     source="14 CFR 23.1337(a)(2)(i), as before amendment 23-64; CAR 3.671 (recalled)",
     formula="every way from every source to the line passes a restrictor; leak as for a line broken at its start",
     example="0.169 in port, 60 psi: 6 US qt of oil gone in 21 s; with a 0.040 in hole at Cd 0.62 in 366 s",
-    over=lambda study: _instrument_runs(study),
+    over=lambda study: (p for p in runs(study) if purpose(study, p.ident).may_be_instrument),
 )
 def restrictor_at_source(study: Study, subject: Subject, part: Part) -> Verdict | None:
     """An instrument line a liquid that burns is pressed into."""
@@ -68,6 +68,8 @@ def restrictor_at_source(study: Study, subject: Subject, part: Part) -> Verdict 
     if not entries:
         unfed = told & _RESTRICTED and not flooded.in_line(part.ident) & _RESTRICTED
         return subject.lacks(missing.LINE_TAP) if unfed else None
+    if purpose(study, part.ident).word is None:
+        return subject.lacks(missing.LINE_PURPOSE)
     for node, feed in entries:
         way = flooded.unrestricted(node, feed.source.medium)
         if way is not None and _is_before(way, part):
@@ -76,7 +78,7 @@ def restrictor_at_source(study: Study, subject: Subject, part: Part) -> Verdict 
 
 
 def _instrument_runs(study: Study) -> Iterator[Part]:
-    return (part for part in runs(study) if not is_supply_line(study, part.ident))
+    return (part for part in runs(study) if purpose(study, part.ident).word == INSTRUMENT)
 
 
 def _is_before(way: Feed, part: Part) -> bool:
@@ -97,7 +99,7 @@ def _unprotected(subject: Subject, part: Part, way: Feed) -> Verdict:
     if late:
         message += f": {listed(late)} stands beyond it and protects only what follows"
     leak = next(iter(leaks(study, part).each), None)
-    remedy = f"screw a restrictor of 0.040 in bore into the port of {way.source.ident}, before any tee"
+    remedy = _restrict(study, part.ident, way.source.ident)
     if leak is not None:
         small = leak.flow_with(USUAL_BORE)
         message += (
@@ -106,6 +108,19 @@ def _unprotected(subject: Subject, part: Part, way: Feed) -> Verdict:
         message += _lasting(study, leak, leak.flow)
         remedy += f": the leak is then {rate(small)}{_lasting(study, leak, small)}"
     return breach(subject.along(way.source.ident, *late), message, remedy=remedy)
+
+
+def _restrict(study: Study, line: str, tap: str) -> str:
+    """Where the restrictor goes: into the tap, or where the line leaves what the engine is fed by, which stays open."""
+    port = taken_from(study, line)
+    feeding = [
+        e.ident
+        for e in study.graph.at(tap)
+        if e.line is not None and not purpose(study, e.ident).may_be_instrument
+    ]
+    if port in (None, tap) and not feeding:
+        return f"screw a restrictor of 0.040 in bore into the port of {tap}, before any tee"
+    return f"put a restrictor of 0.040 in bore at {port or tap} in the line to the instrument alone, and none in what feeds the engine"
 
 
 def _restrictors_beyond(study: Study, reader: str, line: str) -> Iterator[str]:

@@ -135,3 +135,14 @@ taps: {tank: {medium: fuel, location: tank, zone: cabin}, inlet: {medium: fuel, 
 fluid_lines: {L1: {from: tank, to: inlet, bore: 0.3 in, length: 2 m}}
 """
     assert judged(body, "fluid-into-cabin") == []
+
+
+def test_an_existing_line_behind_a_restrictor_is_an_inspection_item(judged):
+    [old] = judged(text(start="hole.out", more=ROUTE + ", status: existing"), "fluid-into-cabin")
+    assert old.outcome == "advisory"
+    assert "inspection item" in old.message
+    assert old.value == pytest.approx(0.843, rel=0.005)
+    [new] = judged(text(start="hole.out", more=ROUTE + ", status: new"), "fluid-into-cabin")
+    assert new.outcome == "discrepancy"
+    [bare] = judged(text(more=ROUTE + ", status: existing"), "fluid-into-cabin")
+    assert bare.outcome == "discrepancy"
