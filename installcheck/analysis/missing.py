@@ -50,10 +50,10 @@ CLEARANCE_TO_LINE: Final = Missing("smallest distance to the flammable line", ""
 INDICATOR_ERROR_DATA: Final = Missing("data of the circuit that the error depends on")
 LINE_POSITION: Final = Missing("position of the wires, above or below the line", "", "clearances.position")
 MEASURED_PARTS: Final = Missing("resistance of every part between the two terminals")
-PORT_ELEVATION: Final = Missing("height of the gauge or sender above its tap ('elevation')", "", "elevation")
 SENDER_OR_LOOP_RESISTANCE: Final = Missing("resistance of the part, or the loop it is in")
 STACK: Final = Missing("stack of the stud from the bottom up, washers and nuts included", "", "stack")
 STACK_NAMES: Final = Missing("names of the terminals in the stack", "", "stack")
+PORT_ELEVATION: Final = Missing("height of the gauge or sender above its tap ('elevation')", "", "elevation")
 AIRCRAFT_BASIS: Final = Missing("certification basis of the aircraft", "aircraft", "basis")
 AIRCRAFT_OPERATION: Final = Missing("kinds of operation of the aircraft", "aircraft", "operation")
 AIRCRAFT_REQUIRED: Final = Missing(
@@ -82,20 +82,10 @@ BUNDLE_WIRES: Final = Missing(
 ENGINE_ALTITUDE: Final = Missing("whether it is an altitude engine", "engines", "altitude_engine")
 ENGINE_COOLING: Final = Missing("cooling of the engine: air or liquid", "engines", "cooling")
 ENGINE_COWL_FLAPS: Final = Missing("cowl flaps of the engine, yes or no", "engines", "cowl_flaps")
-ENGINE_CYLINDERS: Final = Missing("number of cylinders of the engine", "engines", "cylinders")
 ENGINE_DRIVE_SENSE: Final = Missing(
     "sense of the tachometer drive ('drive_sense' of the engine)", "engines", "drive_sense"
 )
-ENGINE_FIRING: Final = Missing("rated speed and cylinders of the engine", "engines", "speed")
 ENGINE_FUEL_FEED: Final = Missing("fuel feed: gravity or pump", "engines", "fuel_feed")
-ENGINE_FUEL_PRESSURE_REFERENCE: Final = Missing(
-    "place the fuel pressure limit applies at ('fuel_pressure_reference')",
-    "engines",
-    "fuel_pressure_reference",
-)
-ENGINE_HEAD_REFERENCE: Final = Missing(
-    "place the head-temperature limit is measured at ('head_reference')", "engines", "head_reference"
-)
 ENGINE_INDICATION_LIMITS: Final = Missing("engine limits of the indication", "engines", "limits")
 ENGINE_LIMITS_OF_KIND: Final = Missing(
     "engine limits and readings in the kind of the scale", "engines", "limits"
@@ -104,7 +94,6 @@ ENGINE_MIXTURE: Final = Missing(
     "whether the mixture follows the altitude by itself", "engines", "automatic_mixture"
 )
 ENGINE_NORMAL_RANGE: Final = Missing("normal range of the indication", "engines", "limits")
-ENGINE_NUMBERED_FROM: Final = Missing("end at which cylinder number 1 sits", "engines", "numbered_from")
 ENGINE_PREHEAT_LIMIT: Final = Missing(
     "whether preheat can exceed an induction temperature limit", "engines", "preheat_limit"
 )
@@ -113,9 +102,20 @@ ENGINE_PRESSURE_OIL: Final = Missing("whether the oil system is under pressure",
 ENGINE_PROPELLER: Final = Missing(
     "whether the propeller can be controlled in flight", "engines", "controllable_propeller"
 )
-ENGINE_SEATS: Final = Missing("seat of each cylinder number of the engine", "engines", "seats")
 ENGINE_SPEED: Final = Missing("rated speed of the engine", "engines", "speed")
 ENGINE_TURBOCHARGED: Final = Missing("whether the engine is turbocharged", "engines", "turbocharged")
+ENGINE_CYLINDERS: Final = Missing("number of cylinders of the engine", "engines", "cylinders")
+ENGINE_FUEL_PRESSURE_REFERENCE: Final = Missing(
+    "place the fuel pressure limit applies at ('fuel_pressure_reference')",
+    "engines",
+    "fuel_pressure_reference",
+)
+ENGINE_HEAD_REFERENCE: Final = Missing(
+    "place the head-temperature limit is measured at ('head_reference')", "engines", "head_reference"
+)
+ENGINE_NUMBERED_FROM: Final = Missing("end at which cylinder number 1 sits", "engines", "numbered_from")
+ENGINE_SEATS: Final = Missing("seat of each cylinder number of the engine", "engines", "seats")
+ENGINE_FIRING: Final = Missing("rated speed and cylinders of the engine", "engines", "speed")
 FITTING_BORE: Final = Missing("bore of the restrictor", "fittings", "bore")
 FITTING_ENDS: Final = Missing("form of each end of the fitting ('ends')", "fittings", "ends")
 FITTING_FIRE: Final = Missing(
@@ -124,7 +124,6 @@ FITTING_FIRE: Final = Missing(
 FITTING_MATERIAL: Final = Missing("material of the fitting", "fittings", "material")
 FITTING_PORTS: Final = Missing("line, instrument or cap on each port of the fitting", "fittings")
 FITTING_ZONE: Final = Missing("zone of the fitting", "fittings", "zone")
-CAPILLARY_BULB: Final = Missing("bulb the capillary is made on", "fluid_lines", "from")
 CAPILLARY_HEIGHTS: Final = Missing(
     "height of the parts of the capillary that are colder than the bulb", "fluid_lines", "route"
 )
@@ -133,6 +132,11 @@ GAUGE_HEIGHT: Final = Missing(
     "fluid_lines",
     "rise",
 )
+LINE_ROUTE: Final = Missing("route of the line with the length in each zone", "fluid_lines", "route")
+PORT_LINE: Final = Missing(
+    "line from the intake port to the sender, with its restrictor or damper", "fluid_lines"
+)
+CAPILLARY_BULB: Final = Missing("bulb the capillary is made on", "fluid_lines", "from")
 HOSE_DIAMETER: Final = Missing("outside diameter of the hose", "fluid_lines", "outside_diameter")
 HOSE_FITTED: Final = Missing("date the hose was fitted or cured", "fluid_lines", "fitted")
 HOSE_SLACK: Final = Missing("slack of the hose", "fluid_lines", "slack")
@@ -199,7 +203,6 @@ LINE_PURPOSE: Final = Missing(
 LINE_RATED_PRESSURE: Final = Missing(
     "rated pressure of the line, or its material, outside diameter and wall", "fluid_lines", "rated_pressure"
 )
-LINE_ROUTE: Final = Missing("route of the line with the length in each zone", "fluid_lines", "route")
 LINE_SIZE: Final = Missing(
     "outside diameter and material of the line, or its own limit", "fluid_lines", "outside_diameter"
 )
@@ -216,11 +219,7 @@ LINE_TAP: Final = Missing("tap the line takes its medium from", "fluid_lines", "
 LINE_TEMPERATURE_RATING: Final = Missing(
     "temperature rating of the line", "fluid_lines", "temperature_rating"
 )
-PORT_LINE: Final = Missing(
-    "line from the intake port to the sender, with its restrictor or damper", "fluid_lines"
-)
 GROUND_RESISTANCE: Final = Missing("resistance of the ground strap or joint", "grounds", "resistance")
-INDICATION_BUDGET: Final = Missing("error budget of the indication", "indicators", "budget")
 INDICATOR_ACCURACY: Final = Missing("accuracy of the indicator", "indicators", "accuracy")
 INDICATOR_ACCURACY_OR_BUDGET: Final = Missing(
     "accuracy of the indicator, or its budget", "indicators", "accuracy"
@@ -235,7 +234,6 @@ INDICATOR_BUDGET_OF_KIND: Final = Missing(
 INDICATOR_BULB_LEADS: Final = Missing(
     "number of bulb leads the indicator is made for ('bulb_leads')", "indicators", "bulb_leads"
 )
-INDICATOR_COUPLE: Final = Missing("couple the indicator's scale is drawn for", "indicators", "thermocouple")
 INDICATOR_CURVE: Final = Missing("curve the indicator's dial is drawn for", "indicators", "curve")
 INDICATOR_DIVISION: Final = Missing("smallest division of the dial", "indicators", "scale.division")
 INDICATOR_DIVISION_OR_ACCURACY: Final = Missing(
@@ -253,19 +251,11 @@ INDICATOR_FULL_SCALE: Final = Missing(
     "sender full scale the indicator is made for ('full_scale')", "indicators", "full_scale"
 )
 INDICATOR_INNER: Final = Missing("inner resistance of the indicator", "indicators", "inner_resistance")
-INDICATOR_INPUT_GROUNDING: Final = Missing(
-    "grounding of the thermocouple input: isolated, common negative or grounded negative",
-    "indicators",
-    "input_grounding",
-)
 INDICATOR_IN_VIEW: Final = Missing(
     "view of the indicator from the pilot's seat ('in_view')", "indicators", "in_view"
 )
 INDICATOR_LOOP: Final = Missing(
     "inner resistance and excitation of the loop input", "indicators", "inner_resistance"
-)
-INDICATOR_LOOP_RESISTANCE: Final = Missing(
-    "external resistance the indicator is calibrated for", "indicators", "loop_resistance"
 )
 INDICATOR_MARKINGS: Final = Missing("coloured marks on the dial ('markings')", "indicators", "markings")
 INDICATOR_OPEN: Final = Missing(
@@ -282,11 +272,6 @@ INDICATOR_PULSES: Final = Missing(
 INDICATOR_PULSE_RATE: Final = Missing(
     "highest pulse rate the indicator follows", "indicators", "max_pulse_rate"
 )
-INDICATOR_REFERENCE: Final = Missing(
-    "place where the indicator takes its reference-junction temperature ('compensation')",
-    "indicators",
-    "compensation",
-)
 INDICATOR_SCALE: Final = Missing("range of the dial ('scale')", "indicators", "scale")
 INDICATOR_STANDING: Final = Missing(
     "standing of the indicator: required or an extra ('required')", "indicators", "required"
@@ -298,6 +283,21 @@ INDICATOR_SUPPLY_TERMINALS: Final = Missing(
 INDICATOR_WINDING: Final = Missing(
     "winding resistance between two leads of the receiver", "indicators", "winding_resistance"
 )
+INDICATOR_COUPLE: Final = Missing("couple the indicator's scale is drawn for", "indicators", "thermocouple")
+INDICATOR_INPUT_GROUNDING: Final = Missing(
+    "grounding of the thermocouple input: isolated, common negative or grounded negative",
+    "indicators",
+    "input_grounding",
+)
+INDICATOR_LOOP_RESISTANCE: Final = Missing(
+    "external resistance the indicator is calibrated for", "indicators", "loop_resistance"
+)
+INDICATOR_REFERENCE: Final = Missing(
+    "place where the indicator takes its reference-junction temperature ('compensation')",
+    "indicators",
+    "compensation",
+)
+INDICATION_BUDGET: Final = Missing("error budget of the indication", "indicators", "budget")
 COLOUR_CODE: Final = Missing(
     "colour code of the thermocouple leads ('thermocouple_colours' of the installation)",
     "installation",
@@ -309,17 +309,17 @@ JOINT_CURRENT: Final = Missing("largest current of the contact", "junctions", "m
 JOINT_GAUGES: Final = Missing(
     "smallest and largest gauge the joint takes, or its contact size", "junctions", "smallest_gauge"
 )
+JOINT_SPOOL: Final = Missing("resistance of the spool or resistor", "junctions", "resistance")
+SELECTOR_POSITION: Final = Missing("position of the selector", "junctions", "position")
+SPLICE_RATING: Final = Missing("temperature rating of the splice", "junctions", "temperature_rating")
+SPLICE_ZONE: Final = Missing("zone of the splice", "junctions", "zone")
 JOINT_ISOTHERMAL: Final = Missing(
     "whether all pins of the joint share one temperature ('isothermal'), or the difference across them",
     "junctions",
     "isothermal",
 )
 JOINT_METAL: Final = Missing("metal of the joint", "junctions", "metal")
-JOINT_SPOOL: Final = Missing("resistance of the spool or resistor", "junctions", "resistance")
 JOINT_ZONE: Final = Missing("zone, or the temperature, of every joint of the lead", "junctions", "zone")
-SELECTOR_POSITION: Final = Missing("position of the selector", "junctions", "position")
-SPLICE_RATING: Final = Missing("temperature rating of the splice", "junctions", "temperature_rating")
-SPLICE_ZONE: Final = Missing("zone of the splice", "junctions", "zone")
 SPOOL_RESISTANCE: Final = Missing("resistance of the spool", "junctions", "resistance")
 LOADS_AND_SUPPLIES: Final = Missing("supplies and loads that use the same ground", "loads")
 LOAD_CURRENT: Final = Missing("current of the load", "loads", "current")
@@ -327,9 +327,6 @@ LOAD_ESSENTIAL: Final = Missing(
     "standing of the load when the alternator is lost ('essential: yes' or 'no')", "loads", "essential"
 )
 RUN_LOADS: Final = Missing("loads behind the run", "loads")
-BAROMETER: Final = Missing(
-    "barometer at the time ('true_value'), or the elevation of the field", "measured", "true_value"
-)
 MEASURED_BETWEEN: Final = Missing(
     "two terminals the voltage was measured between ('between')", "measured", "between"
 )
@@ -347,6 +344,9 @@ MEASURED_INSULATION: Final = Missing("insulation as a resistance, or 'open'", "m
 MEASURED_LENGTH_OF: Final = Missing("run or line whose length was measured ('of')", "measured", "of")
 MEASURED_RUN: Final = Missing("run the current was measured in ('of')", "measured", "of")
 MEASURED_TRUE_VALUE: Final = Missing("true value at the time ('true_value')", "measured", "true_value")
+BAROMETER: Final = Missing(
+    "barometer at the time ('true_value'), or the elevation of the field", "measured", "true_value"
+)
 LOAD_POINT: Final = Missing("operating point at which it is on", "operating_points", "loads_on")
 POINT_ALTITUDE: Final = Missing("pressure altitude of the operating point", "operating_points", "altitude")
 POINT_READING: Final = Missing(
@@ -355,30 +355,19 @@ POINT_READING: Final = Missing(
     "readings",
 )
 PROBE_COUPLE: Final = Missing("thermocouple type of the probe", "probes", "thermocouple")
-PROBE_CYLINDER: Final = Missing("cylinder the probe serves", "probes", "cylinder")
-PROBE_DISTANCE: Final = Missing("distance of the probe from the exhaust port", "probes", "distance")
 PROBE_GRADE: Final = Missing("tolerance grade of the couple", "probes", "grade")
 PROBE_JUNCTION: Final = Missing("junction of the probe: grounded or isolated", "probes", "junction")
-PROBE_KIND: Final = Missing("kind of the probe", "probes", "kind")
 PROBE_RESISTANCE: Final = Missing("resistance of the probe with its own lead", "probes", "resistance")
 PROBE_TEMPERATURE_LIMITS: Final = Missing(
     "tolerance of the couple at this temperature", "probes", "thermocouple"
 )
+PROBE_CYLINDER: Final = Missing("cylinder the probe serves", "probes", "cylinder")
+PROBE_DISTANCE: Final = Missing("distance of the probe from the exhaust port", "probes", "distance")
+PROBE_KIND: Final = Missing("kind of the probe", "probes", "kind")
+REMOVED_LEFT: Final = Missing("state of the ends of the removed wire ('left')", "removed", "left")
 REMOVED_CLOSING: Final = Missing(
     "closing of the ports it leaves ('left: capped', 'blanked' or 'open')", "removed", "left"
 )
-REMOVED_LEFT: Final = Missing("state of the ends of the removed wire ('left')", "removed", "left")
-CAPILLARY_LENGTH: Final = Missing("length of the capillary as made", "senders", "capillary_length")
-CARBURETTOR_AIR_PLACE: Final = Missing(
-    "place the carburettor air temperature is taken at ('location')", "senders", "location"
-)
-OIL_TEMPERATURE_PLACE: Final = Missing(
-    "place the oil temperature is taken at ('location')", "senders", "location"
-)
-OUTSIDE_AIR_ZONE: Final = Missing(
-    "zone of the outside air probe, and whether hot parts run through it", "senders", "zone"
-)
-SENDER_ARM: Final = Missing("arm of the sender, port to centre of mass", "senders", "arm")
 SENDER_BENCH_RESISTANCE: Final = Missing(
     "resistance of the sender or probe at bench temperature", "senders", "resistance"
 )
@@ -400,14 +389,9 @@ SENDER_FILLING_RANGE: Final = Missing(
     "true value within the vapour-pressure curve of the filling", "senders", "filling"
 )
 SENDER_FULL_SCALE: Final = Missing("full scale of the sender", "senders", "full_scale")
-SENDER_JOINT: Final = Missing(
-    "port the sender is screwed into, or the line that joins it", "senders", "screwed_into"
-)
-SENDER_MOUNTING: Final = Missing("mounting of the sender ('mounted_on')", "senders", "mounted_on")
 SENDER_POLES: Final = Missing("poles of the generator", "senders", "poles")
 SENDER_POLE_PAIRS: Final = Missing("poles of the generator, which come in pairs", "senders", "poles")
 SENDER_PRINCIPLE: Final = Missing("principle of the sender", "senders", "principle")
-SENDER_PROOF_PRESSURE: Final = Missing("proof pressure of the sender", "senders", "proof_pressure")
 SENDER_PULSES: Final = Missing(
     "pulses per engine revolution of the pick-up", "senders", "pulses_per_revolution"
 )
@@ -419,9 +403,25 @@ SENDER_STATIONS: Final = Missing(
     "number of indicators the sender is meant for ('stations')", "senders", "stations"
 )
 SENDER_SUPPLY_CURRENT: Final = Missing("current the transducer draws", "senders", "supply_current")
-SENDER_THREAD: Final = Missing("thread of the sender's port", "senders", "port_thread")
 SENDER_TOLERANCE: Final = Missing("tolerance of the sender", "senders", "tolerance")
 SENDER_VOLUMES: Final = Missing("bulb volume and capillary bore of the system", "senders", "bulb_volume")
+CARBURETTOR_AIR_PLACE: Final = Missing(
+    "place the carburettor air temperature is taken at ('location')", "senders", "location"
+)
+OIL_TEMPERATURE_PLACE: Final = Missing(
+    "place the oil temperature is taken at ('location')", "senders", "location"
+)
+OUTSIDE_AIR_ZONE: Final = Missing(
+    "zone of the outside air probe, and whether hot parts run through it", "senders", "zone"
+)
+CAPILLARY_LENGTH: Final = Missing("length of the capillary as made", "senders", "capillary_length")
+SENDER_ARM: Final = Missing("arm of the sender, port to centre of mass", "senders", "arm")
+SENDER_JOINT: Final = Missing(
+    "port the sender is screwed into, or the line that joins it", "senders", "screwed_into"
+)
+SENDER_MOUNTING: Final = Missing("mounting of the sender ('mounted_on')", "senders", "mounted_on")
+SENDER_PROOF_PRESSURE: Final = Missing("proof pressure of the sender", "senders", "proof_pressure")
+SENDER_THREAD: Final = Missing("thread of the sender's port", "senders", "port_thread")
 SENDER_WEIGHT: Final = Missing("weight of the sender", "senders", "weight")
 ALTERNATOR_RATING: Final = Missing("rated current of the alternator", "supplies", "rated_current")
 BATTERY_CAPACITY: Final = Missing("capacity of the battery", "supplies", "capacity")
@@ -431,21 +431,6 @@ INVERTER_CURRENT: Final = Missing("current the inverter draws ('max_current')", 
 PROTECTOR_RATING: Final = Missing("rating of the protector", "supplies", "rating")
 SUPPLY_TERMINALS: Final = Missing("terminals of the source", "supplies", "terminals")
 SUPPLY_VOLTAGE: Final = Missing("voltage of the supply", "supplies", "voltage")
-SURVEY_CONDITIONS: Final = Missing(
-    "outside air temperature and altitude of each survey stage", "survey", "stages"
-)
-SURVEY_ENGINE: Final = Missing("engine surveyed", "survey", "engine")
-SURVEY_EVERY_CYLINDER: Final = Missing("head temperature of every cylinder in the survey", "survey", "stages")
-SURVEY_LOG_FLIGHT: Final = Missing("survey log of a flight", "survey", "log")
-SURVEY_LOG_READABLE: Final = Missing("survey log that can be read", "survey", "log")
-SURVEY_LOG_USABLE: Final = Missing("survey log that can be used", "survey", "log")
-SURVEY_OR_NAMED_CYLINDER: Final = Missing(
-    "survey of head temperatures, or the cylinder the engine's papers name for a single probe", "survey"
-)
-SURVEY_PROBED_CYLINDER: Final = Missing("survey temperature of the probed cylinder", "survey", "stages")
-SURVEY_RANKABLE: Final = Missing("survey temperatures that can be ranked", "survey", "stages")
-SURVEY_TEMPERATURES: Final = Missing("temperatures of the survey by stage, or its log", "survey", "stages")
-PRESSURE_TAP: Final = Missing("tap the pressure is taken from, with its location", "taps", "location")
 TAP_CLOSING: Final = Missing("closing of the port ('capped: yes' or 'no')", "taps", "capped")
 TAP_OIL_TEMPERATURE: Final = Missing("temperature of the oil at the tap", "taps", "temperature")
 TAP_PRESSURE: Final = Missing("pressure at the tap", "taps", "pressure")
@@ -529,10 +514,39 @@ TERMINAL_GAUGES: Final = Missing(
 )
 WIRE_DIAMETER: Final = Missing("outside diameter of the wire", "wire_runs", "outside_diameter")
 GAUGE_CASE_PRESSURE: Final = Missing("pressure in the gauge's case: its zone is pressurised", "zones")
+ZONE_TEMPERATURE: Final = Missing("temperature of the zone", "zones", "temperature")
+ZONE_VIBRATION: Final = Missing("vibration of the zone ('vibrates: yes' or 'no')", "zones", "vibrates")
+PRESSURE_TAP: Final = Missing("tap the pressure is taken from, with its location", "taps", "location")
+SURVEY_CONDITIONS: Final = Missing(
+    "outside air temperature and altitude of each survey stage", "survey", "stages"
+)
+SURVEY_ENGINE: Final = Missing("engine surveyed", "survey", "engine")
+SURVEY_EVERY_CYLINDER: Final = Missing("head temperature of every cylinder in the survey", "survey", "stages")
+SURVEY_LOG_FLIGHT: Final = Missing("survey log of a flight", "survey", "log")
+SURVEY_LOG_READABLE: Final = Missing("survey log that can be read", "survey", "log")
+SURVEY_LOG_USABLE: Final = Missing("survey log that can be used", "survey", "log")
+SURVEY_OR_NAMED_CYLINDER: Final = Missing(
+    "survey of head temperatures, or the cylinder the engine's papers name for a single probe", "survey"
+)
+SURVEY_PROBED_CYLINDER: Final = Missing("survey temperature of the probed cylinder", "survey", "stages")
+SURVEY_RANKABLE: Final = Missing("survey temperatures that can be ranked", "survey", "stages")
+SURVEY_TEMPERATURES: Final = Missing("temperatures of the survey by stage, or its log", "survey", "stages")
+
+
+def run_limit_of(metal: str) -> Missing:
+    """The current limit of a wire of a metal the tables do not list."""
+    return Missing(f"current limit of a wire of {metal}, from its own sheet", "wire_runs")
+
+
+def bundle_limit_beyond(wires: int) -> Missing:
+    """The current limit in a bundle larger than the curve reaches."""
+    return Missing(
+        f"current limit of a bundle of more than {wires} wires, from the published curve", "bundles"
+    )
+
+
 ZONE_FIRE: Final = Missing("fire rating of the zone ('fire_zone: yes' or 'no')", "zones", "fire_zone")
 ZONE_MOVEMENT: Final = Missing(
     "movement of the zone with the engine ('vibrates: yes' or 'no')", "zones", "vibrates"
 )
 ZONE_OCCUPIED: Final = Missing("use of the zone ('occupied: yes' or 'no')", "zones", "occupied")
-ZONE_TEMPERATURE: Final = Missing("temperature of the zone", "zones", "temperature")
-ZONE_VIBRATION: Final = Missing("vibration of the zone ('vibrates: yes' or 'no')", "zones", "vibrates")
