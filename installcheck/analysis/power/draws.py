@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...document.source import DocPath
+from ...model.power import Load
 from .. import missing
 from ..missing import Missing
 from ..study import Study, once
@@ -26,6 +27,7 @@ class Draw:
         phases: phases of flight it is on in; empty for all.
         bus: the bus that feeds it, or the source where no bus does; empty where neither is drawn.
         essential: whether it stays on when the source is lost.
+        watts: constant power it draws, where that is what the document states.
         starter: whether it is a part of engine starting, which is over before a source runs.
     """
 
@@ -37,6 +39,7 @@ class Draw:
     phases: tuple[str, ...]
     bus: str
     essential: bool | None
+    watts: float | None = None
     starter: bool = False
 
     @property
@@ -48,6 +51,10 @@ class Draw:
     def intermittent(self) -> bool:
         """Whether it is on for a short time only."""
         return self.duty == "intermittent"
+
+    def amps_at(self, volts: float | None) -> float | None:
+        """Ampere at a voltage that is not the system's; what states its watts draws more of a lower one."""
+        return self.amps if self.watts is None or not volts else self.watts / volts
 
     def amps_in(self, phase: str) -> float:
         """Ampere in a phase; 0 when it is off then or its current is not given."""
@@ -75,6 +82,7 @@ def _draws(study: Study) -> Iterator[Draw]:
             tuple(load.phases or ()),
             load.connected_at or buses.get(ident, ""),
             load.essential,
+            _watts(load),
             is_starter(ident, load),
         )
     for ident, indicator in model.indicators.items():
@@ -106,8 +114,15 @@ def _draws(study: Study) -> Iterator[Draw]:
             (),
             buses.get(ident, ""),
             supply.essential,
+            None,
             coil and "starter" in f"{ident} {supply.title or ''} {supply.part or ''}".lower(),
         )
+
+
+def _watts(load: Load) -> float | None:
+    if load.spec.current is not None or load.spec.power is None:
+        return None
+    return float(load.spec.power) * (load.quantity or 1)
 
 
 def _buses(study: Study) -> dict[str, str]:

@@ -10,7 +10,7 @@ import networkx as nx
 from networkx.utils import UnionFind
 
 from ...graph import Edge
-from ...model.comparing import same
+from ...model.comparing import at_most, same
 from ...model.power import Load, Supply
 from .. import missing
 from ..missing import Missing
@@ -71,20 +71,38 @@ def is_starter(ident: str, load: Load) -> bool:
     return "starter" in words and load.duty != "continuous"
 
 
+AT_ODDS = 1.25
+"""Ratio of two voltages above which they are of different systems [-]: a 12 V battery behind a 14.4 V regulator is 1.2, a 14 V
+source on a 28 V bus is 2."""
+
+
+def at_odds(volts: float, others: float) -> bool:
+    """Whether two voltages, neither of them 0, are those of different systems."""
+    return not at_most(max(volts, others), AT_ODDS * min(volts, others))
+
+
 @once
 def system_voltage(study: Study) -> float | None:
     """Nominal system voltage in V: as stated, else that of its alternators or generators, else that of its batteries.
 
-    ``None`` where those differ, and where nothing is stated.
+    ``None`` where those differ, and where nothing is stated. Where a source is of another system than what is stated, the
+    lower of the two: what is judged by it then holds for either.
     """
+    of_sources = {
+        kinds: [
+            float(s.spec.voltage)
+            for s in study.model.supplies.values()
+            if s.spec.kind in kinds and s.spec.voltage is not None
+        ]
+        for kinds in (("alternator", "generator"), ("battery",))
+    }
     stated = study.model.aircraft.system_voltage
     if stated is not None:
-        return float(stated)
-    for kinds in (("alternator", "generator"), ("battery",)):
-        volts = [s.spec.voltage for s in study.model.supplies.values() if s.spec.kind in kinds]
-        known = [float(v) for v in volts if v is not None]
-        if known:
-            return known[0] if all(same(v, known[0]) for v in known) else None
+        rivals = [v for volts in of_sources.values() for v in volts if at_odds(v, float(stated))]
+        return min(*rivals, float(stated), float(stated))
+    for volts in of_sources.values():
+        if volts:
+            return volts[0] if all(same(v, volts[0]) for v in volts) else None
     return None
 
 

@@ -37,13 +37,13 @@ def feeder_drop(study: Study, subject: Subject, supply: Supply) -> Verdict | Non
     if edge is None:
         return subject.lacks(missing.SUPPLY_TERMINALS)
     way, rated, volts = way_to(study, edge.a, edge, _is_bus), supply.spec.rated_current, supply.spec.voltage
-    if way is None or rated is None or volts is None:
+    if way is None or not rated or not volts:
         facts = (
             (missing.SOURCE_TO_BUS, way),
             (missing.ALTERNATOR_RATING, rated),
             (missing.SUPPLY_VOLTAGE, volts),
         )
-        return subject.lacks(*(word for word, value in facts if value is None))
+        return subject.lacks(*(word for word, value in facts if not value))
     return _fed(subject, way[1], float(rated), float(volts))
 
 

@@ -9,17 +9,39 @@ import networkx as nx
 from ...analysis import missing
 from ...analysis.circuit.drop_paths import Consumer, consumers
 from ...analysis.circuit.solved import Circuit, circuit
-from ...analysis.power.wiring import SOURCES
+from ...analysis.power.wiring import SOURCES, at_odds
 from ...analysis.study import Point, Study
-from ...model.comparing import at_most
+from ...graph import Edge
+from ...model.power import Supply
 from ...model.quantities import plain_number
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
-_AT_ODDS = 1.25
-"""Ratio of two source voltages on one network above which they are different systems [-]: a 12 V battery behind a 14.4 V
-regulator is 1.2, a 14 V source on a 28 V bus is 2."""
-_METAL = frozenset(("conductor", "joint", "contact", "spool"))
+_METAL = frozenset(("conductor", "joint", "contact"))
+
+
+@rule(
+    "system-voltage",
+    title="Every source is of the system voltage the aircraft is said to have",
+    why="Limits of drop, lamps and gauges go by the system voltage; said wrong, twice the drop passes and a 14 V gauge burns.",
+    source="plain physics; AC 43.13-1B table 11-6 by nominal system voltage",
+    formula="voltage of the source and of the system within a quarter of each other",
+    example="14 V alternator in an aircraft of 28 V: 2 to 1",
+    over="supplies",
+)
+def of_the_system(study: Study, subject: Subject, supply: Supply) -> Verdict | None:
+    """A battery, alternator or generator of an aircraft whose system voltage is stated."""
+    stated, volts = study.model.aircraft.system_voltage, supply.spec.voltage
+    if stated is None or supply.spec.kind not in SOURCES:
+        return None
+    if volts is None:
+        return subject.lacks(missing.SUPPLY_VOLTAGE)
+    told = f"{subject.ident} is of {plain_number(volts)} V, the aircraft of {plain_number(stated)} V"
+    if not at_odds(float(volts), float(stated)):
+        return subject.meets(told)
+    return subject.field("voltage").discrepancy(
+        told, remedy="put the system voltage right, or fit a source of that voltage"
+    )
 
 
 @rule(
@@ -50,51 +72,86 @@ def _supply(subject: Subject) -> Verdict:
     edge = next((e for e in study.graph.by_thing.get(("supplies", ident), ()) if e.kind == "supply"), None)
     if volts is None:
         return subject.lacks(missing.SUPPLY_VOLTAGE)
+    floats = f"{ident} floats: nothing ties its negative to ground"
+    if edge is None:
+        return subject.lacks(missing.CIRCUIT_ALONE, because=floats)
     for point in study.points:
         net = circuit(study, point)
-        if edge is None or net.voltage(edge.a) is None:
-            floats = f"{ident} floats: nothing ties its negative to ground ({point.name})"
-            return subject.lacks(missing.CIRCUIT_ALONE, because=floats)
-        rival = _rival(net, ident, edge.a)
-        if rival is not None:
-            other = study.model.supplies[rival].spec.voltage
+        grounded = _joined_by_metal(net, net.reference, through_ground=True)
+        if edge.a in grounded:
+            turned = "both its posts are joined" if edge.b in grounded else "its positive is joined"
             return subject.discrepancy(
-                f"{ident} of {plain_number(volts)} V and {rival} of {plain_number(other or 0.0)} V feed one network "
-                f"({point.name})",
-                remedy="keep the two systems apart, or correct the voltage of one of them",
+                f"{ident} is short-circuited or the wrong way round: {turned} to ground ({point.name})",
+                remedy=f"join {edge.b} to ground and {edge.a} to what it feeds",
             )
+        if edge.b not in grounded and not _in_series(net, edge.b):
+            return subject.lacks(missing.CIRCUIT_ALONE, because=f"{floats} ({point.name})")
+        told = _at_odds(net, edge, float(volts))
+        if told:
+            return subject.discrepancy(
+                told, remedy="keep the two systems apart, or correct the voltage of one of them"
+            )
+        told = _out_of_its_own(net, edge, float(volts))
+        if told:
+            return subject.discrepancy(told, remedy="find what it feeds that it is not made for")
     net = circuit(study, study.points[0])
-    stands = net.voltage(edge.a) if edge is not None else None
+    stands = net.voltage(edge.a)
     return subject.meets(
         f"{ident} stands at {plain_number(stands or 0.0)} V ({net.point.name}) in a network that is solved"
     )
 
 
-def _rival(net: Circuit, ident: str, node: str) -> str | None:
-    """Another source joined to a positive by metal, not only through loads and ground, whose voltage is another system's."""
+def _out_of_its_own(net: Circuit, edge: Edge, volts: float) -> str:
+    """Why the voltage across a source that is alive is not its own, but while an engine is started."""
+    given = net.point.given
+    if given is not None and (given.phase == "start" or edge.ident in (given.dead_supplies or ())):
+        return ""
+    plus, minus = net.voltage(edge.a), net.voltage(edge.b)
+    across = plus - minus if plus is not None and minus is not None else 0.0
+    if across > 0 and volts > 0 and not at_odds(across, volts):
+        return ""
+    return f"{edge.ident} of {plain_number(volts)} V stands at {plain_number(across)} V ({net.point.name})"
+
+
+def _at_odds(net: Circuit, edge: Edge, own: float) -> str:
+    """What a source says against another that is joined to its positive by metal, not only through loads and ground."""
     supplies = net.study.model.supplies
-    joined = _joined_by_metal(net, node)
-    own = supplies[ident].spec.voltage
-    for edge in net.study.graph.edges:
-        if edge.kind != "supply" or edge.ident == ident or edge.a not in joined:
+    joined = _joined_by_metal(net, edge.a)
+    for other in net.study.graph.edges:
+        if other.kind != "supply" or other.ident == edge.ident or other.a not in joined:
             continue
-        other = supplies[edge.ident].spec.voltage
-        if own is None or other is None or own <= 0 or other <= 0:
-            continue
-        if not at_most(max(own, other) / min(own, other), _AT_ODDS):
-            return edge.ident
-    return None
+        theirs = supplies[other.ident].spec.voltage
+        if theirs is not None and own > 0 and theirs > 0 and at_odds(own, float(theirs)):
+            return (
+                f"{edge.ident} of {plain_number(own)} V and {other.ident} of {plain_number(theirs)} V feed one network "
+                f"({net.point.name})"
+            )
+    return ""
 
 
-def _joined_by_metal(net: Circuit, node: str) -> set[str]:
+def _in_series(net: Circuit, minus: str) -> bool:
+    """Whether a negative stands on another source's positive: batteries in series."""
+    joined = _joined_by_metal(net, minus)
+    return any(e.kind == "supply" and e.a in joined for e in net.study.graph.edges)
+
+
+def _joined_by_metal(net: Circuit, node: str, *, through_ground: bool = False) -> set[str]:
+    """Nodes joined to one by wires, joints, closed contacts and shunts; by ground, bonds and straps as well if asked."""
     graph = net.study.graph
     network: nx.Graph[str] = nx.Graph()
     network.add_node(node)
     for edge, number in net.branch_of.items():
+        if net.solution.network.is_open[number]:
+            continue
+        metal = edge.kind in _METAL or (edge.kind == "spool" and _is_shunt(net, edge))
         ground = graph.is_ground(edge.a) or graph.is_ground(edge.b)
-        if edge.kind in _METAL and not ground and not net.solution.network.is_open[number]:
+        if (metal and not ground) or (through_ground and (metal or edge.kind == "bond")):
             network.add_edge(edge.a, edge.b)
     return nx.node_connected_component(network, node)
+
+
+def _is_shunt(net: Circuit, edge: Edge) -> bool:
+    return net.study.model.junctions[edge.ident].spec.kind == "shunt"
 
 
 def _consumer(subject: Subject, consumer: Consumer) -> Verdict:

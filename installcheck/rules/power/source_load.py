@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import ceil
+from math import ceil, inf
 
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
@@ -31,15 +31,15 @@ def _in_flight(study: Study) -> list[Draw]:
     return [one for one in draws(study) if not one.starter]
 
 
-def _on(study: Study, point: OperatingPoint | None) -> Iterator[Draw]:
-    """What draws current in one state of the aircraft; everything when it does not say."""
-    named = set(point.loads_on) if point is not None and point.loads_on is not None else None
+def _on(study: Study, point: OperatingPoint) -> Iterator[Draw]:
+    """What draws current at an operating point; everything of its phase when it does not say."""
+    named = set(point.loads_on) if point.loads_on is not None else None
     gauges = named is not None and not named.isdisjoint(study.model.indicators)
     for one in _in_flight(study):
         if named is not None and (one.section == "loads" or (one.section == "indicators" and gauges)):
             if one.ident in named:
                 yield one
-        elif not one.phases or point is None or point.phase is None or point.phase in one.phases:
+        elif not one.phases or point.phase is None or point.phase in one.phases:
             yield one
 
 
@@ -59,14 +59,20 @@ class State:
 
 
 def _states(study: Study, sources: dict[str, Supply]) -> Iterator[State]:
-    """Every operating point at which a source runs; one with everything on where there is none."""
+    """Every operating point at which a source runs, every phase that loads name and no point is of, else everything on."""
     points = {name: p for name, p in study.model.operating_points.items() if p.phase != "start"}
-    for name, point in points.items() or (("everything on", None),):
-        dead = set(point.dead_supplies or ()) if point is not None else set()
-        rating = sum(float(s.spec.rated_current or 0.0) for i, s in sources.items() if i not in dead)
-        if rating <= 0:
+    phases = dict.fromkeys(phase for one in _in_flight(study) for phase in one.phases)
+    known = {"start", "emergency", *(p.phase for p in points.values())}
+    states: dict[str, list[Draw]] = {name: list(_on(study, point)) for name, point in points.items()}
+    for phase in phases if points else ():
+        if phase not in known:
+            states[phase] = [one for one in _in_flight(study) if not one.phases or phase in one.phases]
+    for name, on in states.items() or (("everything on", _in_flight(study)),):
+        dead = set(points[name].dead_supplies or ()) if name in points else set()
+        alive = [s for i, s in sources.items() if i not in dead]
+        if not alive:
             continue
-        on = list(_on(study, point))
+        rating = sum(float(s.spec.rated_current or 0.0) for s in alive)
         steady = sum(one.amps or 0.0 for one in on if not one.intermittent)
         short = sum(one.amps or 0.0 for one in on if one.intermittent)
         yield State(name, rating, steady, steady + short, tuple(one for one in on if one.amps is None))
@@ -98,8 +104,12 @@ def source_load(study: Study) -> Iterator[Verdict]:
     if lacking:
         yield _unknown(subject, lacking)
         return
-    yield _continuous(subject, max(states, key=lambda s: s.continuous / s.rating))
-    yield _peak(subject, max(states, key=lambda s: s.peak / s.rating))
+    yield _continuous(subject, max(states, key=lambda s: _share(s.continuous, s)))
+    yield _peak(subject, max(states, key=lambda s: _share(s.peak, s)))
+
+
+def _share(amps: float, state: State) -> float:
+    return amps / state.rating if state.rating > 0 else inf
 
 
 def _unknown(subject: Subject, lacking: list[Draw]) -> Verdict:
@@ -109,7 +119,8 @@ def _unknown(subject: Subject, lacking: list[Draw]) -> Verdict:
 
 def _continuous(subject: Subject, worst: State) -> Verdict:
     monitored = subject.study.model.aircraft.load_monitored
-    limit, amps = continuous_load_limit(worst.rating, bool(monitored)), worst.continuous
+    limit = continuous_load_limit(worst.rating, bool(monitored)) if worst.rating > 0 else 0.0
+    amps = worst.continuous
     text = f"{_carry(subject, f'of {plain_number(worst.rating)} A')} {plain_number(amps)} A continuously at {worst.name}"
     if monitored is None and not at_most(amps, limit) and at_most(amps, worst.rating):
         return subject.placed("aircraft").lacks(
@@ -155,7 +166,7 @@ def _peak(subject: Subject, worst: State) -> Verdict:
     title="The battery carries the essential loads for 30 minutes after the alternator is lost",
     why="The minutes left are the minutes to the nearest field.",
     source="14 CFR 23.1353(h) as before amendment 23-64 (recalled): 30 min, 60 min above 25000 ft",
-    formula="capacity x usable share / current of the essential loads",
+    formula="capacity x usable share / current of the essential loads, watts taken at the voltage of the battery",
     example="24 Ah, 80 percent, 12 A: 96 min",
     over=lambda study: list(_of_kind(study, "battery")),
 )
@@ -170,6 +181,8 @@ def battery_endures(study: Study) -> Iterator[Verdict]:
     lacking = [one for one in kept if one.amps is None]
     if any(s.spec.capacity is None for s in batteries.values()):
         yield subject.lacks(missing.BATTERY_CAPACITY)
+    elif any(s.spec.voltage is None for s in batteries.values()) and any(d.watts for d in kept):
+        yield subject.lacks(missing.SUPPLY_VOLTAGE)
     elif lacking:
         yield _unknown(subject, lacking)
     else:
@@ -185,7 +198,8 @@ def _endurance(
     )
     ceiling = subject.study.model.aircraft.ceiling
     least = _HIGH_MIN if ceiling is not None and not at_most(ceiling, _HIGH_M) else _LEAST_MIN
-    amps, whole = (sum(one.amps or 0.0 for one in some) for some in (kept, steady))
+    volts = min((float(s.voltage) for s in specs if s.voltage is not None), default=None)
+    amps, whole = (sum(one.amps_at(volts) or 0.0 for one in some) for some in (kept, steady))
     if amps <= 0:
         return subject.meets(f"{_carry(subject)} no essential load")
     minutes = battery_endurance(usable, 1.0, amps) / 60

@@ -68,7 +68,10 @@ def test_worst_phase(judged):
     steady, _ = judged(document(points=points), "source-load")
     assert steady.value == pytest.approx(37.2)
     assert steady.message.endswith("at cruise")
-    points = "operating_points: {climb: {phase: climb, loads_on: [radios, lights]}}"
+    points = (
+        "operating_points: {climb: {phase: climb, loads_on: [radios, lights]}, "
+        "cruise: {phase: cruise, loads_on: [radios]}}"
+    )
     steady, _ = judged(document(points=points), "source-load")
     # 12 + 8.5 + 1.0
     assert steady.value == pytest.approx(21.5)
@@ -109,3 +112,30 @@ def test_a_removed_battery_helps_nobody(judged):
     _, peak = judged(body, "source-load")
     assert (peak.outcome, peak.margin) == ("discrepancy", pytest.approx(-3.2))
     assert not judged(body, "battery-endurance")
+
+
+def test_a_phase_without_an_operating_point_still_loads_the_source(judged):
+    points = "operating_points: {climb: {phase: climb, loads_on: [radios, lights]}}"
+    steady, _ = judged(document(points=points), "source-load")
+    # The beacon is on in cruise, of which there is no point: 12 + 4.5 + 6 + 8.5 + 5.2 + 1.0 = 37.2 A
+    assert steady.value == pytest.approx(37.2)
+    assert steady.message.endswith("at cruise")
+
+
+def test_an_alternator_of_no_output_carries_nothing(judged):
+    steady, peak = judged(document(rated="0 A"), "source-load")
+    assert (steady.outcome, steady.limit, steady.value) == ("discrepancy", 0, pytest.approx(37.2))
+    assert (peak.outcome, peak.limit) == ("advisory", 0)
+
+
+def test_minutes_of_watts_go_by_the_voltage_of_the_battery(judged):
+    body = """
+aircraft: {system_voltage: 14 V, ceiling: 14000 ft}
+supplies: {battery: {kind: battery, capacity: 24 Ah, usable: 80 %, voltage: VOLTS}}
+loads: {radios: {power: 240 W, essential: yes}}
+"""
+    [verdict] = judged(body.replace("VOLTS", "12 V"), "battery-endurance")
+    # 240 W at 12 V: 20 A; 24 Ah x 0.8 / 20 A = 0.96 h
+    assert (verdict.outcome, verdict.value) == ("meets", pytest.approx(57.6))
+    [verdict] = judged(body.replace("VOLTS", "unknown"), "battery-endurance")
+    assert (verdict.outcome, verdict.missing) == ("undetermined", ("voltage of the supply",))
