@@ -10,7 +10,7 @@ import networkx as nx
 
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
-from ...analysis.routing import run_ends
+from ...analysis.routing import wires
 from ...analysis.study import Study, once
 from ...document.source import DocPath
 from ...graph import total_length
@@ -31,11 +31,16 @@ _COOLEST_RATING_C = 105.0
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Splice:
-    """A splice and the runs that meet in it."""
+    """A splice, and the wires that meet in it: run and conductor within it."""
 
     ident: str
     junction: Junction
-    runs: tuple[str, ...]
+    wires: tuple[tuple[str, str], ...]
+
+    @property
+    def runs(self) -> tuple[str, ...]:
+        """The runs that meet in it."""
+        return tuple(dict.fromkeys(run for run, _ in self.wires))
 
     @property
     def path(self) -> DocPath:
@@ -50,16 +55,16 @@ class Splice:
 
 @once
 def splices(study: Study) -> dict[str, Splice]:
-    """Every splice that stays, with the runs in it."""
-    found: dict[str, dict[str, None]] = {
+    """Every splice that stays, with the wires in it."""
+    found: dict[str, dict[tuple[str, str], None]] = {
         ident: {} for ident, junction in study.model.junctions.items() if junction.spec.kind == "splice"
     }
     for ident, run in study.model.wire_runs.items():
-        for end in run_ends(run):
-            joint = split_end(end)[0]
-            if joint in found:
-                found[joint][ident] = None
-    return {ident: Splice(ident, study.model.junctions[ident], tuple(runs)) for ident, runs in found.items()}
+        for wire in wires(run):
+            for joint in (split_end(end)[0] for end in wire.ends):
+                if joint in found:
+                    found[joint][ident, wire.name] = None
+    return {ident: Splice(ident, study.model.junctions[ident], tuple(met)) for ident, met in found.items()}
 
 
 def _all(study: Study) -> Iterable[Splice]:
@@ -76,13 +81,13 @@ def _in_line(study: Study) -> list[Splice]:
     title="A wire has at most one splice between one disconnect and the next",
     why="Each splice is a place to corrode, chafe and part; a wire of pieces hides how it came about.",
     source="AC 43.13-1B 11-167c",
-    formula="splices in line between two terminations <= 1; a splice of several wires into one does not count",
+    formula="splices in line in one conductor between two terminations <= 1; a splice of several wires into one does not count",
     example="three pieces joined by two splices: one new run of their whole length",
     over=_in_line,
 )
 def splices_per_run(study: Study) -> Iterator[Verdict]:
-    """Every chain of runs joined by splices in line."""
-    joined = nx.Graph((splice.ident, f"run {run}") for splice in _in_line(study) for run in splice.runs)
+    """Every chain of conductors joined by splices in line; the legs of a pair are two chains."""
+    joined = nx.Graph((splice.ident, wire) for splice in _in_line(study) for wire in splice.wires)
     for component in nx.connected_components(joined):
         chain = [splice for splice in _in_line(study) if splice.ident in component]
         yield _chain(study, chain)

@@ -39,6 +39,32 @@ def test_two_splices_in_one_wire(judged):
     assert set(verdict.at) == {"S1", "S2", "W1", "W2", "W3"}
 
 
+def test_one_splice_in_each_leg_of_a_pair_is_one_in_each_wire(judged):
+    text = (
+        document().partition("wire_runs:")[0]
+        + """
+wire_runs:
+  W1: {conductors: {A: {from: a.A, to: S1}, B: {from: a.B, to: S2}}}
+  W2: {conductors: {A: {from: S1, to: b.A}, B: {from: S2, to: b.B}}}
+"""
+    )
+    assert [(v.outcome, v.value) for v in judged(text, "splices-per-run")] == [("meets", 1), ("meets", 1)]
+
+
+def test_two_splices_in_one_leg_of_a_pair(judged):
+    text = (
+        document().partition("wire_runs:")[0]
+        + """
+wire_runs:
+  W1: {conductors: {A: {from: a.A, to: S1}, B: {from: a.B, to: b.B}}}
+  W2: {from: S1, to: S2}
+  W3: {from: S2, to: b.A}
+"""
+    )
+    [verdict] = judged(text, "splices-per-run")
+    assert (verdict.outcome, verdict.value) == ("discrepancy", 2)
+
+
 def test_many_into_one_does_not_count(judged):
     runs = TWO + "\n  W4: {from: a.B, to: S2, length: 2 ft}"
     [verdict] = judged(document(runs), "splices-per-run")
