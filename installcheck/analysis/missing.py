@@ -76,6 +76,14 @@ BUNDLE_SHARE: Final = Missing("share of the bundle's current capacity in use", "
 BUNDLE_SIZE: Final = Missing(
     "number of wires in the bundle, those not in this document included", "bundles", "wires"
 )
+BUNDLE_SHARE_AGREE: Final = Missing(
+    "share of the bundle's current capacity in use that agrees with the currents of its runs",
+    "bundles",
+    "load_share",
+)
+BUNDLE_WIRES_AGREE: Final = Missing(
+    "number of wires in the bundle that agrees with the runs listed in it", "bundles", "wires"
+)
 BUNDLE_WIRES: Final = Missing(
     "number of wires in the bundle, or 'free_air: yes' for a run that lies alone", "bundles", "wires"
 )

@@ -158,16 +158,18 @@ def hottest_of(study: Study, ident: str) -> tuple[Quantity | None, tuple[Missing
     zones = run_zones(study, ident)
     if zones is None:
         return None, (missing.RUN_ROUTE,)
-    seen = [hottest_zone(study, zone) for zone in zones]
+    seen = [study.hottest(zone) for zone in zones]
     if any(one is None for one in seen):
         return None, (missing.ZONE_TEMPERATURE,)
     return max(one for one in seen if one is not None), ()
 
 
 @once
-def hottest_zone(study: Study, zone: str) -> Quantity | None:
-    """Highest temperature the document gives for a zone."""
-    return study.hottest(zone)
+def reached_by(study: Study, ident: str) -> Quantity | None:
+    """Temperature a run reaches at least: the highest the document gives of any place it is known to pass."""
+    run = study.model.wire_runs[ident]
+    zones = run_zones(study, ident) or {end_zone(study, end) for end in run_ends(run)}
+    return max((t for zone in zones if zone and (t := study.reached(zone)) is not None), default=None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -160,6 +160,11 @@ class Study:
         return point.zones.get(zone) if zone is not None else None
 
     def hottest(self, zone: str) -> Quantity | None:
+        """Highest temperature a zone gets; ``None`` where its range is not given: a few operating points are not its hottest."""
+        found = self.model.zones.get(zone)
+        return self.reached(zone) if found is not None and found.temperature is not None else None
+
+    def reached(self, zone: str) -> Quantity | None:
         """Highest temperature the document gives for a zone, over its range and all operating points."""
         seen = []
         stated = self.model.zones[zone].temperature if zone in self.model.zones else None

@@ -10,13 +10,11 @@ from ...document.source import DocPath
 from ...graph import Edge, total_length
 from ...model.comparing import at_most
 from ...model.quantities import Gauge
-from ..routing import hottest_of
 from ..study import Study, once
 from .feeds import Branch, branches
 from .wire_limits import (
-    Surroundings,
     chart_amps,
-    limit_in,
+    sizes,
     table_amps,
     wire_limit,
 )
@@ -27,10 +25,6 @@ from .wiring import (
     protector_of,
     starts,
 )
-
-_BEST_RATING_C, _MILD_C = 260.0, 20.0
-"""degC: best wire and mildest place, for what cannot pass anywhere."""
-
 
 TAP_M = 7 * 0.0254
 """7 in: bare wire from a source or bus to its protector. AC 43.13-1B 11-47 says 'as close as possible' and gives no figure; this
@@ -120,7 +114,10 @@ def _origin(study: Study, node: str) -> str:
 
 
 def suits(study: Study, run: str, gauge: Gauge | None, protectors: Iterable[str]) -> bool | None:
-    """Whether a wire bears the protectors before it, by the chart or by its own limit; ``None`` if it cannot be told."""
+    """Whether a wire bears the protectors before it, by the tables or by its own limit; ``None`` if it cannot be told.
+
+    A wire good for more where it lies is let off by one size: the protector table 11-3 gives the next thicker wire.
+    """
     names = tuple(protectors)
     if not names:
         return False
@@ -137,18 +134,15 @@ def suits(study: Study, run: str, gauge: Gauge | None, protectors: Iterable[str]
         listed = table_amps(str(gauge), float(spec.temperature_rating))
         if listed is not None and at_most(rating, listed):
             return True
+    thicker = next((size for size in sizes() if Gauge(size).number < gauge.number), None)
+    relief = chart_amps(thicker, kind) if thicker is not None else None
+    if relief is None or not at_most(rating, relief):
+        return False
     limit = wire_limit(study, run, gauge)
     if limit.amps is not None and at_most(rating, limit.amps):
         return True
-    if limit.amps is not None and not limit.worst:
-        return False
-    ambient = hottest_of(study, run)[0]
-    best, _, _ = limit_in(
-        str(gauge),
-        float(spec.temperature_rating or _BEST_RATING_C),
-        Surroundings(float(ambient) if ambient is not None else _MILD_C, 1, 1.0, 0.0),
-    )
-    return False if best is not None and not at_most(rating, best) else None
+    certain = not limit.missing or (limit.best is not None and not at_most(rating, limit.best))
+    return False if certain else None
 
 
 def together(study: Study, protectors: Iterable[str]) -> tuple[float | None, str]:

@@ -21,12 +21,14 @@ class Amps:
     Attributes:
         value: ampere; ``None`` if it cannot be known.
         missing: the data to add.
+        least: ampere it carries at least, where it cannot be known.
         basis: where the figure comes from, in words that follow 'carries 5 A'.
     """
 
     value: float | None
     missing: tuple[Missing, ...] = ()
     basis: str = ""
+    least: float = 0.0
 
 
 def run_branches(study: Study, ident: str) -> tuple[Branch, ...]:
@@ -54,7 +56,7 @@ def run_current(study: Study, ident: str) -> Amps:
         return _of_its_load(study, ident, run)
     worst = max(found, key=lambda b: max(b.load, b.sources))
     if lacking := tuple(dict.fromkeys(m for b in found for m in b.missing)):
-        return Amps(None, lacking)
+        return Amps(None, lacking, "what is known of the loads behind it", max(worst.load, worst.sources))
     if worst.sources > worst.load:
         return Amps(worst.sources, (), "the rated output of its source")
     if worst.loads == 0 and worst.starter:

@@ -29,11 +29,12 @@ _COMMON_RATING_C = 150.0
     over=power_wires,
 )
 def wire_protected(study: Study, subject: Subject, wire: PowerWire) -> Verdict | None:
-    """A conductor between a source and a load, unless it leads only to a protector of its own."""
+    """A conductor between a source and a load, unless it is a short tap that leads only to a protector of its own."""
     guard, branch = wire.guard, wire.branch
     if guard is None or branch is None:
         return subject.lacks(missing.RUN_FEED)
-    if branch.protectors and not branch.bare and guard.bare != 0.0:
+    tap = not guard.protectors or guard.bare is None or at_most(guard.bare, TAP_M)
+    if branch.protectors and not branch.bare and guard.bare != 0.0 and tap:
         return None
     if branch.starter:
         return subject.meets(
@@ -101,7 +102,13 @@ def _too_large(
     text += f"; {plain_number(allowed)} A is the most it can bear"
     subject = subject.field("gauge")
     return _short_tap(subject, guard, branch, text) or subject.at_most(
-        amps, allowed, "A", text, remedy=lambda: _either(study, guard, gauge, amps)
+        amps,
+        allowed,
+        "A",
+        text,
+        remedy="cut it to 7 in, or give it a protector of its own where it begins"
+        if branch.protectors and not branch.bare
+        else lambda: _either(study, guard, gauge, amps),
     )
 
 

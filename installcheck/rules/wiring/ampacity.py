@@ -19,6 +19,7 @@ from ...analysis.power.wire_limits import (
 from ...analysis.routing import (
     hottest_of,
     is_thermocouple,
+    reached_by,
     thinnest,
     wires,
 )
@@ -60,26 +61,28 @@ def wire_ampacity(study: Study, subject: Subject, run: WireRun) -> Verdict | Non
     if not carries_power(study, ident) or (amps.value is None and not amps.missing):
         return None
     limit = wire_limit(study, ident, gauge)
-    if amps.value is None:
-        return subject.lacks(*amps.missing)
-    if limit.amps is None or limit.around is None:
-        because = f"run {ident} cannot be judged: {limit.why}" if limit.why else ""
-        return subject.lacks(*(limit.missing or (missing.RUN_LIMIT,)), because=because)
     share = next((len(group.runs) for group in parallel(study) if ident in group.runs), 1)
-    value = amps.value / share
+    value = (amps.value if amps.value is not None else amps.least) / share
     basis = amps.basis if share == 1 else f"its share, {share} wires being in parallel"
-    if limit.worst and not at_most(value, limit.amps):
-        return subject.lacks(*limit.missing)
+    settled = amps.value is not None and (not limit.missing or limit.amps == limit.best)
+    passes = amps.value is not None and limit.amps is not None and at_most(value, limit.amps)
+    most, around = (limit.amps, limit.around) if passes else (limit.best, limit.best_around)
+    close = most is not None and not limit.sure and at_most(value, most * (1 + MARGIN))
+    if most is None or around is None or not (passes or settled or not close):
+        because = f"run {ident} cannot be judged: {limit.why}" if limit.why else ""
+        return subject.lacks(*(*amps.missing, *limit.missing) or (missing.RUN_LIMIT,), because=because)
+    at_best = "" if settled or passes else " at best"
+    if missing.BUNDLE_SHARE_AGREE in limit.missing:
+        at_best += ", the runs of its bundle using more than the share it states,"
     broken = (
         f"run {ident} of {gauge} AWG carries {plain_number(value)} A ({basis}); "
-        f"{plain_number(limit.amps)} A is its limit at {', '.join(described(limit.around))}"
+        f"{plain_number(most)} A is its limit{at_best} at {', '.join(described(around))}"
     )
-    close = not limit.sure and at_most(value, limit.amps * (1 + MARGIN))
     return subject.field("gauge").at_most(
         value,
-        limit.amps,
+        most,
         "A",
-        f"run {ident} carries {value:.3g} A of {limit.amps:.3g} A",
+        f"run {ident} carries {value:.3g} A of {most:.3g} A",
         broken=f"{broken}: check against the published curve" if close else broken,
         remedy=lambda: _heavier(study, ident, value),
         practice=close,
@@ -176,8 +179,9 @@ def _alone(study: Study, ident: str, amps: float) -> str:
 def wire_temperature(study: Study, subject: Subject, run: WireRun) -> Verdict:
     """A run in the hottest of its zones."""
     rating = run.spec.temperature_rating
-    ambient, lacking = hottest_of(study, subject.ident)
-    if ambient is None or rating is None:
+    hottest, lacking = hottest_of(study, subject.ident)
+    ambient = hottest if hottest is not None else reached_by(study, subject.ident)
+    if rating is None or ambient is None or (hottest is None and at_most(ambient, rating)):
         return subject.lacks(*lacking, *(() if rating is not None else (missing.RUN_RATING,)))
     unit = rating.unit
     got, most = in_unit(ambient, unit, "temperature"), in_unit(rating, unit, "temperature")
@@ -203,8 +207,9 @@ def wire_temperature(study: Study, subject: Subject, run: WireRun) -> Verdict:
 )
 def conductor_plating(study: Study, subject: Subject, run: WireRun) -> Iterator[Verdict]:
     """A copper run in a zone above 105 degC; below that any plating lasts."""
-    ambient = hottest_of(study, subject.ident)[0]
-    if is_thermocouple(run) or ambient is None or ambient <= _COOLEST_PLATING_C:
+    hottest, lacking = hottest_of(study, subject.ident)
+    ambient = hottest if hottest is not None else reached_by(study, subject.ident)
+    if is_thermocouple(run) or ambient is None or at_most(ambient, _COOLEST_PLATING_C):
         return
     metals = {wire.metal for wire in wires(run)}
     if None in metals:
@@ -213,6 +218,9 @@ def conductor_plating(study: Study, subject: Subject, run: WireRun) -> Iterator[
     reached = max(float(ambient), _conductor_temperature(study, subject.ident, float(ambient)))
     better = "nickel-plated" if reached > _SILVER_C else "silver- or nickel-plated"
     for metal in sorted(m for m in metals if m in _PLATING):
+        if hottest is None and at_most(reached, _PLATING[metal]):
+            yield subject.lacks(*lacking)
+            continue
         yield subject.at_most(
             reached,
             _PLATING[metal],

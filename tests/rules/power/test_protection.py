@@ -249,11 +249,34 @@ wire_runs:
     assert (lamp.outcome, lamp.value, lamp.limit) == ("discrepancy", 60, 30)
 
 
+def test_a_feeder_behind_a_fuse_four_times_its_wire_is_told_at_the_wire(judged):
+    text = """
+aircraft: {system_voltage: 14 V, ceiling: 10000 ft}
+zones: {cabin: {temperature: {lowest: 0 degC, highest: 50 degC}}}
+supplies:
+  battery: {kind: battery, voltage: 12 V, zone: cabin}
+  main: {kind: fuse, rating: 120 A, zone: cabin}
+  bus: {kind: bus, zone: cabin}
+  small: {kind: breaker, rating: 5 A, zone: cabin}
+loads: {lamp: {current: 4 A, zone: cabin}}
+wire_runs:
+  A1: {from: battery.+, to: main.in, part: AS22759/16, gauge: 1 AWG, length: 6 in}
+  A2: {from: main.out, to: bus, part: AS22759/16, gauge: 10 AWG, length: 3 ft, free_air: yes}
+  A3: {from: bus, to: small.in, part: AS22759/16, gauge: 20 AWG, length: %s, free_air: yes}
+  A4: {from: small.out, to: lamp.+, part: AS22759/16, gauge: 20 AWG, length: 3 ft, free_air: yes}
+"""
+    feeder = of(judged(text % "3 in", "wire-protected"), "A2")
+    # 10 AWG: a 30 A fuse by table 11-3, 26 A by table 11-9 at 150 degC
+    assert (feeder.outcome, feeder.value, feeder.limit) == ("discrepancy", 120, 30)
+    assert "where it begins" in feeder.remedy
+
+
 def test_breaker_no_wire_of_that_gauge_bears_anywhere(judged):
-    # where it lies is not told, but 22 AWG of the best kind at 20 degC in free air bears 1.225 sqrt(150 - 20) = 14.0 A
+    # where it lies is not told, but no wire of 22 AWG is let off above the 7.5 A of table 11-3 for 20 AWG
     text = document("30 A", gauge="gauge: 22 AWG").replace("5 ft, bundle: b", "unknown")
     assert of(judged(text, "wire-protected"), "L1").outcome == "discrepancy"
-    text = document("10 A", gauge="gauge: 22 AWG").replace("5 ft, bundle: b", "unknown")
+    # 7.5 A is what table 11-3 gives 20 AWG, one size up: it may be borne where the wire lies cool
+    text = document("7.5 A", gauge="gauge: 22 AWG").replace("5 ft, bundle: b", "unknown")
     assert of(judged(text, "wire-protected"), "L1").outcome == "undetermined"
 
 

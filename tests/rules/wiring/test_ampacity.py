@@ -100,6 +100,59 @@ wire_runs:
     assert judged(text, "wire-ampacity") == []
 
 
+def test_more_than_any_surroundings_allow_is_certain_whatever_is_left_open(judged):
+    # no ceiling, no bundle: at best alone at sea level, 1.225 sqrt(80) = 10.96 A, and 15 percent over 12.6 A
+    text = document(15, ceiling="unknown", bundle="{}", more="length: 4 ft")
+    [verdict] = judged(text, "wire-ampacity")
+    assert (verdict.outcome, verdict.limit) == ("discrepancy", pytest.approx(10.96, abs=0.01))
+    assert "at best" in verdict.message
+    [verdict] = judged(text.replace("15 A", "12 A"), "wire-ampacity")
+    assert verdict.outcome == "undetermined"
+
+
+def test_more_than_any_wire_bears_is_certain_in_an_unknown_place(judged):
+    # neither zone nor rating: 260 degC at a mild 20 degC, 1.225 sqrt(240) x 0.9440 = 17.91 A; 15 percent over 20.6 A
+    text = document(25, part="unknown", more="metal: copper, length: 4 ft").replace(
+        ", temperature: {lowest: 0 degC, highest: 70 degC}", ""
+    )
+    [verdict] = judged(text, "wire-ampacity")
+    assert (verdict.outcome, verdict.limit) == ("discrepancy", pytest.approx(17.91, abs=0.01))
+
+
+def eight(bundle):
+    """Eight wires of 20 AWG side by side in one bundle, 7 A in each."""
+    names = range(8)
+    loads = ", ".join(f"l{i}: {{current: 7 A, zone: cabin, terminals: ['+']}}" for i in names)
+    protectors = ", ".join(f"b{i}: {{kind: breaker, rating: 10 A, zone: cabin}}" for i in names)
+    runs = "\n".join(
+        f"  W{i}: {{from: b{i}.out, to: l{i}.+, part: AS22759/16, gauge: 20 AWG, length: 4 ft, bundle: b}}"
+        for i in names
+    )
+    return f"""
+aircraft: {{system_voltage: 14 V, ceiling: 14000 ft}}
+zones: {{cabin: {{occupied: yes, temperature: {{lowest: 0 degC, highest: 70 degC}}}}}}
+supplies: {{{protectors}}}
+loads: {{{loads}}}
+bundles: {{b: {bundle}}}
+wire_runs:
+{runs}
+"""
+
+
+def test_the_currents_of_the_runs_outweigh_the_share_stated(judged):
+    # 1.633 sqrt(80) = 14.61 A, (1 + 0.52 x 7)^-0.46 = 0.4937, 0.937 at 14000 ft: 6.76 A with all in use; 8 x 7 A = 56 A is
+    # more than the 8 x 6.76 A = 54 A of the whole bundle, so it is not loaded to 10 percent
+    verdicts = judged(eight("{wires: 8, load_share: 10 %}"), "wire-ampacity")
+    assert {(v.outcome, round(v.limit, 2)) for v in verdicts} == {("advisory", 6.76)}
+    assert "more than the share it states" in verdicts[0].message
+
+
+def test_more_runs_than_wires_stated_leave_the_bundle_open(judged):
+    for verdict in judged(eight("{wires: 2, load_share: 100 %}"), "wire-ampacity"):
+        assert verdict.outcome == "undetermined"
+        assert verdict.missing == ("number of wires in the bundle that agrees with the runs listed in it",)
+
+
 PARALLEL = """
 aircraft: {{system_voltage: 14 V, ceiling: 12500 ft}}
 zones: {{cabin: {{occupied: yes, temperature: {{lowest: 0 degC, highest: 50 degC}}}}}}
@@ -166,6 +219,20 @@ def test_wire_too_cool_for_its_zone(judged):
         pytest.approx(105),
         pytest.approx(-5),
     )
+
+
+AT_A_POINT = "operating_points: {cruise: {zone_temperatures: {engine: %s}}}\n"
+
+
+def test_one_point_is_not_the_hottest_a_zone_gets(judged):
+    text = HOT.format(hot="25 degC", spec="part: AS22759/16").replace(
+        "temperature: {lowest: -20 degC, highest: 25 degC}", ""
+    )
+    [verdict] = judged(AT_A_POINT % "25 degC" + text, "wire-temperature")
+    assert (verdict.outcome, verdict.missing) == ("undetermined", ("temperature of the zone",))
+    # and 160 degC at one point is too much for 150 degC, however hot it gets elsewhere
+    [verdict] = judged(AT_A_POINT % "160 degC" + text, "wire-temperature")
+    assert (verdict.outcome, verdict.margin) == ("discrepancy", pytest.approx(-10))
 
 
 def test_wire_of_unknown_rating(judged):
