@@ -300,6 +300,18 @@ def heading(
     return tuple(captions)
 
 
+def renumber(item: Item, thing: Device | Block | Joint) -> None:
+    """Let an item stand for a thing that differs only in where else it is drawn."""
+    item.thing = thing
+    if thing.elsewhere:
+        lines = elsewhere_lines(thing.elsewhere, _lead(thing))
+        item.heading = (*item.heading[: -len(lines)], *(Caption(plain=line) for line in lines))
+
+
+def _lead(thing: Device | Block | Joint) -> str:
+    return "to" if isinstance(thing, Joint) and thing.kind is JointKind.OFF_SHEET else "also"
+
+
 def _fitting(caption: Caption, marks: Sequence[Mark], width: float) -> tuple[Mark, ...]:
     """As many of the first marks as fit behind a caption."""
     count = 0
@@ -331,7 +343,7 @@ def make_items(sheet: Sheet, marks: Mapping[str, Sequence[Mark]], spacing: Spaci
         yield Item(block.id, Role.BLOCK, block, pins, title)
     for joint in sheet.joints:
         if not joint.block:
-            where = elsewhere_lines(joint.elsewhere, "to" if joint.kind is JointKind.OFF_SHEET else "also")
+            where = elsewhere_lines(joint.elsewhere, _lead(joint))
             title = heading((joint.label,), joint.change, where, marks.get(joint.id, ()), spacing.joint)
             yield Item(joint.id, Role.JOINT, joint, [Pin(joint.id, Caption())], title)
 

@@ -125,34 +125,41 @@ class Layout:
         return self.head + self.drop + (half_rows + 1) * self.grid.spacing.half_row
 
 
-def lay_out(sheet: Sheet, spacing: Spacing, room: float) -> Layout:
-    """Lay a sheet out, using up to `room` points of height where that helps; nothing is scaled."""
-    grid = build_grid(sheet, spacing)
-    titles = _titles(sheet, grid)
-    head = max(len(title) for title in titles.values()) * LINE + 7
-    rows = arrange(grid, int((room - head) / spacing.half_row) - 2)
-    flags = place_flags(grid)
-    ties = find_ties(grid, flags)
-    tied = {piece.channel for tie in ties for piece in tie}
-    tied |= {p.channel for p in flags.captions if p.run.change == "removed"}
-    jogs: dict[Piece, tuple[Jog, ...]] = {}
-    channels = []
-    for number, pieces in enumerate(grid.pieces):
-        bends, tracks = route(pieces)
-        jogs.update(bends)
-        lead, tail = (_lead(grid.columns[n]) for n in (number, number + 1))
-        channels.append(Channel(lead, tracks, flags.widths[number], number in tied, tail))
-    widths = _widths(grid, titles)
-    _fit_band_titles(grid, titles, widths, channels)
-    return Layout(grid, tuple(channels), jogs, flags.captions, ties, tuple(widths), titles, rows)
+class Draft:
+    """A sheet in columns at one spacing, not yet arranged: how small it can get is known before the costly part."""
 
+    def __init__(self, sheet: Sheet, spacing: Spacing) -> None:
+        self.grid = build_grid(sheet, spacing)
+        self.titles = _titles(sheet, self.grid)
+        self.flags = place_flags(self.grid)
 
-def least_size(sheet: Sheet, spacing: Spacing) -> tuple[float, float]:
-    """Width and height below which the sheet cannot be drawn, found without laying it out [pt]."""
-    grid = build_grid(sheet, spacing)
-    leads = sum(_lead(a) + _lead(b) for a, b in pairwise(grid.columns))
-    width = sum(_widths(grid, _titles(sheet, grid))) + sum(place_flags(grid).widths) + leads + 2 * _EDGE
-    return width, 2 * LINE + (max(column.height for column in grid.columns) + 2) * spacing.half_row
+    @cached_property
+    def least_size(self) -> tuple[float, float]:
+        """Width and height below which the sheet cannot be drawn [pt]."""
+        grid = self.grid
+        leads = sum(_lead(a) + _lead(b) for a, b in pairwise(grid.columns))
+        width = sum(_widths(grid, self.titles)) + sum(self.flags.widths) + leads + 2 * _EDGE
+        rows = max(column.height for column in grid.columns) + 2
+        return width, 2 * LINE + rows * grid.spacing.half_row
+
+    def lay_out(self, room: float) -> Layout:
+        """Lay the sheet out, using up to `room` points of height where that helps; nothing is scaled."""
+        grid, titles, flags = self.grid, self.titles, self.flags
+        head = max(len(title) for title in titles.values()) * LINE + 7
+        rows = arrange(grid, int((room - head) / grid.spacing.half_row) - 2)
+        ties = find_ties(grid, flags)
+        tied = {piece.channel for tie in ties for piece in tie}
+        tied |= {p.channel for p in flags.captions if p.run.change == "removed"}
+        jogs: dict[Piece, tuple[Jog, ...]] = {}
+        channels = []
+        for number, pieces in enumerate(grid.pieces):
+            bends, tracks = route(pieces)
+            jogs.update(bends)
+            lead, tail = (_lead(grid.columns[n]) for n in (number, number + 1))
+            channels.append(Channel(lead, tracks, flags.widths[number], number in tied, tail))
+        widths = _widths(grid, titles)
+        _fit_band_titles(grid, titles, widths, channels)
+        return Layout(grid, tuple(channels), jogs, flags.captions, ties, tuple(widths), titles, rows)
 
 
 def _widths(grid: Grid, titles: Mapping[int, tuple[Caption, ...]]) -> list[float]:

@@ -4,7 +4,7 @@ A sheet knows nothing of the document it came from; whoever builds it has alread
 to print. Ids tie the parts together and need only be unique on the sheet.
 """
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from enum import StrEnum
 
 
@@ -223,6 +223,8 @@ class Sheet:
     lines: tuple[FluidLine, ...] = ()
     marks: tuple[Mark, ...] = ()
     notes: tuple[str, ...] = ()
+    kept: object = field(default=None, init=False, compare=False, repr=False)
+    """Its setting on paper, once that is made; a changed copy of the sheet begins without."""
 
     def __post_init__(self) -> None:
         _require_sound(self)
@@ -248,8 +250,10 @@ class Sheet:
         return not self.devices and not self.joints and not self.fittings and bool(self.marks or self.notes)
 
     def titled(self, number: int, count: int) -> "Sheet":
-        """The same sheet as sheet `number` of `count`."""
-        return replace(self, number=number, count=count)
+        """The same sheet as sheet `number` of `count`, which changes nothing of its layout."""
+        titled = replace(self, number=number, count=count)
+        object.__setattr__(titled, "kept", self.kept)
+        return titled
 
 
 def _require_sound(sheet: Sheet) -> None:
@@ -262,8 +266,8 @@ def _require_sound(sheet: Sheet) -> None:
     if not bands:
         raise ValueError("a sheet needs at least one zone band")
     seen: set[str] = set()
-    for field in fields(sheet):
-        values = getattr(sheet, field.name)
+    for one in fields(sheet):
+        values = getattr(sheet, one.name)
         for value in values if isinstance(values, tuple) else ():
             _once(getattr(value, "id", None), seen)
             for terminal in getattr(value, "terminals", ()):

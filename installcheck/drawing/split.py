@@ -10,12 +10,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
+from .cut import UNKNOWN, Cutter, homes_of, placed_ids
 from .foot import PAPERS, foot
 from .items import Run
-from .page import fits
+from .setting import fits, may_fit, numbered
 from .sheet import (
-    Band,
-    Barrier,
     DeviceKind,
     FluidLine,
     Joint,
@@ -26,7 +25,6 @@ from .sheet import (
 )
 
 _R = TypeVar("_R", Wire, FluidLine)
-_UNKNOWN = (880, 881, 890, 891)  # stands for sheet numbers until they are known, and is as wide as any
 _HUB = 12  # a device with more runs than this does not tie them together
 _LIST_SHARE = 0.35  # part of the paper that verdicts on the sheet as a whole may take
 
@@ -47,7 +45,7 @@ def split_sheet(sheet: Sheet, *, first: int = 1) -> list[Sheet]:
     parts = splitter.parts()
     lists = _list_sheets(sheet, splitter.spilled)
     listed = {mark.number: first + len(parts) + n for n, part in enumerate(lists) for mark in part.marks}
-    parts = [_refer(part, listed) for part in _cross_referenced(parts, first)]
+    parts = _cross_referenced(parts, first, listed)
     last = first + len(parts) + len(lists) - 1
     return [part.titled(first + n, last) for n, part in enumerate([*parts, *lists])]
 
@@ -69,10 +67,11 @@ class _Splitter:
 
     def __init__(self, sheet: Sheet) -> None:
         self.sheet = sheet
+        self.cutter = Cutter(sheet)
         self.spilled: list[Mark] = []
         ends = {end for run in sheet.runs for end in (run.start, run.end)}
         self.spare = {t.id for device in sheet.devices for t in device.terminals} - ends
-        placed = _placed_ids(sheet)
+        placed = placed_ids(sheet)
         self.pending = [mark for mark in sheet.marks if mark.target not in placed]
         if foot(replace(sheet, marks=tuple(self.pending))).height > _LIST_SHARE * PAPERS[sheet.paper][1]:
             self.spilled += self.pending
@@ -84,35 +83,57 @@ class _Splitter:
         waiting = _units(self.sheet)
         guess = max(1, len(waiting) // 4)
         while waiting:
-            count = _most(len(waiting), guess, lambda n: fits(self._part(waiting[:n])))  # noqa: B023
-            if count:
-                parts.append(self._take(waiting[:count]))
+            part, count = self._fullest(len(waiting), guess, lambda n: waiting[:n])  # noqa: B023
+            if part:
+                parts.append(self._taken(part))
                 waiting, guess = waiting[count:], count
                 continue
             unit, waiting = waiting[0], waiting[1:]
-            head, rest = self._divide(unit)
+            part, rest = self._divide(unit)
             waiting = [rest, *waiting] if rest else waiting
-            part = self._take([head])
+            self._taken(part)
             parts += [part] if fits(part) else self._squeeze(part)
         self.spilled += [mark for mark in self.pending if not mark.listed_on]
         return parts
 
-    def _divide(self, unit: _Unit) -> tuple[_Unit, _Unit | None]:
-        """As many runs of a unit as fit on one sheet, at least one, and the others."""
+    def _fullest(
+        self, limit: int, guess: int, units: Callable[[int], Sequence[_Unit]]
+    ) -> tuple[Sheet | None, int]:
+        """The sheet of the most units that fit, and how many they are; none when not even one does.
+
+        Only sheets that may well fit are laid out, the fullest first: nearly every one that is laid out is kept.
+        """
+        tried: dict[int, Sheet] = {}
+
+        def part(count: int) -> Sheet:
+            if count not in tried:
+                tried[count] = self._part(units(count))
+            return tried[count]
+
+        count = _most(limit, guess, lambda n: may_fit(part(n)))
+        while count and not fits(part(count)):
+            count -= 1
+        return (tried[count] if count else None), count
+
+    def _divide(self, unit: _Unit) -> tuple[Sheet, _Unit | None]:
+        """A sheet of as many runs of a unit as fit, at least one, and the others."""
         whole = len(unit.runs)
         if whole < 2:
-            return unit, None
-        count = _most(whole - 1, whole // 2, lambda n: fits(self._part([_Unit(unit.runs[:n])]))) or 1
-        return _Unit(unit.runs[:count]), _Unit(unit.runs[count:], unit.alone)
+            return self._part([unit]), None
+        part, count = self._fullest(whole - 1, whole // 2, lambda n: [_Unit(unit.runs[:n])])
+        if part is None:
+            part, count = self._part([_Unit(unit.runs[:1])]), 1
+        return part, _Unit(unit.runs[count:], unit.alone)
 
     def _part(self, units: Sequence[_Unit]) -> Sheet:
         runs = {name for unit in units for name in unit.runs}
         alone = {name for unit in units for name in unit.alone}
-        return _part(self.sheet, runs, alone, self.pending, self.spare)
+        return self.cutter.part(runs, alone, self.pending, self.spare)
 
-    def _take(self, units: Sequence[_Unit]) -> Sheet:
-        part = self._part(units)
-        self.pending = [mark for mark in self.pending if mark not in part.marks]
+    def _taken(self, part: Sheet) -> Sheet:
+        """Note what a sheet shows, so that it is not shown again."""
+        shown = {mark.number for mark in part.marks}
+        self.pending = [mark for mark in self.pending if mark.number not in shown]
         self.spare -= {terminal.id for device in part.devices for terminal in device.terminals}
         return part
 
@@ -150,25 +171,12 @@ def _most(limit: int, guess: int, fit: Callable[[int], bool]) -> int:
 
 
 def _moved(mark: Mark) -> Mark:
-    return mark if mark.listed_on else replace(mark, listed_on=_UNKNOWN[0])
-
-
-def _placed_ids(sheet: Sheet) -> set[str]:
-    """Ids of all that a verdict can stand at, zones and barriers apart."""
-    terminals = {terminal.id for device in sheet.devices for terminal in device.terminals}
-    runs = {run.id for run in sheet.runs} | {fitting.id for fitting in sheet.fittings}
-    return terminals | runs | {thing.id for thing in sheet.placed}
-
-
-def _homes(sheet: Sheet) -> dict[str, str]:
-    """Device or joint at which each run end lies."""
-    homes = {terminal.id: device.id for device in sheet.devices for terminal in device.terminals}
-    return homes | {joint.id: joint.id for joint in sheet.joints}
+    return mark if mark.listed_on else replace(mark, listed_on=UNKNOWN[0])
 
 
 def _units(sheet: Sheet) -> list[_Unit]:
     """Runs grouped by circuit, or by the devices and joints that they share; then all that has no run."""
-    homes = _homes(sheet)
+    homes = homes_of(sheet)
     load: dict[str, int] = defaultdict(int)
     for run in sheet.runs:
         for home in {homes[run.start], homes[run.end]}:
@@ -201,79 +209,6 @@ def _units(sheet: Sheet) -> list[_Unit]:
     return [_Unit(tuple(runs)) for runs in groups.values()] + [_Unit(alone=(name,)) for name in alone]
 
 
-def _part(sheet: Sheet, names: set[str], alone: set[str], pending: Sequence[Mark], spare: set[str]) -> Sheet:
-    """The sheet reduced to some runs, what they join and cross, and some things without runs."""
-    homes = _homes(sheet)
-    kept = [run for run in sheet.runs if run.id in names]
-    ends = {end for run in kept for end in (run.start, run.end)}
-    others = {homes[end] for run in sheet.runs if run.id not in names for end in (run.start, run.end)}
-    at = {homes[end] for end in ends} | alone
-    devices = tuple(
-        replace(
-            device,
-            terminals=tuple(t for t in device.terminals if t.id in ends or t.id in spare),
-            elsewhere=_UNKNOWN,
-        )
-        if device.id in others
-        else device
-        for device in sheet.devices
-        if device.id in at
-    )
-    joints = tuple(
-        replace(joint, elsewhere=_UNKNOWN) if joint.id in others else joint
-        for joint in sheet.joints
-        if joint.id in at
-    )
-    held = {joint.block for joint in joints}
-    shared = {joint.block for joint in sheet.joints if joint.id not in at}
-    blocks = tuple(
-        replace(block, elsewhere=_UNKNOWN) if block.id in shared else block
-        for block in sheet.blocks
-        if block.id in held
-    )
-    crossed = {name for run in kept for name in run.through} | alone
-    fittings = tuple(fitting for fitting in sheet.fittings if fitting.id in crossed)
-    pierced = {fitting.barrier for fitting in fittings}
-    order = {band.id: number for number, band in enumerate(sheet.bands)}
-    used = [order[device.band] for device in devices] + [order[joint.band] for joint in joints]
-    for barrier in sheet.barriers:
-        if barrier.id in pierced:
-            used.append(order[barrier.after])
-            if max(used) <= order[barrier.after] < len(order) - 1:
-                used.append(order[barrier.after] + 1)
-    bands, barriers = _stretch(sheet, set(used), pierced)
-    part = replace(
-        sheet,
-        bands=bands,
-        barriers=barriers,
-        fittings=fittings,
-        devices=devices,
-        blocks=blocks,
-        joints=joints,
-        wires=tuple(wire for wire in sheet.wires if wire.id in names),
-        lines=tuple(line for line in sheet.lines if line.id in names),
-        marks=(),
-    )
-    here = _placed_ids(part) | part.zone_ids
-    zones = sheet.zone_ids
-    waiting = {mark.number for mark in pending if mark.target in here or mark.target not in zones}
-    moved = {mark.number: mark for mark in pending}
-    marks = tuple(
-        moved.get(mark.number, mark)
-        for mark in sheet.marks
-        if mark.number in waiting or (mark.number not in moved and mark.target in here - zones)
-    )
-    return replace(part, marks=marks)
-
-
-def _stretch(sheet: Sheet, used: set[int], pierced: set[str]) -> tuple[tuple[Band, ...], tuple[Barrier, ...]]:
-    """Bands in use and barriers between them; a band that nothing stands in and nothing crosses to is left out."""
-    bands = tuple(band for number, band in enumerate(sheet.bands) if number in used)
-    kept = {band.id for band in bands[:-1]}
-    barriers = tuple(b for b in sheet.barriers if b.id in pierced or b.after in kept)
-    return bands, barriers
-
-
 def _halves(sheet: Sheet) -> tuple[Sheet, ...]:
     """The left and the right zones of a sheet, with a connector wherever a run goes from one to the other."""
     if len(sheet.bands) < 3:
@@ -282,7 +217,7 @@ def _halves(sheet: Sheet) -> tuple[Sheet, ...]:
     hinge = sheet.bands[middle].id
     left = {band.id for band in sheet.bands[:middle]}
     bands = {thing.id: thing.band for thing in sheet.placed}
-    on_left = {end: bands[home] in left for end, home in _homes(sheet).items()}
+    on_left = {end: bands[home] in left for end, home in homes_of(sheet).items()}
     barrier_left = {barrier.id: barrier.after in left for barrier in sheet.barriers}
     fitting_left = {fitting.id: barrier_left[fitting.barrier] for fitting in sheet.fittings}
     return tuple(
@@ -308,7 +243,7 @@ def _half(
         if on_left[run.start] == on_left[run.end]:
             return replace(run, through=through)
         name = f"{run.id} {'>' if left else '<'} {hinge}"
-        connectors.append(Joint(name, JointKind.OFF_SHEET, hinge, run.id, elsewhere=_UNKNOWN[:1]))
+        connectors.append(Joint(name, JointKind.OFF_SHEET, hinge, run.id, elsewhere=UNKNOWN[:1]))
         if on_left[run.start] == left:
             return replace(run, end=name, through=through)
         return replace(run, start=name, through=through)
@@ -330,14 +265,14 @@ def _half(
         lines=lines,
         marks=(),
     )
-    here = _placed_ids(half) | half.zone_ids
-    there = _placed_ids(sheet) | sheet.zone_ids
+    here = placed_ids(half) | half.zone_ids
+    there = placed_ids(sheet) | sheet.zone_ids
     marks = tuple(m for m in sheet.marks if m.target in here or (left and m.target not in there))
     return replace(half, marks=marks)
 
 
-def _cross_referenced(parts: Sequence[Sheet], first: int) -> list[Sheet]:
-    """Tell every thing that is drawn more than once where else it is."""
+def _cross_referenced(parts: Sequence[Sheet], first: int, listed: Mapping[int, int]) -> list[Sheet]:
+    """Tell every thing that is drawn more than once where else it is, and every verdict where it is listed."""
     on: dict[str, list[int]] = defaultdict(list)
     for number, part in enumerate(parts, start=first):
         for thing in part.placed:
@@ -350,19 +285,18 @@ def _cross_referenced(parts: Sequence[Sheet], first: int) -> list[Sheet]:
         )
 
     return [
-        replace(
+        numbered(
             part,
-            devices=tuple(replace(d, elsewhere=elsewhere(d.id, number)) for d in part.devices),
-            blocks=tuple(replace(b, elsewhere=elsewhere(b.id, number)) for b in part.blocks),
-            joints=tuple(replace(j, elsewhere=elsewhere(j.id, number)) for j in part.joints),
+            replace(
+                part,
+                devices=tuple(replace(d, elsewhere=elsewhere(d.id, number)) for d in part.devices),
+                blocks=tuple(replace(b, elsewhere=elsewhere(b.id, number)) for b in part.blocks),
+                joints=tuple(replace(j, elsewhere=elsewhere(j.id, number)) for j in part.joints),
+                marks=tuple(replace(m, listed_on=listed[m.number]) if m.listed_on else m for m in part.marks),
+            ),
         )
         for number, part in enumerate(parts, start=first)
     ]
-
-
-def _refer(part: Sheet, listed: Mapping[int, int]) -> Sheet:
-    marks = (replace(m, listed_on=listed[m.number]) if m.listed_on else m for m in part.marks)
-    return replace(part, marks=tuple(marks))
 
 
 def _list_sheets(sheet: Sheet, spilled: Iterable[Mark]) -> list[Sheet]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from installcheck.drawing.page import fits
+from installcheck.drawing.setting import fits
 from installcheck.drawing.sheet import (
     Band,
     Barrier,
