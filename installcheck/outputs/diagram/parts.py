@@ -284,13 +284,13 @@ class _Collector:
         name = f"{edge.ident} {word}"
         if len(name) <= LONGEST_BOND or not self.number_bonds:
             return name
-        number = next(n for n, e in enumerate(self.bonds, start=1) if e is edge)
-        return f"bond {number}"
+        return f"bond {self.bonds[edge]}"
 
     @cached_property
-    def bonds(self) -> list[Edge]:
-        """Every joint to ground of the document, numbered alike on all sheets."""
-        return [e for e in self.graph.edges if e.kind == "bond"]
+    def bonds(self) -> dict[Edge, int]:
+        """The number of every joint to ground of the document, alike on all sheets."""
+        bonds = (e for e in self.graph.edges if e.kind == "bond")
+        return {edge: number for number, edge in enumerate(bonds, start=1)}
 
     def line(self, chain: Chain) -> None:
         """One line, or several joined by fittings in barriers, drawn as one."""
