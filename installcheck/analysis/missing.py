@@ -131,6 +131,7 @@ FITTING_FIRE: Final = Missing(
 )
 FITTING_MATERIAL: Final = Missing("material of the fitting", "fittings", "material")
 FITTING_PORTS: Final = Missing("line, instrument or cap on each port of the fitting", "fittings")
+FITTING_PRESSURE: Final = Missing("working pressure of the fitting", "fittings", "rated_pressure")
 FITTING_ZONE: Final = Missing("zone of the fitting", "fittings", "zone")
 CAPILLARY_HEIGHTS: Final = Missing(
     "height of the parts of the capillary that are colder than the bulb", "fluid_lines", "route"
@@ -145,6 +146,9 @@ PORT_LINE: Final = Missing(
     "line from the intake port to the sender, with its restrictor or damper", "fluid_lines"
 )
 CAPILLARY_BULB: Final = Missing("bulb the capillary is made on", "fluid_lines", "from")
+LINE_WALL: Final = Missing(
+    "outside diameter, wall and bore of the line that go together", "fluid_lines", "wall"
+)
 HOSE_DIAMETER: Final = Missing("outside diameter of the hose", "fluid_lines", "outside_diameter")
 HOSE_FITTED: Final = Missing("date the hose was fitted or cured", "fluid_lines", "fitted")
 HOSE_SLACK: Final = Missing("slack of the hose", "fluid_lines", "slack")

@@ -25,6 +25,11 @@ _FRICTION = 0.02
 _HOLE = 1.5625
 """Weights for choosing the way that leaks most: a friction factor [-], and 1/Cd^2 of a hole at Cd 0.80 [-]."""
 
+_WALL_SHARE = 0.1
+"""Share by which a drawn wall may differ from its nominal: assumed. It is there twice in a bore."""
+_READ_M = 0.001 * 0.0254
+"""A bore is told to a thousandth of an inch."""
+
 
 @dataclass(frozen=True, slots=True)
 class Source:
@@ -80,13 +85,27 @@ class Feed:
 
 
 def line_bore(line: FluidLine) -> float | None:
-    """Bore of a line in metres: stated, else its outside diameter less two walls."""
+    """Bore of a line in metres: stated, else its outside diameter less two walls; ``None`` where these cannot all be true."""
     spec = line.spec
+    if size_at_odds(line):
+        return None
     if spec.bore is not None:
         return float(spec.bore)
-    if spec.outside_diameter is None or spec.wall is None or spec.outside_diameter <= 2 * spec.wall:
+    if spec.outside_diameter is None or spec.wall is None:
         return None
     return spec.outside_diameter - 2 * spec.wall
+
+
+def size_at_odds(line: FluidLine) -> bool:
+    """Whether bore, wall and outside diameter of a line cannot all be true."""
+    outer, wall, bore = line.spec.outside_diameter, line.spec.wall, line.spec.bore
+    if outer is not None and (
+        (wall is not None and 2 * wall >= outer) or (bore is not None and bore >= outer)
+    ):
+        return True
+    if outer is None or wall is None or bore is None:
+        return False
+    return abs(outer - 2 * wall - bore) > 2 * _WALL_SHARE * wall + _READ_M
 
 
 class Media:

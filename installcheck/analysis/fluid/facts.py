@@ -10,8 +10,8 @@ from ...document.source import DocPath
 from ...graph import total_length
 from ...graph.media import Feed, Media, flood
 from ...model.devices import Indicator, Sender
-from ...model.fields import Medium
-from ...model.fluid import Fitting, FluidLine, Tap
+from ...model.fields import Measure, Medium
+from ...model.fluid import Fitting, FluidLine
 from ...model.installation import split_end
 from ...model.quantities import Quantity
 from ..study import Study, once
@@ -127,19 +127,43 @@ def zones_of(study: Study, line: FluidLine) -> tuple[str, ...] | None:
     return None if where is None else tuple(dict.fromkeys(zone for zone, _ in where))
 
 
-def working_pressure(tap: Tap) -> Quantity | None:
-    """Highest pressure a tap gives: its highest, else its normal one."""
-    return tap.max_pressure if tap.max_pressure is not None else tap.pressure
+_PUMPED: dict[Medium, tuple[Measure, frozenset[str]]] = {
+    "oil": ("oil pressure", frozenset(("gallery",))),
+    "fuel": ("fuel pressure", frozenset(("pump outlet", "carburettor inlet", "servo inlet"))),
+}
+"""Taps at which an engine's own pressure stands: the indication its limit and readings are given for, and the places."""
+
+
+@once
+def working_pressure(study: Study, ident: str) -> Quantity | None:
+    """The highest pressure a tap can give: what it states, and what the engine's limit and the readings come to there.
+
+    ``None`` where the document does not say, or says that the highest is unknown.
+    """
+    tap = study.model.taps[ident]
+    if study.document.declared_unknown(("taps", ident, "max_pressure")):
+        return None
+    known = [p for p in (tap.pressure, tap.max_pressure) if p is not None]
+    if not known:
+        return None
+    measure, places = _PUMPED.get(tap.medium, (None, frozenset()))
+    if measure is not None and tap.location in places:
+        found = study.model.engine_of(tap)
+        limit = (found[1].limits or {}).get(measure) if found is not None else None
+        reached = [limit.maximum if limit is not None else None]
+        if len(study.model.engines) <= 1:
+            reached += [(p.readings or {}).get(measure) for p in study.model.operating_points.values()]
+        known += [p for p in reached if p is not None and p.kind == "pressure"]
+    return max(known)
 
 
 def highest_pressure(study: Study, ident: str) -> tuple[Quantity | None, str]:
     """Highest pressure of the taps that reach a line, and the tap it comes from; ``None`` if one does not say."""
     most: tuple[Quantity | None, str] = None, ""
     for _, feed in media(study).into_line(ident):
-        tap = study.model.taps.get(feed.source.ident)
-        if tap is None:
+        if feed.source.ident not in study.model.taps:
             continue
-        pressure = working_pressure(tap)
+        pressure = working_pressure(study, feed.source.ident)
         if pressure is None:
             return None, feed.source.ident
         if most[0] is None or pressure > most[0]:
@@ -152,7 +176,7 @@ def pressurised(study: Study, feed: Feed) -> bool:
     tap = study.model.taps.get(feed.source.ident)
     if tap is None or tap.medium not in LIQUID:
         return False
-    pressure = working_pressure(tap)
+    pressure = working_pressure(study, feed.source.ident)
     return pressure is None or pressure > 0
 
 

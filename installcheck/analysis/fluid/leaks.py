@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import floor
 
 from ...graph import total_length
 from ...graph.media import Feed, Hop, line_bore
+from ...model.comparing import SAME
 from ...model.fluid import Tap
 from ...physics.flow import Restrictor, Segment, line_flow
 from ...physics.media import Medium as Liquid
@@ -20,8 +22,20 @@ from .facts import LIQUID, Part, media, stretches, working_pressure
 
 USUAL_BORE = 0.040 * 0.0254
 """0.040 in, a No. 60 drill: practice (recalled); no rule found names a bore."""
+_STEP = 0.001 * 0.0254
+"""Bores are named to a thousandth of an inch."""
 _FUEL_C = 20.0
 """degC taken for a fuel whose temperature is not given: between -40 and 50 degC its density changes by 9 percent."""
+
+
+def restricting_bore(*lines: float) -> float:
+    """Bore in metres of a restrictor for lines of these bores: the usual one, and never over half of the smallest line.
+
+    >>> round(restricting_bore(0.061 * 0.0254) / 0.0254, 3)
+    0.03
+    """
+    half = floor(0.5 * min(lines) / _STEP + SAME) * _STEP if lines else USUAL_BORE
+    return min(USUAL_BORE, half)
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +219,7 @@ def _leaks(study: Study, ident: str) -> Leaks:
         tap = study.model.taps.get(feed.source.ident)
         if tap is None or tap.medium not in LIQUID:
             continue
-        pressure, fluid = working_pressure(tap), fluid_of(study, tap)
+        pressure, fluid = working_pressure(study, feed.source.ident), fluid_of(study, tap)
         before = upstream(study, feed)
         lacking.update(dict.fromkeys(before.missing))
         if pressure is None:

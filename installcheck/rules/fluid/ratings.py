@@ -17,9 +17,11 @@ from ...analysis.fluid.facts import (
 from ...analysis.fluid.stock import hose_row, is_mil_h_8794, is_soft, metal_of
 from ...analysis.study import Study, once
 from ...document.source import DocPath
+from ...graph.media import size_at_odds
 from ...model.comparing import at_least, at_most
 from ...model.devices import Sender
 from ...model.fluid import Fitting, FluidLine
+from ...model.installation import split_end
 from ...model.quantities import Quantity, in_unit, plain_number, show
 from ...physics.tubes import BURST_OVER_WORKING, barlow_pressure, pressure_margin, proof_pressure
 from ..verdicts import Verdict
@@ -51,15 +53,20 @@ def _line(subject: Subject, line: FluidLine, working: Quantity) -> Verdict:
     spec, ident = line.spec, subject.ident
     rated = spec.rated_pressure if spec.rated_pressure is not None else _hose_rating(line)
     metal = metal_of(line)
-    burst, yields = float(spec.burst_pressure) if spec.burst_pressure else None, None
+    burst, yields = float(spec.burst_pressure) if spec.burst_pressure is not None else None, None
+    unknown = any(
+        subject.study.document.declared_unknown(("fluid_lines", ident, word))
+        for word in ("rated_pressure", "burst_pressure")
+    )
     if (
         metal is not None
         and spec.outside_diameter is not None
         and spec.wall is not None
-        and spec.outside_diameter > 2 * spec.wall
+        and not size_at_odds(line)
     ):
         yields = barlow_pressure(metal.yields_at, spec.outside_diameter, spec.wall)
-        burst = burst or barlow_pressure(metal.ultimate, spec.outside_diameter, spec.wall)
+        if burst is None:
+            burst = barlow_pressure(metal.ultimate, spec.outside_diameter, spec.wall)
     proof = proof_pressure(float(working))
     if yields is not None and not at_least(yields, proof):
         return subject.at_most(
@@ -69,6 +76,10 @@ def _line(subject: Subject, line: FluidLine, working: Quantity) -> Verdict:
             f"line {ident} yields at {show(yields, 'psi', 'pressure')}, below its proof test of {show(proof, 'psi', 'pressure')}",
             remedy="use a tube of thicker wall or stronger metal",
         )
+    if size_at_odds(line):
+        return subject.lacks(missing.LINE_WALL)
+    if unknown:
+        return subject.lacks(missing.LINE_RATED_PRESSURE)
     times = pressure_margin(burst, float(working)) if burst is not None else None
     if rated is not None:
         text = f"line {ident} sees up to {working.text} and is rated {show(float(rated), 'psi', 'pressure')}"
@@ -112,13 +123,17 @@ def _hose_rating(line: FluidLine) -> float | None:
 def fitting_pressure(study: Study, subject: Subject, one: _Pressed) -> Verdict | None:
     """A fitting that states a working pressure, or a sender, that a source presses on."""
     if isinstance(one.thing, Fitting):
-        limit, what = one.thing.spec.rated_pressure, "working"
-        if limit is None:
+        limit, what, ask = one.thing.spec.rated_pressure, "working", missing.FITTING_PRESSURE
+        if limit is None and not study.document.declared_unknown((*one.path, "rated_pressure")):
             return None
     else:
-        limit, what = one.thing.spec.proof_pressure, "proof"
-        if limit is None:
-            return subject.lacks(missing.SENDER_PROOF_PRESSURE)
+        limit, what, ask = one.thing.spec.proof_pressure, "proof", missing.SENDER_PROOF_PRESSURE
+    if limit is None:
+        return subject.lacks(ask)
+    if one.unsaid and (one.pressure is None or at_most(float(one.pressure), float(limit))):
+        return subject.along(one.unsaid).placed("taps", one.unsaid).lacks(missing.TAP_PRESSURE)
+    if one.pressure is None:
+        return None
     return subject.at_most(
         in_unit(one.pressure, limit.unit, "pressure"),
         in_unit(limit, limit.unit, "pressure"),
@@ -130,35 +145,42 @@ def fitting_pressure(study: Study, subject: Subject, one: _Pressed) -> Verdict |
 
 @dataclass(frozen=True, slots=True)
 class _Pressed:
-    """A fitting or sender under pressure."""
+    """A fitting or sender that a source reaches.
+
+    Attributes:
+        pressure: the highest that is known of its sources.
+        unsaid: a source whose pressure the document does not give; empty if all do.
+    """
 
     ident: str
     path: DocPath
     thing: Fitting | Sender
-    pressure: Quantity
+    pressure: Quantity | None
+    unsaid: str
 
 
 def _under_pressure(study: Study) -> Iterator[_Pressed]:
-    most = _node_pressures(study)
+    reached = _sources(study)
     for section in ("fittings", "senders"):
         for ident, thing in study.model.section(section).items():
-            if ident in most and most[ident] > 0 and isinstance(thing, (Fitting, Sender)):
-                yield _Pressed(ident, (section, ident), thing, most[ident])
+            if ident not in reached or not isinstance(thing, (Fitting, Sender)):
+                continue
+            pressures = {tap: working_pressure(study, tap) for tap in reached[ident]}
+            known = [p for p in pressures.values() if p is not None]
+            unsaid = next((tap for tap, p in pressures.items() if p is None), "")
+            if unsaid or max(known) > 0:
+                yield _Pressed(ident, (section, ident), thing, max(known, default=None), unsaid)
 
 
 @once
-def _node_pressures(study: Study) -> dict[str, Quantity]:
-    """Highest pressure that reaches each fitting and sender; what is reached by an unstated one is left out."""
-    most: dict[str, Quantity] = {}
-    flooded = media(study)
+def _sources(study: Study) -> dict[str, dict[str, None]]:
+    """The taps that reach each fitting and sender."""
+    found: dict[str, dict[str, None]] = {}
     for node in study.graph.fluid:
-        ident = node.partition(".")[0]
-        for feed in flooded.feeds(node):
-            tap = study.model.taps.get(feed.source.ident)
-            pressure = working_pressure(tap) if tap is not None else None
-            if pressure is not None and (ident not in most or pressure > most[ident]):
-                most[ident] = pressure
-    return most
+        for feed in media(study).feeds(node):
+            if feed.source.ident in study.model.taps:
+                found.setdefault(split_end(node)[0], {})[feed.source.ident] = None
+    return found
 
 
 @rule(

@@ -16,7 +16,7 @@ from ...analysis.fluid.facts import (
     readers,
     runs,
 )
-from ...analysis.fluid.leaks import USUAL_BORE, Leak, leaks
+from ...analysis.fluid.leaks import USUAL_BORE, Leak, leaks, restricting_bore
 from ...analysis.fluid.losses import (
     duration,
     oil_lasts,
@@ -99,9 +99,11 @@ def _unprotected(subject: Subject, part: Part, way: Feed) -> Verdict:
     if late:
         message += f": {listed(late)} stands beyond it and protects only what follows"
     leak = next(iter(leaks(study, part).each), None)
-    remedy = _restrict(study, part.ident, way.source.ident)
+    bore = line_bore(part.line)
+    bore = restricting_bore(bore) if bore is not None else USUAL_BORE
+    remedy = _restrict(study, part.ident, way.source.ident, _thousandths(bore))
     if leak is not None:
-        small = leak.flow_with(USUAL_BORE)
+        small = leak.flow_with(bore)
         message += (
             f"; broken at its start it leaks {rate(leak.flow)} at {show(leak.pressure, 'psi', 'pressure')}"
         )
@@ -110,7 +112,12 @@ def _unprotected(subject: Subject, part: Part, way: Feed) -> Verdict:
     return breach(subject.along(way.source.ident, *late), message, remedy=remedy)
 
 
-def _restrict(study: Study, line: str, tap: str) -> str:
+def _thousandths(bore: float) -> str:
+    """A bore as a drill is named: ``0.040 in``."""
+    return f"{in_unit(bore, 'in', 'length'):.3f} in"
+
+
+def _restrict(study: Study, line: str, tap: str, bore: str) -> str:
     """Where the restrictor goes: into the tap, or where the line leaves what the engine is fed by, which stays open."""
     port = taken_from(study, line)
     feeding = [
@@ -119,8 +126,8 @@ def _restrict(study: Study, line: str, tap: str) -> str:
         if e.line is not None and not purpose(study, e.ident).may_be_instrument
     ]
     if port in (None, tap) and not feeding:
-        return f"screw a restrictor of 0.040 in bore into the port of {tap}, before any tee"
-    return f"put a restrictor of 0.040 in bore at {port or tap} in the line to the instrument alone, and none in what feeds the engine"
+        return f"screw a restrictor of {bore} bore into the port of {tap}, before any tee"
+    return f"put a restrictor of {bore} bore at {port or tap} in the line to the instrument alone, and none in what feeds the engine"
 
 
 def _restrictors_beyond(study: Study, reader: str, line: str) -> Iterator[str]:
@@ -234,7 +241,7 @@ def restrictor_bore(study: Study, subject: Subject, one: _Restrictor) -> Verdict
             100 * _HARDLY,
             "%",
             f"{text}: it hardly restricts",
-            remedy=lambda: _smaller(study, worst),
+            remedy=lambda: _smaller(study, one),
         )
     return subject.at_most(
         in_unit(hole, "in", "length"),
@@ -242,16 +249,18 @@ def restrictor_bore(study: Study, subject: Subject, one: _Restrictor) -> Verdict
         "in",
         text,
         broken=f"{text}; 0.040 in is the usual bore",
-        remedy=lambda: _smaller(study, worst),
+        remedy=lambda: _smaller(study, one),
         practice=True,
     )
 
 
-def _smaller(study: Study, leak: Leak | None) -> str:
-    if leak is None:
-        return "fit a restrictor of 0.040 in bore"
-    flow = leak.flow_with(USUAL_BORE)
-    return f"fit a restrictor of 0.040 in bore: the leak is then {rate(flow)}{_lasting(study, leak, flow)}"
+def _smaller(study: Study, one: _Restrictor) -> str:
+    bore = restricting_bore(*one.bores)
+    text = f"fit a restrictor of {_thousandths(bore)} bore"
+    if one.worst is None:
+        return text
+    flow = one.worst.flow_with(bore)
+    return f"{text}: the leak is then {rate(flow)}{_lasting(study, one.worst, flow)}"
 
 
 @rule(
@@ -285,7 +294,7 @@ def fuel_line_shutoff(study: Study, subject: Subject, tap: Tap) -> Verdict | Non
         "qt",
         text,
         broken=f"{text}, more than 1 US qt",
-        remedy="fit a smaller restrictor at the tap, or a shutoff that is reached sooner",
+        remedy="fit a smaller restrictor where the instrument line is taken off, or a shutoff that is reached sooner",
         practice=True,
     )
 

@@ -100,3 +100,63 @@ def test_a_hose_without_a_rating_or_a_zone_without_a_temperature(judged):
 
 def test_metal_tube_is_not_concerned(judged):
     assert judged(text(), "line-temperature") == []
+
+
+ENGINE = """
+engines: {{engine: {{limits: {{oil pressure: {{maximum: 115 psi}}}}}}}}
+operating_points: {{cold start: {{readings: {{oil pressure: {reading}}}}}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("tap", "reading", "highest"),
+    [
+        # the highest of what the tap, the engine's limit and a reading say; all at the gallery
+        (", location: gallery, pressure: 60 psi", "70 psi", 115),
+        (", location: gallery, pressure: 60 psi", "140 psi", 140),
+        (", location: gallery, pressure: 60 psi, max_pressure: 150 psi", "140 psi", 150),
+        # the pressure of the gallery does not stand in the sump
+        (", location: sump, pressure: 60 psi", "140 psi", 60),
+    ],
+)
+def test_the_highest_pressure_that_can_occur(judged, tap, reading, highest):
+    body = ENGINE.format(reading=reading) + text("kind: hose, rated_pressure: 1000 psi", tap=tap)
+    assert of(judged(body, "line-pressure"), "L1").value == pytest.approx(highest)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        f"{TUBE}, rated_pressure: unknown",
+        f"{TUBE}, burst_pressure: unknown",
+        "kind: hose, standard: MIL-H-8794, end_form: hose end -4, rated_pressure: unknown",
+    ],
+)
+def test_a_pressure_said_to_be_unknown_is_not_worked_out(judged, line):
+    verdict = of(judged(text(line), "line-pressure"), "L1")
+    assert verdict.outcome == "undetermined"
+    assert "rated pressure of the line" in verdict.missing[0]
+
+
+def test_a_highest_pressure_said_to_be_unknown(judged):
+    body = text(tap=", pressure: 60 psi, max_pressure: unknown")
+    assert of(judged(body, "line-pressure"), "L1").missing == ("pressure at the tap",)
+    assert of(judged(body, "fitting-pressure"), "union").missing == ("pressure at the tap",)
+
+
+def test_a_fitting_whose_pressure_is_said_to_be_unknown(judged):
+    body = text().replace("rated_pressure: 500 psi", "rated_pressure: unknown")
+    assert of(judged(body, "fitting-pressure"), "union").missing == ("working pressure of the fitting",)
+
+
+@pytest.mark.parametrize("size", ["wall: 0.2 in", "wall: 0.035 in, bore: 0.150 in", "bore: 0.26 in"])
+def test_three_figures_that_do_not_go_together(judged, size):
+    # 1/4 in outside: two walls of 0.2 in are 0.4 in; of 0.035 in they leave 0.180 in, 0.008 in at most off
+    line = f"kind: tube, material: 5052-O aluminium, outside_diameter: 1/4 in, {size}"
+    assert of(judged(text(line), "line-size"), "L1").outcome == "discrepancy"
+    assert of(judged(text(line), "line-pressure"), "L1").outcome == "undetermined"
+
+
+def test_figures_that_go_together(judged):
+    line = "kind: tube, outside_diameter: 1/4 in, wall: 0.035 in, bore: 0.18 in"
+    assert of(judged(text(line), "line-size"), "L1").outcome == "meets"

@@ -138,3 +138,19 @@ def test_fuel_without_a_shutoff_time(judged):
     [verdict] = judged(text(medium="fuel", shut=""), "fuel-line-shutoff")
     assert verdict.outcome == "undetermined"
     assert "shutoff_time" in verdict.missing[0]
+
+
+THIN = "  L1: {from: hole.out, to: sender.P, bore: 0.061 in, length: 1.5 m}"
+
+
+def test_the_remedy_is_smaller_than_the_hole_that_hardly_restricts(judged):
+    [verdict] = judged(text(THIN, into=", screwed_into: tap"), "restrictor-bore")
+    # (0.040/0.061)^2 = 43 %; half of 0.061 in is 0.0305 in, 0.030 in to a thousandth
+    assert (verdict.outcome, verdict.value) == ("discrepancy", pytest.approx(43.0, abs=0.05))
+    assert verdict.remedy.startswith("fit a restrictor of 0.030 in bore")
+
+
+def test_the_restrictor_of_a_thin_line_is_smaller_than_the_line(judged):
+    thin = THIN.replace("hole.out", "tap")
+    [verdict] = judged(text(thin), "restrictor-at-source")
+    assert verdict.remedy.startswith("screw a restrictor of 0.030 in bore into the port of tap")
