@@ -47,6 +47,7 @@ CLEARANCE_TO_FLAMMABLE_LINES: Final = Missing(
 )
 CLEARANCE_TO_HOT_PART: Final = Missing("smallest distance to the hot part", "", "clearances.distance")
 CLEARANCE_TO_LINE: Final = Missing("smallest distance to the flammable line", "", "clearances.distance")
+DISPUTED: Final = Missing("which of two statements that disagree is right")
 INDICATOR_ERROR_DATA: Final = Missing("data of the circuit that the error depends on")
 LINE_POSITION: Final = Missing("position of the wires, above or below the line", "", "clearances.position")
 MEASURED_PARTS: Final = Missing("resistance of every part between the two terminals")

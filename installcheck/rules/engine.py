@@ -7,6 +7,8 @@ from collections.abc import Callable, Iterable, Mapping
 from functools import cache, partial
 from importlib import import_module
 
+from ..analysis import missing
+from ..analysis.statements.disputed import disputes, undisputed
 from ..analysis.study import Study
 from ..document.source import DocPath
 from .deviations import RULE as DEVIATIONS
@@ -44,12 +46,38 @@ def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
             verdict.rule = verdict.rule or ident
             verdict.source = verdict.source or known[ident].source
         ledger.verdicts += asked.verdicts
+    _hold_back(study, ledger.verdicts, [known[ident] for ident in chosen])
     try:
         ledger.verdicts += apply_deviations(study, ledger.verdicts, chosen)
     except Exception as fault:
         ledger.verdicts.append(failure(known[DEVIATIONS], fault, (), ("deviations",)))
     ledger.coverage = _coverage(ledger.verdicts, populations)
     return ledger
+
+
+def _hold_back(study: Study, verdicts: Iterable[Verdict], chosen: Iterable[Rule]) -> None:
+    """Take back every 'meets' that rests on one of two statements that disagree.
+
+    It rests on them if it does not come out when they are left open. That costs a second judgement, of such a document
+    only.
+    """
+    disputed = disputes(study)
+    if not disputed:
+        return
+    without = undisputed(study)
+    kept: set[tuple[str, tuple[str, ...], DocPath]] = set()
+    for rule in chosen:
+        again = _Asked(rule)
+        again.ask(without)
+        kept.update((rule.id, v.at, v.path) for v in again.verdicts if v.outcome is Outcome.MEETS)
+    for verdict in verdicts:
+        if verdict.outcome is not Outcome.MEETS or (verdict.rule, verdict.at, verdict.path) in kept:
+            continue
+        told = next((pair for pair in disputed if {pair.ident, *pair.beside} & {*verdict.at}), disputed[0])
+        verdict.outcome = Outcome.UNDETERMINED
+        verdict.message = f"{verdict.at[0]}: cannot be judged while two statements disagree: {told.message}"
+        verdict.value = verdict.limit = verdict.margin = None
+        verdict.unit, verdict.missing = "", (missing.DISPUTED,)
 
 
 class _Asked:

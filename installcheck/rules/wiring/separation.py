@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator
 
 from ...analysis import missing
-from ...analysis.fluid.facts import FLAMMABLE, carried, lines, zones_of
 from ...analysis.missing import Missing
 from ...analysis.routing import Carrier, carrier_zones, carriers
-from ...analysis.study import Study, once
+from ...analysis.study import Study
+from ...analysis.zones import flammable_zones, hot_zones
 from ...model.comparing import at_least
 from ...model.quantities import in_unit, plain_number
 from ...model.routes import Clearance
@@ -31,27 +31,6 @@ Judge = Callable[[Subject, Carrier, Clearance, float | None], Verdict]
 
 def _carriers(study: Study) -> Iterator[Carrier]:
     return carriers(study, "clearances")
-
-
-@once
-def _flammable_zones(study: Study) -> frozenset[str]:
-    """Zones that a line with something that burns in it runs through."""
-    found: set[str] = set()
-    for part in lines(study):
-        media = carried(study, part.ident)
-        if not media or media & FLAMMABLE:
-            found.update(zones_of(study, part.line) or ())
-    return frozenset(found)
-
-
-@once
-def _hot_zones(study: Study) -> frozenset[str]:
-    """Zones that exhaust parts run through; a fire zone that does not say is taken for one."""
-    return frozenset(
-        ident
-        for ident, zone in study.model.zones.items()
-        if (zone.hot_parts if zone.hot_parts is not None else zone.fire_zone)
-    )
 
 
 def _told(subject: Subject, carrier: Carrier, kinds: Collection[str], judge: Judge) -> list[Verdict]:
@@ -104,7 +83,7 @@ def wire_from_flammable_line(
 ) -> list[Verdict] | Verdict | None:
     """Every bundle, and every run that lies alone, in a zone with such a line."""
     return _told(subject, carrier, _BURNS, _burning) or _untold(
-        study, subject, carrier, _flammable_zones(study), missing.CLEARANCE_TO_FLAMMABLE_LINES
+        study, subject, carrier, flammable_zones(study), missing.CLEARANCE_TO_FLAMMABLE_LINES
     )
 
 
@@ -151,7 +130,7 @@ def _burning(subject: Subject, carrier: Carrier, one: Clearance, inches: float |
 def wire_from_heat(study: Study, subject: Subject, carrier: Carrier) -> list[Verdict] | Verdict | None:
     """Every bundle, and every run that lies alone, in a zone with exhaust parts."""
     return _told(subject, carrier, _HOT, _hot) or _untold(
-        study, subject, carrier, _hot_zones(study), missing.CLEARANCE_TO_EXHAUST
+        study, subject, carrier, hot_zones(study), missing.CLEARANCE_TO_EXHAUST
     )
 
 

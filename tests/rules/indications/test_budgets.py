@@ -12,7 +12,7 @@ indicators:
     scale: {{lowest: 50 degF, highest: 600 degF{division}}}, accuracy: 8 degF, loop_resistance: 2 ohm, inner_resistance: {inner}{budget}}}
 wire_runs:
   W1: {{kind: thermocouple lead, thermocouple: J, tolerance: standard, legs: {{'+': {{metal: iron, resistance: 0.5 ohm/ft}}, '-': {{metal: constantan, resistance: 0.5 ohm/ft}}}},
-    route: [{{zone: bay, length: 1 ft}}], conductors: {{'+': {{from: probe.+, to: gauge.+}}, '-': {{from: probe.-, to: gauge.-}}}}}}
+    route: [{{zone: bay, length: 6 in}}, {{zone: cabin, length: 6 in}}], conductors: {{'+': {{from: probe.+, to: gauge.+}}, '-': {{from: probe.-, to: gauge.-}}}}}}
 """
 DIVISION, BUDGET = ", division: 25 degF", ", budget: 60 degF"
 
@@ -133,8 +133,8 @@ indicators:
   gauge: {{principle: electronic resistance, measures: oil pressure, terminals: [S, G], zone: cabin, excitation: 5 V, pull_up: 1000 ohm, ratiometric: yes, input_grounding: isolated,
     curve: {{points: [[0 psi, 10 ohm], [100 psi, 180 ohm]]}}, accuracy: 1 psi, scale: {{lowest: 0 psi, highest: 100 psi, division: 5 psi}}, budget: 12 psi}}
 wire_runs:
-  W1: {{kind: wire, metal: copper, resistance: {ohm} ohm/ft, route: [{{zone: bay, length: 1 ft}}], from: sender.S, to: gauge.S}}
-  W2: {{kind: wire, metal: copper, resistance: 0.001 ohm/ft, route: [{{zone: bay, length: 1 ft}}], from: sender.G, to: gauge.G}}
+  W1: {{kind: wire, metal: copper, resistance: {ohm} ohm/ft, route: [{{zone: bay, length: 6 in}}, {{zone: cabin, length: 6 in}}], from: sender.S, to: gauge.S}}
+  W2: {{kind: wire, metal: copper, resistance: 0.001 ohm/ft, route: [{{zone: bay, length: 6 in}}, {{zone: cabin, length: 6 in}}], from: sender.G, to: gauge.G}}
 """
 
 

@@ -14,10 +14,10 @@ indicators:
     pull_up: 200 ohm, ratiometric: yes, curve: {points: [[0 psi, 10 ohm], [100 psi, 210 ohm]]}}
   head gauge: {principle: electronic thermocouple, thermocouple: K, measures: head temperature, terminals: [+, '-'], zone: cabin, budget: 10 degF, compensation: at its terminals}
 wire_runs:
-  W1: {from: bulb.A, to: gauge.A, part: AS22759/16, gauge: 20 AWG, route: [{zone: cabin, length: 10 ft}]}
-  W2: {from: bulb.B, to: gauge.B, part: AS22759/16, gauge: 20 AWG, route: [{zone: cabin, length: 10 ft}]}
+  W1: {from: bulb.A, to: gauge.A, part: AS22759/16, gauge: 20 AWG, route: [{zone: engine, length: 5 ft}, {zone: cabin, length: 5 ft}]}
+  W2: {from: bulb.B, to: gauge.B, part: AS22759/16, gauge: 20 AWG, route: [{zone: engine, length: 5 ft}, {zone: cabin, length: 5 ft}]}
   T1:
-    {part: thermocouple lead K, gauge: 20 AWG, route: [{zone: cabin, length: 10 ft}],
+    {part: thermocouple lead K, gauge: 20 AWG, route: [{zone: engine, length: 5 ft}, {zone: cabin, length: 5 ft}],
     conductors: {+: {from: head probe.+, to: head gauge.+}, '-': {from: 'head probe.-', to: 'head gauge.-'}}}
 measured:
 """

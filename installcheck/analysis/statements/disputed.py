@@ -1,0 +1,50 @@
+"""What a document disputes with itself, and the study of what is left when nobody knows which statement is right."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import TypeVar
+
+from pydantic import BaseModel
+
+from ..study import Study, once
+from .figures import bundles, limits, loads, tubes
+from .pairs import Field, Pair
+from .places import fire_zones, firewalls, seats
+from .routes import lengths, ways
+
+T = TypeVar("T")
+_TOLD_TWICE = (lengths, ways, loads, bundles, tubes, limits, fire_zones, firewalls, seats)
+
+
+@once
+def disputes(study: Study) -> tuple[Pair, ...]:
+    """Every two statements of one fact that disagree."""
+    return tuple(pair for told in _TOLD_TWICE for pair in told(study) if not pair.agree)
+
+
+def undisputed(study: Study) -> Study:
+    """The study of the same document with what is disputed left open, or taken for the side that asks for more."""
+    installation = study.whole
+    for pair in disputes(study):
+        for field in pair.open:
+            installation = _with(installation, field, None)
+        for field, value in pair.taken:
+            installation = _with(installation, field, value)
+    return Study(replace(study.document, installation=installation))
+
+
+def _with(value: T, field: Field, put: object) -> T:
+    """A copy of a part of the model in which one fact is another."""
+    if not field:
+        return put  # type: ignore[return-value]
+    word, rest = field[0], field[1:]
+    if isinstance(value, BaseModel):
+        name = str(word)
+        return value.model_copy(update={name: _with(getattr(value, name), rest, put)})
+    if isinstance(value, Mapping):
+        return {**value, word: _with(value[word], rest, put)}  # type: ignore[return-value]
+    if isinstance(value, Sequence) and isinstance(word, int):
+        return [_with(one, rest, put) if i == word else one for i, one in enumerate(value)]  # type: ignore[return-value]
+    return value

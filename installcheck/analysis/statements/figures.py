@@ -1,0 +1,150 @@
+"""Figures that are told twice, or that bound each other: loads, bundles, tubes and limits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from ...model.aircraft import Limit
+from ...model.comparing import at_least, at_most, same
+from ...model.quantities import Quantity, plain_number
+from ..routing import bundled, run_zones
+from ..study import Study
+from .pairs import Field, Pair, rounding
+
+_VOLTS = {14.0: (9.0, 15.15), 28.0: (18.0, 30.3)}
+"""Lowest and highest volts a 14 V and a 28 V system gives a load, abnormal service included (RTCA DO-160 16, recalled)."""
+
+
+def loads(study: Study) -> Iterator[Pair]:
+    """Loads that give amperes and watts: their quotient is a voltage the system can have."""
+    system = study.model.aircraft.system_voltage
+    spans = [s for nominal, s in _VOLTS.items() if system is None or same(system, nominal)] or [
+        *_VOLTS.values()
+    ]
+    low, high = min(s[0] for s in spans), max(s[1] for s in spans)
+    for ident, load in study.model.loads.items():
+        watts, amperes = load.spec.power, load.spec.current
+        if watts is None or amperes is None or amperes <= 0:
+            continue
+        volts = watts / amperes
+        least = (watts - rounding(watts)) / (amperes + rounding(amperes))
+        spare = amperes - rounding(amperes)
+        most = (watts + rounding(watts)) / spare if spare > 0 else float("inf")
+        yield Pair(
+            ident,
+            ("loads", ident, "power"),
+            at_most(least, high) and at_least(most, low),
+            f"{ident} draws {amperes.text} and {watts.text}, which is {plain_number(volts)} V",
+            f"correct one of them: the system gives it {plain_number(low)} to {plain_number(high)} V",
+            open=(("loads", ident, "spec", "current"), ("loads", ident, "spec", "power")),
+        )
+
+
+def bundles(study: Study) -> Iterator[Pair]:
+    """Bundles that give their number of wires: it is no less than the runs that lie in it side by side, in one zone."""
+    for ident, members in bundled(study).items():
+        bundle = study.model.bundles.get(ident)
+        if bundle is None or bundle.wires is None:
+            continue
+        by_zone: dict[str, list[str]] = {}
+        for member in members:
+            for zone in run_zones(study, member) or ():
+                by_zone.setdefault(zone, []).append(member)
+        zone, most = max(by_zone.items(), key=lambda one: len(one[1]), default=("", []))
+        where = f", {len(most)} of them side by side in the {zone}" if most else ""
+        yield Pair(
+            ident,
+            ("bundles", ident, "wires"),
+            bundle.wires >= len(most),
+            f"bundle {ident} holds {bundle.wires} wires, and {len(members)} runs lie in it{where}",
+            "count its wires, and correct 'wires' or the bundle of the runs",
+            open=(("bundles", ident, "wires"), ("bundles", ident, "load_share")),
+        )
+
+
+def tubes(study: Study) -> Iterator[Pair]:
+    """Tubes and hoses whose wall, bore and outside diameter bound each other."""
+    for ident, line in study.model.fluid_lines.items():
+        spec = line.spec
+        outside, wall, bore = spec.outside_diameter, spec.wall, spec.bore
+        if outside is None or (wall is None and bore is None):
+            continue
+        fields: tuple[Field, ...] = tuple(
+            ("fluid_lines", ident, "spec", word) for word in ("outside_diameter", "wall", "bore")
+        )
+        parts = [f"{outside.text} outside"]
+        parts += [f"{wall.text} of wall"] if wall is not None else []
+        parts += [f"{bore.text} of bore"] if bore is not None else []
+        yield Pair(
+            ident,
+            ("fluid_lines", ident, "wall" if wall is not None else "bore"),
+            _fits(outside, wall, bore),
+            f"{ident} has {', '.join(parts[:-1])} and {parts[-1]}",
+            "measure the tube, and correct its size",
+            open=fields,
+        )
+
+
+def _fits(outside: Quantity, wall: Quantity | None, bore: Quantity | None) -> bool:
+    """Whether a wall and a bore leave room for each other: the bore is the outside diameter less two walls."""
+    if wall is None or bore is None:
+        inner = 2 * wall if wall is not None else bore
+        return inner is not None and inner < outside
+    allowed = rounding(outside) + 2 * rounding(wall) + rounding(bore)
+    return 2 * wall < outside and at_most(abs(outside - 2 * wall - bore), allowed)
+
+
+_WITHIN = ("caution_low", "caution_high", "normal_low", "normal_high")
+_RISING = (
+    ("minimum", "maximum"),
+    *(("minimum", word) for word in _WITHIN),
+    *((word, "maximum") for word in _WITHIN),
+    ("caution_low", "caution_high"),
+    ("normal_low", "normal_high"),
+    ("lowest", "highest"),
+)
+"""Figures of a limit or of an arc of which the first is the lower."""
+
+
+def limits(study: Study) -> Iterator[Pair]:
+    """Engine limits that bound each other, and arcs on dials: the lower is below the higher."""
+    for engine, its in study.model.engines.items():
+        for measure, limit in (its.limits or {}).items():
+            path: Field = ("engines", engine, "limits", measure)
+            yield from _ordered(engine, f"{measure} of {engine}", path, _figures(limit))
+    for ident, indicator in study.model.indicators.items():
+        for i, mark in enumerate(indicator.spec.markings or ()):
+            figures = {"lowest": mark.lowest, "highest": mark.highest}
+            told = {word: figure for word, figure in figures.items() if figure is not None}
+            path = ("indicators", ident, "markings", i)
+            yield from _ordered(ident, f"{mark.colour} arc of {ident}", path, told)
+
+
+def _figures(limit: Limit) -> dict[str, Quantity]:
+    words = ("minimum", *_WITHIN, "maximum")
+    return {word: figure for word in words if (figure := getattr(limit, word)) is not None}
+
+
+def _ordered(ident: str, what: str, path: Field, figures: Mapping[str, Quantity]) -> Iterator[Pair]:
+    """One pair for figures of one kind that bound each other."""
+    bound = [pair for pair in _RISING if pair[0] in figures and pair[1] in figures]
+    if not bound or len({figure.kind for figure in figures.values()}) > 1:
+        return
+    wrong = next(((a, b) for a, b in bound if not _rises(figures[a], figures[b])), None)
+    if wrong is None:
+        yield Pair(ident, path, True, f"the limits of {what} rise in their order")
+        return
+    low, high = wrong
+    yield Pair(
+        ident,
+        (*path, low),
+        False,
+        f"{what}: {low.replace('_', ' ')} ({figures[low].text}) is above {high.replace('_', ' ')} ({figures[high].text})",
+        "correct them from the papers of the engine",
+        open=((*path, low), (*path, high)),
+    )
+
+
+def _rises(low: Quantity, high: Quantity) -> bool:
+    """Whether a figure is no higher than another; written in two units, they may differ by their rounding."""
+    return at_most(low, high + (rounding(low) + rounding(high) if low.unit != high.unit else 0.0))

@@ -1,0 +1,85 @@
+"""What zones and barriers are said to be against what is in them, and where things sit against what they are fastened to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..study import Study
+from ..zones import flammable_zones
+from .pairs import Pair
+
+_FASTENED = frozenset(("thread", "gasket", "sealed thread", "bolts", "painted bolts", "clamp"))
+"""Ways to ground by which a thing is held on the body that grounds it."""
+
+
+def fire_zones(study: Study) -> Iterator[Pair]:
+    """Zones that are said to be no fire zone, though what burns and what lights it are both in them."""
+    for ident, zone in study.model.zones.items():
+        if zone.fire_zone is None or not zone.hot_parts or ident not in flammable_zones(study):
+            continue
+        yield Pair(
+            ident,
+            ("zones", ident, "fire_zone"),
+            zone.fire_zone,
+            f"the {ident} holds exhaust parts and lines that burn, and is a fire zone"
+            if zone.fire_zone
+            else f"the {ident} is said to be no fire zone, and exhaust parts and lines that burn run through it",
+            "say 'fire_zone: yes', or correct what runs through it",
+            taken=((("zones", ident, "fire_zone"), True),),
+        )
+
+
+def firewalls(study: Study) -> Iterator[Pair]:
+    """Firewalls, which part a fire zone from the rest of the aircraft."""
+    zones = study.model.zones
+    for ident, wall in study.model.barriers.items():
+        sides = [(name, zones[name].fire_zone) for name in wall.between if name in zones]
+        if wall.kind != "firewall" or any(fire is None for _, fire in sides):
+            continue
+        burns = [name for name, fire in sides if fire]
+        yield Pair(
+            ident,
+            ("barriers", ident, "between"),
+            bool(burns),
+            f"the {ident} parts the {burns[0]}, a fire zone, from the rest"
+            if burns
+            else f"the {ident} is a firewall, and neither the {sides[0][0]} nor the {sides[-1][0]} is said to be a fire zone",
+            "say 'fire_zone: yes' of the zone on the engine's side",
+            beside=tuple(name for name, _ in sides),
+            taken=tuple(
+                (("zones", name, "fire_zone"), True) for name, _ in sides if not zones[name].occupied
+            ),
+        )
+
+
+def seats(study: Study) -> Iterator[Pair]:
+    """Things held by another that is in another zone: by a screw thread, or by the fastening that grounds them."""
+    model = study.model
+    for section, ident, thing in model.things():
+        zone = getattr(thing, "zone", None)
+        if zone is None:
+            continue
+        grounding = getattr(thing, "grounding", None)
+        holders = [getattr(thing, "screwed_into", None)]
+        if grounding is not None and grounding.through in _FASTENED:
+            holders.append(grounding.to)
+        for end in holders:
+            holder = str(end or "").partition(".")[0]
+            found = model.find(holder)
+            if found is None or (found[0] == "grounds" and model.grounds[holder].kind == "structure"):
+                continue
+            other = getattr(found[1], "zone", None)
+            fixed = getattr(thing, "barrier", None) or getattr(found[1], "barrier", None)
+            if other is None or fixed is not None:
+                continue
+            yield Pair(
+                ident,
+                (section, ident, "zone"),
+                zone == other,
+                f"{ident} is in the {zone}, and {holder}, which it is fastened to, is in the {other}"
+                if zone != other
+                else f"{ident} and {holder}, which it is fastened to, are both in the {zone}",
+                "correct the zone of one of them, or what it is fastened to",
+                beside=(holder,),
+                open=((section, ident, "zone"), (found[0], holder, "zone")),
+            )

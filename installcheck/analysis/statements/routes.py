@@ -1,0 +1,172 @@
+"""The way of a run or line against where its ends are, and against its own length."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TypeAlias
+
+from ...graph import zone_lengths
+from ...model.aircraft import Barrier
+from ...model.comparing import at_most
+from ...model.fluid import FluidLine
+from ...model.installation import split_end
+from ...model.quantities import show
+from ...model.wiring import WireRun
+from ..routing import wires
+from ..study import Study
+from .pairs import Field, Pair, rounding
+
+Run: TypeAlias = "WireRun | FluidLine"
+
+
+def runs(study: Study) -> Iterator[tuple[str, str, Run]]:
+    """(section, id, run) of every wire run and fluid line."""
+    for ident, run in study.model.wire_runs.items():
+        yield "wire_runs", ident, run
+    for ident, line in study.model.fluid_lines.items():
+        yield "fluid_lines", ident, line
+
+
+def lengths(study: Study) -> Iterator[Pair]:
+    """Runs and lines that give their length as a whole and by zone."""
+    for section, ident, run in runs(study):
+        split = zone_lengths(run)
+        if run.length is None or split is None:
+            continue
+        total = sum(length for _, length in split)
+        steps = [s.length for s in run.route or () if s.length is not None]
+        spare = [float(s) for s in (run.slack, getattr(run, "coiled", None)) if s is not None]
+        allowed = rounding(run.length) + sum(map(rounding, steps))
+        off = min(abs(run.length - total - more) for more in (0.0, *spare, sum(spare)))
+        told = f"{ident} is {run.length.text} long, and its route adds up to"
+        fields: list[Field] = [(section, ident, "length")]
+        fields += [(section, ident, "route", i, "length") for i, s in enumerate(run.route or ()) if s.zone]
+        yield Pair(
+            ident,
+            (section, ident, "length"),
+            at_most(off, allowed),
+            f"{told} {show(total, run.length.unit, 'length')}",
+            "measure it, and correct the length or the route",
+            open=tuple(fields),
+        )
+
+
+def ways(study: Study) -> Iterator[Pair]:
+    """Runs and lines with a route: it begins and ends where their ends are, and leaves out no zone between."""
+    for section, ident, run in runs(study):
+        if not run.route:
+            continue
+        faults = [*_inside(study, run), *_at_ends(study, run)]
+        beside = tuple(dict.fromkeys(name for names, _ in faults for name in names))
+        fields: list[Field] = [(section, ident, "route")]
+        for name in beside:
+            found = study.model.find(name)
+            if found is not None and getattr(found[1], "zone", None) is not None:
+                fields.append((found[0], name, "zone"))
+        yield Pair(
+            ident,
+            (section, ident, "route"),
+            not faults,
+            f"the route of {ident} {' and '.join(text for _, text in faults)}"
+            if faults
+            else f"the route of {ident} begins and ends where its ends are",
+            "correct the route, or the zone of what it ends at",
+            beside=beside,
+            open=tuple(fields),
+        )
+
+
+Fault: TypeAlias = tuple[tuple[str, ...], str]
+"""Ids it concerns, and what is wrong."""
+
+
+def _inside(study: Study, run: Run) -> Iterator[Fault]:
+    """Barriers whose two sides the route does not join."""
+    walls, steps = study.model.barriers, run.route or []
+    before: str | None = None
+    wall: str | None = None
+    for step in steps:
+        if step.zone is not None:
+            if wall is not None and step.zone not in walls[wall].between:
+                yield (wall,), f"passes the {wall} into the {step.zone}, which is on neither side of it"
+            elif wall is not None and step.zone == before:
+                yield (wall,), f"passes the {wall} and is in the {step.zone} as before"
+            before, wall = step.zone, None
+        elif step.barrier in walls:
+            sides = walls[step.barrier].between
+            if wall is not None:
+                shared = set(sides) & set(walls[wall].between)
+                what = f"leaves out the {shared.pop()}" if len(shared) == 1 else "leaves out what is"
+                yield (wall, step.barrier), f"{what} between the {wall} and the {step.barrier}"
+                before = None
+            elif before is not None and before not in sides:
+                yield (
+                    (step.barrier,),
+                    f"passes the {step.barrier} from the {before}, which is on neither side of it",
+                )
+            wall = step.barrier
+
+
+def _at_ends(study: Study, run: Run) -> list[Fault]:
+    """Ends that are elsewhere than the route; it may be told from either end."""
+    ends = [wire.ends for wire in wires(run)] if isinstance(run, WireRun) else [(run.from_, run.to)]
+    first, last = _outermost(study, run, 0), _outermost(study, run, -1)
+    told = [fault for a, b in ends for fault in _ended(study, a, first, b, last)]
+    turned = [fault for a, b in ends for fault in _ended(study, b, first, a, last)]
+    return list(dict.fromkeys(told if len(told) <= len(turned) else turned))
+
+
+def _outermost(study: Study, run: Run, which: int) -> tuple[str, str | None]:
+    """The zone a route begins or ends in, and the barrier it stops at, where it stops at one."""
+    step = (run.route or [])[which]
+    return (step.zone, None) if step.zone is not None else ("", step.barrier)
+
+
+def _ended(
+    study: Study, a: str, first: tuple[str, str | None], b: str, last: tuple[str, str | None]
+) -> list[Fault]:
+    found: list[Fault] = []
+    for end, (zone, barrier), verb in ((a, first, "begins"), (b, last, "ends")):
+        ident = split_end(end)[0]
+        where = _places(study, ident)
+        if where is None:
+            continue
+        own, sides = where
+        if barrier is not None:
+            if barrier in study.model.barriers and own not in sides - {own}:
+                found += _at_wall(study.model.barriers[barrier], barrier, ident, own, sides, verb)
+        elif zone not in sides:
+            found.append(((ident,), f"{verb} in the {zone}, and {ident} is in the {own}"))
+    return found
+
+
+def _at_wall(
+    wall: Barrier, barrier: str, ident: str, own: str, sides: set[str], verb: str
+) -> Iterator[Fault]:
+    if len(sides) > 1:
+        return
+    if own in wall.between:
+        yield (ident,), f"{verb} at the {barrier} and says nothing of its way in the {own} to {ident}"
+    else:
+        yield (ident,), f"{verb} at the {barrier}, and {ident} is in the {own}"
+
+
+def _places(study: Study, ident: str) -> tuple[str, set[str]] | None:
+    """The zone of a thing, and the zones a run can reach it from: both sides, for what is fixed in a barrier."""
+    found = study.model.find(ident)
+    if found is None:
+        return None
+    section, thing = found
+    zone = getattr(thing, "zone", None)
+    if zone is None or (section == "grounds" and study.model.grounds[ident].kind == "structure"):
+        return None
+    sides = {zone}
+    walls = study.model.barriers
+    barrier = getattr(thing, "barrier", None)
+    if barrier in walls:
+        sides.update(walls[barrier].between)
+    elif getattr(thing, "side", None) is not None:
+        for wall in walls.values():
+            if zone in wall.between:
+                sides.update(wall.between)
+    return zone, sides

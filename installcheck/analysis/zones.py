@@ -1,0 +1,27 @@
+"""What zones hold, by what runs through them."""
+
+from __future__ import annotations
+
+from .fluid.facts import FLAMMABLE, carried, lines, zones_of
+from .study import Study, once
+
+
+@once
+def flammable_zones(study: Study) -> frozenset[str]:
+    """Zones that a line with something that burns in it runs through; a line of unknown medium counts."""
+    found: set[str] = set()
+    for part in lines(study):
+        media = carried(study, part.ident)
+        if not media or media & FLAMMABLE:
+            found.update(zones_of(study, part.line) or ())
+    return frozenset(found)
+
+
+@once
+def hot_zones(study: Study) -> frozenset[str]:
+    """Zones that exhaust parts run through; a fire zone that does not say is taken for one."""
+    return frozenset(
+        ident
+        for ident, zone in study.model.zones.items()
+        if (zone.hot_parts if zone.hot_parts is not None else zone.fire_zone)
+    )

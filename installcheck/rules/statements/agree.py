@@ -1,0 +1,144 @@
+"""Two statements of one fact agree: one of two that do not is wrong, and nobody can say which from the document."""
+
+from __future__ import annotations
+
+from ...analysis.statements import figures, places, routes
+from ...analysis.statements.pairs import Pair
+from ...analysis.study import Study
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
+
+_ONE_FACT = "plain physics: one thing has one {}"
+
+
+def _answer(subject: Subject, pair: Pair) -> Verdict:
+    subject = subject.along(*pair.beside)
+    if pair.agree:
+        return subject.meets(pair.message)
+    return subject.discrepancy(pair.message, remedy=pair.remedy)
+
+
+@rule(
+    "route-agrees",
+    title="A run or line goes from where one of its ends is to where the other is, and leaves out no zone",
+    why="A route that ends elsewhere than its device leaves out the heat, the walls and the length of the way it does not name.",
+    source=_ONE_FACT.format("place"),
+    formula="first and last zone of the route = zones of its two ends; each barrier lies between the zones before and after it",
+    example="a run to a gauge in the cabin whose route ends in the engine bay",
+    over=routes.ways,
+)
+def route_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every run and line with a route; structure is everywhere, and what sits in a barrier is on both its sides."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "length-agrees",
+    title="The length of a run or line is the sum of its route",
+    why="The resistance, the drop and the weight follow from the length; of two lengths one is wrong.",
+    source=_ONE_FACT.format("length"),
+    formula="length = sum of the route (with its slack or coil, if told), within the rounding of the figures written",
+    example="90 ft, and a route of 9 ft",
+    over=routes.lengths,
+)
+def length_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every run and line that gives both."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "load-agrees",
+    title="The watts and the amperes of a load make a voltage the system can have",
+    why="Wires, protectors and sources are judged by one of the two; if it is the wrong one they are too small.",
+    source="plain physics: P = V I; range of a system: RTCA DO-160 section 16 (recalled)",
+    formula="P / I between 9 and 15.15 V in a 14 V system, 18 and 30.3 V in a 28 V system",
+    example="20 A and 14 W: 0.7 V",
+    over=figures.loads,
+)
+def load_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every load that gives both."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "bundle-agrees",
+    title="A bundle holds at least the runs that lie in it",
+    why="A wire in a bundle may carry less, the more wires lie with it; a count too small lets it carry too much.",
+    source="plain physics: the runs listed are in it",
+    formula="wires of the bundle >= runs whose bundle it is",
+    example="'wires: 2' and eight runs",
+    over=figures.bundles,
+)
+def bundle_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every bundle that gives its number of wires."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "tube-agrees",
+    title="The wall and the bore of a tube or hose fit its outside diameter",
+    why="Burst pressure, flow and weight follow from these three; of figures that cannot be together one is wrong.",
+    source=_ONE_FACT.format("size"),
+    formula="bore = outside diameter - 2 walls, and more than nothing",
+    example="a wall of 0.2 in in a tube of 0.25 in",
+    over=figures.tubes,
+)
+def tube_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every line that gives its outside diameter and its wall or bore."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "limits-in-order",
+    title="The limits of an indication, and both ends of an arc, rise in their order",
+    why="A dial is marked and an error judged against these; a minimum above the maximum makes every reading right or none.",
+    source="plain logic; limits and ranges: 14 CFR 23.1549 (recalled; sister 25.1549)",
+    formula="minimum <= caution and normal range <= maximum; low <= high of each range and arc",
+    example="oil pressure minimum 100 psi, maximum 25 psi",
+    over=figures.limits,
+)
+def limits_in_order(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every indication of an engine with two limits or more, and every arc on a dial."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "fire-zone-agrees",
+    title="A zone with exhaust parts and lines that burn is a fire zone",
+    why="Lines, fittings and walls are asked to stand fire by what the zone is said to be.",
+    source="14 CFR 23.1181 (recalled; same substance in 25.1181)",
+    formula="hot parts and a flammable line in a zone: 'fire_zone: yes'",
+    example="'fire_zone: no' of the space with the exhaust and the carburettor in it",
+    over=places.fire_zones,
+)
+def fire_zone_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every zone that says whether it is a fire zone and holds both."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "firewall-agrees",
+    title="A firewall parts a fire zone from the rest",
+    why="If neither side is a fire zone nothing on them is judged as such; either the wall or a zone is told wrong.",
+    source="14 CFR 23.1191 as before amendment 23-64 (recalled; same substance in 25.1191)",
+    formula="one of the two zones of a firewall: 'fire_zone: yes'",
+    example="a firewall between an engine bay with 'fire_zone: no' and the cabin",
+    over=places.firewalls,
+)
+def firewall_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every firewall whose two zones say whether they are fire zones."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "place-agrees",
+    title="A thing is in the zone of what it is fastened to",
+    why="Heat, vibration and the way of its wires follow from where it is.",
+    source=_ONE_FACT.format("place"),
+    formula="zone of a thing = zone of the port it is screwed into, or of the body it is bolted to",
+    example="a sender in the cabin bolted to the engine case",
+    over=places.seats,
+)
+def place_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Everything screwed into, or grounded by its fastening to, a thing whose zone is told."""
+    return _answer(subject, pair)

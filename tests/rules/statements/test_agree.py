@@ -1,0 +1,179 @@
+"""Two statements of one fact: each disagreement is told, and no verdict that rests on either meets."""
+
+import pytest
+
+from installcheck import check
+from installcheck.analysis.statements.pairs import rounding
+from installcheck.document import loads
+from installcheck.model.quantities import parse
+
+WAY = """
+zones: {bay: {}, cabin: {}, tail: {}}
+barriers: {wall: {between: [bay, cabin], kind: bulkhead}, frame: {between: [cabin, tail], kind: bulkhead}}
+grounds: {airframe: {kind: structure, zone: cabin}}
+senders: {bulb: {terminals: [A], zone: bay}}
+indicators: {gauge: {terminals: [A], zone: %s}}
+junctions: {plug: {kind: plug, terminals: ['1'], zone: bay, side: engine side}}
+wire_runs: {W1: {from: %s, to: gauge.A, route: [%s]}}
+"""
+BAY, CABIN, TAIL = "{zone: bay, length: 1 ft}", "{zone: cabin, length: 3 ft}", "{zone: tail, length: 2 ft}"
+WALL, FRAME = "{barrier: wall, through: grommet}", "{barrier: frame, through: grommet}"
+
+
+@pytest.mark.parametrize(
+    ("gauge", "start", "route", "said"),
+    [
+        ("cabin", "bulb.A", [BAY, WALL, CABIN], ""),
+        ("cabin", "bulb.A", [CABIN, WALL, BAY], ""),
+        ("tail", "bulb.A", [BAY, WALL, CABIN, FRAME, TAIL], ""),
+        ("cabin", "airframe", [BAY, WALL, CABIN], ""),
+        ("cabin", "plug.1", [WALL, CABIN], ""),
+        ("cabin", "bulb.A", [BAY], "ends in the bay, and gauge is in the cabin"),
+        ("cabin", "bulb.A", [CABIN], "begins in the cabin, and bulb is in the bay"),
+        ("tail", "bulb.A", [BAY, WALL, FRAME, TAIL], "leaves out the cabin between the wall and the frame"),
+        ("tail", "bulb.A", [BAY, WALL, TAIL], "passes the wall into the tail"),
+        ("tail", "bulb.A", [BAY, FRAME, TAIL], "passes the frame from the bay"),
+        (
+            "cabin",
+            "bulb.A",
+            [WALL, CABIN],
+            "begins at the wall and says nothing of its way in the bay to bulb",
+        ),
+        ("cabin", "bulb.A", [BAY, WALL, BAY], "is in the bay as before"),
+    ],
+)
+def test_routes(judged, gauge, start, route, said):
+    [verdict] = judged(WAY % (gauge, start, ", ".join(route)), "route-agrees")
+    assert verdict.outcome == ("discrepancy" if said else "meets")
+    assert said in verdict.message
+
+
+@pytest.mark.parametrize(
+    ("text", "allowed"),
+    # half a unit of the last place: 0.5 ft is 152.4 mm, 0.05 in is 1.27 mm; a fraction is not rounded
+    [("90 ft", 152.4), ("9.5 ft", 15.24), ("2 ft 6 in", 12.7), ("0.2 in", 1.27), ("1/4 in", 0.0)],
+)
+def test_rounding_of_a_written_figure(text, allowed):
+    assert rounding(parse(text, "length")) * 1000 == pytest.approx(allowed)
+
+
+LENGTH = """
+zones: {bay: {}}
+senders: {bulb: {terminals: [A], zone: bay}}
+indicators: {gauge: {terminals: [A], zone: bay}}
+wire_runs: {W1: {from: bulb.A, to: gauge.A, length: %s, route: [{zone: bay, length: 6 ft 4 in}, {zone: bay, length: 3 ft 10 in}]}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("length", "outcome"),
+    # 122 in, each step within half an inch: 10 ft is written to half a foot, 10.0 ft to 0.6 in, and 122 - 120 is 2 in
+    [
+        ("122 in", "meets"),
+        ("10 ft", "meets"),
+        ("10.0 ft", "discrepancy"),
+        ("110 in", "discrepancy"),
+        ("134 in, slack: 12 in", "meets"),
+        ("12 ft", "discrepancy"),
+    ],
+)
+def test_lengths(judged, length, outcome):
+    [verdict] = judged(LENGTH % length, "length-agrees")
+    assert verdict.outcome == outcome
+
+
+LOAD = "aircraft: {%s}\nsupplies: {bus: {kind: bus}}\nloads: {lamp: {connected_at: bus, current: %s, power: %s}}\n"
+
+
+@pytest.mark.parametrize(
+    ("system", "current", "power", "outcome"),
+    [
+        # 55/4 = 13.8 V; 14/20 = 0.7 V; 280/10 = 28 V, which a 14 V system never gives
+        ("system_voltage: 14 V", "4 A", "55 W", "meets"),
+        ("system_voltage: 14 V", "20 A", "14 W", "discrepancy"),
+        ("system_voltage: 14 V", "10 A", "280 W", "discrepancy"),
+        ("system_voltage: 28 V", "10 A", "280 W", "meets"),
+        ("title: no voltage", "10 A", "280 W", "meets"),
+    ],
+)
+def test_watts_and_amperes(judged, system, current, power, outcome):
+    [verdict] = judged(LOAD % (system, current, power), "load-agrees")
+    assert verdict.outcome == outcome
+
+
+@pytest.mark.parametrize(
+    ("size", "outcome"),
+    # 0.25 - 2 x 0.035 = 0.18 in
+    [
+        ("wall: 0.035 in", "meets"),
+        ("wall: 0.035 in, bore: 0.18 in", "meets"),
+        ("wall: 0.035 in, bore: 0.21 in", "discrepancy"),
+        ("wall: 0.2 in", "discrepancy"),
+        ("bore: 0.25 in", "discrepancy"),
+    ],
+)
+def test_tubes(judged, size, outcome):
+    text = f"""
+taps: {{gallery: {{medium: oil}}}}
+indicators: {{gauge: {{principle: direct pressure, ports: [P]}}}}
+fluid_lines: {{tube: {{from: gallery, to: gauge.P, outside_diameter: 0.25 in, {size}}}}}
+"""
+    [verdict] = judged(text, "tube-agrees")
+    assert verdict.outcome == outcome
+
+
+@pytest.mark.parametrize(
+    ("limits", "wrong"),
+    [
+        ("minimum: 25 psi, normal_low: 60 psi, normal_high: 90 psi, maximum: 100 psi", ""),
+        ("caution_low: 90 psi, caution_high: 100 psi, normal_low: 60 psi, normal_high: 90 psi", ""),
+        ("minimum: 100 psi, maximum: 25 psi", "minimum (100 psi) is above maximum (25 psi)"),
+        ("normal_low: 90 psi, normal_high: 60 psi", "normal low (90 psi) is above normal high (60 psi)"),
+        ("normal_high: 110 psi, maximum: 100 psi", "normal high (110 psi) is above maximum (100 psi)"),
+        ("minimum: 414 kPa, maximum: 60 psi", ""),
+    ],
+)
+def test_limits(judged, limits, wrong):
+    # 60 psi is 413.7 kPa: written to the kPa it is the same; 414 kPa is 60.04 psi
+    [verdict] = judged(f"engines: {{engine: {{limits: {{oil pressure: {{{limits}}}}}}}}}", "limits-in-order")
+    assert verdict.outcome == ("discrepancy" if wrong else "meets")
+    assert wrong in verdict.message
+
+
+RESTS = """
+installation: {name: test}
+zones: {bay: {temperature: {lowest: 0 degC, highest: 40 degC}}}
+senders: {bulb: {principle: resistive, terminals: [A, B], zone: bay}}
+indicators: {gauge: {principle: electronic resistance, terminals: [A, B], zone: bay}}
+wire_runs:
+  W1: {from: bulb.A, to: gauge.A, length: 20 in, route: [{zone: bay, length: %s}], marked: yes%s}
+  W2: {from: bulb.B, to: gauge.B, length: 20 in, marked: yes}
+"""
+
+
+def rested(route, more=""):
+    found = check(loads(RESTS % (route, more)), ("length-agrees", "wire-supports", "run-marked")).verdicts
+    return {(v.rule, v.at[0]): v for v in found}
+
+
+def test_what_rests_on_neither_of_two_lengths_stands():
+    agreed = rested("20 in")
+    assert {v.outcome.value for v in agreed.values()} == {"meets"}
+    # held every 12 in and marked, W1 keeps both rules at any length; W2 has no part in it
+    disputed = rested("90 in", ", support_spacing: 12 in, supported_by: cushioned clamps")
+    assert disputed.pop(("length-agrees", "W1")).outcome == "discrepancy"
+    assert {v.outcome.value for v in disputed.values()} == {"meets"}
+
+
+def test_what_rests_on_either_of_two_lengths_does_not_meet():
+    # the route's 23 in are within one span of 24 in, and so are the 20 in
+    disputed = rested("23 in")
+    held = disputed["wire-supports", "W1"]
+    assert (held.outcome, held.value, held.missing) == (
+        "undetermined",
+        None,
+        ("which of two statements that disagree is right",),
+    )
+    assert "W1 is 20 in long, and its route adds up to 23 in" in held.message
+    assert disputed["wire-supports", "W2"].outcome == "meets"
+    assert disputed["run-marked", "W1"].outcome == "meets"
