@@ -16,6 +16,9 @@ from .deviations import apply_deviations
 from .verdicts import Ledger, Outcome, Tally, Verdict
 from .vocabulary import REGISTRY, Answer, Rule, items
 
+_TWICE_TOLD = "route-agrees"
+"""The rule that answers for it if what is told twice cannot be compared."""
+
 
 @cache
 def all_rules() -> dict[str, Rule]:
@@ -46,7 +49,10 @@ def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
             verdict.rule = verdict.rule or ident
             verdict.source = verdict.source or known[ident].source
         ledger.verdicts += asked.verdicts
-    _hold_back(study, ledger.verdicts, [known[ident] for ident in chosen])
+    try:
+        _hold_back(study, ledger.verdicts, [known[ident] for ident in chosen])
+    except Exception as fault:
+        ledger.verdicts.append(failure(known[_TWICE_TOLD], fault, (), ()))
     try:
         ledger.verdicts += apply_deviations(study, ledger.verdicts, chosen)
     except Exception as fault:
