@@ -28,6 +28,7 @@ from .devices import (
 )
 from .fields import Id, Model
 from .fluid import Fitting, FittingSpec, FluidLine, LineSpec, Tap
+from .live import without_removed
 from .power import Ground, Load, LoadSpec, Supply, SupplySpec
 from .records import (
     Deviation,
@@ -100,13 +101,9 @@ class Installation(Model):
 
     @cached_property
     def live(self) -> Installation:
-        """What is in the aircraft after the change: everything but the things whose status is removed."""
-        kept: dict[str, dict[str, object]] = {}
-        for name in type(self).model_fields:
-            things = getattr(self, name)
-            if isinstance(things, dict) and any(_is_removed(t) for t in things.values()):
-                kept[name] = {i: t for i, t in things.items() if not _is_removed(t)}
-        return self.model_copy(update=kept) if kept else self
+        """What is in the aircraft after the change: without what is removed and what names it."""
+        changed = without_removed({name: getattr(self, name) for name in type(self).model_fields})
+        return self.model_copy(update=changed) if changed else self
 
     def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Installation:
         """A copy with some sections changed; what was worked out for this one is not carried along."""
@@ -144,10 +141,6 @@ class Installation(Model):
         if named is not None:
             return (named, self.engines[named]) if named in self.engines else None
         return next(iter(self.engines.items())) if len(self.engines) == 1 else None
-
-
-def _is_removed(thing: object) -> bool:
-    return getattr(thing, "status", None) == "removed"
 
 
 def split_end(end: str) -> tuple[str, str]:

@@ -1,0 +1,126 @@
+"""Installations for tests of what must not matter: the demos as plain mappings, and documents made from them by chance."""
+
+from __future__ import annotations
+
+import copy
+import random
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+from pydantic import BaseModel
+
+from installcheck.document import Document, DocumentError, loads
+from installcheck.model.quantities import Quantity
+
+DEMO = Path(__file__).parents[2] / "demo_aircraft"
+NAMES = ("before", "retrofit", "retrofit_corrected", "twin", "poor_ground", "poor_ground_cured")
+Plain = dict[str, Any]
+MAY_GO = (
+    "probes",
+    "loads",
+    "wire_runs",
+    "bundles",
+    "fluid_lines",
+    "operating_points",
+    "measured",
+    "deviations",
+)
+"""Sections of which a thing can be taken out with nothing left hanging."""
+
+
+class _Dumper(yaml.CSafeDumper):
+    """Writes the text of a document: 'yes' and 'no' for truth, no anchors."""
+
+    def ignore_aliases(self, data: object) -> bool:
+        return True
+
+
+_Dumper.add_representer(
+    bool, lambda dumper, value: dumper.represent_scalar("tag:yaml.org,2002:bool", "yes" if value else "no")
+)
+
+
+@cache
+def _demo(name: str) -> Plain:
+    main = yaml.load((DEMO / f"{name}.yaml").read_text(encoding="utf-8"), yaml.CSafeLoader)
+    for other in main.pop("include", []):
+        for section, held in yaml.load((DEMO / other).read_text(encoding="utf-8"), yaml.CSafeLoader).items():
+            main[section] = (
+                {**main.get(section, {}), **held}
+                if isinstance(held, dict)
+                else [*main.get(section, []), *held]
+            )
+    return main
+
+
+def demo(name: str) -> Plain:
+    """A demo with what it includes, as one mapping of its own."""
+    made = copy.deepcopy(_demo(name))
+    made["installation"].pop("replaces", None)
+    for survey in made.get("survey", {}).values():
+        survey.pop("log", None)  # a text without a file names no log
+    return made
+
+
+def text_of(plain: Plain) -> str:
+    """The text of a document."""
+    return yaml.dump(plain, Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=200)
+
+
+def read(plain: Plain) -> Document:
+    """A mapping read as a document.
+
+    Raises:
+        DocumentError: it cannot be read.
+    """
+    return loads(text_of(plain))
+
+
+def made_by_chance(seed: int) -> Plain:
+    """A demo from which a few things and a few words were struck out by chance; it can be read."""
+    chance = random.Random(seed)
+    plain = demo(chance.choice(NAMES))
+    for _ in range(chance.randint(2, 8)):
+        changed = copy.deepcopy(plain)
+        if chance.random() < 0.5:
+            section = chance.choice([s for s in MAY_GO if changed.get(s)])
+            held = changed[section]
+            held.pop(chance.choice(list(held)) if isinstance(held, dict) else chance.randrange(len(held)))
+        else:
+            holder, word = chance.choice(list(words_of(changed)))
+            del holder[word]
+        try:
+            read(changed)
+        except DocumentError:
+            continue
+        plain = changed
+    return plain
+
+
+def words_of(plain: Plain) -> Iterator[tuple[Plain, str]]:
+    """Every word of every thing: the mapping that holds it, and the word."""
+    for section, held in plain.items():
+        for thing in held.values() if isinstance(held, dict) else held:
+            if isinstance(thing, dict) and section != "installation":
+                yield from ((thing, word) for word in thing)
+
+
+def quantities_of(
+    node: object, path: tuple[str | int, ...] = ()
+) -> Iterator[tuple[tuple[str | int, ...], Quantity]]:
+    """Every quantity of a model with its path in the document; the figures of a spec stand beside their item's own."""
+    if isinstance(node, Quantity):
+        yield path, node
+    elif isinstance(node, BaseModel):
+        for name, field in type(node).model_fields.items():
+            deeper = path if name == "spec" else (*path, field.alias or name)
+            yield from quantities_of(getattr(node, name), deeper)
+    elif isinstance(node, dict):
+        for key, value in node.items():
+            yield from quantities_of(value, (*path, key))
+    elif isinstance(node, (list, tuple)):
+        for i, value in enumerate(node):
+            yield from quantities_of(value, (*path, i))
