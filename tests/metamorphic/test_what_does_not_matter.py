@@ -1,6 +1,6 @@
 """What must not change a verdict: what is removed, order, units, names, a route told in more steps, a thing that joins nothing.
 
-Each is tried on every demo and on documents made from them by chance.
+Each is tried by itself on every demo, and all at once on documents made from the demos by chance.
 """
 
 import copy
@@ -14,7 +14,7 @@ from installcheck.model.kinds import KINDS
 from installcheck.model.quantities import in_unit
 
 CHANCES = range(200)
-DOCUMENTS = [*NAMES, *range(6)]
+"""Seeds of documents made by chance."""
 OTHER_UNIT = {
     "length": "mm",
     "station": "mm",
@@ -34,29 +34,16 @@ OTHER_UNIT = {
     "flow": "L/h",
     "frequency": "kHz",
 }
-
-
-def document_of(which):
-    return demo(which) if isinstance(which, str) else made_by_chance(which)
-
-
-def verdicts(plain, *, without=(), called=lambda ident: ident):
-    """Rule, outcome and ids of every verdict that does not concern a thing of ``without``; ids are renamed by ``called``."""
-    return sorted(
-        (v.rule, v.outcome.value, *map(called, v.at))
-        for v in check(read(plain)).verdicts
-        if not set(v.at) & set(without)
-    )
-
-
-def figures(plain):
-    """Rule, outcome, item and figures of every verdict. Which of several equals is named beside the item is open."""
-    return sorted(
-        (v.rule, v.outcome.value, v.at[0], v.unit, *(f"{x:.6g}" for x in (v.value, v.limit) if x is not None))
-        for v in check(read(plain)).verdicts
-    )
-
-
+HOLD_IDS = (
+    "engines", "zones", "barriers", "operating_points", "senders", "indicators", "probes", "supplies", "loads",
+    "grounds", "junctions", "bundles", "wire_runs", "taps", "fittings", "fluid_lines", "survey", "removed",
+    "zone_temperatures", "joint_temperatures",
+)  # fmt: skip
+"""Words under which the keys are ids."""
+FREE = (
+    "part", "size", "title", "measures", "kind", "medium", "material", "location", "mounted_on", "notes", "label", "phase",
+)  # fmt: skip
+"""Words whose values are no ids, though one may read like an id."""
 REMOVABLE = (
     "senders", "indicators", "probes", "supplies", "loads", "grounds", "junctions", "wire_runs", "fittings", "fluid_lines",
 )  # fmt: skip
@@ -64,10 +51,134 @@ TELLS_OF_REMOVED = ("port-closed", "deviation-in-order")
 """Rules that ask what a removed thing has left behind, of what it was joined to."""
 
 
-@pytest.mark.parametrize("which", DOCUMENTS)
-def test_deleting_what_is_removed_changes_no_other_verdict(which):
-    plain = document_of(which)
-    chance = random.Random(0 if isinstance(which, str) else which)
+def verdicts(plain, *, called=lambda ident: ident, without=()):
+    """Rule, outcome and item of every verdict but those of things in ``without``; ids renamed by ``called``.
+
+    Where several are equal it is open which is named: beside the item, and of several sources that share a load.
+    """
+    return sorted(
+        (
+            v.rule,
+            v.outcome.value,
+            *(sorted(map(called, v.at)) if v.rule == "source-load" else [called(v.at[0])]),
+        )
+        for v in check(read(plain)).verdicts
+        if not set(v.at) & set(without)
+    )
+
+
+def figures(plain):
+    """The same with the figures."""
+    return sorted(
+        (
+            v.rule,
+            v.outcome.value,
+            *(sorted(v.at) if v.rule == "source-load" else v.at[:1]),
+            v.unit,
+            *(f"{x:.6g}" for x in (v.value, v.limit) if x is not None),
+        )
+        for v in check(read(plain)).verdicts
+    )
+
+
+def reordered(node, chance, depth=0):
+    """Sections, things and words in another order; lists and what is below a word keep theirs."""
+    if not isinstance(node, dict) or depth > 2:
+        return node
+    keys = list(node)
+    chance.shuffle(keys)
+    return {key: reordered(node[key], chance, depth + 1) for key in keys}
+
+
+def in_other_units(plain):
+    """Every quantity the document itself writes, in another unit."""
+    written = copy.deepcopy(plain)
+    changed = 0
+    for path, quantity in quantities_of(read(plain).installation):
+        unit = OTHER_UNIT.get(quantity.kind)
+        holder = _held(written, path[:-1])
+        if unit is None or holder is None or _held(holder, path[-1:]) != quantity.text:
+            continue  # a figure of a part, or of a kind with one unit
+        assert unit in KINDS[quantity.kind].units
+        holder[path[-1]] = f"{in_unit(float(quantity), unit, quantity.kind):.15g} {unit}"
+        changed += 1
+    assert changed > 20
+    return written
+
+
+def _held(node, path):
+    """What stands at a path of a document; nothing where it stands in a part."""
+    for step in path:
+        if isinstance(node, dict):
+            node = node.get(step)
+        elif isinstance(node, list) and isinstance(step, int) and step < len(node):
+            node = node[step]
+        else:
+            return None
+    return node
+
+
+def new_names(plain):
+    """A renaming of every id, also where it stands before a terminal. A load that is called a starter stays one."""
+    idents = {
+        ident
+        for section, held in plain.items()
+        if isinstance(held, dict) and section not in ("installation", "aircraft")
+        for ident in held
+    }
+    new = {ident: f"thing {i}{' starter' * ('starter' in ident)}" for i, ident in enumerate(sorted(idents))}
+
+    def called(text):
+        ident, dot, terminal = text.partition(".")
+        return new.get(ident, ident) + dot + terminal
+
+    return called
+
+
+def renamed(node, called, word=""):
+    if isinstance(node, dict):
+        return {
+            (called(key) if word in HOLD_IDS else key): renamed(value, called, key)
+            for key, value in node.items()
+        }
+    if isinstance(node, list):
+        return [renamed(value, called, word) for value in node]
+    return called(node) if isinstance(node, str) and word not in FREE else node
+
+
+def with_split_routes(plain):
+    """Every length of a route told as two halves."""
+    split = copy.deepcopy(plain)
+    lengths = [
+        (path, quantity)
+        for path, quantity in quantities_of(read(plain).installation)
+        if path[2:3] == ("route",) and path[-1] == "length"
+    ]
+    for path, length in reversed(lengths):
+        section, ident, _, i, _ = path
+        route = split[section][ident]["route"]
+        half = {**route[i], "length": f"{in_unit(float(length), 'mm', 'length') / 2:.15g} mm"}
+        route[i : i + 1] = [half, dict(half)]
+    return split
+
+
+def with_lonely_things(plain):
+    """A few things that join nothing, and their names."""
+    more = copy.deepcopy(plain)
+    zone = next(iter(plain["zones"]))
+    lonely = {
+        "senders": {"terminals": ["A", "B"], "zone": zone, "principle": "resistive"},
+        "loads": {"terminals": ["+", "-"], "zone": zone, "current": "1 A", "duty": "intermittent"},
+        "junctions": {"kind": "terminal block", "terminals": ["1", "2"], "zone": zone},
+        "fittings": {"kind": "tee", "ports": ["1", "2", "3"], "zone": zone},
+    }
+    for section, thing in lonely.items():
+        more.setdefault(section, {})[f"lonely {section}"] = thing
+    return more, {f"lonely {section}" for section in lonely}
+
+
+def with_things_taken_out(plain, chance):
+    """The document with things marked removed, the same with them deleted, and their names."""
     gone = {i for s in REMOVABLE for i, t in plain.get(s, {}).items() if t.get("status") == "removed"}
     for section in REMOVABLE:
         if plain.get(section) and chance.random() < 0.3:
@@ -88,9 +199,7 @@ def test_deleting_what_is_removed_changes_no_other_verdict(which):
             point["joint_temperatures"] = {
                 x: y for x, y in point.get("joint_temperatures", {}).items() if not _names(x, gone)
             }
-    assert [v for v in verdicts(marked, without=gone) if v[0] not in TELLS_OF_REMOVED] == [
-        v for v in verdicts(deleted, without=gone) if v[0] not in TELLS_OF_REMOVED
-    ]
+    return marked, deleted, gone
 
 
 def _with_what_hangs(plain, gone):
@@ -122,137 +231,51 @@ def _texts(node):
             yield from _texts(value)
 
 
-@pytest.mark.parametrize("which", DOCUMENTS)
-def test_order_does_not_matter(which):
-    plain = document_of(which)
-    chance = random.Random(1)
-    assert figures(_shuffled(plain, chance)) == figures(plain)
+@pytest.mark.parametrize("name", NAMES)
+def test_order_does_not_matter(name):
+    plain = demo(name)
+    assert figures(reordered(plain, random.Random(1))) == figures(plain)
 
 
-def _shuffled(node, chance, depth=0):
-    """Sections, things and words in another order; lists and what is below a word keep theirs."""
-    if not isinstance(node, dict) or depth > 2:
-        return node
-    keys = list(node)
-    chance.shuffle(keys)
-    return {key: _shuffled(node[key], chance, depth + 1) for key in keys}
+@pytest.mark.parametrize("name", NAMES)
+def test_units_do_not_matter(name):
+    plain = demo(name)
+    assert verdicts(in_other_units(plain)) == verdicts(plain)
 
 
-@pytest.mark.parametrize("which", DOCUMENTS)
-def test_units_do_not_matter(which):
-    plain = document_of(which)
-    written = copy.deepcopy(plain)
-    changed = 0
-    for path, quantity in quantities_of(read(plain).installation):
-        unit = OTHER_UNIT.get(quantity.kind)
-        holder = _held(written, path[:-1])
-        if unit is None or holder is None or _held(holder, path[-1:]) != quantity.text:
-            continue  # a figure of a part, or of a kind with one unit
-        number = in_unit(float(quantity), unit, quantity.kind)
-        assert unit in KINDS[quantity.kind].units
-        holder[path[-1]] = f"{number:.15g} {unit}"
-        changed += 1
-    assert changed > 20
-    assert verdicts(written) == verdicts(plain)
+@pytest.mark.parametrize("name", NAMES)
+def test_names_do_not_matter(name):
+    plain = demo(name)
+    called = new_names(plain)
+    assert verdicts(renamed(plain, called)) == verdicts(plain, called=called)
 
 
-def _held(node, path):
-    """What stands at a path of a document; nothing where it stands in a part."""
-    for step in path:
-        if isinstance(node, dict):
-            node = node.get(step)
-        elif isinstance(node, list) and isinstance(step, int) and step < len(node):
-            node = node[step]
-        else:
-            return None
-    return node
+@pytest.mark.parametrize("name", NAMES)
+def test_a_route_told_in_more_steps_is_the_same_route(name):
+    plain = demo(name)
+    assert verdicts(with_split_routes(plain)) == verdicts(plain)
 
 
-@pytest.mark.parametrize("which", DOCUMENTS)
-def test_names_do_not_matter(which):
-    plain = document_of(which)
-    idents = {
-        ident
-        for section, held in plain.items()
-        if isinstance(held, dict) and section not in ("installation", "aircraft")
-        for ident in held
-    }
-    # A load that is called a starter is one: the word is read, and stays.
-    new = {ident: f"thing {i}{' starter' * ('starter' in ident)}" for i, ident in enumerate(sorted(idents))}
-
-    def called(text):
-        ident, dot, terminal = text.partition(".")
-        return new.get(ident, ident) + dot + terminal
-
-    assert verdicts(_renamed(plain, called)) == verdicts(plain, called=called)
+@pytest.mark.parametrize("name", NAMES)
+def test_a_thing_that_joins_nothing_changes_no_other_verdict(name):
+    plain = demo(name)
+    more, lonely = with_lonely_things(plain)
+    assert verdicts(more, without=lonely) == verdicts(plain)
 
 
-FREE = (
-    "part",
-    "size",
-    "title",
-    "measures",
-    "kind",
-    "medium",
-    "material",
-    "location",
-    "mounted_on",
-    "notes",
-    "label",
-    "phase",
-)
-"""Words whose values are no ids, though one may read like an id."""
+@pytest.mark.parametrize("which", [*NAMES, *CHANCES])
+def test_deleting_what_is_removed_changes_no_other_verdict(which):
+    plain = demo(which) if isinstance(which, str) else made_by_chance(which)
+    marked, deleted, gone = with_things_taken_out(plain, random.Random(str(which)))
+    assert [v for v in verdicts(marked, without=gone) if v[0] not in TELLS_OF_REMOVED] == [
+        v for v in verdicts(deleted, without=gone) if v[0] not in TELLS_OF_REMOVED
+    ]
 
 
-def _renamed(node, called, word=""):
-    if isinstance(node, dict):
-        return {
-            (called(key) if word in _HOLD_IDS else key): _renamed(value, called, key)
-            for key, value in node.items()
-        }
-    if isinstance(node, list):
-        return [_renamed(value, called, word) for value in node]
-    return called(node) if isinstance(node, str) and word not in FREE else node
-
-
-_HOLD_IDS = (
-    "engines", "zones", "barriers", "operating_points", "senders", "indicators", "probes", "supplies", "loads",
-    "grounds", "junctions", "bundles", "wire_runs", "taps", "fittings", "fluid_lines", "survey", "removed",
-    "zone_temperatures", "joint_temperatures",
-)  # fmt: skip
-
-
-@pytest.mark.parametrize("which", DOCUMENTS)
-def test_a_route_told_in_more_steps_is_the_same_route(which):
-    plain = document_of(which)
-    split = copy.deepcopy(plain)
-    halves = {
-        path: q
-        for path, q in quantities_of(read(plain).installation)
-        if path[2:3] == ("route",) and path[-1] == "length"
-    }
-    for path in sorted(halves, key=str, reverse=True):
-        section, ident, _, i, _ = path
-        route = split[section][ident]["route"]
-        if route[i].get("length") != halves[path].text:
-            continue
-        half = {**route[i], "length": f"{in_unit(float(halves[path]), 'mm', 'length') / 2:.15g} mm"}
-        route[i : i + 1] = [half, dict(half)]
-    assert verdicts(split) == verdicts(plain)
-
-
-@pytest.mark.parametrize("which", DOCUMENTS)
-def test_a_thing_that_joins_nothing_changes_no_other_verdict(which):
-    plain = document_of(which)
-    zone = next(iter(plain["zones"]))
-    more = copy.deepcopy(plain)
-    lonely = {
-        "senders": {"terminals": ["A", "B"], "zone": zone, "principle": "resistive"},
-        "loads": {"terminals": ["+", "-"], "zone": zone, "current": "1 A", "duty": "intermittent"},
-        "junctions": {"kind": "terminal block", "terminals": ["1", "2"], "zone": zone},
-        "fittings": {"kind": "tee", "ports": ["1", "2", "3"], "zone": zone},
-    }
-    for section, thing in lonely.items():
-        more.setdefault(section, {})[f"lonely {section}"] = thing
-    names = {f"lonely {section}" for section in lonely}
-    assert verdicts(more, without=names) == verdicts(plain)
+@pytest.mark.parametrize("seed", CHANCES)
+def test_all_of_it_at_once(seed):
+    plain = made_by_chance(seed)
+    called = new_names(plain)
+    other, lonely = with_lonely_things(in_other_units(with_split_routes(plain)))
+    other = reordered(renamed(other, called), random.Random(seed))
+    assert verdicts(other, without=lonely) == verdicts(plain, called=called)
