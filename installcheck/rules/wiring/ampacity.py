@@ -42,7 +42,7 @@ _PLATING = {
 """degC each plating lasts to; the alloy is silver-plated."""
 _SILVER_C = _PLATING["silver-plated copper"]
 _COOLEST_PLATING_C = 105.0
-"""degC: below this every plating and bare copper lasts; the lowest limit of a plating is 150 degC (tin, recalled)."""
+"""degC: below this every plating and bare copper lasts; the lowest limit of a plating is 150 degC (tin)."""
 
 
 @rule(
@@ -200,7 +200,7 @@ def wire_temperature(study: Study, subject: Subject, run: WireRun) -> Verdict:
     "conductor-plating",
     title="The plating of a conductor lasts at the temperature it reaches",
     why="Tin diffuses into the copper and oxidises above its limit, and the strands turn brittle and resistive.",
-    source="general wiring practice (recalled): tin plate 150 degC, silver 200 degC, nickel 260 degC",
+    source="makers' data: tin plate 150 degC, silver 200 degC; nickel 260 degC (recalled)",
     formula="hottest zone, and the AC's estimate of the conductor's temperature under load, <= limit of the plating",
     example="nickel-plated wire rated 260 degC at 180 degC: 80 degC to spare; tin plate there is 30 degC over",
     over="wire_runs",

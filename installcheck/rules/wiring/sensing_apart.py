@@ -23,12 +23,15 @@ from ..vocabulary import Subject, rule
 
 _HIGH_A = 10.0
 """A, from which a wire is kept out of a bundle of signal wires: practice; no figure is published."""
+_APART_IN = 3.0
+"""in, within which a signal wire is not led along what makes noise: practice; no figure is published."""
 _NOISE = frozenset(("ignition lead", "high-current wire", "aerial lead"))
 _EARTH_T = 20e-6
 """T, horizontal part of the earth's field in middle latitudes: it is 15 to 25 microtesla over most of the US."""
 _MU0 = 4e-7 * pi
 _DEVIATION_DEG = 10.0
-"""deg, largest compass deviation: AC 43.13-1B 12-37 (recalled)."""
+"""deg, largest compass deviation: 14 CFR 23.1327(a)(2) before amendment 23-64; (b) excepts a compass beside a direction
+indicator, with a placard."""
 
 
 def _with_signals(study: Study) -> Iterator[Carrier]:
@@ -42,7 +45,8 @@ def _with_signals(study: Study) -> Iterator[Carrier]:
     title="Signal wires do not share a bundle with ignition leads, heavy current or unprotected feeds",
     why="A magneto pulse or a starter current next to a thermocouple lead shows on the dial; a burning feed takes its bundle along.",
     source="FAA-H-8083-31 (unprotected power wiring and vital circuits apart); ignition: general practice (recalled); 10 A: practice",
-    formula="bundles with signal runs hold no ignition lead, no run of 10 A or more, no run without a protector",
+    formula="bundles with signal runs hold no ignition lead, no run of 10 A or more, no run without a protector; such a lead is "
+    "passed at 3 in or more, or crossed without touching, or with a guard between",
     example="an alternator feed of 60 A in the bundle of the oil bulb: give it a way of its own",
     over=_with_signals,
 )
@@ -105,13 +109,21 @@ def _unlimited(study: Study, origin: str) -> bool:
 def _passing(subject: Subject, carrier: Carrier, one: Clearance) -> Verdict:
     if one.distance is None:
         return subject.lacks(missing.CLEARANCE_NOISE)
-    if one.distance <= 0:
-        return subject.advisory(
-            f"{carrier.name} holds signal runs and touches {one.to} ({one.kind})",
-            remedy="part them; cross at a right angle where they must meet",
-        )
-    inches = plain_number(in_unit(one.distance, "in", "length"))
-    return subject.meets(f"{carrier.name} passes {one.to} ({one.kind}) at {inches} in")
+    inches = in_unit(one.distance, "in", "length")
+    text = f"{carrier.name} passes {one.to} ({one.kind}) at {plain_number(inches)} in"
+    if one.distance > 0 and (one.guarded or one.position == "crossing"):
+        return subject.meets(text)
+    along = f" for {plain_number(in_unit(one.along, 'in', 'length'))} in" if one.along is not None else ""
+    touching = f"{carrier.name} holds signal runs and touches {one.to} ({one.kind}){along}"
+    return subject.at_least(
+        inches,
+        _APART_IN,
+        "in",
+        text,
+        broken=f"{text}{along}; 3 in is the least by practice" if one.distance > 0 else touching,
+        remedy="part them; cross at a right angle where they must meet",
+        practice=True,
+    )
 
 
 def _by_compass(study: Study) -> Iterator[Carrier]:
@@ -125,8 +137,8 @@ def _by_compass(study: Study) -> Iterator[Carrier]:
     "compass-field",
     title="A power wire near the compass is twisted with its return, or too weak to turn the card",
     why="The field of one wire falls only as its distance; twisted with its return it is gone.",
-    source="twist near a compass: FAA-H-8083-32 chapter 4; deviation of at most 10 deg: AC 43.13-1B 12-37 (recalled); field of a "
-    "straight wire: plain physics",
+    source="twist near a compass: FAA-H-8083-32 chapter 4; deviation of at most 10 deg: 14 CFR 23.1327(a)(2) before amendment "
+    "23-64, with the exception of (b); field of a straight wire: plain physics",
     formula="atan(mu0 I / (2 pi d B)) <= 10 deg, B 20 microtesla, I of the strongest run that is not twisted",
     example="5 A at 14 in: 2.81 microtesla, 8.0 deg",
     over=_by_compass,
@@ -161,7 +173,8 @@ def _turned(subject: Subject, compass: str, run: str, amps: float, distance: flo
         _DEVIATION_DEG,
         "deg",
         f"{run} with {plain_number(amps)} A at {inches} in turns {compass} by up to {turn:.2g} deg",
-        remedy="twist it with its return ('twisted: yes'), or lead it further from the compass",
+        remedy="twist it with its return ('twisted: yes'), or lead it further from the compass; beside a direction indicator a "
+        "placard may do (23.1327(b))",
         practice=True,
     )
 

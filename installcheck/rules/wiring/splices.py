@@ -80,7 +80,7 @@ def _in_line(study: Study) -> list[Splice]:
     "splices-per-run",
     title="A wire has at most one splice between one disconnect and the next",
     why="Each splice is a place to corrode, chafe and part; a wire of pieces hides how it came about.",
-    source="AC 43.13-1B 11-167c",
+    source="AC 43.13-1B 11-167c; excepted there: potted pigtails, joints of several wires, a change of size, an approved repair",
     formula="splices in line in one conductor between two terminations <= 1; a splice of several wires into one does not count",
     example="three pieces joined by two splices: one new run of their whole length",
     over=_in_line,

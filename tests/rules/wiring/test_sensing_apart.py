@@ -63,6 +63,15 @@ def test_passing_ignition_leads(judged):
     ]
 
 
+def test_running_close_along_ignition_leads(judged):
+    near = ", clearances: [{to: plug leads, kind: ignition lead, distance: %s, along: 24 in%s}]"
+    verdict = judged(document(clearances=near % ("1 in", "")), "sensing-apart")[-1]
+    assert (verdict.outcome, round(verdict.value, 6), verdict.limit) == ("advisory", 1, 3)
+    for more in (", position: crossing", ", guarded: yes"):
+        assert judged(document(clearances=near % ("1 in", more)), "sensing-apart")[-1].outcome == "meets"
+    assert judged(document(clearances=near % ("3 in", "")), "sensing-apart")[-1].outcome == "meets"
+
+
 COMPASS = ", clearances: [{to: compass, kind: compass, distance: %s}]"
 
 
