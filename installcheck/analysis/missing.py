@@ -70,6 +70,10 @@ SYSTEM_VOLTAGE: Final = Missing("system voltage of the aircraft", "aircraft", "s
 SYSTEM_VOLTAGE_OF_TABLE: Final = Missing(
     "system voltage of table 11-6: 14, 28, 115 or 200 V", "aircraft", "system_voltage"
 )
+BARRIER_KIND: Final = Missing("sort of wall ('kind: firewall'...)", "barriers", "kind")
+BARRIER_MATERIAL: Final = Missing(
+    "material of the firewall, or 'fireproof: yes' on test", "barriers", "material"
+)
 BUNDLE_DRIP_LOOP: Final = Missing(
     "drip loop of the bundle ('drip_loop: yes' or 'no')", "bundles", "drip_loop"
 )
@@ -359,6 +363,10 @@ MEASURED_RUN: Final = Missing("run the current was measured in ('of')", "measure
 MEASURED_TRUE_VALUE: Final = Missing("true value at the time ('true_value')", "measured", "true_value")
 BAROMETER: Final = Missing(
     "barometer at the time ('true_value'), or the elevation of the field", "measured", "true_value"
+)
+NOTICE_RECORD: Final = Missing("how the notice was complied with, when, and who signed", "notices", "method")
+NOTICE_STATE: Final = Missing(
+    "how the notice stands: open, complied with or does not apply", "notices", "state"
 )
 LOAD_POINT: Final = Missing("operating point at which it is on", "operating_points", "loads_on")
 POINT_ALTITUDE: Final = Missing("pressure altitude of the operating point", "operating_points", "altitude")

@@ -1,0 +1,61 @@
+"""Firewalls: a wall between a fire zone and people stops fire, and is of a material that does."""
+
+from __future__ import annotations
+
+import re
+
+from ...analysis import missing
+from ...analysis.study import Study
+from ...model.aircraft import Barrier
+from ..part_23 import breach
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
+
+_STOPS = re.compile(r"stainless|\bsteel\b|\bterne|\bmonel\b|\btitanium\b", re.IGNORECASE)
+"""Materials that need no fire test from 0.015 to 0.018 in up (14 CFR 23.1191(h))."""
+_MELTS = re.compile(r"alumin|magnesium", re.IGNORECASE)
+_BURNS_THROUGH = re.compile(
+    r"alumin|magnesium|wood|plastic|acrylic|abs\b|fib(re|er)glass|glass fib(re|er)|carbon|composite|fabric|cloth|foam|rubber",
+    re.IGNORECASE,
+)
+"""Materials that melt or burn well below 2000 degF; a composite can be built to stand it, and is then said to be fireproof."""
+
+
+@rule(
+    "firewall-made",
+    title="The wall between a fire zone and the cabin is a firewall of a material that stops fire",
+    why="The wall is what there is between an engine fire and the people; aluminium is gone in a minute.",
+    source="14 CFR 23.1191 as before amendment 23-64, (f) to (h) (second-hand; same substance in 25.1191)",
+    formula="fire zone beside an occupied zone: kind firewall or 'fireproof: yes'; steel, terne plate, monel or titanium, or tested",
+    example="a firewall of aluminium sheet",
+    over="barriers",
+)
+def firewall_made(study: Study, subject: Subject, wall: Barrier) -> Verdict | None:
+    """Every firewall, and every wall between a fire zone and a zone that people sit in."""
+    ident = subject.ident
+    zones = [study.model.zones[name] for name in wall.between if name in study.model.zones]
+    parts = any(z.fire_zone for z in zones) and any(z.occupied for z in zones)
+    if not wall.stops_fire:
+        if not parts:
+            return None
+        if wall.kind is None and wall.fireproof is None:
+            return subject.lacks(missing.BARRIER_KIND)
+        told = f"a {wall.kind}" if wall.kind not in (None, "firewall") else "said not to stop fire"
+        return breach(
+            subject.field("fireproof" if wall.fireproof is False else "kind"),
+            f"the {ident} parts the {wall.between[0]} and the {wall.between[1]}, a fire zone and where people sit, and is {told}",
+            remedy="make it a firewall, or say 'kind: firewall' if it is one",
+        )
+    if wall.material is None:
+        return subject.meets(f"the {ident} is a firewall") if parts else None
+    if wall.fireproof and not _MELTS.search(wall.material):
+        return subject.field("material").meets(f"the {ident} of {wall.material} is stated to be fireproof")
+    if _BURNS_THROUGH.search(wall.material):
+        return breach(
+            subject.field("material"),
+            f"the {ident} is of {wall.material}, which does not stop fire",
+            remedy="face it with stainless steel of 0.015 in or more, or show by test that it stands 2000 degF for 15 minutes",
+        )
+    if _STOPS.search(wall.material):
+        return subject.field("material").meets(f"the {ident} is of {wall.material}")
+    return subject.field("material").lacks(missing.BARRIER_MATERIAL)

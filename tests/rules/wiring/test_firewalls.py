@@ -1,0 +1,42 @@
+import pytest
+
+TEXT = """
+aircraft: {{basis: {basis}}}
+zones: {{bay: {{fire_zone: yes}}, cabin: {{occupied: yes}}, tail: {{}}}}
+barriers: {{wall: {{between: [{sides}], {wall}}}}}
+"""
+
+
+def document(wall, sides="bay, cabin", basis="CAR 3"):
+    return TEXT.format(wall=wall, sides=sides, basis=basis)
+
+
+@pytest.mark.parametrize(
+    ("wall", "outcome"),
+    [
+        ("kind: firewall", "meets"),
+        ("kind: firewall, material: stainless steel 0.015 in", "meets"),
+        ("kind: firewall, material: terne plate", "meets"),
+        ("kind: firewall, material: aluminium alloy", "discrepancy"),
+        ("kind: firewall, material: plywood", "discrepancy"),
+        ("kind: firewall, material: mica board", "undetermined"),
+        ("kind: firewall, fireproof: yes, material: carbon composite", "meets"),
+        ("kind: firewall, fireproof: yes, material: aluminium", "discrepancy"),
+        ("kind: firewall, fireproof: no", "discrepancy"),
+        ("kind: panel", "discrepancy"),
+        ("kind: panel, fireproof: yes", "meets"),
+        ("material: stainless steel", "undetermined"),
+    ],
+)
+def test_wall_between_engine_and_people(judged, wall, outcome):
+    [verdict] = judged(document(wall), "firewall-made")
+    assert verdict.outcome == outcome
+
+
+def test_amateur_built_is_counselled(judged):
+    [verdict] = judged(document("kind: panel", basis="amateur-built"), "firewall-made")
+    assert verdict.outcome == "advisory"
+
+
+def test_other_walls_are_not_concerned(judged):
+    assert judged(document("kind: panel", sides="cabin, tail"), "firewall-made") == []
