@@ -214,6 +214,9 @@ LINE_MATERIAL: Final = Missing("material of the line", "fluid_lines", "material"
 LINE_MEDIUM: Final = Missing(
     "tap the line takes its medium from, or the medium of the line", "fluid_lines", "medium"
 )
+LINE_OPEN_ENDS: Final = Missing(
+    "closing of the line's end ('open_ends: capped' or 'open')", "fluid_lines", "open_ends"
+)
 LINE_PURPOSE: Final = Missing(
     "purpose of the line ('purpose': instrument, feed, return, drain, vent...)", "fluid_lines", "purpose"
 )
@@ -314,6 +317,7 @@ INDICATOR_REFERENCE: Final = Missing(
     "indicators",
     "compensation",
 )
+GAUGE_JOINT: Final = Missing("line that joins the gauge's port", "fluid_lines", "to")
 INDICATION_BUDGET: Final = Missing("error budget of the indication", "indicators", "budget")
 COLOUR_CODE: Final = Missing(
     "colour code of the thermocouple leads ('thermocouple_colours' of the installation)",

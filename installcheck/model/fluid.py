@@ -161,4 +161,6 @@ class FluidLine(Placed, Routing):
     fitted: str | None = optional("date fitted or cured, YYYY-MM-DD", pattern=r"^\d{4}-\d{2}-\d{2}$")
     life: Time | None = optional("life limit from its papers")
     shrouded: bool | None = optional("whether a drained shroud encloses it in the occupied zone")
-    open_ends: Literal["capped", "open"] | None = optional("state of what is left of a removed line")
+    open_ends: Literal["capped", "open"] | None = optional(
+        "state of the ends of a removed line, or of the end that led to something removed"
+    )
