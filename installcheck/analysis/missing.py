@@ -312,6 +312,11 @@ INDICATOR_INPUT_GROUNDING: Final = Missing(
 INDICATOR_LOOP_RESISTANCE: Final = Missing(
     "external resistance the indicator is calibrated for", "indicators", "loop_resistance"
 )
+INDICATOR_SCALE_REFERENCE: Final = Missing(
+    "temperature of the cold end the uncompensated scale is drawn for ('reference_temperature')",
+    "indicators",
+    "reference_temperature",
+)
 INDICATOR_REFERENCE: Final = Missing(
     "place where the indicator takes its reference-junction temperature ('compensation')",
     "indicators",
@@ -381,6 +386,9 @@ POINT_READING: Final = Missing(
 )
 PROBE_COUPLE: Final = Missing("thermocouple type of the probe", "probes", "thermocouple")
 PROBE_GRADE: Final = Missing("tolerance grade of the couple", "probes", "grade")
+PROBE_GROUND: Final = Missing(
+    "ground the junction of the probe stands on ('grounding')", "probes", "grounding"
+)
 PROBE_JUNCTION: Final = Missing("junction of the probe: grounded or isolated", "probes", "junction")
 PROBE_RESISTANCE: Final = Missing("resistance of the probe with its own lead", "probes", "resistance")
 PROBE_TEMPERATURE_LIMITS: Final = Missing(
@@ -483,6 +491,9 @@ INDICATOR_CIRCUIT: Final = Missing("circuit of the indication, from supply to se
 INDICATOR_GROUND: Final = Missing("wiring of the indicator's ground", "wire_runs")
 INDICATOR_SUPPLY: Final = Missing("wiring of the indicator's supply", "wire_runs")
 INVERTER_SUPPLY: Final = Missing("wiring of the inverter's supply", "wire_runs")
+BRAID_DISTANCE: Final = Missing(
+    "distance of the bare braid from what it passes", "wire_runs", "clearances.distance"
+)
 LEAD_BOTH_LEGS: Final = Missing(
     "run of both legs of the thermocouple lead, from the probe to the indicator", "wire_runs"
 )

@@ -24,6 +24,7 @@ from .fields import (
     Signal,
     Size,
     SourceVoltage,
+    Temperature,
     Terminal,
     ThermocoupleType,
     Volume,
@@ -246,6 +247,9 @@ class InputSpec(Model):
     )
     compensated_at: str | None = optional(
         "joint where the reference temperature is taken, when elsewhere", max_length=130
+    )
+    reference_temperature: Temperature | None = optional(
+        "cold-end temperature the scale of an uncompensated indicator is drawn for"
     )
     inner_resistance: ElementResistance | None = optional("resistance of the instrument itself")
     loop_resistance: Resistance | None = optional("external resistance it is calibrated for")

@@ -8,7 +8,7 @@ import numpy as np
 
 from .error_budget import ErrorBudget
 
-_COMES_AND_GOES = frozenset(("ground offset", "supply sag", "lead heating"))
+_COMES_AND_GOES = frozenset(("ground offset", "ground offset of the couple", "supply sag", "lead heating"))
 """Causes that stand at anything from nothing to their amount, as loads are switched and the engine bay warms."""
 
 

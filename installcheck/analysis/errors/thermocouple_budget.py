@@ -15,6 +15,7 @@ from ..circuit.leads import Ohms
 from ..missing import Missing
 from ..study import Point, Study, once
 from ..thermocouple.circuits import Loop, loops
+from ..thermocouple.grounds import ground_offset, with_offset
 from ..thermocouple.groups import group_of
 from ..thermocouple.points import true_values, unit_of
 from ..thermocouple.readings import (
@@ -102,8 +103,16 @@ def _ladder(
         ("reference junction", real, False),
     ]
     lacking: list[Missing] = list(real.missing)
+    lacking += _unsaid_grounds(loop)
+    offset = ground_offset(study, loop, point)
+    if offset is not None:
+        lacking += offset.missing
+        real = with_offset(real, offset)
+        rungs.append(("ground offset of the couple", real, False))
     if loop.spec.compensation is None:
         lacking.append(missing.INDICATOR_REFERENCE)
+    elif loop.spec.compensation == "none" and loop.spec.reference_temperature is None:
+        lacking.append(missing.INDICATOR_SCALE_REFERENCE)
     inner = loop.spec.inner_resistance
     moving = loop.spec.principle == "moving-coil thermocouple"
     calibrated = not moving or loop.spec.loop_resistance is not None
@@ -130,6 +139,15 @@ def _ladder(
     if real.mv is None:
         return Shown(None, missing=tuple(lacking)), []
     return Shown(shown.c, shown.beyond, tuple(lacking)), causes
+
+
+def _unsaid_grounds(loop: Loop) -> Iterator[Missing]:
+    """What decides whether a ground offset enters, where one end is grounded and the other does not say."""
+    junction, grounding = loop.probe.spec.junction, loop.spec.input_grounding
+    if junction == "grounded" and grounding is None:
+        yield missing.INDICATOR_INPUT_GROUNDING
+    if junction is None and grounding == "grounded negative":
+        yield missing.PROBE_JUNCTION
 
 
 def _tolerances(

@@ -253,9 +253,7 @@ def _junction(study: Study, node: str) -> tuple[str, Junction] | None:
 def _stud(at: tuple[str, Junction], node: str, kind: ThermocoupleType, right: str) -> Piece:
     ident, junction = at
     metal = alloy(pin_metal(junction, node), kind)
-    # Both wires on one screw or in one sleeve share its temperature; only a contact has two ends.
-    spread = 0.0 if junction.spec.kind in ONE_PLACE else _spread(junction)
-    return Piece("joint", ident, ("junctions", ident), metal, right, node, node, spread)
+    return Piece("joint", ident, ("junctions", ident), metal, right, node, node, _spread(junction))
 
 
 def _spread(junction: Junction) -> float:

@@ -116,11 +116,11 @@ def reference_c(
 ) -> tuple[float | None, Missing | None]:
     """Temperature in degC the indicator takes its reference junction to have; ``ideal``: that it would have to take.
 
-    Without compensation the scale supposes ice.
+    Without compensation it is the temperature the scale is drawn for; ice, where nobody says.
     """
     how = loop.spec.compensation
     if how == "none" and not ideal:
-        return 0.0, None
+        return float(loop.spec.reference_temperature or 0.0), None
     if how == "elsewhere":
         place = loop.spec.compensated_at
         return _temperature(study, place, point) if place is not None else (None, missing.INDICATOR_REFERENCE)
@@ -223,11 +223,15 @@ def common_ohms(study: Study, loop: Loop, point: Point) -> Ohms:
     return series(piece_ohms(study, loop, p, point) for p in shared)
 
 
+def parts_ohms(study: Study, loop: Loop, point: Point) -> Ohms:
+    """Resistance outside the indicator, cold and at the point, as its parts come to."""
+    branches = [branch_ohms(study, one, point) for one in group_of(study, loop)]
+    return series((_parallel(branches), common_ohms(study, loop, point)))
+
+
 def external_ohms(study: Study, loop: Loop, point: Point) -> Ohms:
     """Resistance outside the indicator, cold and at the point: measured if the document says so, else worked out."""
-    group = group_of(study, loop)
-    branches = [branch_ohms(study, one, point) for one in group]
-    whole = series((_parallel(branches), common_ohms(study, loop, point)))
+    whole = parts_ohms(study, loop, point)
     measured = measured_ohms(study, loop)
     if measured is None:
         return whole

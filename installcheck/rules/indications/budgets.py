@@ -20,6 +20,7 @@ _CURES = {
     "lead resistance by table": "measure the loop and state it under 'measured'",
     "lead resistance, inner resistance not known": "find the indicator's inner resistance by a known resistor in its lead",
     "ground offset": "bring the sender's return to the indicator by a wire of its own",
+    "ground offset of the couple": "fit a probe with an isolated junction, or an indicator with isolated inputs",
     "contact resistance": "clean and bond the joints of the return",
     "supply sag": "use an indicator whose reading does not follow the supply, or heavier feed wires",
     "sender mismatch": "fit the sender the indicator is made for",

@@ -5,11 +5,16 @@ from __future__ import annotations
 from ...analysis import missing
 from ...analysis.study import Study
 from ...analysis.thermocouple.circuits import Loop, loops
+from ...analysis.thermocouple.grounds import Offset, ground_offset, with_offset
 from ...analysis.thermocouple.points import scale_of, true_values
+from ...analysis.thermocouple.readings import read_scale, source_emf
+from ...model.quantities import show
 from ...physics.thermocouples import seebeck_mv_per_c, temperature_range_c
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
+_NOTHING_K = 0.05
+"""An effect below this shows on no dial."""
 _STEP_K = 20.0
 """K above the foot of a couple's table, where its slope is still worth a figure."""
 
@@ -47,10 +52,40 @@ def isolation(study: Study, subject: Subject, loop: Loop) -> Verdict:
         f"fit a probe with an isolated junction for {loop.probe_id}, or an indicator with isolated inputs"
     )
     if grounding == "grounded negative":
-        text = f"{loop.probe_id} is grounded at the engine and {loop.name} grounds its negative leg again"
-        return subject.discrepancy(f"{text}: {_size(study, loop)}", remedy=remedy)
+        return _twice(study, subject, loop, remedy)
     text = f"{loop.probe_id} and {', '.join(others)} are grounded and share the negative of {loop.indication.indicator}"
     return subject.along(*others).discrepancy(f"{text}: {_size(study, loop)}", remedy=remedy)
+
+
+def _twice(study: Study, subject: Subject, loop: Loop, remedy: str) -> Verdict:
+    """Both ends grounded: wrong by what stands between the grounds, at the point where that is most."""
+    text = f"{loop.probe_id} is grounded at the engine and {loop.name} grounds its negative leg again"
+    worst: tuple[float, str, Offset] | None = None
+    for point, true_c in true_values(study, loop):
+        offset = ground_offset(study, loop, point)
+        if offset is None or offset.volts is None:
+            continue
+        emf, scale = source_emf(study, loop, point, true_c), loop.spec.thermocouple or loop.kind
+        right = read_scale(study, loop, point, emf, scale, ideal=True)
+        shown = read_scale(study, loop, point, with_offset(emf, offset), scale, ideal=True)
+        if right.c is not None and shown.c is not None:
+            error = shown.c - right.c
+            if worst is None or abs(error) > abs(worst[0]):
+                worst = error, point.name, offset
+    if worst is None or abs(worst[0]) < _NOTHING_K:
+        return subject.discrepancy(f"{text}: {_size(study, loop)}", remedy=remedy)
+    error, name, offset = worst
+    words = scale_of(study, loop)
+    over = f" over {offset.shared[0]}" if offset.shared else ""
+    how = "were measured" if offset.measured else "stand"
+    return subject.along(*offset.shared[:1]).at_most(
+        words.number(abs(error)),
+        0.0,
+        words.unit,
+        f"{text}: at {name} the two grounds {how} {show(abs(offset.volts or 0.0), 'mV', 'voltage')} apart{over}, and it "
+        f"reads {words.off(error)}",
+        remedy=remedy,
+    )
 
 
 def _grounded_beside(study: Study, loop: Loop) -> list[str]:

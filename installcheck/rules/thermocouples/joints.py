@@ -13,10 +13,13 @@ from ...analysis.thermocouple.effects import effects, lead_limit_k, told
 from ...analysis.thermocouple.points import scale_of, true_values
 from ...analysis.thermocouple.readings import read_scale, reference_c, right_emf
 from ...document.source import DocPath
+from ...model.comparing import at_most
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
 _NOTHING_K = 0.005
+_USUAL_REFERENCES_C = (0.0, (75 - 32) / 1.8)
+"""degC of the cold end that uncompensated scales are drawn for: ice, as the tables of emf are, or a room of 75 degF."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +60,8 @@ def joints(study: Study, subject: Subject, item: Joint) -> Verdict:
     if all(p.metal == p.right for p in here):
         return subject.meets(f"{ident} is of the metals of type {loop.kind}")
     zones = {study.graph.zone_of(n) for p in here for n in (p.hot, p.meter)}
-    if junction.spec.kind in ONE_PLACE and len(zones) == 1:
+    uneven = junction.isothermal is False or bool(junction.pin_temperature_difference)
+    if junction.spec.kind in ONE_PLACE and len(zones) == 1 and not uneven:
         return subject.meets(
             f"both wires of each leg meet at one point of {ident}; keep its two legs at one temperature"
         )
@@ -114,7 +118,65 @@ def reference(study: Study, subject: Subject, loop: Loop) -> Verdict:
     place = (spec.compensated_at or "").partition(".")[0]
     if spec.compensation == "elsewhere" and any(p.ident == place for p in loop.pieces):
         return _block(study, subject.along(place).placed("junctions", place), loop, place)
-    worst: tuple[float, str, float] | None = None
+    found, lacking = _misbelieved(study, loop)
+    if not found:
+        return subject.lacks(lacking)
+    limit, scale = lead_limit_k(loop.kind), scale_of(study, loop)
+    if spec.compensation == "none" and spec.reference_temperature is None:
+        return _undrawn(study, stated, loop)
+    error, at_point, true_c = max(found, key=lambda f: abs(f[0]))
+    remedy = "use an indicator that takes the reference at its terminals"
+    if place:
+        remedy = f"end the couple's metals at {place} and run copper from there, or {remedy}"
+    takes = f"takes its reference temperature at {place}" if place else _drawn_for(study, loop)
+    return stated.at_most(
+        scale.number(abs(error)),
+        scale.number(limit),
+        scale.unit,
+        f"{loop.name} {takes}, and its lead ends at its terminals: at {at_point} it reads {scale.off(error)} at "
+        f"{scale.at(true_c)}",
+        remedy=remedy,
+    )
+
+
+def _drawn_for(study: Study, loop: Loop) -> str:
+    scale, drawn = scale_of(study, loop), float(loop.spec.reference_temperature or 0.0)
+    return (
+        f"does not follow the temperature of its cold end, its scale being drawn for {scale.at(drawn)} there"
+    )
+
+
+def _undrawn(study: Study, stated: Subject, loop: Loop) -> Verdict:
+    """An uncompensated scale of which nobody says what cold end it is drawn for: wrong for certain where every usual one is."""
+    limit, scale = lead_limit_k(loop.kind), scale_of(study, loop)
+    worst = []
+    for drawn in _USUAL_REFERENCES_C:
+        spec = loop.spec.model_copy(update={"reference_temperature": drawn})
+        told = replace(loop, indication=replace(loop.indication, spec=spec))
+        found, _ = _misbelieved(study, told)
+        worst.append((max(found, key=lambda f: abs(f[0])), drawn))
+    (error, at_point, true_c), drawn = min(worst, key=lambda w: abs(w[0][0]))
+    name, said = loop.name, "state the temperature its dial or papers say ('reference_temperature')"
+    if at_most(abs(error), limit):
+        usual = " or ".join(scale.at(c) for c in _USUAL_REFERENCES_C)
+        return stated.lacks(
+            missing.INDICATOR_SCALE_REFERENCE,
+            because=f"{name} does not follow the temperature of its cold end, and whether its scale is drawn for {usual} "
+            "there is not said",
+        )
+    return stated.at_most(
+        scale.number(abs(error)),
+        scale.number(limit),
+        scale.unit,
+        f"{name} does not follow the temperature of its cold end; what its scale is drawn for is not said: with "
+        f"{scale.at(drawn)} there, the best case, at {at_point} it reads {scale.off(error)} at {scale.at(true_c)}",
+        remedy=f"use an indicator that takes the reference at its terminals; {said} for the error of this one",
+    )
+
+
+def _misbelieved(study: Study, loop: Loop) -> tuple[list[tuple[float, str, float]], Missing]:
+    """Error in K, point and true value in degC where the reference believed is not that at the end of the lead."""
+    found = []
     lacking: Missing = missing.POINT_READING
     for point, true_c in true_values(study, loop):
         believed, why = reference_c(study, loop, point)
@@ -122,23 +184,9 @@ def reference(study: Study, subject: Subject, loop: Loop) -> Verdict:
             lacking = why or missing.ZONE_TEMPERATURE
             continue
         error = _believing(study, loop, point, true_c)
-        if error is not None and (worst is None or abs(error) > abs(worst[0])):
-            worst = error, point.name, true_c
-    if worst is None:
-        return subject.lacks(lacking)
-    error, at_point, true_c = worst
-    scale = scale_of(study, loop)
-    remedy = "use an indicator that takes the reference at its terminals"
-    if place:
-        remedy = f"end the couple's metals at {place} and run copper from there, or {remedy}"
-    return stated.at_most(
-        scale.number(abs(error)),
-        scale.number(lead_limit_k(loop.kind)),
-        scale.unit,
-        f"{loop.name} takes its reference temperature {f'at {place}' if place else 'nowhere'}, and its lead ends at its "
-        f"terminals: at {at_point} it reads {scale.off(error)} at {scale.at(true_c)}",
-        remedy=remedy,
-    )
+        if error is not None:
+            found.append((error, point.name, true_c))
+    return found, lacking
 
 
 def _believing(study: Study, loop: Loop, point: Point, true_c: float) -> float | None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...analysis import missing
-from ...analysis.circuit.leads import ohm_per_metre
+from ...analysis.circuit.leads import joint_ohms, ohm_per_metre
 from ...analysis.study import Point, Study
 from ...analysis.thermocouple.circuits import Loop, Piece
 from ...analysis.thermocouple.groups import Group, by_input
@@ -16,6 +16,7 @@ from ...analysis.thermocouple.readings import (
     cold_missing,
     external_ohms,
     measured_ohms,
+    parts_ohms,
     read_scale,
     source_emf,
     through_resistance,
@@ -87,7 +88,7 @@ def _judge(study: Study, subject: Subject, group: list[Loop], common: frozenset[
             "ohm",
             text,
             broken=text if kept else text + _effect(study, loop, point, ohms.cold),
-            remedy=lambda: _remedy(loop, spool, error, common),
+            remedy=lambda: _defect(study, loop, point, tolerance) or _remedy(loop, spool, error, common),
             practice=stated is None,
         )
     )
@@ -141,6 +142,56 @@ def _effect(study: Study, loop: Loop, point: Point, ohm: float) -> str:
     if inner is None:
         return f": at {words.at(true_c)} it reads up to {off}; how much exactly takes the {missing.INDICATOR_INNER}"
     return f": at {words.at(true_c)} it reads {off}"
+
+
+def _defect(study: Study, loop: Loop, point: Point, tolerance: float) -> str:
+    """What to mend before any spool is touched: a joint, or what a measurement shows and the parts do not explain."""
+    wanted = float(loop.spec.loop_resistance or 0.0)
+    contacts = _contacts(study, loop)
+    worst = max(contacts, key=lambda ident: contacts[ident], default="")
+    ohms = external_ohms(study, loop, point).cold
+    if (
+        worst
+        and ohms is not None
+        and contacts[worst] > tolerance
+        and at_most(ohms - sum(contacts.values()), wanted + tolerance)
+    ):
+        return (
+            f"clean and remake {worst}, whose contacts add {plain_number(contacts[worst])} ohm; leave the spool as it is until "
+            "the loop is measured again"
+        )
+    parts = parts_ohms(study, loop, point).cold
+    if (
+        measured_ohms(study, loop) is None
+        or ohms is None
+        or parts is None
+        or at_most(abs(ohms - parts), tolerance)
+    ):
+        return ""
+    off = f"{plain_number(abs(ohms - parts))} ohm {'more' if ohms > parts else 'less'}"
+    return (
+        f"find why the loop measures {off} than its parts come to ({plain_number(parts)} ohm): "
+        + (
+            "joints, a damaged lead or the probe"
+            if ohms > parts
+            else "a short between the legs, or parts other than described"
+        )
+        + "; set the spool only when that is mended"
+    )
+
+
+def _contacts(study: Study, loop: Loop) -> dict[str, float]:
+    """What each joint of the loop adds by its contacts in ohm."""
+    found: dict[str, float] = {}
+    for piece in loop.pieces:
+        if piece.sort == "lead" and piece.edge is not None:
+            for node in (piece.hot, piece.meter):
+                found[node.partition(".")[0]] = found.get(node.partition(".")[0], 0.0) + joint_ohms(
+                    study, piece.edge, node
+                )
+        elif piece.sort == "joint" and piece.edge is not None and piece.edge.kind != "spool":
+            found[piece.ident] = found.get(piece.ident, 0.0) + float(piece.edge.resistance or 0.0)
+    return {ident: ohm for ident, ohm in found.items() if ohm > 0}
 
 
 def _remedy(loop: Loop, spool: Piece | None, error: float, common: frozenset[str]) -> str:

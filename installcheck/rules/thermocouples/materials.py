@@ -70,6 +70,18 @@ def _judge(study: Study, subject: Subject, loop: Loop) -> Verdict:
         if any(p.metal is None and p.sort in ("lead", "ground") for p in loop.pieces):
             return subject.lacks(missing.LEAD_METAL)
         plus, minus = LEGS[loop.kind]
+        landed = landed_crossed(loop)
+        if landed:
+            where, are = " and ".join(landed), "is" if len(landed) == 1 else "are"
+            return (
+                subject.along(*landed)
+                .placed("junctions", landed[0])
+                .discrepancy(
+                    f"both legs of {loop.name} land on each other's contacts of {where}, which {are} of {plus} and {_word(minus)}: "
+                    f"it reads right only while those are equally warm, and who trusts their marks crosses one lead",
+                    remedy=f"land {plus} on the {plus} contact of {where} and {_word(minus)} on the other, on both sides of it",
+                )
+            )
         return subject.meets(
             f"the legs of {loop.name} are {plus} and {_word(minus)} from {loop.probe_id} to the indicator"
         )
@@ -130,6 +142,15 @@ def crossings(loop: Loop) -> list[Fault]:
             pieces,
         )
     ]
+
+
+def landed_crossed(loop: Loop) -> list[str]:
+    """Joints whose contacts of the couple's two metals carry each other's leg."""
+    plus, minus = (
+        {p.ident for p in side if p.sort == "joint" and _turned(p, loop)}
+        for side in (loop.positive, loop.negative)
+    )
+    return [p.ident for p in loop.positive if p.sort == "joint" and p.ident in plus & minus]
 
 
 def _turned(piece: Piece, loop: Loop) -> bool:

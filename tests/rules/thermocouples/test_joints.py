@@ -99,11 +99,49 @@ def test_no_compensation(judged):
     # E(205) - E(25) = 7.338 mV on a scale that supposes ice: 180.0 degC, 45.1 degF low
     block = "  block: {part: terminal block, size: 2 stud, zone: bay}"
     text = document(
-        block, ("block.1", "block.2", "block.1", "block.2"), cabin=25, gauge=", compensation: none"
+        block,
+        ("block.1", "block.2", "block.1", "block.2"),
+        cabin=25,
+        gauge=", compensation: none, reference_temperature: 0 degC",
     )
     [verdict] = judge(judged, text, "thermocouple-reference")
     assert verdict.outcome == "discrepancy"
     assert verdict.value == pytest.approx((205 - 179.953) * 1.8, abs=0.5)
+
+
+def uncompensated(cabin, more=""):
+    block = "  block: {part: terminal block, size: 2 stud, zone: bay}"
+    ends = ("block.1", "block.2", "block.1", "block.2")
+    return document(block, ends, cabin=cabin, gauge=", compensation: none" + more)
+
+
+def test_what_an_uncompensated_scale_is_drawn_for_is_asked(judged):
+    # At 25 degC a scale drawn for 75 degF (23.9 degC) is 1.1 K off and within a lead's 2.2; one drawn for ice is not.
+    [verdict] = judge(judged, uncompensated(25), "thermocouple-reference")
+    assert verdict.outcome == "undetermined"
+    assert "32 degF or 75 degF" in verdict.message
+    [stated] = judge(judged, uncompensated(25, ", reference_temperature: 75 degF"), "thermocouple-reference")
+    assert stated.outcome == "meets"
+
+
+def test_an_uncompensated_scale_is_wrong_whatever_it_is_drawn_for(judged):
+    # Cold end at 50 degC: drawn for 75 degF, E(205) - E(50) + E(23.9) = 8.338 - 2.023 + 0.955 = 7.270 mV, 178.3 degC,
+    # 26.7 K low; drawn for ice it is further off still.
+    [verdict] = judge(judged, uncompensated(50), "thermocouple-reference")
+    assert verdict.outcome == "discrepancy"
+    assert verdict.value == pytest.approx(26.7 * 1.8, abs=0.5)
+    assert "75 degF" in verdict.message
+
+
+def test_splice_with_unequal_ends(judged):
+    # Copper sleeve in the chromel leg, 20 K between its ends about 60 degC. Chromel against copper by the tables:
+    # E_E - E_T from 70 to 50 degC, (4.330 - 2.909) - (3.048 - 2.036) = 0.409 mV, at 40 microvolt/K 10.2 K, 18.4 degF.
+    parts = """
+  plus: {kind: splice, metal: copper, terminals: ['1', '2'], zone: bay, pin_temperature_difference: 20 degC}
+  minus: {kind: splice, metal: copper, terminals: ['1', '2'], zone: bay, isothermal: yes}"""
+    plus, minus = judge(judged, document(parts, ("plus.1", "minus.1", "plus.2", "minus.2")))
+    assert (plus.outcome, minus.outcome) == ("discrepancy", "meets")
+    assert plus.value == pytest.approx(18.4, abs=0.5)
 
 
 def test_reference_taken_beside_the_lead(judged):

@@ -115,3 +115,27 @@ def test_silence_is_undetermined(judged, document, missing):
 def test_electronic_indicator_is_not_concerned(judged):
     electronic = text().replace("moving-coil thermocouple", "electronic thermocouple")
     assert judged(electronic, "thermocouple-loop-resistance") == []
+
+
+BLOCK = """
+junctions: {block: {kind: terminal block, terminals: [A, B], contact_resistance: 0.3 ohm, zone: cabin}}
+"""
+
+
+def test_a_dirty_joint_is_cleaned_before_the_spool_is_touched(judged):
+    # 8 ft make the 2 ohm; two joints of 0.3 ohm, half of it at each lead's end, add 0.6 ohm.
+    lead = "conductors: {'+': {from: probe.+, to: gauge.+}, '-': {from: probe.-, to: gauge.-}}"
+    first = "conductors: {'+': {from: probe.+, to: block.A}, '-': {from: probe.-, to: block.B}}}"
+    second = "  W2: {part: thermocouple lead J, gauge: 18 AWG, length: 4 ft, conductors: {'+': {from: block.A, to: gauge.+}, '-': {from: block.B, to: gauge.-}}"
+    document = text(length="4 ft").replace(lead, f"{first}\n{second}", 1) + BLOCK
+    verdict = judge(judged, document)
+    assert verdict.value == pytest.approx(2.6, abs=1e-3)
+    assert verdict.remedy.startswith("clean and remake block, whose contacts add 0.6 ohm")
+    assert "trim" not in verdict.remedy
+
+
+def test_a_measured_defect_is_found_before_the_spool_is_touched(judged):
+    measured = "measured: [{between: [gauge.+, gauge.-], value: 2.4 ohm, what: resistance, connected: no}]"
+    verdict = judge(judged, text(more=measured))
+    assert "0.4 ohm more than its parts come to (2 ohm)" in verdict.remedy
+    assert "set the spool only when that is mended" in verdict.remedy

@@ -224,8 +224,8 @@ def test_leg_not_described_is_undetermined(judged):
     assert verdict.outcome == "undetermined"
 
 
-def test_legs_on_each_other_s_screws_of_one_block_are_no_crossing(judged):
-    # The lead is whole from probe to gauge; only the screws it passes are of the other leg's metal.
+def test_legs_on_each_other_s_screws_of_one_block(judged):
+    # The lead is whole from probe to gauge; only the screws it passes are of the other leg's metal, against their marks.
     text = """
 probes: {head probe: {part: bayonet probe J isolated}}
 indicators: {head gauge: {part: moving-coil head temperature indicator 2 ohm J}}
@@ -234,4 +234,7 @@ wire_runs:
   T1: {part: thermocouple lead J, gauge: 20 AWG, conductors: {'+': {from: head probe.+, to: block.1 -}, '-': {from: head probe.-, to: block.1 +}}}
   T2: {part: thermocouple lead J, gauge: 20 AWG, conductors: {'+': {from: block.1 -, to: head gauge.+}, '-': {from: block.1 +, to: head gauge.-}}}
 """
-    assert judge(judged, text).outcome == "meets"
+    verdict = judge(judged, text)
+    assert verdict.outcome == "discrepancy"
+    assert verdict.path == ("junctions", "block")
+    assert "reads right only while" in verdict.message

@@ -1,0 +1,131 @@
+"""The second ground of a grounded junction: what stands between the engine and an input that grounds its negative leg."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from ...graph import Edge
+from ...graph.walk import Step, Walk
+from .. import missing
+from ..circuit.assembly import is_thermoelement
+from ..circuit.solved import Circuit, circuit
+from ..missing import Missing
+from ..study import Point, Study
+from .circuits import Loop
+from .readings import Emf
+
+_ALONG = frozenset(("bond", "conductor", "joint", "contact"))
+_NOTHING_V = 1e-7
+"""V: a four-hundredth of a degree of any couple."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offset:
+    """What stands in series with a couple because both its ends are grounded.
+
+    Attributes:
+        volts: potential of the junction's ground less that of the input's, in V; ``None`` if it cannot be known.
+        shared: ids of the joints and runs whose drop it is, the largest first.
+        measured: whether it was measured, and is larger than what the circuit gives.
+        missing: data to add where it cannot be known.
+    """
+
+    volts: float | None
+    shared: tuple[str, ...] = ()
+    measured: bool = False
+    missing: tuple[Missing, ...] = ()
+
+
+def twice_grounded(loop: Loop) -> bool:
+    """Whether junction and negative leg are both grounded, so that the difference of the grounds adds to the couple."""
+    return loop.probe.spec.junction == "grounded" and loop.spec.input_grounding == "grounded negative"
+
+
+def ground_offset(study: Study, loop: Loop, point: Point) -> Offset | None:
+    """What the two grounds of a circuit add at a point; ``None`` where it has not two."""
+    if not twice_grounded(loop):
+        return None
+    net = circuit(study, point)
+    tip, gauge = _tip(study, net, loop), _gauge(study, net, loop)
+    measured = _measured(study, loop, tip, gauge)
+    if tip is None or gauge is None:
+        if measured is not None:
+            return Offset(measured, measured=True)
+        sides = ((missing.PROBE_GROUND, tip), (missing.INDICATOR_GROUND, gauge))
+        return Offset(None, missing=tuple(word for word, node in sides if node is None))
+    high, low = net.voltage(tip), net.voltage(gauge)
+    way = _way(study, net, gauge, tip)
+    if high is None or low is None or way is None:
+        return (
+            Offset(measured, measured=True)
+            if measured is not None
+            else Offset(None, missing=(missing.PROBE_GROUND,))
+        )
+    solved = high - low
+    drops = sorted(way, key=lambda step: -_drop(net, step))
+    shared = tuple(dict.fromkeys(step.edge.ident for step in drops if _drop(net, step) > _NOTHING_V))
+    if measured is not None and abs(measured) > abs(solved):
+        return Offset(measured, shared, measured=True)
+    unsaid = net.lacking(step.edge for step in way)
+    return Offset(None if unsaid else solved, shared, missing=unsaid)
+
+
+def with_offset(emf: Emf, offset: Offset | None) -> Emf:
+    """The emf at the terminals with what the grounds add to it."""
+    if emf.mv is None or offset is None or offset.volts is None:
+        return emf
+    return Emf(emf.mv + 1000 * offset.volts, emf.doubt_mv)
+
+
+def _tip(study: Study, net: Circuit, loop: Loop) -> str | None:
+    """Node of the ground its junction stands on: as stated, else the engine case where there is one."""
+    if loop.probe.grounding is not None:
+        return f"{loop.probe_id}.case"
+    cases = [ident for ident, ground in study.model.grounds.items() if ground.kind == "engine case"]
+    beside = [c for c in cases if study.model.grounds[c].zone == loop.probe.zone]
+    found = cases if len(cases) == 1 else beside
+    return found[0] if len(found) == 1 and found[0] in net.nodes else None
+
+
+def _gauge(study: Study, net: Circuit, loop: Loop) -> str | None:
+    """Node its input grounds the negative leg at: the supply's ground terminal, else its case."""
+    ident = loop.indication.indicator
+    supply = study.model.indicators[ident].spec.supply_terminals
+    names = ([supply[1]] if supply is not None else []) + ["case"]
+    return next((node for node in (f"{ident}.{name}" for name in names) if node in net.nodes), None)
+
+
+def _way(study: Study, net: Circuit, start: str, end: str) -> tuple[Step, ...] | None:
+    def leaving(node: str) -> Iterable[Edge]:
+        return (
+            e
+            for e in study.graph.at(node)
+            if e in net.branch_of and e.kind in _ALONG and not is_thermoelement(e)
+        )
+
+    walk = Walk((start,), leaving)
+    return walk.way(end) if walk.first(lambda node: node == end) is not None else None
+
+
+def _drop(net: Circuit, step: Step) -> float:
+    near, far = net.voltage(step.near), net.voltage(step.far)
+    return abs(near - far) if near is not None and far is not None else 0.0
+
+
+def _measured(study: Study, loop: Loop, tip: str | None, gauge: str | None) -> float | None:
+    """Voltage measured between the two grounds in V, that of the junction's less that of the input's."""
+    engine, panel = {tip} - {None}, {gauge} - {None}
+    if loop.probe.grounding is not None:
+        engine.add(study.graph.node_of(loop.probe.grounding.to))
+    if gauge is not None:
+        panel |= {e.other(gauge) for e in study.graph.at(gauge) if e.kind in _ALONG}
+    for one in study.model.measured:
+        if one.between is None or isinstance(one.value, str) or one.value.kind != "voltage":
+            continue
+        ends = [study.graph.node_of(end) for end in one.between]
+        if ends[0] in engine and ends[1] in panel:
+            return float(one.value)
+        if ends[1] in engine and ends[0] in panel:
+            return -float(one.value)
+    return None
