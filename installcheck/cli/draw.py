@@ -12,6 +12,7 @@ from .reading import load_document
 
 if TYPE_CHECKING:
     from ..document import Document
+    from ..drawing.sheet import Paper
 
 
 def draw(
@@ -28,7 +29,7 @@ def draw(
     letter: Annotated[bool, typer.Option("--letter", help="Letter paper in place of A4")] = False,
     plain: Annotated[bool, typer.Option("--plain", help="leave the verdicts out")] = False,
     truth: Annotated[
-        bool, typer.Option("--truth", help="plot true against indicated temperatures instead (svg)")
+        bool, typer.Option("--truth", help="plot true against indicated temperatures instead")
     ] = False,
     since: Annotated[
         Path | None,
@@ -53,10 +54,10 @@ def draw(
             fail(unknown_word(word, [*known, "all"], "set of sheets"))
     subjects = list(Subject) if "all" in wanted else [Subject(w) for w in wanted]
     document = load_document(file)
-    if truth:
-        _plot_truth(document, out)
-        return
     paper = Paper.LETTER if letter else Paper.A4
+    if truth:
+        _plot_truth(document, out, paper)
+        return
     try:
         if require_form(out, FORMS) == GRAPH:
             print(*write_graph(Study(document), out))
@@ -74,19 +75,19 @@ def draw(
         fail(str(bad))
 
 
-def _plot_truth(document: Document, out: Path) -> None:
+def _plot_truth(document: Document, out: Path, paper: Paper) -> None:
     from ..analysis.errors.truth_curves import truth_curves
     from ..analysis.study import Study
-    from ..outputs.files import OutputError, write_whole
-    from ..outputs.plots.truth import truth_svg
+    from ..outputs.files import OutputError
+    from ..outputs.pages import require_form, write_pages
+    from ..outputs.plots.truth import truth_pages
 
-    if out.suffix.lower() != ".svg":
-        fail(f"'{out}' must end in .svg: the plot comes in that form alone")
-    curves = truth_curves(Study(document))
-    if not curves:
-        fail("the document holds no temperature indication with a scale")
     try:
-        write_whole(out, truth_svg(curves, document.installation.installation.name).encode())
+        require_form(out)
+        curves = truth_curves(Study(document))
+        if not curves:
+            fail("the document holds no temperature indication with a scale")
+        for name in write_pages(truth_pages(curves, document.installation.installation.name, paper), out):
+            print(name)
     except OutputError as bad:
         fail(str(bad))
-    print(out)

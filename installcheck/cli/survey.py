@@ -31,15 +31,19 @@ def survey(
     engine: Annotated[int, typer.Option(help="which engine, in a log that holds several")] = 1,
     interval: Annotated[str | None, typer.Option(help="time between rows of a log without times")] = None,
     form: Annotated[PlainForm, typer.Option(help="text for a person, json for a machine")] = PlainForm.TEXT,
-    out: Annotated[Path | None, typer.Option(help="svg file to draw the temperatures in")] = None,
+    out: Annotated[
+        Path | None, typer.Option(help="file to draw the temperatures in: svg, png or pdf")
+    ] = None,
 ) -> None:
     """Find the hottest cylinder in a flight log: by phase, by how much, and how sure. Exit status: 2 if it cannot be read."""
-    from ..outputs.files import OutputError, write_whole
+    from ..outputs.files import OutputError
+    from ..outputs.pages import require_form, write_pages
     from ..survey.request import SurveyError, survey_log
 
-    if out is not None and out.suffix.lower() != ".svg":
-        fail(f"'{out}' must end in .svg")
+    drawn: list[Path] = []
     try:
+        if out is not None:
+            require_form(out)
         found = survey_log(
             log,
             cylinders=cylinders,
@@ -53,9 +57,9 @@ def survey(
             interval=interval,
         )
         if out is not None:
-            from ..outputs.plots.survey import survey_svg
+            from ..outputs.plots.survey import survey_pages
 
-            write_whole(out, survey_svg(found).encode())
+            drawn = write_pages(survey_pages(found), out)
     except (SurveyError, OutputError) as bad:
         fail(str(bad))
     if form is PlainForm.JSON:
@@ -66,5 +70,5 @@ def survey(
         from ..outputs.terminal.survey import print_survey
 
         print_survey(found, console())
-        if out is not None:
-            print(out)
+        for name in drawn:
+            print(name)

@@ -18,7 +18,7 @@ HATCH = "hatch"
 
 
 class Dash(StrEnum):
-    """Line styles: lengths of strokes and gaps in turn [pt]."""
+    """Usual line styles: lengths of strokes and gaps in turn [pt]."""
 
     SOLID = ""
     DASHED = "5 2"
@@ -31,7 +31,7 @@ class Path:
 
     points: tuple[Point, ...]
     width: float = LINE
-    dash: Dash = Dash.SOLID
+    dash: str = Dash.SOLID
     closed: bool = False
     fill: str = ""
     color: str = "black"
@@ -106,9 +106,16 @@ def rectangle(
     *,
     stroke: float = LINE,
     fill: str = "white",
-    dash: Dash = Dash.SOLID,
+    dash: str = Dash.SOLID,
     color: str = "black",
 ) -> Path:
     """A rectangle by its top left corner and size."""
     corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
     return Path(corners, stroke, dash, closed=True, fill=fill, color=color)
+
+
+def line(
+    x1: float, y1: float, x2: float, y2: float, stroke: float, *, dash: str = Dash.SOLID, color: str = "black"
+) -> Path:
+    """A straight line."""
+    return Path(((x1, y1), (x2, y2)), stroke, dash, color=color)

@@ -121,7 +121,7 @@ def _points(points: Iterable[tuple[float, float]]) -> str:
     return " ".join(f"{_number(x)},{_number(y)}" for x, y in points)
 
 
-def _stroke(width: float, dash: Dash, color: str) -> str:
+def _stroke(width: float, dash: str, color: str) -> str:
     if not width:
         return ""
     dashed = f' stroke-dasharray="{dash}"' if dash else ""

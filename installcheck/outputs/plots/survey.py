@@ -1,24 +1,26 @@
-"""A survey of head temperatures as an SVG drawing: a bar for each cylinder in each phase, against the limit.
+"""A survey of head temperatures: a bar for each cylinder in each phase, against the limit.
 
 Line art in black, grey and hatching, so that it prints; colour carries nothing.
 """
 
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
 from math import ceil, floor
-from xml.sax.saxutils import escape
 
-from ...drawing.text_width import printable, text_width, wrap
+from ...drawing.ink import HATCH, Ink, Page, Path, Text, line, rectangle
+from ...drawing.sheet import Paper
+from ...drawing.text_width import text_width
 from ...survey import Head, Phase, Survey
 from ..wording import CAUTION
+from .flow import LARGE, MARGIN, SMALL, TEXT, Flow
 
-FONT = "Arimo, Liberation Sans, Helvetica, Arial, sans-serif"
-SMALL, TEXT, LARGE = 10.0, 11.0, 14.0
 WIDTH = 1040.0
-MARGIN, AXIS, LIMIT_ROOM = 20.0, 56.0, 96.0
+AXIS, LIMIT_ROOM = 56.0, 96.0
 BAR, STEP, PANEL_GAP = 30.0, 44.0, 26.0
 PLOT, TITLE_ROOM, FOOT_ROOM = 240.0, 52.0, 62.0
-ROOMY = 1.17
-"""How much wider than measured a text may be, where the viewer has none of these fonts and takes its own."""
+HOTTEST = "#444444"
+_GRID = "#999999"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,68 +35,32 @@ class _Scale:
         return PLOT * (min(max(value, self.low), self.high) - self.low) / (self.high - self.low)
 
 
-def survey_svg(survey: Survey) -> str:
-    """The drawing of `survey` as the text of an SVG file."""
-    # A radial's bars may need more than a page.
+def survey_pages(survey: Survey, paper: Paper | None = Paper.A4) -> list[Page]:
+    """The drawing of `survey` on pages of paper; without paper on one page as long as it takes."""
+    # A radial's bars may need more than the usual width.
     widest = max((_panel_width(phase) for phase in survey.phases), default=0.0)
-    page = max(WIDTH, widest + PANEL_GAP + AXIS + LIMIT_ROOM + 2 * MARGIN)
-    width = page - 2 * MARGIN
-    heading = [
-        *_paragraph(f"Head temperatures by phase, {printable(survey.file)}", LARGE, width, bold=True),
-        *_paragraph(_capital(survey.finding) + ".", TEXT, width),
-    ]
-    rows = _rows(survey, width - AXIS - LIMIT_ROOM)
+    flow = Flow(
+        f"Head temperatures by phase, {survey.file}",
+        max(WIDTH, widest + PANEL_GAP + AXIS + LIMIT_ROOM + 2 * MARGIN),
+        paper,
+    )
+    flow.paragraph(flow.title, LARGE, bold=True)
+    flow.paragraph(f"{_capital(survey.finding)}.", TEXT)
+    flow.gap(10)
     scale = _scale(survey)
-    body: list[str] = []
-    y = MARGIN
-    for line, size, bold in heading:
-        y += size * 1.4
-        body.append(_text(MARGIN, y, line, size, bold=bold))
-    y += 10
-    for row in rows:
-        body.extend(_row(survey, row, scale, y))
-        y += TITLE_ROOM + PLOT + FOOT_ROOM
-    body.extend(_legend(survey, scale, y))
-    y += 30
+    if scale is not None:
+        for row in _rows(survey, flow.width - 2 * MARGIN - AXIS - LIMIT_ROOM):
+            flow.block(TITLE_ROOM + PLOT + FOOT_ROOM, partial(_row, survey, row, scale))
+        flow.block(30, partial(_legend, survey, scale))
     notes = [*(phase.finding for phase in survey.phases), *survey.notes]
     notes += [f"'{one.column}' is left out: {one.reason}" for one in survey.left_out]
     for note in [*notes, CAUTION]:
-        for i, (line, size, bold) in enumerate(_paragraph(printable(_capital(note)), SMALL, width - 12)):
-            y += size * 1.4
-            if i == 0:
-                body.append(_text(MARGIN, y, "-", size))
-            body.append(_text(MARGIN + 12, y, line, size, bold=bold))
-    height = y + MARGIN
-    return (
-        '<?xml version="1.0" encoding="UTF-8"?>\n'
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{page:.0f}" height="{height:.0f}" '
-        f'viewBox="0 0 {page:.0f} {height:.0f}" font-family="{FONT}" role="img">\n'
-        f"<title>{escape(printable(f'Head temperatures by phase, {survey.file}'))}</title>\n"
-        '<defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
-        '<rect width="6" height="6" fill="#fff"/><path d="M0 0V6" stroke="#000" stroke-width="2.4"/></pattern></defs>\n'
-        f'<rect width="{page:.0f}" height="{height:.0f}" fill="#fff"/>\n' + "\n".join(body) + "\n</svg>\n"
-    )
+        flow.paragraph(_capital(note), SMALL, indent=12.0)
+    return flow.pages()
 
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
-
-
-def _paragraph(text: str, size: float, width: float, *, bold: bool = False) -> list[tuple[str, float, bool]]:
-    return [(line, size, bold) for line in wrap(text, size, width / ROOMY, bold=bold)]
-
-
-def _text(x: float, y: float, text: str, size: float, *, anchor: str = "start", bold: bool = False) -> str:
-    weight = ' font-weight="bold"' if bold else ""
-    return (
-        f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size:g}" text-anchor="{anchor}"{weight} fill="#000">'
-        f"{escape(text)}</text>"
-    )
-
-
-def _line(x1: float, y1: float, x2: float, y2: float, width: float, more: str = "") -> str:
-    stroke = "" if "stroke=" in more else ' stroke="#000"'
-    return f'<line x1="{x1:.1f}" y1="{y1:.1f}" x2="{x2:.1f}" y2="{y2:.1f}"{stroke} stroke-width="{width:g}"{more}/>'
 
 
 def _rows(survey: Survey, room: float) -> list[list[Phase]]:
@@ -113,9 +79,7 @@ def _rows(survey: Survey, room: float) -> list[list[Phase]]:
 
 def _panel_width(phase: Phase) -> float:
     # The title needs its room where there are few bars.
-    return max(
-        STEP * len(phase.heads), *(ROOMY * text_width(line, SMALL, bold=True) for line in _title(phase))
-    )
+    return max(STEP * len(phase.heads), *(text_width(words, SMALL, bold=True) for words in _title(phase)))
 
 
 def _title(phase: Phase) -> tuple[str, ...]:
@@ -128,14 +92,17 @@ def _degrees(survey: Survey, temperature: float) -> float:
     return temperature * 1.8 + 32 if survey.unit == "degF" else temperature
 
 
-def _scale(survey: Survey) -> _Scale:
+def _scale(survey: Survey) -> _Scale | None:
+    """The scale of all bars; none where there is no temperature to draw."""
     values = [
         value for phase in survey.phases for head in phase.heads for value in (head.peak, head.corrected)
     ]
     values += [mean for phase in survey.phases for one in phase.steady for mean in one.means.values()]
-    shown = [
-        _degrees(survey, value) for value in (*values, survey.limit) if value is not None and value == value
-    ]
+    shown = [_degrees(survey, value) for value in values if value is not None and value == value]
+    if not shown:
+        return None
+    if survey.limit is not None:
+        shown.append(_degrees(survey, survey.limit))
     low, high = min(shown), max(shown)
     step = next(step for step in (5, 10, 20, 25, 50, 100, 200) if high - low <= 8 * step or step == 200)
     # The lowest bar still stands above its foot, and a number fits above the highest.
@@ -143,9 +110,8 @@ def _scale(survey: Survey) -> _Scale:
     return _Scale(floor_at, step * ceil((high + 0.5 * step) / step), step)
 
 
-def _row(survey: Survey, phases: list[Phase], scale: _Scale, top: float) -> list[str]:
-    parts: list[str] = []
-    numbers: list[str] = []
+def _row(survey: Survey, phases: Sequence[Phase], scale: _Scale, top: float) -> Iterator[Ink]:
+    numbers: list[Ink] = []
     foot = top + TITLE_ROOM + PLOT
     left = MARGIN + AXIS
     right = left + sum(_panel_width(phase) + PANEL_GAP for phase in phases)
@@ -153,98 +119,87 @@ def _row(survey: Survey, phases: list[Phase], scale: _Scale, top: float) -> list
     for i in range(ticks + 1):
         value = scale.low + i * scale.step
         y = foot - scale.height(value)
-        parts.append(_line(left, y, right - PANEL_GAP, y, 0.5, ' stroke="#999"'))
-        parts.append(_text(left - 6, y + 3.5, f"{value:g}", SMALL, anchor="end"))
-    parts.append(_text(MARGIN, top + 38, survey.unit, SMALL))
+        yield line(left, y, right - PANEL_GAP, y, 0.5, color=_GRID)
+        yield Text(left - 6, y + 3.5, f"{value:g}", SMALL, anchor="end")
+    yield Text(MARGIN, top + 38, survey.unit, SMALL)
     x = left
     for phase in phases:
         wide = _panel_width(phase)
-        for i, line in enumerate(_title(phase)):
-            parts.append(_text(x + wide / 2, top + 12 + 13 * i, line, SMALL, anchor="middle", bold=i == 0))
+        for i, words in enumerate(_title(phase)):
+            yield Text(x + wide / 2, top + 12 + 13 * i, words, SMALL, i == 0, "middle")
         first = x + (wide - STEP * len(phase.heads)) / 2
         for i, head in enumerate(phase.heads):
             bar, number = _bar(survey, phase, head, scale, first + STEP * (i + 0.5), foot)
-            parts.extend(bar)
+            yield from bar
             numbers.extend(number)
-        parts.append(_line(x, foot, x + wide, foot, 1.2))
+        yield line(x, foot, x + wide, foot, 1.2)
         x += wide + PANEL_GAP
     for i, label in enumerate(("cylinder", "hottest in", "rows")):
-        parts.append(_text(left - 6, foot + 15 + 13 * i, label, SMALL, anchor="end"))
+        yield Text(left - 6, foot + 15 + 13 * i, label, SMALL, anchor="end")
     if survey.limit is not None:
         y = foot - scale.height(_degrees(survey, survey.limit))
-        parts.append(_line(left, y, right - PANEL_GAP + 8, y, 4, ' stroke="#fff"'))
-        parts.append(_line(left, y, right - PANEL_GAP + 8, y, 1.6, ' stroke-dasharray="9 4"'))
-        parts.append(
-            _text(right - PANEL_GAP + 12, y + 3.5, f"limit {survey.show(survey.limit)}", SMALL, bold=True)
-        )
+        yield line(left, y, right - PANEL_GAP + 8, y, 4, color="white")
+        yield line(left, y, right - PANEL_GAP + 8, y, 1.6, dash="9 4")
+        yield Text(right - PANEL_GAP + 12, y + 3.5, f"limit {survey.show(survey.limit)}", SMALL, bold=True)
     # Numbers come last, so that no line runs through one.
-    return parts + numbers
+    yield from numbers
 
 
 def _bar(
     survey: Survey, phase: Phase, head: Head, scale: _Scale, x: float, foot: float
-) -> tuple[list[str], list[str]]:
+) -> tuple[list[Ink], list[Ink]]:
     # The fill tells who is hottest in the phase itself; a peak may be heat of the phase before, and is only
     # bold.
     hottest, near = head.cylinder in phase.own.hottest, head.cylinder in phase.own.candidates
     top_peak = head.cylinder in phase.by_peak.hottest
-    fill = "#444" if hottest else "url(#hatch)" if near else "#fff"
+    fill = HOTTEST if hottest else HATCH if near else "white"
     read = scale.height(_degrees(survey, head.peak))
-    parts = [_box(x - BAR / 2, foot - read, BAR, read, fill)]
+    parts: list[Ink] = [_box(x - BAR / 2, foot - read, BAR, read, fill)]
     value, top = head.peak, read
     if head.corrected is not None and head.corrected > head.peak:
         value, top = head.corrected, scale.height(_degrees(survey, head.corrected))
-        parts.append(_box(x - BAR / 2, foot - top, BAR, top - read, "#fff", dashed=True))
+        parts.append(_box(x - BAR / 2, foot - top, BAR, top - read, "white", dashed=True))
     settled = [one for one in phase.steady if head.cylinder in one.means]
     if settled:
         rows = sum(one.rows for one in settled)
         mean = sum(one.means[head.cylinder] * one.rows for one in settled) / rows
         mark = scale.height(_degrees(survey, mean))
-        parts.append(_settled_mark(x, foot - mark))
+        parts += _settled_mark(x, foot - mark)
         top = max(top, mark + 2)
-    parts.append(_text(x, foot + 15, str(head.cylinder), SMALL, anchor="middle", bold=hottest))
+    parts.append(Text(x, foot + 15, str(head.cylinder), SMALL, hottest, "middle"))
     share = f"{100 * head.rows_hottest / phase.rows_compared:.0f} %" if phase.rows_compared else "-"
-    parts.append(_text(x, foot + 34, share, SMALL, anchor="middle"))
+    parts.append(Text(x, foot + 34, share, SMALL, anchor="middle"))
     number = f"{_degrees(survey, value):.0f}"
-    wide = ROOMY * text_width(number, SMALL, bold=top_peak)
+    wide = text_width(number, SMALL, bold=top_peak) + 4
     y = foot - top - 4
-    ground = f'<rect x="{x - wide / 2:.1f}" y="{y - 8:.1f}" width="{wide:.1f}" height="9.5" fill="#fff"/>'
-    return parts, [ground, _text(x, y, number, SMALL, anchor="middle", bold=top_peak)]
+    ground = rectangle(x - wide / 2, y - 8, wide, 9.5, stroke=0)
+    return parts, [ground, Text(x, y, number, SMALL, top_peak, "middle")]
 
 
-def _box(x: float, y: float, width: float, height: float, fill: str, *, dashed: bool = False) -> str:
-    dash = ' stroke-dasharray="3 2"' if dashed else ""
-    return (
-        f'<rect x="{x:.1f}" y="{y:.1f}" width="{width:.1f}" height="{max(height, 0):.1f}" fill="{fill}" '
-        f'stroke="#000" stroke-width="1"{dash}/>'
-    )
+def _box(x: float, y: float, width: float, height: float, fill: str, *, dashed: bool = False) -> Path:
+    return rectangle(x, y, width, max(height, 0), stroke=1.0, fill=fill, dash="3 2" if dashed else "")
 
 
-def _settled_mark(x: float, y: float) -> str:
-    ends = (x - BAR / 2 - 5, y, x + BAR / 2 + 5, y)
-    return _line(*ends, 5, ' stroke="#fff"') + _line(*ends, 2)
+def _settled_mark(x: float, y: float) -> Iterator[Path]:
+    for stroke, color in ((5.0, "white"), (2.0, "black")):
+        yield line(x - BAR / 2 - 5, y, x + BAR / 2 + 5, y, stroke, color=color)
 
 
-def _legend(survey: Survey, scale: _Scale, y: float) -> list[str]:
+def _legend(survey: Survey, scale: _Scale, top: float) -> Iterator[Ink]:
     corrected = any(head.corrected is not None for phase in survey.phases for head in phase.heads)
     settled = any(phase.steady for phase in survey.phases)
-    entries = [
-        ("#444", "hottest in the phase"),
-        ("url(#hatch)", "cannot be excluded with these probes"),
-        ("#fff", "cooler"),
+    entries: list[tuple[Path, str]] = [
+        (_box(0, -9, 16, 11, HOTTEST), "hottest in the phase"),
+        (_box(0, -9, 16, 11, HATCH), "cannot be excluded with these probes"),
+        (_box(0, -9, 16, 11, "white"), "cooler"),
     ]
-    parts: list[str] = []
-    x = MARGIN
-    for fill, label in entries:
-        parts += [_box(x, y - 9, 16, 11, fill), _text(x + 22, y, label, SMALL)]
-        x += 22 + ROOMY * text_width(label, SMALL) + 16
     if corrected:
-        label = "added to reach the hot day"
-        parts += [_box(x, y - 9, 16, 11, "#fff", dashed=True), _text(x + 22, y, label, SMALL)]
-        x += 22 + ROOMY * text_width(label, SMALL) + 16
+        entries.append((_box(0, -9, 16, 11, "white", dashed=True), "added to reach the hot day"))
     if settled:
-        label = "mean once settled, as read"
-        parts += [_line(x, y - 3.5, x + 16, y - 3.5, 2), _text(x + 22, y, label, SMALL)]
-        x += 22 + ROOMY * text_width(label, SMALL) + 16
-    parts.append(_text(x, y, f"Bars start at {scale.low:g} {survey.unit}.", SMALL))
-    return parts
+        entries.append((line(0, -3.5, 16, -3.5, 2), "mean once settled, as read"))
+    x = MARGIN
+    for sample, label in entries:
+        yield replace(sample, points=tuple((x + px, top + py) for px, py in sample.points))
+        yield Text(x + 22, top, label, SMALL)
+        x += 22 + text_width(label, SMALL) + 16
+    yield Text(x, top, f"Bars start at {scale.low:g} {survey.unit}.", SMALL)

@@ -1,12 +1,11 @@
-"""One indication, true against indicated, as strokes of an SVG drawing: what is shown above, the error below."""
+"""One indication, true against indicated: what is shown above, the error below."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, log10
-from xml.sax.saxutils import escape
 
 from ...analysis.errors.truth_curves import (
     AtLimit,
@@ -15,13 +14,15 @@ from ...analysis.errors.truth_curves import (
     TruthCurve,
 )
 from ...analysis.true_value import difference_kind
+from ...drawing.ink import Disc, Ink, Path, Text, line, rectangle
 from ...drawing.text_width import text_width
 from ...model.quantities import in_unit, plain_number
-from .survey import ROOMY
+from .flow import SMALL
 
-SMALL = 10.0
 AXIS, RIGHT = 48.0, 10.0
 LOWER, BETWEEN, FOOT = 84.0, 16.0, 34.0
+TOLERANCE, UNITY, _GRID = "#dddddd", "#888888", "#bbbbbb"
+"""Greys of what the tolerances leave open, of 'shown = true', and of the grid."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,55 +46,22 @@ class _Area:
         return self.y + self.height * (1 - (held - self.low) / (self.high - self.low))
 
 
-def text_at(x: float, y: float, text: str, size: float, *, anchor: str = "start", bold: bool = False) -> str:
-    """A line of text on its baseline."""
-    weight = ' font-weight="bold"' if bold else ""
-    return (
-        f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size:g}" text-anchor="{anchor}"{weight} fill="#000">'
-        f"{escape(text)}</text>"
-    )
-
-
-def _upright(x: float, y: float, text: str) -> str:
-    return (
-        f'<text transform="translate({x:.1f} {y:.1f}) rotate(-90)" font-size="{SMALL:g}" text-anchor="middle" '
-        f'fill="#000">{escape(text)}</text>'
-    )
-
-
-def stroke(
-    x1: float, y1: float, x2: float, y2: float, width: float, *, grey: str = "#000", dash: str = ""
-) -> str:
-    """A straight line."""
-    dashed = f' stroke-dasharray="{dash}"' if dash else ""
-    return f'<line x1="{x1:.1f}" y1="{y1:.1f}" x2="{x2:.1f}" y2="{y2:.1f}" stroke="{grey}" stroke-width="{width:g}"{dashed}/>'
-
-
-def _polyline(points: Iterable[tuple[float, float]], dash: str) -> str:
-    dashed = f' stroke-dasharray="{dash}"' if dash else ""
-    told = " ".join(f"{x:.1f},{y:.1f}" for x, y in points)
-    return f'<polyline points="{told}" fill="none" stroke="#000" stroke-width="1.5"{dashed}/>'
-
-
-def panel(curve: TruthCurve, dashes: dict[str, str], x: float, top: float, side: float) -> list[str]:
+def panel(curve: TruthCurve, dashes: dict[str, str], x: float, top: float, side: float) -> list[Ink]:
     """Both areas of an indication, ``side`` being the side of the upper one: shown above, error below."""
     low, high = (in_unit(v, curve.unit, curve.kind) for v in (curve.low, curve.high))
     upper = _Area(x + AXIS, top, side, side, low, high, low, high)
     reach = _reach(curve)
     lower = _Area(x + AXIS, top + side + BETWEEN, side, LOWER, low, high, -reach, reach)
-    parts = [*_bands(curve, upper, lower), *_grid(curve, upper, lower)]
+    parts: list[Ink] = [*_bands(curve, upper, lower), *_grid(curve, upper, lower)]
     for track in curve.tracks:
         parts += _track(curve, track, dashes[track.point], upper, lower)
-    labels: list[str] = []
+    labels: list[Ink] = []
     for limit in curve.limits:
         lines, words = _limit(curve, limit, upper, lower)
         parts += lines
         labels += words
     for area in (upper, lower):
-        parts.append(
-            f'<rect x="{area.x:.1f}" y="{area.y:.1f}" width="{area.width:.1f}" height="{area.height:.1f}" '
-            'fill="none" stroke="#000" stroke-width="0.9"/>'
-        )
+        parts.append(rectangle(area.x, area.y, area.width, area.height, fill=""))
     return parts + labels
 
 
@@ -129,38 +97,37 @@ def _ticks(low: float, high: float) -> list[float]:
     return [i * step for i in range(first, last + 1)]
 
 
-def _grid(curve: TruthCurve, upper: _Area, lower: _Area) -> list[str]:
-    parts: list[str] = []
+def _grid(curve: TruthCurve, upper: _Area, lower: _Area) -> list[Ink]:
+    parts: list[Ink] = []
     bottom = lower.y + lower.height
     for value in _ticks(upper.left, upper.right):
         across, up = upper.across(value), upper.up(value)
-        parts += [stroke(across, a.y, across, a.y + a.height, 0.4, grey="#bbb") for a in (upper, lower)]
-        parts.append(stroke(upper.x, up, upper.x + upper.width, up, 0.4, grey="#bbb"))
-        parts.append(text_at(upper.x - 5, up + 3.5, plain_number(value), SMALL, anchor="end"))
-        parts.append(text_at(across, bottom + 13, plain_number(value), SMALL, anchor="middle"))
-    parts.append(stroke(upper.x, upper.y + upper.height, upper.x + upper.width, upper.y, 0.7, grey="#888"))
+        parts += [line(across, a.y, across, a.y + a.height, 0.4, color=_GRID) for a in (upper, lower)]
+        parts.append(line(upper.x, up, upper.x + upper.width, up, 0.4, color=_GRID))
+        parts.append(Text(upper.x - 5, up + 3.5, plain_number(value), SMALL, anchor="end"))
+        parts.append(Text(across, bottom + 13, plain_number(value), SMALL, anchor="middle"))
+    parts.append(line(upper.x, upper.y + upper.height, upper.x + upper.width, upper.y, 0.7, color=UNITY))
     for value in (-lower.high, 0.0, lower.high):
-        parts.append(
-            stroke(lower.x, lower.up(value), lower.x + lower.width, lower.up(value), 0.5, grey="#888")
-        )
+        parts.append(line(lower.x, lower.up(value), lower.x + lower.width, lower.up(value), 0.5, color=UNITY))
         # The ends of the scale stand inside it, clear of the numbers of the area above.
         y = lower.up(value) + (9 if value > 0 else -2 if value < 0 else 3.5)
         sign = "+" if value > 0 else ""
-        parts.append(text_at(lower.x - 5, y, f"{sign}{plain_number(value)}", SMALL, anchor="end"))
+        parts.append(Text(lower.x - 5, y, f"{sign}{plain_number(value)}", SMALL, anchor="end"))
     if curve.budget is not None:
         for size in (-curve.budget, curve.budget):
             y = lower.up(_difference(curve, size))
-            parts.append(stroke(lower.x, y, lower.x + lower.width, y, 0.9, dash="1.5 2.5"))
+            parts.append(line(lower.x, y, lower.x + lower.width, y, 0.9, dash="1.5 2.5"))
     middle = upper.x + upper.width / 2
-    parts.append(text_at(middle, bottom + 27, f"true, {curve.unit}", SMALL, anchor="middle"))
-    parts.append(_upright(upper.x - AXIS + 10, upper.y + upper.height / 2, f"indicated, {curve.unit}"))
-    parts.append(_upright(lower.x - AXIS + 10, lower.y + lower.height / 2, "error"))
+    parts.append(Text(middle, bottom + 27, f"true, {curve.unit}", SMALL, anchor="middle"))
+    for area, words in ((upper, f"indicated, {curve.unit}"), (lower, "error")):
+        x, y = area.x - AXIS + 10, area.y + area.height / 2
+        parts.append(Text(x, y, words, SMALL, anchor="middle", upright=True))
     return parts
 
 
-def _bands(curve: TruthCurve, upper: _Area, lower: _Area) -> list[str]:
+def _bands(curve: TruthCurve, upper: _Area, lower: _Area) -> list[Ink]:
     """What the tolerances leave open, in grey under everything."""
-    parts: list[str] = []
+    parts: list[Ink] = []
     for track in curve.tracks:
         known = [s for s in track.samples if s.low is not None and s.high is not None]
         if len(known) < 2:
@@ -168,8 +135,7 @@ def _bands(curve: TruthCurve, upper: _Area, lower: _Area) -> list[str]:
         for area, base in ((upper, False), (lower, True)):
             edge = [_spot(curve, s, s.high, area, base) for s in known]
             edge += [_spot(curve, s, s.low, area, base) for s in reversed(known)]
-            told = " ".join(f"{x:.1f},{y:.1f}" for x, y in edge)
-            parts.append(f'<polygon points="{told}" fill="#ddd"/>')
+            parts.append(Path(tuple(edge), 0, closed=True, fill=TOLERANCE))
     return parts
 
 
@@ -181,26 +147,23 @@ def _spot(
     return area.across(_number(curve, one.true)), area.up(up)
 
 
-def _track(curve: TruthCurve, track: Track, dash: str, upper: _Area, lower: _Area) -> list[str]:
-    parts: list[str] = []
+def _track(curve: TruthCurve, track: Track, dash: str, upper: _Area, lower: _Area) -> list[Ink]:
+    parts: list[Ink] = []
     for run in _runs(track.samples):
         points = []
         for one in run:
             end = {"above": curve.high, "below": curve.low}.get(one.beyond)
             points.append(_spot(curve, one, end if one.shown is None else one.shown, upper, False))
-        parts.append(_polyline(points, dash))
+        parts.append(Path(tuple(points), 1.5, dash))
         shown = [_spot(curve, one, one.shown, lower, True) for one in run if one.shown is not None]
         if len(shown) > 1:
-            parts.append(_polyline(shown, dash))
+            parts.append(Path(tuple(shown), 1.5, dash))
     if track.here is not None and curve.low <= track.here <= curve.high:
         at = _between(track.samples, track.here)
         if at is not None:
             x = upper.across(_number(curve, track.here))
             spots = ((x, upper.up(_number(curve, at))), (x, lower.up(_difference(curve, at - track.here))))
-            parts += [
-                f'<circle cx="{cx:.1f}" cy="{cy:.1f}" r="2.8" fill="#fff" stroke="#000" stroke-width="1.1"/>'
-                for cx, cy in spots
-            ]
+            parts += [Disc(cx, cy, 2.8, 1.1) for cx, cy in spots]
     return parts
 
 
@@ -222,30 +185,28 @@ def _between(samples: Sequence[Sample], true: float) -> float | None:
     return None
 
 
-def _limit(curve: TruthCurve, limit: AtLimit, upper: _Area, lower: _Area) -> tuple[list[str], list[str]]:
+def _limit(curve: TruthCurve, limit: AtLimit, upper: _Area, lower: _Area) -> tuple[list[Ink], list[Ink]]:
     """The limit as a line across both areas, and how the pointer stands there; its words come last, on white."""
     x = upper.across(_number(curve, limit.value))
-    lines = [stroke(x, upper.y, x, lower.y + lower.height, 1.4, dash="8 3")]
-    words = [_at_side(x, upper, f"{limit.side} {limit.text}")]
+    lines: list[Ink] = [line(x, upper.y, x, lower.y + lower.height, 1.4, dash="8 3")]
+    words: list[Ink] = [_at_side(x, upper, f"{limit.side} {limit.text}")]
     if limit.shown is not None:
         y = upper.up(_number(curve, limit.shown))
         highest = limit.side == "highest"
-        lines.append(stroke(upper.x if highest else x, y, x if highest else upper.x + upper.width, y, 0.9))
+        lines.append(line(upper.x if highest else x, y, x if highest else upper.x + upper.width, y, 0.9))
         text = f"shows {plain_number(_number(curve, limit.shown))}"
         # Above the slanting line the upper left is free, below it the lower right.
-        wide = ROOMY * text_width(text, SMALL) + 4
+        wide = text_width(text, SMALL) + 4
         left = upper.x + 4 if highest else upper.x + upper.width - wide - 4
         above = y - 4 if y - 14 > upper.y else y + 12
         base = above if highest else y + 12 if y + 16 < upper.y + upper.height else y - 4
-        words.append(
-            f'<rect x="{left:.1f}" y="{base - 8.5:.1f}" width="{wide:.1f}" height="10.5" fill="#fff"/>'
-        )
-        words.append(text_at(left + 2, base, text, SMALL))
+        words.append(rectangle(left, base - 8.5, wide, 10.5, stroke=0))
+        words.append(Text(left + 2, base, text, SMALL))
     return lines, words
 
 
-def _at_side(x: float, area: _Area, text: str) -> str:
+def _at_side(x: float, area: _Area, text: str) -> Text:
     """The name of a limit above the area, kept within it."""
-    half = ROOMY * text_width(text, SMALL, bold=True) / 2
+    half = text_width(text, SMALL, bold=True) / 2
     middle = min(max(x, area.x + half), area.x + area.width - half)
-    return text_at(middle, area.y - 5, text, SMALL, anchor="middle", bold=True)
+    return Text(middle, area.y - 5, text, SMALL, anchor="middle", bold=True)

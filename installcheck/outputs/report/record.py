@@ -12,17 +12,19 @@ from ...analysis.errors.indicated import all_budgets, worst_budgets
 from ...analysis.errors.truth_curves import truth_curves
 from ...analysis.study import Study
 from ...analysis.surveys import Unusable, surveys
+from ...drawing.ink import Page
+from ...drawing.page import compose
 from ...drawing.sheet import Paper, Sheet
-from ...drawing.svg import sheet_svg
+from ...drawing.svg import page_svg
 from ...model.quantities import in_unit, plain_number
 from ...papers import PAPERS
 from ...papers.tables import Table, cell_text
 from ...rules.engine import all_rules
 from ...rules.verdicts import Ledger, Outcome, Verdict
 from ..diagram.sheets import Subject, flagged, sheets
-from ..plots.budget_bars import budget_svg
-from ..plots.survey import survey_svg
-from ..plots.truth import truth_svg
+from ..plots.budget_bars import budget_page
+from ..plots.survey import survey_pages
+from ..plots.truth import truth_pages
 from ..wording import CAUTION, OUTCOME_WORDS, VERSION
 from .tables import change_tables, fault_table
 
@@ -61,7 +63,7 @@ def record(ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
     header = document.installation.installation
     rules = all_rules()
     curves = truth_curves(study)
-    plots = [truth_svg(curves, header.name)] if curves else []
+    plots = [_picture(truth_pages(curves, header.name, None)[0], "truth-")] if curves else []
     surveyed = list(survey_parts(study))
     budgets = worst_budgets(all_budgets(study))
     papers = [_table(word, PAPERS[word](study)) for word in PAPERS]
@@ -100,7 +102,7 @@ def record(ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
             for ident, t in ledger.coverage.items()
         ],
         "budgets": [
-            {"title": budget_title(b), "svg": budget_svg(b).replace("either-way", f"either-way-{n}")}
+            {"title": budget_title(b), "svg": _picture(budget_page(b), f"budget-{n}-")}
             for n, b in enumerate(budgets)
         ],
         "plots": plots,
@@ -130,10 +132,15 @@ def draw_sheets(ledger: Ledger, paper: Paper) -> list[DrawnSheet]:
     made = []
     for sheet in sheets(ledger.document, ledger, list(Subject), paper):
         ident = f"sheet-{sheet.number}"
-        svg = sheet_svg(sheet, prefix=f"{ident}-").decode()
-        svg = svg[svg.index("<svg") :].replace(f'"#{ident}-verdict-', '"#verdict-')
+        svg = _picture(compose(sheet), f"{ident}-").replace(f'"#{ident}-verdict-', '"#verdict-')
         made.append(DrawnSheet(ident, sheet.number, sheet.subject, svg, frozenset(_numbers(sheet))))
     return made
+
+
+def _picture(page: Page, prefix: str) -> str:
+    """A drawing as it stands inside the record, with ids of its own."""
+    svg = page_svg(page, prefix=prefix).decode()
+    return svg[svg.index("<svg") :]
 
 
 def _numbers(sheet: Sheet) -> Iterator[int]:
@@ -233,7 +240,7 @@ def _table(word: str, table: Table) -> dict[str, object]:
 
 def survey_parts(study: Study) -> Iterator[dict[str, Any]]:
     """Every survey of the document: its stages in words, and the bars of a log."""
-    for found in surveys(study):
+    for n, found in enumerate(surveys(study)):
         if isinstance(found, Unusable):
             yield {"title": f"{found.survey}: cannot be used", "lines": [found.why], "svg": ""}
             continue
@@ -257,5 +264,5 @@ def survey_parts(study: Study) -> Iterator[dict[str, Any]]:
         yield {
             "title": f"{found.survey}, {found.name}",
             "lines": lines,
-            "svg": "" if examined is None else survey_svg(examined),
+            "svg": "" if examined is None else _picture(survey_pages(examined, None)[0], f"survey-{n}-"),
         }
