@@ -331,6 +331,9 @@ COLOUR_CODE: Final = Missing(
 )
 DOCUMENT_DATE: Final = Missing("date of this revision of the document", "installation", "date")
 JOINT_CONTACT: Final = Missing("contact resistance of the joint", "junctions", "contact_resistance")
+JOINT_CONTACT_UNKNOWN: Final = Missing(
+    "contact resistance that is said to be unknown", "", "contact_resistance"
+)
 JOINT_CURRENT: Final = Missing("largest current of the contact", "junctions", "max_current")
 JOINT_GAUGES: Final = Missing(
     "smallest and largest gauge the joint takes, or its contact size", "junctions", "smallest_gauge"
@@ -535,6 +538,9 @@ RUN_METAL: Final = Missing("metal and plating of the conductor", "wire_runs", "m
 RUN_RATING: Final = Missing("temperature rating of the wire", "wire_runs", "temperature_rating")
 RUN_RESISTANCE: Final = Missing("part of the run, or its resistance per length", "wire_runs", "resistance")
 RUN_ROUTE: Final = Missing("route of the run with the length in each zone", "wire_runs", "route")
+RUN_TERMINAL_RESISTANCE: Final = Missing(
+    "resistance of the terminals on the ends of the run", "wire_runs", "terminations.resistance"
+)
 RUN_TERMINALS: Final = Missing(
     "terminals on the ends of the run, with the gauges and stud they take", "wire_runs", "terminations"
 )

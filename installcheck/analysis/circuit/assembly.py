@@ -15,7 +15,7 @@ from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
 from .. import missing
 from ..missing import Missing
 from ..study import Point, Study
-from .leads import conductor_ohms, joint_ohms
+from .leads import conductor_ohms, ends_ohms
 
 NOT_DIRECT = frozenset(("couple", "coil", "winding", "fluid line", "passage"))
 """Edges that are no part of the direct-current network: thermocouples, alternating windings, and coils, which
@@ -143,10 +143,10 @@ class Assembly:
         elif edge.kind == "shield":
             self._shield(edge)
         elif edge.kind == "joint" and edge.section != "probes":
-            self._known(edge, edge.resistance, CONTACT)
+            self._contact(edge)
         elif edge.kind == "contact":
             is_open = not edge.closed or (edge.section == "supplies" and edge.ident in self.open_contacts)
-            self._known(edge, edge.resistance, CONTACT, is_open=is_open)
+            self._contact(edge, is_open=is_open)
         elif edge.kind == "bond":
             self._bond(edge)
         elif edge.kind == "spool":
@@ -168,8 +168,10 @@ class Assembly:
             self.lacks(edge, *ohms.missing)
         cold = 0.0 if ohms.cold is None else ohms.cold
         heat = 0.0 if ohms.hot is None else ohms.hot - cold
-        ends = sum(float(t.resistance) for t in run.terminations or () if t.resistance is not None)
-        contact = ends + joint_ohms(self.study, edge, edge.a) + joint_ohms(self.study, edge, edge.b)
+        ends = ends_ohms(self.study, edge)
+        if ends.missing:
+            self.lacks(edge, *ends.missing)
+        contact = ends.cold or 0.0
         self.branch(edge.a, edge.b, edge, cold=max(cold, SMALLEST_RESISTANCE), heat=heat, contact=contact)
 
     def _shield(self, edge: Edge) -> None:
@@ -179,12 +181,13 @@ class Assembly:
         if run.spec.shield_resistance is not None and length:
             self.branch(edge.a, edge.b, edge, cold=float(run.spec.shield_resistance) * length)
 
-    def _known(
-        self, edge: Edge, resistance: float | None, lacking: Missing, *, is_open: bool = False
-    ) -> None:
-        if resistance is None:
-            self.lacks(edge, lacking)
-        self.branch(edge.a, edge.b, edge, contact=_least(resistance), is_open=is_open)
+    def _contact(self, edge: Edge, *, is_open: bool = False) -> None:
+        if edge.resistance is None:
+            place = (edge.section, edge.ident)
+            words = ("contact_resistance", "inner_resistance")
+            said = any(self.study.document.declared_unknown((*place, word)) for word in words)
+            self.lacks(edge, missing.JOINT_CONTACT_UNKNOWN if said else CONTACT)
+        self.branch(edge.a, edge.b, edge, contact=_least(edge.resistance), is_open=is_open)
 
     def _bond(self, edge: Edge) -> None:
         resistance = edge.resistance

@@ -111,19 +111,54 @@ def loop_ohms(positive: Edge, point: Point) -> Ohms:
     return _sum(float(spec.loop_length_resistance), coefficient, positive, point)
 
 
-def joint_ohms(study: Study, edge: Edge, node: str) -> float:
-    """What one end of a conductor adds at a joint: half the contact resistance the joint states; 0 if none is stated."""
-    ident = node.partition(".")[0]
+def ends_ohms(study: Study, edge: Edge) -> Ohms:
+    """What the two ends of a conductor add: its terminals, and half the contact resistance of each joint it ends at.
+
+    What is not stated counts as sound, 0 ohm; what is said to be unknown is missing.
+    """
+    run = edge.run
+    stated = sum(
+        float(t.resistance)
+        for t in (run.terminations if run is not None else None) or ()
+        if t.resistance is not None
+    )
+    lacking: list[Missing] = (
+        [missing.RUN_TERMINAL_RESISTANCE] if _terminals_unknown(study, edge.ident) else []
+    )
+    for node in (edge.a, edge.b):
+        half = half_joint(study, node)
+        if half is None:
+            lacking.append(missing.JOINT_CONTACT_UNKNOWN)
+        stated += half or 0.0
+    return Ohms(None, None, tuple(lacking)) if lacking else Ohms(stated, stated)
+
+
+def half_joint(study: Study, node: str) -> float | None:
+    """Half the contact resistance a joint states; 0 if it states none, ``None`` if it is said to be unknown."""
+    ident, _, pin_name = node.partition(".")
     junction = study.model.junctions.get(ident)
     if junction is None or junction.mates is not None or ident in _mated(study):
         return 0.0
-    pin = (junction.spec.pins or {}).get(node.partition(".")[2])
-    stated = (
-        pin.contact_resistance
-        if pin is not None and pin.contact_resistance is not None
-        else junction.spec.contact_resistance
+    pin = (junction.spec.pins or {}).get(pin_name)
+    if pin is not None and pin.contact_resistance is not None:
+        return float(pin.contact_resistance) / 2
+    unknown = study.document.declared_unknown
+    place = ("junctions", ident)
+    if unknown((*place, "pins", pin_name, "contact_resistance")):
+        return None
+    stated = junction.spec.contact_resistance
+    return (
+        float(stated) / 2 if stated is not None else None if unknown((*place, "contact_resistance")) else 0.0
     )
-    return float(stated) / 2 if stated is not None else 0.0
+
+
+@once
+def _terminals_unknown(study: Study, ident: str) -> bool:
+    """Whether the terminals of a run, or the resistance of one, are said to be unknown."""
+    unknown, place = study.document.declared_unknown, ("wire_runs", ident, "terminations")
+    return unknown(place) or any(
+        unknown((*place, end)) or unknown((*place, end, "resistance")) for end in (0, 1)
+    )
 
 
 @once

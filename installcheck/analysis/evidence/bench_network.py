@@ -13,7 +13,7 @@ from ...physics.network_parts import (
     Network,
 )
 from ...physics.networks import solve
-from ..circuit.leads import joint_ohms
+from ..circuit.leads import ends_ohms
 from ..study import Study
 from .spans import JOINT_OHM, METER_OHM, Span, made_to_loop, source_span, wire_span
 
@@ -58,8 +58,8 @@ def _span(study: Study, edge: Edge, temperature: float) -> Span | None:
         if made_to_loop(edge):
             return None
         span = wire_span(edge, temperature)
-        joints = sum(joint_ohms(study, edge, node) for node in (edge.a, edge.b))
-        return None if span is None else span.plus(Span(joints, joints, joints))
+        joints = ends_ohms(study, edge).cold
+        return None if span is None or joints is None else span.plus(Span(joints, joints, joints))
     if edge.kind == "element":
         return source_span(study.model.senders[edge.ident], temperature)
     if edge.kind == "couple":

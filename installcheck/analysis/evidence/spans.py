@@ -10,7 +10,7 @@ from ...model.devices import Probe, Sender
 from ...model.quantities import Quantity
 from ...physics.thermocouple_wire import at_temperature, loop_tcr
 from .. import missing
-from ..circuit.leads import joint_ohms, ohm_per_metre, temperature_coefficient
+from ..circuit.leads import ends_ohms, ohm_per_metre, temperature_coefficient
 from ..missing import Missing
 from ..sender_curves import output
 from ..study import Study
@@ -116,7 +116,9 @@ def path_span(study: Study, steps: Iterable[Step], temperature: float) -> Span |
                     else missing.RUN_RESISTANCE
                 )
                 continue
-            joints = sum(joint_ohms(study, edge, node) for node in (edge.a, edge.b))
+            ends = ends_ohms(study, edge)
+            lacks += ends.missing
+            joints = ends.cold or 0.0
             spans += [span, Span(joints, joints, joints)]
         elif edge.resistance is not None:
             spans.append(Span(edge.resistance, edge.resistance, edge.resistance))

@@ -21,7 +21,7 @@ from .. import missing
 from ..circuit.leads import (
     Ohms,
     conductor_ohms,
-    joint_ohms,
+    ends_ohms,
     loop_ohms,
     ohm_per_metre,
     series,
@@ -165,8 +165,7 @@ def piece_ohms(study: Study, loop: Loop, piece: Piece, point: Point) -> Ohms:
         if ohm is None and piece.edge.kind == "spool":
             return Ohms(None, None, (missing.SPOOL_RESISTANCE,))
         return Ohms(float(ohm or 0.0), float(ohm or 0.0))
-    ends = joint_ohms(study, piece.edge, piece.hot) + joint_ohms(study, piece.edge, piece.meter)
-    return series((_lead_ohms(loop, piece, point), Ohms(ends, ends)))
+    return series((_lead_ohms(loop, piece, point), ends_ohms(study, piece.edge)))
 
 
 def _lead_ohms(loop: Loop, piece: Piece, point: Point) -> Ohms:

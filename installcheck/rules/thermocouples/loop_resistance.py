@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...analysis import missing
-from ...analysis.circuit.leads import joint_ohms, ohm_per_metre
+from ...analysis.circuit.leads import half_joint, ohm_per_metre
 from ...analysis.study import Point, Study
 from ...analysis.thermocouple.circuits import Loop, Piece
 from ...analysis.thermocouple.groups import Group, by_input
@@ -186,9 +186,8 @@ def _contacts(study: Study, loop: Loop) -> dict[str, float]:
     for piece in loop.pieces:
         if piece.sort == "lead" and piece.edge is not None:
             for node in (piece.hot, piece.meter):
-                found[node.partition(".")[0]] = found.get(node.partition(".")[0], 0.0) + joint_ohms(
-                    study, piece.edge, node
-                )
+                ident = node.partition(".")[0]
+                found[ident] = found.get(ident, 0.0) + (half_joint(study, node) or 0.0)
         elif piece.sort == "joint" and piece.edge is not None and piece.edge.kind != "spool":
             found[piece.ident] = found.get(piece.ident, 0.0) + float(piece.edge.resistance or 0.0)
     return {ident: ohm for ident, ohm in found.items() if ohm > 0}
