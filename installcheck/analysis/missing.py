@@ -239,6 +239,7 @@ LINE_TAP: Final = Missing("tap the line takes its medium from", "fluid_lines", "
 LINE_TEMPERATURE_RATING: Final = Missing(
     "temperature rating of the line", "fluid_lines", "temperature_rating"
 )
+ENGINE_STRAP: Final = Missing("strap or wire from the engine case to the structure", "grounds")
 GROUND_RESISTANCE: Final = Missing("resistance of the ground strap or joint", "grounds", "resistance")
 INDICATOR_ACCURACY: Final = Missing("accuracy of the indicator", "indicators", "accuracy")
 INDICATOR_ACCURACY_OR_BUDGET: Final = Missing(
@@ -339,6 +340,7 @@ JOINT_GAUGES: Final = Missing(
     "smallest and largest gauge the joint takes, or its contact size", "junctions", "smallest_gauge"
 )
 JOINT_SPOOL: Final = Missing("resistance of the spool or resistor", "junctions", "resistance")
+PLUG_MATE: Final = Missing("plug or receptacle that the plug joins ('mates')", "junctions", "mates")
 SELECTOR_POSITION: Final = Missing("position of the selector", "junctions", "position")
 SPLICE_RATING: Final = Missing("temperature rating of the splice", "junctions", "temperature_rating")
 SPLICE_ZONE: Final = Missing("zone of the splice", "junctions", "zone")

@@ -195,12 +195,18 @@ class Insides:
         elif spec.kind == "averaging block":
             for position, out, name in switched(names, "out"):
                 self.inner("joint", section, ident, out, name, position, spec.contact_resistance)
+        elif spec.kind == "disconnect" and len(names) == 2 and not self.mated(ident, junction):
+            self.inner("joint", section, ident, names[0], names[1], resistance=spec.contact_resistance)
         elif spec.kind == "splice" and spec.pins:
             for pole in dict.fromkeys(name.split()[-1] for name in names):
                 first, *others = [name for name in names if name.split()[-1] == pole]
                 for name in others:
                     self.inner("joint", section, ident, first, name, pole, spec.contact_resistance)
         self.mate(ident, junction)
+
+    def mated(self, ident: str, junction: Junction) -> bool:
+        """Whether a joint meets another, told at one of the two; a disconnect that does not is both its halves."""
+        return junction.mates is not None or any(j.mates == ident for j in self.model.junctions.values())
 
     def mate(self, ident: str, junction: Junction) -> None:
         """Join the pins of a plug to those of its mate, told at one of the two or at both."""

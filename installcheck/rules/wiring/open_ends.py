@@ -9,6 +9,7 @@ from ...analysis.fluid.facts import listed
 from ...analysis.landed import joined_at
 from ...analysis.missing import Missing
 from ...analysis.study import Study
+from ...graph import Walk
 from ...model.devices import Indicator, Probe, Sender
 from ...model.installation import inputs_of, is_one_point, terminals_of
 from ...model.power import Load, Supply
@@ -16,6 +17,7 @@ from ...model.wiring import Junction
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
+_METAL = frozenset(("conductor", "joint", "spool"))
 _SECTIONS = ("senders", "indicators", "probes", "loads", "supplies", "junctions")
 
 Joined = Mapping[str, int]
@@ -138,8 +140,11 @@ def _joint(subject: Subject, thing: Junction, joined: Joined) -> Verdict | None:
     names = _electrical("junctions", thing)
     if not names:
         return None
-    block = thing.spec.kind == "terminal block"
-    dead = [n for n in names if block and joined.get(f"{ident}.{n}") == 1]
+    kind = thing.spec.kind
+    dead = [n for n in names if kind == "terminal block" and joined.get(f"{ident}.{n}") == 1]
+    alone = kind == "plug" and not _is_mated(subject.study, ident, thing)
+    if alone and _carries_signal(subject.study, [f"{ident}.{name}" for name in names]):
+        return subject.lacks(missing.PLUG_MATE)
     if dead:
         return subject.discrepancy(
             f"{_terminals(ident, dead)} the end of one wire, and nothing goes on from there",
@@ -153,6 +158,20 @@ def _joint(subject: Subject, thing: Junction, joined: Joined) -> Verdict | None:
             remedy=f"add `pins: {{'{lacking[0]}': {{spare: yes}}}}` if it is meant to stay empty",
         )
     return subject.meets(f"every terminal of {ident} is wired or declared spare")
+
+
+def _is_mated(study: Study, ident: str, thing: Junction) -> bool:
+    return thing.mates is not None or any(j.mates == ident for j in study.model.junctions.values())
+
+
+def _carries_signal(study: Study, nodes: list[str]) -> bool:
+    """Whether a wire of a plug leads to a sender, a probe or an indicator: its loop is open if the plug meets nothing."""
+    graph = study.graph
+    here = [node for node in nodes if node in graph.multigraph]
+    walk = Walk(here, graph.at, lambda edge, there: edge.kind in _METAL and not graph.is_ground(there))
+    return any(
+        graph.multigraph.nodes[node]["section"] in ("senders", "probes", "indicators") for node in walk
+    )
 
 
 @rule(

@@ -100,3 +100,29 @@ def test_ends_of_removed_wires(judged):
     assert first.path == ("wire_runs", "W1", "connected_to")
     first, second = judged(REMOVED.format(state="", left=""), "removed-ends")
     assert (first.outcome, second.outcome) == ("undetermined", "undetermined")
+
+
+PLUG = """
+zones: {cabin: {occupied: yes}}
+probes: {probe: {thermocouple: K}}
+loads: {lamp: {connected_at: bus}}
+supplies: {bus: {kind: bus}}
+junctions:
+  P: {kind: plug, terminals: ['1', '2']%s}
+  R: {kind: plug, terminals: ['1', '2']}
+wire_runs:
+  W1: {from: %s, to: P.1}
+  W2: {from: %s, to: P.2}
+"""
+
+
+def test_signal_that_ends_in_a_plug_without_a_mate(judged):
+    signal = ("probe.+", "probe.-")
+    told = one(judged(PLUG % ("", *signal), "terminals-connected"), "P")
+    assert (told.outcome, told.missing) == (
+        "undetermined",
+        ("plug or receptacle that the plug joins ('mates')",),
+    )
+    assert one(judged(PLUG % (", mates: R", *signal), "terminals-connected"), "P").outcome == "meets"
+    # a socket for external power meets its plug on the ground only
+    assert one(judged(PLUG % ("", "bus", "bus"), "terminals-connected"), "P").outcome == "meets"
