@@ -54,6 +54,8 @@ MEASURED_PARTS: Final = Missing("resistance of every part between the two termin
 SENDER_OR_LOOP_RESISTANCE: Final = Missing("resistance of the part, or the loop it is in")
 STACK: Final = Missing("stack of the stud from the bottom up, washers and nuts included", "", "stack")
 STACK_NAMES: Final = Missing("names of the terminals in the stack", "", "stack")
+PART_TEMPERATURE_RATING: Final = Missing("temperature rating of the part", "", "temperature_rating")
+PART_ZONE: Final = Missing("zone it sits in", "", "zone")
 PORT_ELEVATION: Final = Missing("height of the gauge or sender above its tap ('elevation')", "", "elevation")
 AIRCRAFT_BASIS: Final = Missing("certification basis of the aircraft", "aircraft", "basis")
 AIRCRAFT_OPERATION: Final = Missing("kinds of operation of the aircraft", "aircraft", "operation")
@@ -454,6 +456,9 @@ OUTSIDE_AIR_ZONE: Final = Missing(
 )
 CAPILLARY_LENGTH: Final = Missing("length of the capillary as made", "senders", "capillary_length")
 SENDER_ARM: Final = Missing("arm of the sender, port to centre of mass", "senders", "arm")
+SENDER_IMMERSED: Final = Missing(
+    "whether the bulb is wholly in the fluid ('immersed: yes' or 'no')", "senders", "immersed"
+)
 SENDER_JOINT: Final = Missing(
     "port the sender is screwed into, or the line that joins it", "senders", "screwed_into"
 )

@@ -144,3 +144,33 @@ def _radius(subject: Subject, radius: float, limit: float, how: str) -> Verdict:
         remedy=f"lead it in loops of {plain_number(need)} mm radius or more",
         practice=True,  # no aircraft figure was found: the industrial one is good practice
     )
+
+
+@rule(
+    "bulb-immersed",
+    title="The bulb of a sealed temperature system is wholly in the fluid it measures",
+    why="In a vapour-pressure bulb the pressure is that of the coldest place the liquid stands in: what sticks out of the oil is "
+    "what the pointer shows.",
+    source="plain physics: vapour pressure follows the coldest free surface; practice for liquid-filled bulbs",
+    formula="the whole bulb in the fluid ('immersed: yes')",
+    example="a bulb half out of a shallow fitting: it reads the air of the engine bay in part",
+    over="senders",
+)
+def bulb_immersed(study: Study, subject: Subject, sender: Sender) -> Verdict | None:
+    """A bulb of a sealed system."""
+    if sender.spec.principle not in _SYSTEMS:
+        return None
+    if sender.immersed is None:
+        return subject.lacks(missing.SENDER_IMMERSED)
+    subject = subject.field("immersed")
+    if sender.immersed:
+        return subject.meets(f"{subject.ident} is wholly in the fluid")
+    reads = (
+        "it shows the coldest place its liquid stands in"
+        if sender.spec.principle == "vapour-pressure bulb"
+        else "it shows a mean of what it touches"
+    )
+    return subject.advisory(
+        f"{subject.ident} is not wholly in the fluid: {reads}",
+        remedy="fit it so that the fluid covers the whole bulb: a fitting of the bulb's own depth, or a shorter bulb",
+    )

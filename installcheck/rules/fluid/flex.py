@@ -127,6 +127,11 @@ def _inches(metres: float) -> str:
 def line_straight_at_fitting(study: Study, subject: Subject, part: Part) -> Iterator[Verdict]:
     """A hose by its straight ends, a tube by strain and bends."""
     if part.line.spec.kind == "hose":
+        if part.line.strained:
+            yield subject.field("strained").discrepancy(
+                f"hose {part.ident} is pulled or twisted into line by its nut",
+                remedy="loosen it, let it lie free of twist, and tighten its nut with the hose held; fit a longer one if it pulls",
+            )
         yield _hose_ends(subject, part.line)
     elif part.line.spec.kind == "tube":
         yield _strain(subject, part.line)

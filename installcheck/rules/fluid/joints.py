@@ -198,11 +198,12 @@ _NOBLE = frozenset(("copper", "brass", "bronze"))
 
 
 def _base(material: str | None) -> str | None:
+    """The metal a material is in the main; ``None`` where it is not said."""
     if material is None:
         return None
-    if "aluminium" in material:
-        return "aluminium"
-    return "steel" if "stainless" in material or material == "steel" else material
+    words = material.lower()
+    metal = next((m for m in ("aluminium", "steel", *sorted(_NOBLE)) if m in words), words)
+    return "steel" if "stainless" in words else metal
 
 
 @rule(
@@ -211,7 +212,7 @@ def _base(material: str | None) -> str | None:
     why="With moisture the aluminium eats away: a gauge stuck at 16 in of mercury with the engine stopped, its aluminium elbow on "
     "a copper tube full of corrosion.",
     source="galvanic corrosion of dissimilar metals: AC 43.13-1B chapter 6 (recalled)",
-    formula="aluminium against copper, brass or bronze",
+    formula="aluminium against copper, brass or bronze; a sender is asked only where it says its material",
     example="aluminium elbow on copper tube: a brass or steel elbow replaces it",
     over="fluid_lines",
 )
@@ -226,6 +227,7 @@ def line_metals(study: Study) -> Iterator[Verdict]:
             if fitting is not None:
                 subject = Subject(study, (part.ident, split_end(end)[0]), part.path)
                 yield _pair(subject, part.line.spec.material, fitting, missing.LINE_MATERIAL, damp)
+    yield from _sender_pairs(study)
     for ident, fitting in study.model.fittings.items():
         into = split_end(fitting.screwed_into)[0] if fitting.screwed_into is not None else ""
         other = study.model.fittings.get(into)
@@ -235,6 +237,22 @@ def line_metals(study: Study) -> Iterator[Verdict]:
         damp = any(media(study).at(n) & MANIFOLD for n in nodes)
         subject = Subject(study, (ident, into), ("fittings", ident))
         yield _pair(subject, fitting.spec.material, other, missing.FITTING_MATERIAL, damp)
+
+
+def _sender_pairs(study: Study) -> Iterator[Verdict]:
+    """Each sender of known material with the fittings that are screwed to it, or that it is screwed into."""
+    screwed = [(i, f.screwed_into) for i, f in study.model.fittings.items() if f.screwed_into is not None]
+    for ident, sender in study.model.senders.items():
+        if sender.spec.material is None:
+            continue
+        met = [i for i, into in screwed if split_end(into)[0] == ident]
+        met += [split_end(sender.screwed_into)[0]] if sender.screwed_into is not None else []
+        for other in met:
+            fitting = study.model.fittings.get(other)
+            if fitting is not None:
+                damp = any(media(study).at(f"{ident}.{p}") & MANIFOLD for p in sender.spec.ports or ())
+                subject = Subject(study, (ident, other), ("senders", ident))
+                yield _pair(subject, sender.spec.material, fitting, missing.FITTING_MATERIAL, damp)
 
 
 def _pair(subject: Subject, metal: str | None, fitting: Fitting, ask: Missing, damp: bool) -> Verdict:

@@ -124,7 +124,7 @@ def _stem(subject: Subject, sender: Sender, stack: list[str]) -> Verdict:
             unknown = f"{text}; its stress is not known without the {' and the '.join(lacking)}"
             return mounted.advisory(unknown, remedy=remedy)
         return subject.lacks(*lacking)
-    metal = tube_material(_root(subject.study, stack))
+    metal = tube_material(_root(sender, subject.study, stack))
     natural = stem_frequency(
         metal.elastic_modulus, second_moment(_ROOT_M, _ROOT_BORE_M), float(mass), float(arm)
     )
@@ -146,13 +146,13 @@ def _stem(subject: Subject, sender: Sender, stack: list[str]) -> Verdict:
     return lasting
 
 
-def _root(study: Study, stack: list[str]) -> str:
-    """Metal of the stem's root: that of the fitting in the engine, brass where none says."""
+def _root(sender: Sender, study: Study, stack: list[str]) -> str:
+    """Metal of the stem's root: of the fitting in the engine, of the sender itself where it is screwed in, else brass."""
     fitting: Fitting | None = study.model.fittings.get(stack[-1]) if stack else None
-    made = fitting.spec.material if fitting is not None else None
-    return {"steel": "304 annealed", "stainless steel": "304 annealed", "aluminium": "6061-T6"}.get(
-        made or "", "brass"
-    )
+    made = (fitting.spec.material if fitting is not None else sender.spec.material) or ""
+    if "aluminium" in made:
+        return "6061-T6"
+    return "304 annealed" if "steel" in made or "stainless" in made else "brass"
 
 
 def _firing(study: Study, sender: Sender) -> float | None:

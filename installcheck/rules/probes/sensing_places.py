@@ -38,6 +38,7 @@ _IN_SYSTEM = frozenset(
     )
 )
 """Locations of a sender that are places in a system; the others say what carries it."""
+_BULBS = frozenset(("resistance bulb", "vapour-pressure bulb", "liquid-filled bulb"))
 _FUEL_PLACES = frozenset(("carburettor inlet", "servo inlet", "divider"))
 
 
@@ -191,7 +192,7 @@ _OIL_NAMES = {"inlet": "engine inlet", "outlet": "engine outlet", "sump": "sump"
     title="Oil temperature is taken where its limit applies: at the engine inlet unless the papers say otherwise",
     why="Oil is hottest where it leaves the engine and coolest behind the cooler. A limit for one place says nothing at another.",
     source="14 CFR 33.7(b)(4) (oil at the oil inlet: recalled), 121.307(i) (oil-in)",
-    formula="location of the bulb = location of the limit",
+    formula="location of the bulb = location of the limit, and the whole bulb in the oil",
     example="bulb in the sump against an inlet limit: one builder measured 4.2 degF more in the sump",
     over="senders",
 )
@@ -204,9 +205,21 @@ def oil_temperature_place(study: Study, subject: Subject, sender: Sender) -> Ver
     found = study.model.engine_of(sender)
     wanted = found[1].oil_reference if found is not None else None
     where = _OIL_MEANS.get(sender.location)
-    subject = subject.field("location")
     place = _OIL_NAMES[wanted or "inlet"]
+    if sender.immersed is False:
+        judge = (
+            subject.field("immersed").discrepancy
+            if wanted is not None
+            else subject.field("immersed").advisory
+        )
+        return judge(
+            f"{subject.ident} is not wholly in the oil: it reads between the oil and what else it touches",
+            remedy="fit it so that the oil covers the whole bulb: a fitting of the bulb's own depth, or a shorter bulb",
+        )
+    subject = subject.field("location")
     if where is not None and where == (wanted or "inlet"):
+        if sender.immersed is None and sender.spec.principle in _BULBS:
+            return subject.placed("senders", subject.ident).lacks(missing.SENDER_IMMERSED)
         return subject.meets(f"{subject.ident} takes oil temperature at the {place}")
     judge = subject.discrepancy if wanted is not None else subject.advisory
     return judge(

@@ -60,3 +60,12 @@ def test_what_is_not_said(judged):
 
 def test_a_capillary_is_no_line_that_brings_fuel(judged):
     assert judged(TEXT.format(bulb="", line="", to="gauge.P"), "fluid-into-cabin") == []
+
+
+@pytest.mark.parametrize(
+    ("immersed", "outcome"), [("yes", "meets"), ("no", "advisory"), ("unknown", "undetermined")]
+)
+def test_a_bulb_in_the_fluid(judged, immersed, outcome):
+    [verdict] = judge(judged, "bulb-immersed", bulb=f", immersed: {immersed}")
+    assert verdict.outcome == outcome
+    assert ("coldest" in verdict.message) == (immersed == "no")

@@ -106,3 +106,11 @@ def test_a_tube_that_bends_at_its_nut(judged):
 
 def test_a_tube_of_which_nothing_is_said(judged):
     assert {str(v.outcome) for v in judged(text("kind: tube, length: 18 in"), RULE)} == {"undetermined"}
+
+
+def test_a_strained_hose(judged):
+    verdicts = judged(
+        hose("length: 18 in, outside_diameter: 0.52 in, straight_at_fittings: 1.1 in, strained: yes"), RULE
+    )
+    assert [str(v.outcome) for v in verdicts] == ["discrepancy", "meets"]
+    assert verdicts[0].path == ("fluid_lines", "L1", "strained")

@@ -112,3 +112,20 @@ def test_metals_not_given(judged):
 
 def test_a_hose_is_not_concerned(judged):
     assert judged(text(line=", kind: hose, material: rubber"), "line-metals") == []
+
+
+@pytest.mark.parametrize(
+    ("sender", "fitting", "outcome"),
+    [
+        ("brass", "aluminium", "advisory"),
+        ("brass", "steel", "meets"),
+        ("stainless steel 316", "aluminium", "meets"),
+    ],
+)
+def test_a_sender_and_the_fitting_it_is_screwed_to(judged, sender, fitting, outcome):
+    body = f"""
+senders: {{sender: {{principle: switch, terminals: [S], ports: [P], material: {sender}}}}}
+fittings: {{adapter: {{kind: adapter, ports: [a, b], material: {fitting}, screwed_into: sender.P}}}}
+"""
+    [verdict] = judged(body, "line-metals")
+    assert (verdict.outcome, verdict.at) == (outcome, ("sender", "adapter"))

@@ -75,6 +75,7 @@ zones: {{engine: {{}}}}
 engines: {{engine: {{{reference}}}}}
 senders: {{bulb: {{principle: resistance bulb, measures: oil temperature, terminals: [A, B]{where}, zone: engine}}}}
 """
+IN_OIL = ", immersed: yes"
 
 
 @pytest.mark.parametrize(
@@ -90,6 +91,21 @@ senders: {{bulb: {{principle: resistance bulb, measures: oil temperature, termin
     ],
 )
 def test_oil_temperature(judged, reference, where, outcome):
+    [verdict] = judged(OIL.format(reference=reference, where=where + IN_OIL), "oil-temperature-place")
+    assert verdict.outcome == outcome
+
+
+@pytest.mark.parametrize(
+    ("reference", "immersed", "outcome"),
+    [
+        ("oil_reference: inlet", ", immersed: no", "discrepancy"),
+        ("", ", immersed: no", "advisory"),
+        ("oil_reference: inlet", ", immersed: unknown", "undetermined"),
+        ("oil_reference: inlet", "", "undetermined"),
+    ],
+)
+def test_a_bulb_that_is_not_wholly_in_the_oil(judged, reference, immersed, outcome):
+    where = f", location: engine inlet{immersed}"
     [verdict] = judged(OIL.format(reference=reference, where=where), "oil-temperature-place")
     assert verdict.outcome == outcome
 
