@@ -51,6 +51,7 @@ DISPUTED: Final = Missing("which of two statements that disagree is right")
 INDICATOR_ERROR_DATA: Final = Missing("data of the circuit that the error depends on")
 LINE_POSITION: Final = Missing("position of the wires, above or below the line", "", "clearances.position")
 MEASURED_PARTS: Final = Missing("resistance of every part between the two terminals")
+TOLERANCE_OF_KIND: Final = Missing("tolerance or accuracy in the unit of the indication")
 SENDER_OR_LOOP_RESISTANCE: Final = Missing("resistance of the part, or the loop it is in")
 STACK: Final = Missing("stack of the stud from the bottom up, washers and nuts included", "", "stack")
 STACK_NAMES: Final = Missing("names of the terminals in the stack", "", "stack")
@@ -143,6 +144,7 @@ FITTING_ZONE: Final = Missing("zone of the fitting", "fittings", "zone")
 CAPILLARY_HEIGHTS: Final = Missing(
     "height of the parts of the capillary that are colder than the bulb", "fluid_lines", "route"
 )
+GAUGE_LINE: Final = Missing("line from a tap to the gauge", "fluid_lines")
 GAUGE_HEIGHT: Final = Missing(
     "height of the gauge above the bulb ('rise' of the line, or 'elevation' of the gauge)",
     "fluid_lines",
@@ -295,6 +297,9 @@ INDICATOR_PULSES: Final = Missing(
 INDICATOR_PULSE_RATE: Final = Missing(
     "highest pulse rate the indicator follows", "indicators", "max_pulse_rate"
 )
+INDICATOR_PULSES_PER_GALLON: Final = Missing(
+    "pulses per gallon the indicator expects", "indicators", "pulses_per_gallon"
+)
 INDICATOR_SCALE: Final = Missing("range of the dial ('scale')", "indicators", "scale")
 INDICATOR_STANDING: Final = Missing(
     "standing of the indicator: required or an extra ('required')", "indicators", "required"
@@ -443,6 +448,9 @@ SENDER_STATIONS: Final = Missing(
     "number of indicators the sender is meant for ('stations')", "senders", "stations"
 )
 SENDER_SUPPLY_CURRENT: Final = Missing("current the transducer draws", "senders", "supply_current")
+SENDER_PULSES_PER_GALLON: Final = Missing(
+    "pulses per gallon of the flow sender", "senders", "pulses_per_gallon"
+)
 SENDER_TOLERANCE: Final = Missing("tolerance of the sender", "senders", "tolerance")
 SENDER_VOLUMES: Final = Missing("bulb volume and capillary bore of the system", "senders", "bulb_volume")
 CARBURETTOR_AIR_PLACE: Final = Missing(

@@ -107,6 +107,7 @@ class SenderSpec(TerminalSpec):
         "sense in which a tachometer generator is driven with leads 1, 2, 3 in order, seen from its shaft end"
     )
     pulses_per_revolution: float | None = optional("pulses per engine revolution", gt=0, le=1000)
+    pulses_per_gallon: float | None = optional("pulses for each US gallon of a flow sender", gt=0, le=1e6)
     output_impedance: Resistance | None = optional("source impedance of a voltage or pulse output")
     filling: (
         Literal["diethyl ether", "sulfur dioxide", "methyl chloride", "mercury", "xylene", "other"] | None
@@ -270,6 +271,7 @@ class InputSpec(Model):
     lead_allowance: Resistance | None = optional("lead resistance its calibration allows for")
     input_range: Span | None = optional("electrical input it accepts")
     pulses_per_revolution: float | None = optional("pulses per engine revolution it expects", gt=0, le=1000)
+    pulses_per_gallon: float | None = optional("pulses for each US gallon it expects", gt=0, le=1e6)
     max_pulse_rate: Frequency | None = optional("highest pulse rate it follows")
     poles: int | None = optional("poles of its synchronous motor", ge=2, le=24)
     generator_poles: int | None = optional("poles of the tachometer generator it is made for", ge=2, le=24)

@@ -25,7 +25,7 @@ from .. import missing
 from ..missing import Missing
 from ..study import Point, Study, once
 from ..thermocouple.points import temperature_unit
-from .error_budget import Cause, ErrorBudget
+from .error_budget import Cause, ErrorBudget, tolerance
 
 _FILLED_AT_C = 20.0
 """degC at which a liquid-filled system is taken to be calibrated: the room (assumed)."""
@@ -115,14 +115,15 @@ def capillary_budget(study: Study, one: Capillary, point: Point, true_c: float) 
     shown: float | None = None
     if causes is not None:
         shown = true_c + sum(c.amount for c in causes)
-    tolerance, accuracy = one.bulb.spec.tolerance, one.spec.accuracy
     whole = list(causes or ())
-    if tolerance is not None:
-        whole.append(Cause("bulb tolerance", float(tolerance), True))
-    if accuracy is not None:
-        whole.append(Cause("indicator accuracy", float(accuracy), True))
-    else:
-        lacks.append(missing.INDICATOR_ACCURACY)
+    # Bulb, line and gauge are made as one, and the accuracy of the gauge is that of the whole unless the bulb has its own.
+    if one.bulb.spec.tolerance is not None:
+        whole += tolerance(
+            "bulb tolerance", one.bulb.spec.tolerance, "temperature", missing.SENDER_TOLERANCE, lacks
+        )
+    whole += tolerance(
+        "indicator accuracy", one.spec.accuracy, "temperature", missing.INDICATOR_ACCURACY, lacks
+    )
     dial, beyond = one.spec.scale, ""
     if shown is not None and dial is not None and not dial.lowest <= shown <= dial.highest:
         beyond = "below" if shown < dial.lowest else "above"

@@ -8,7 +8,8 @@ from math import hypot
 
 from ...document.source import DocPath
 from ...model.fields import Measure
-from ...model.quantities import conversion
+from ...model.quantities import Quantity, conversion
+from .. import missing
 from ..missing import Missing
 from ..true_value import difference_kind
 
@@ -27,6 +28,19 @@ class Cause:
     name: str
     amount: float
     tolerance: bool = False
+
+
+def tolerance(
+    name: str, most: Quantity | None, kind: str, unsaid: Missing, lacks: list[Missing]
+) -> list[Cause]:
+    """A stated tolerance as a cause; what is not stated, or not in the unit of the indication, goes to ``lacks``."""
+    if most is None:
+        lacks.append(unsaid)
+    elif most.kind != difference_kind(kind):
+        lacks.append(missing.TOLERANCE_OF_KIND)
+    elif most:
+        return [Cause(name, float(most), tolerance=True)]
+    return []
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from math import inf
 
 from ...document.source import DocPath
@@ -16,14 +17,15 @@ from ...physics.bulbs import temperature_range_c
 from ...physics.scale import OffScaleError
 from .. import missing
 from ..study import Point, Study, once
-from ..thermocouple.circuits import Loop, loops
+from ..thermocouple.circuits import loops
 from ..thermocouple.groups import group_of
 from .capillary_budget import (
-    Capillary,
     capillaries,
     capillary_budget,
     capillary_budgets,
 )
+from .count_budget import count_budget, count_budgets, counters, limit_of_pair
+from .direct_budget import direct_budget, direct_budgets, direct_gauges
 from .error_budget import Cause, ErrorBudget
 from .reading import concerned, curve_read, indicated
 from .reading_back import electrical_budgets, lacking, tolerances
@@ -33,7 +35,13 @@ from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 @once
 def all_budgets(study: Study) -> list[ErrorBudget]:
     """The budget of every indication at every operating point."""
-    return [*thermocouple_budgets(study), *electrical_budgets(study), *capillary_budgets(study)]
+    return [
+        *thermocouple_budgets(study),
+        *electrical_budgets(study),
+        *capillary_budgets(study),
+        *direct_budgets(study),
+        *count_budgets(study),
+    ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +78,13 @@ class Reader:
 @once
 def readers(study: Study) -> list[Reader]:
     """A reader for every indication that a budget can be worked out for; one for an averaged input."""
-    return [*_thermocouples(study), *_electrical(study), *_capillaries(study)]
+    return [
+        *_thermocouples(study),
+        *_electrical(study),
+        *_capillaries(study),
+        *_direct(study),
+        *_counters(study),
+    ]
 
 
 def _limits(study: Study, thing: object, measure: Measure | None) -> Limit | None:
@@ -94,12 +108,8 @@ def _thermocouples(study: Study) -> Iterator[Reader]:
             _limits(study, loop.probe, loop.measure),
             one.averaged,
             tuple(other.probe_id for other in group_of(study, loop)),
-            _of_loop(study, loop),
+            partial(thermocouple_budget, study, loop),
         )
-
-
-def _of_loop(study: Study, loop: Loop) -> Callable[[Point, float], ErrorBudget]:
-    return lambda point, true: thermocouple_budget(study, loop, point, true)
 
 
 def _electrical(study: Study) -> Iterator[Reader]:
@@ -184,12 +194,38 @@ def _capillaries(study: Study) -> Iterator[Reader]:
             limit,
             False,
             (one.bulb_id,),
-            _of_capillary(study, one),
+            partial(capillary_budget, study, one),
         )
 
 
-def _of_capillary(study: Study, one: Capillary) -> Callable[[Point, float], ErrorBudget]:
-    return lambda point, true: capillary_budget(study, one, point, true)
+def _direct(study: Study) -> Iterator[Reader]:
+    for one in direct_gauges(study):
+        yield Reader(
+            one.name,
+            one.source,
+            one.measure,
+            one.path,
+            one.spec,
+            one.limit,
+            False,
+            (one.source,) if one.source else (),
+            partial(direct_budget, study, one),
+        )
+
+
+def _counters(study: Study) -> Iterator[Reader]:
+    for pair in counters(study):
+        yield Reader(
+            pair.indication.name,
+            pair.source,
+            measure_of(study.graph, pair.indication),
+            pair.indication.path,
+            pair.reads,
+            limit_of_pair(study, pair),
+            False,
+            (pair.source,),
+            partial(count_budget, study, pair),
+        )
 
 
 def worst_budgets(budgets: list[ErrorBudget]) -> list[ErrorBudget]:

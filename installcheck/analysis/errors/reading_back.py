@@ -16,8 +16,9 @@ from .. import missing
 from ..circuit.measuring_inputs import Meter, Sensed
 from ..circuit.solved import Circuit, circuit
 from ..missing import Missing
+from ..sender_curves import kind_of
 from ..study import Point, Study, once
-from .error_budget import Cause, ErrorBudget
+from .error_budget import Cause, ErrorBudget, tolerance
 from .reading import concerned, curve_read, element_of, read
 
 SAG, GROUND, CONTACTS, HEATING, LEADS = (
@@ -128,13 +129,16 @@ def _budget(study: Study, indication: Indication, point: Point) -> ErrorBudget |
     return made(full.value + warmed, (*causes, *tolerances(study, indication)))
 
 
-def tolerances(study: Study, indication: Indication) -> tuple[Cause, ...]:
-    """What sender and indicator may be off by their own papers, either way."""
-    stated = (
-        ("sender tolerance", study.model.senders[indication.source].spec.tolerance),
-        ("indicator accuracy", indication.spec.accuracy),
-    )
-    return tuple(Cause(name, float(most), tolerance=True) for name, most in stated if most)
+def tolerances(study: Study, indication: Indication, lacks: list[Missing] | None = None) -> list[Cause]:
+    """What sender and indicator may be off by their own papers, either way; what they do not say goes to ``lacks``."""
+    curve = curve_read(study, indication)
+    kind = kind_of(curve) if curve is not None else ""
+    unsaid: list[Missing] = [] if lacks is None else lacks
+    sender = study.model.senders[indication.source].spec
+    return [
+        *tolerance("sender tolerance", sender.tolerance, kind, missing.SENDER_TOLERANCE, unsaid),
+        *tolerance("indicator accuracy", indication.spec.accuracy, kind, missing.INDICATOR_ACCURACY, unsaid),
+    ]
 
 
 def lacking(study: Study, indication: Indication, point: Point) -> tuple[Missing, ...]:
@@ -190,12 +194,9 @@ def _lacks(
 ) -> tuple[Missing, ...]:
     """What the document lacks and the reading depends on."""
     data: list[Missing] = [*sensed.missing, *meter.needed]
-    stated = (
-        (missing.INDICATOR_CURVE, indication.spec.curve),
-        (missing.SENDER_TOLERANCE, study.model.senders[indication.source].spec.tolerance),
-        (missing.INDICATOR_ACCURACY, indication.spec.accuracy),
-    )
-    data += [word for word, value in stated if value is None]
+    if indication.spec.curve is None:
+        data.append(missing.INDICATOR_CURVE)
+    tolerances(study, indication, data)
     if sensed.truth is not None and sensed.truth.basis == "middle":
         data.append(missing.POINT_READING)
     edges = [s.edge for leg in indication.legs for s in leg.steps]

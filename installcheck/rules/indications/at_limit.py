@@ -141,7 +141,7 @@ def _shortfall(
         return subject.lacks(*lacking, because=f"{text}: not all of its causes are known")
     if worst.unsafe == -inf:
         return subject.meets(text)
-    value = in_unit(worst.unsafe, unit, width)
+    value = in_unit(worst.unsafe, unit, width) or 0.0
     short = f"{text}, {apart(worst.unsafe, unit, kind)} short of the limit, more than {plain_number(most)} {unit}{why}"
     verdict = subject.at_most(value, most, unit, text, broken=short, remedy=cured)
     if left is None or not at_most(worst.unsafe, allowed) or at_most(worst.likely, left):

@@ -32,6 +32,10 @@ _CURES = {
     "lead tolerance": "use lead of special tolerance",
     "indicator accuracy": "fit an indicator of better accuracy",
     "sender tolerance": "fit a sender of closer tolerance",
+    "head of the line": "put a sender at the height of the tap, or mark the dial for the head",
+    "drive ratio and poles": "fit the indicator made for the generator and its drive",
+    "pulses per revolution": "set the indicator to the pulses its pick-up gives",
+    "pulses per gallon": "set the indicator to the pulses per gallon of its sender",
     "altitude": "use a remote indicator, or a gauge with a sealed case",
 }
 
@@ -136,16 +140,15 @@ def _within(subject: Subject, reader: Reader, group: list[ErrorBudget]) -> Verdi
 def _told(reader: Reader, budget: ErrorBudget) -> str:
     """The error of a budget in words, with its largest causes."""
     error, unit, kind = budget.error or 0.0, budget.unit, budget.kind
-    way = "low" if error < 0 else "high"
     sized = sorted(budget.causes, key=lambda c: -abs(c.amount))[:4]
     causes = ", ".join(
         f"{c.name} {'±' + apart(c.amount, unit, kind) if c.tolerance else apart(c.amount, unit, kind, sign=True)}"
         for c in sized
     )
+    way = f"{apart(error, unit, kind)} {'low' if error < 0 else 'high'}" if error else "true"
     return (
-        f"{reader.name} at {budget.point} reads {apart(error, unit, kind)} {way} at a true "
-        f"{show(budget.true, unit, kind)}, up to {apart(budget.worst_case or 0.0, unit, kind)} off with all tolerances "
-        f"({causes or 'no cause of error'})"
+        f"{reader.name} at {budget.point} reads {way} at a true {show(budget.true, unit, kind)}, up to "
+        f"{apart(budget.worst_case or 0.0, unit, kind)} off with all tolerances ({causes or 'no cause of error'})"
     )
 
 

@@ -14,12 +14,26 @@ from ...analysis.sender_curves import falls, output, output_kind
 from ...analysis.study import Point, Study
 from ...analysis.true_value import difference_kind
 from ...graph import Indication
-from ...model.comparing import same
+from ...model.comparing import at_most, same
 from ...model.quantities import Quantity, in_unit, plain_number, show
 from ...model.records import Measurement
 from ..verdicts import Outcome, Verdict
 from ..vocabulary import Subject, rule
 
+_TOLERANCES = frozenset(
+    (
+        missing.INDICATOR_ACCURACY,
+        missing.SENDER_TOLERANCE,
+        missing.TOLERANCE_OF_KIND,
+        missing.PROBE_GRADE,
+        missing.PROBE_TEMPERATURE_LIMITS,
+        missing.LEAD_TOLERANCE,
+    )
+)
+"""What a budget, where one is stated, stands for."""
+_COUNTS = frozenset(("synchronous tachometer", "pulse counter"))
+_SHARE = 0.03
+"""Share by which a multiple may be off and still be one: the reading of a dial."""
 _NEAR = 0.25
 """Share of the way from true to ambient within which a thermocouple is taken to show a junction near the indicator."""
 
@@ -66,12 +80,18 @@ def _judge(study: Study, index: int, one: Measurement) -> tuple[str, Verdict]:
     if isinstance(one.value, str):
         return name, _open(subject, name)
     found = _indications(study, name, one.position)
-    read = [r for r in readers(study) if any(_is(r, i) for i in found)]
-    if len(found) != 1 or not read:
+    read = [r for r in readers(study) if r.name == name and _reads(r, found)]
+    if len(read) != 1 or len(found) > 1:
         return name, subject.lacks(missing.MEASURED_INDICATION)
     if one.true_value is None:
         return name, subject.lacks(missing.MEASURED_TRUE_VALUE)
-    return name, _compare(subject, one, one.value, one.true_value, found[0], read[0])
+    indication = found[0] if found else None
+    return name, _compare(subject, one, one.value, one.true_value, indication, read[0])
+
+
+def _reads(reader: Reader, found: list[Indication]) -> bool:
+    """Whether a reader is that of the indications found; a direct gauge is read through none."""
+    return not found or any(reader.averaged or reader.source == one.source for one in found)
 
 
 def _indications(study: Study, name: str, position: str | None) -> list[Indication]:
@@ -85,10 +105,6 @@ def _indications(study: Study, name: str, position: str | None) -> list[Indicati
 
 def _stands(study: Study, one: Indication) -> bool:
     return all(s.edge.closed for leg in one.legs for s in leg.steps if s.edge.kind == "contact")
-
-
-def _is(reader: Reader, one: Indication) -> bool:
-    return reader.name == one.name and (reader.averaged or reader.source == one.source)
 
 
 def _open(subject: Subject, name: str) -> Verdict:
@@ -108,7 +124,7 @@ def _compare(
     one: Measurement,
     value: Quantity,
     true: Quantity,
-    indication: Indication,
+    indication: Indication | None,
     reader: Reader,
 ) -> Verdict:
     if value.kind != true.kind:
@@ -121,27 +137,41 @@ def _compare(
     computed = budget.indicated
     if computed is None:
         return subject.lacks(*(budget.missing or (missing.INDICATOR_CIRCUIT,)))
-    stated = indication.spec.budget
+    stated = reader.spec.budget
+    unsaid = [m for m in budget.missing if m in _TOLERANCES]
     allowed = float(stated) if stated is not None else budget.tolerances
-    if allowed <= 0:
+    if allowed <= 0 or (stated is None and unsaid):
         return subject.lacks(missing.INDICATOR_ACCURACY_OR_BUDGET)
     off = float(value) - computed
     kind = difference_kind(value.kind)
     width, most = abs(in_unit(off, value.unit, kind)), in_unit(allowed, value.unit, kind)
+    lacking = [m for m in budget.missing if m not in _TOLERANCES]
+    if lacking and at_most(width, most):
+        return subject.lacks(*lacking)
     return subject.at_most(
         width,
         most,
         value.unit,
-        f"{indication.name} shows {value.text} where {true.text} is true and {show(computed, value.unit, value.kind)} "
+        f"{reader.name} shows {value.text} where {true.text} is true and {show(computed, value.unit, value.kind)} "
         f"works out: {plain_number(width)} {value.unit} {'low' if off < 0 else 'high'}, "
         f"and {plain_number(most)} {value.unit} is {'its budget' if stated is not None else 'what tolerances leave'}",
-        remedy=lambda: _why(study, indication, float(value), computed, float(true), warm),
+        remedy=lambda: _why(study, indication, reader, float(value), computed, float(true), warm),
     )
 
 
 def _why(
-    study: Study, indication: Indication, shown: float, computed: float, true: float, ambient: float
+    study: Study,
+    indication: Indication | None,
+    reader: Reader,
+    shown: float,
+    computed: float,
+    true: float,
+    ambient: float,
 ) -> str:
+    if indication is None:
+        return _by_line(reader)
+    if reader.spec.principle in _COUNTS:
+        return _count(shown, computed)
     if indication.section == "probes":
         return _thermocouple(shown, true, ambient)
     curve = curve_read(study, indication)
@@ -162,6 +192,33 @@ def _why(
         f"likeliest: {ohms} less in its circuit than described (sender curve {way}): a path beside the sender, or another "
         "sender than described"
     )
+
+
+def _by_line(reader: Reader) -> str:
+    """What puts a gauge wrong that is read through a line of its own."""
+    if reader.measure in ("manifold pressure", "vacuum"):
+        return (
+            "likeliest: a leak in its line, liquid standing in it, or another consumer on it; drain the line, then hold "
+            "a suction on it and watch; with the engine stopped it must read the barometer"
+        )
+    return "likeliest: a leak or a plug in its line, or the gauge; compare it with a test gauge at the tap"
+
+
+def _count(shown: float, computed: float) -> str:
+    """What makes a tachometer or flow meter show a multiple of what is true."""
+    share = shown / computed if computed else 0.0
+    whole = share if share >= 1 else 1 / share if share else 0.0
+    if whole > 1 and at_most(abs(whole - round(whole)), _SHARE * whole):
+        times = (
+            f"{round(whole)} times" if share > 1 else f"one {round(whole)}th" if round(whole) > 2 else "half"
+        )
+        more = (
+            ", or pulses picked up from wires beside its lead" if share > 1 else ", or pulses that it misses"
+        )
+        return (
+            f"likeliest: it shows {times} what is true: a wrong count or ratio set in it, other poles{more}"
+        )
+    return "likeliest: pulses missed or picked up from wires beside its lead; look at the pick-up's gap and shield"
 
 
 def _thermocouple(shown: float, true: float, ambient: float) -> str:

@@ -130,3 +130,35 @@ measured: [{of: gauge, value: 60 psi, true_value: 50 psi}]
 """
     [one] = judged(text, "indication-agrees")
     assert one.outcome == "undetermined"
+
+
+DIRECT = """
+zones: {engine: {}, cabin: {}}
+taps: {plenum: {medium: fuel-air mixture, zone: engine}}
+indicators:
+  gauge: {principle: direct pressure, measures: manifold pressure, ports: [P], zone: cabin, budget: 1 inHg}
+  tachometer: {principle: pulse counter, measures: engine speed, terminals: [A], pulses_per_revolution: 2, zone: cabin, budget: 50 rpm}
+senders: {pick-up: {principle: pulse pick-up, terminals: [A], pulses_per_revolution: 2, zone: engine}}
+fluid_lines: {line: {from: plenum, to: gauge.P, medium: fuel-air mixture, route: [{zone: engine, length: 4 ft}]}}
+wire_runs: {W1: {from: pick-up.A, to: tachometer.A, length: 5 ft}}
+"""
+
+
+def test_a_direct_gauge_is_held_against_its_true_value(judged):
+    sound, low = judged(
+        DIRECT + "measured:\n  - {of: gauge, what: indication, value: 28.8 inHg, true_value: 29 inHg}\n"
+        "  - {of: gauge, what: indication, value: 16 inHg, true_value: 29 inHg}\n",
+        "indication-agrees",
+    )
+    assert (sound.outcome, low.outcome) == ("meets", "discrepancy")
+    assert (low.value, low.limit) == (pytest.approx(13), pytest.approx(1))
+    assert "leak in its line" in low.remedy
+
+
+def test_a_tachometer_that_counts_its_neighbours(judged):
+    [one] = judged(
+        DIRECT + "measured: [{of: tachometer, what: indication, value: 7200 rpm, true_value: 2400 rpm}]\n",
+        "indication-agrees",
+    )
+    assert (one.outcome, one.value) == ("discrepancy", pytest.approx(4800))
+    assert "3 times what is true" in one.remedy
