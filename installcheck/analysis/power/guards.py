@@ -126,14 +126,9 @@ def suits(study: Study, run: str, gauge: Gauge | None, protectors: Iterable[str]
     rating, kind = together(study, names)
     if rating is None:
         return None
-    allowed = chart_amps(str(gauge), kind)
-    if allowed is not None and at_most(rating, allowed):
+    listed = listed_amps(study, run, gauge, kind)
+    if listed is not None and at_most(rating, listed):
         return True
-    spec = study.model.wire_runs[run].spec
-    if spec.temperature_rating is not None:
-        listed = table_amps(str(gauge), float(spec.temperature_rating))
-        if listed is not None and at_most(rating, listed):
-            return True
     thicker = next((size for size in sizes() if Gauge(size).number < gauge.number), None)
     relief = chart_amps(thicker, kind) if thicker is not None else None
     if relief is None or not at_most(rating, relief):
@@ -143,6 +138,32 @@ def suits(study: Study, run: str, gauge: Gauge | None, protectors: Iterable[str]
         return True
     certain = not limit.missing or (limit.best is not None and not at_most(rating, limit.best))
     return False if certain else None
+
+
+def listed_amps(study: Study, run: str, gauge: Gauge, kind: str) -> float | None:
+    """Largest protector in A that table 11-3 or table 11-9 allows a wire; ``None`` where neither has an entry."""
+    rating = study.model.wire_runs[run].spec.temperature_rating
+    table = table_amps(str(gauge), float(rating)) if rating is not None else None
+    found = [amps for amps in (chart_amps(str(gauge), kind), table) if amps is not None]
+    return max(found, default=None)
+
+
+def borne_source(study: Study, gauge: Gauge | None, origin: str) -> tuple[float, float] | None:
+    """Ampere a source can give, and what a wire bears, where the wire bears it all: an inverter, an alternator alone."""
+    supply = study.model.supplies.get(origin)
+    if supply is None or supply.spec.kind in ("battery", "bus") or gauge is None:
+        return None
+    amps, allowed = supply.spec.rated_current, chart_amps(str(gauge), "breaker")
+    if amps is None or allowed is None or not at_most(float(amps), allowed):
+        return None
+    return float(amps), allowed
+
+
+def left_to_itself(study: Study, guard: Guard) -> bool:
+    """Whether the bare wire before a protector is so short that it is the place of the protector that is judged, not it."""
+    origin = study.model.supplies.get(guard.origin)
+    battery = not guard.protectors and origin is not None and origin.spec.kind == "battery"
+    return guard.bare is None or at_most(guard.bare, BATTERY_M if battery else TAP_M)
 
 
 def together(study: Study, protectors: Iterable[str]) -> tuple[float | None, str]:
@@ -216,7 +237,7 @@ class _Walk:
             for edge, there in self.adjacent[node]:
                 if protector_of(self.study, edge) is not None:
                     continue
-                more, lost = self._bare(edge, before)
+                more, lost = self._bare(edge, before, origin)
                 if edge.run is not None and (edge.ident, edge.name) not in self.found:
                     total = None if unknown or lost else bare + more if more else 0.0
                     self.found[edge.ident, edge.name] = Guard(before, node, there, total, origin)
@@ -224,12 +245,14 @@ class _Walk:
                     covered = edge.run is not None and not (more or lost)
                     heappush(heap, (0.0, False, there) if covered else (bare + more, unknown or lost, there))
 
-    def _bare(self, edge: Edge, before: tuple[str, ...]) -> tuple[float, bool]:
+    def _bare(self, edge: Edge, before: tuple[str, ...], origin: str) -> tuple[float, bool]:
         """Metres an edge adds to the bare wire, and whether they are not known."""
         if edge.run is None:
             return 0.0, False
         gauge = (edge.conductor.gauge if edge.conductor is not None else None) or edge.run.gauge
         if suits(self.study, edge.ident, gauge, before):
+            return 0.0, False
+        if not before and borne_source(self.study, gauge, origin) is not None:
             return 0.0, False
         length = total_length(edge.run)
         return (0.0, True) if length is None else (length, False)

@@ -65,10 +65,30 @@ class Wiring:
     hung: dict[str, Hung] = field(default_factory=dict)
 
 
+_NO_MOTOR = frozenset(
+    (
+        "annunciator",
+        "button",
+        "coil",
+        "contactor",
+        "indicator",
+        "lamp",
+        "light",
+        "relay",
+        "solenoid",
+        "switch",
+        "vibrator",
+    )
+)
+"""Words of what belongs to a starter and is not its motor."""
+
+
 def is_starter(ident: str, load: Load) -> bool:
-    """Whether a load is an engine starter, whose main circuit carries its current for seconds."""
-    words = f"{ident} {load.title or ''} {load.part or ''}".lower()
-    return "starter" in words and load.duty != "continuous"
+    """Whether a load is the motor of an engine starter, whose main circuit carries its current for seconds."""
+    words = f"{ident} {load.title or ''} {load.part or ''}".lower().split()
+    return (
+        any("starter" in word for word in words) and _NO_MOTOR.isdisjoint(words) and load.duty != "continuous"
+    )
 
 
 AT_ODDS = 1.25

@@ -5,7 +5,18 @@ from __future__ import annotations
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
 from ...analysis.power.feeds import Branch, behind_protectors
-from ...analysis.power.guards import NEAR, TAP_M, Guard, PowerWire, power_wires, suits, together
+from ...analysis.power.guards import (
+    NEAR,
+    TAP_M,
+    Guard,
+    PowerWire,
+    borne_source,
+    left_to_itself,
+    listed_amps,
+    power_wires,
+    suits,
+    together,
+)
 from ...analysis.power.wire_limits import chart_amps, sizes, table_amps, wire_limit
 from ...analysis.study import Study, once
 from ...model.comparing import at_most
@@ -23,18 +34,18 @@ _COMMON_RATING_C = 150.0
     title="Every wire on the way to a load has a breaker or fuse before it that opens before the wire is harmed",
     why="A wire that shorts to structure carries all the battery gives until something opens. If that is not the breaker, it is "
     "the wire, on fire.",
-    source="AC 43.13-1B 11-47, 11-48, tables 11-3 and 11-9; starter circuits apart: 14 CFR 23.1357 (recalled)",
-    formula="protector rating <= table 11-3 for the gauge, and <= table 11-9 for gauge and wire rating",
+    source="AC 43.13-1B 11-47, 11-48, tables 11-3 and 11-9; starter circuits apart: 14 CFR 23.1357(a)(1) (second-hand)",
+    formula="protector rating <= table 11-3 for the gauge, and <= table 11-9 for gauge and wire rating; a wire good for it where it "
+    "lies, one size larger",
     example="20 AWG, 150 degC: 7.5 A by table 11-3, 7 A by 11-9. A 5 A breaker passes both, 7.5 A only the first, 10 A neither",
     over=power_wires,
 )
 def wire_protected(study: Study, subject: Subject, wire: PowerWire) -> Verdict | None:
-    """A conductor between a source and a load, unless it is a short tap that leads only to a protector of its own."""
+    """A conductor between a source and a load, unless it is the short way to a protector of its own."""
     guard, branch = wire.guard, wire.branch
     if guard is None or branch is None:
         return subject.lacks(missing.RUN_FEED)
-    tap = not guard.protectors or guard.bare is None or at_most(guard.bare, TAP_M)
-    if branch.protectors and not branch.bare and guard.bare != 0.0 and tap:
+    if branch.protectors and not branch.bare and guard.bare != 0.0 and left_to_itself(study, guard):
         return None
     if branch.starter:
         return subject.meets(
@@ -94,11 +105,7 @@ def _too_large(
 ) -> Verdict:
     study, gauge = subject.study, wire.gauge
     assert gauge is not None
-    rating = study.model.wire_runs[wire.ident].spec.temperature_rating
-    allowed = max(
-        chart_amps(str(gauge), together(study, guard.protectors)[1]) or 0.0,
-        (table_amps(str(gauge), float(rating)) if rating is not None else None) or 0.0,
-    )
+    allowed = listed_amps(study, wire.ident, gauge, together(study, guard.protectors)[1]) or 0.0
     text += f"; {plain_number(allowed)} A is the most it can bear"
     subject = subject.field("gauge")
     return _short_tap(subject, guard, branch, text) or subject.at_most(
@@ -106,9 +113,9 @@ def _too_large(
         allowed,
         "A",
         text,
-        remedy="cut it to 7 in, or give it a protector of its own where it begins"
-        if branch.protectors and not branch.bare
-        else lambda: _either(study, guard, gauge, amps),
+        remedy=lambda: (
+            _tapped(branch, guard, gauge) or _shorter(branch) or _either(study, guard, gauge, amps)
+        ),
     )
 
 
@@ -123,6 +130,22 @@ def _short_tap(subject: Subject, guard: Guard, branch: Branch, text: str) -> Ver
     inches = in_unit(guard.bare, "in", "length")
     told = f"{text}, but is a {'coil' if branch.coil else 'sense'} tap {plain_number(inches)} in long"
     return subject.at_most(inches, in_unit(TAP_M, "in", "length"), "in", told, source=NEAR)
+
+
+def _tapped(branch: Branch, guard: Guard, gauge: Gauge) -> str:
+    """The small protector that a sense or coil wire gets where it leaves a large feeder; empty for what is no tap."""
+    if branch.bare or branch.protectors or branch.sources:
+        return ""
+    amps = next((r for r in standard_ratings("fuse") if r > branch.load), None)
+    allowed = chart_amps(str(gauge), "fuse")
+    size = f"{plain_number(amps)} A" if amps is not None and allowed and amps <= allowed else "small"
+    return f"put a {size} fuse in it within 7 in of {guard.near}"
+
+
+def _shorter(branch: Branch) -> str:
+    """What mends a feeder that leads only to protectors; empty for a wire with a load behind it."""
+    feeder = branch.protectors and not branch.bare
+    return "cut it to 7 in, or give it a protector of its own where it begins" if feeder else ""
 
 
 def _either(study: Study, guard: Guard, gauge: Gauge, amps: float) -> str:
@@ -175,6 +198,8 @@ def _unprotected(subject: Subject, wire: PowerWire, guard: Guard, branch: Branch
     kept = _self_limited(subject, wire, guard) or _short_tap(subject, guard, branch, text)
     if kept is not None:
         return kept
+    if wire.gauge is not None and _tapped(branch, guard, wire.gauge):
+        return subject.discrepancy(text, remedy=_tapped(branch, guard, wire.gauge))
     allowed = chart_amps(str(wire.gauge), "breaker") if wire.gauge is not None else None
     rating = _largest_rating("breaker", branch.load, allowed)
     size = f"a {plain_number(rating)} A breaker" if rating is not None else "a breaker or fuse"
@@ -182,14 +207,9 @@ def _unprotected(subject: Subject, wire: PowerWire, guard: Guard, branch: Branch
 
 
 def _self_limited(subject: Subject, wire: PowerWire, guard: Guard) -> Verdict | None:
-    """A wire that bears all its source can give: an inverter, or an alternator with no battery beside it."""
-    supply = subject.study.model.supplies[guard.origin]
-    if supply.spec.kind in ("battery", "bus") or supply.spec.rated_current is None or wire.gauge is None:
+    """A wire that bears all its source can give."""
+    borne = borne_source(subject.study, wire.gauge, guard.origin)
+    if borne is None:
         return None
-    amps, allowed = float(supply.spec.rated_current), chart_amps(str(wire.gauge), "breaker")
-    if allowed is None or not at_most(amps, allowed):
-        return None
-    told = (
-        f"run {wire.ident} of {wire.gauge} AWG bears the {plain_number(amps)} A that {guard.origin} can give"
-    )
-    return subject.at_most(amps, allowed, "A", told)
+    told = f"run {wire.ident} of {wire.gauge} AWG bears the {plain_number(borne[0])} A that {guard.origin} can give"
+    return subject.at_most(*borne, "A", told)

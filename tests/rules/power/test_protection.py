@@ -271,13 +271,27 @@ wire_runs:
     assert "where it begins" in feeder.remedy
 
 
-def test_breaker_no_wire_of_that_gauge_bears_anywhere(judged):
-    # where it lies is not told, but no wire of 22 AWG is let off above the 7.5 A of table 11-3 for 20 AWG
-    text = document("30 A", gauge="gauge: 22 AWG").replace("5 ft, bundle: b", "unknown")
-    assert of(judged(text, "wire-protected"), "L1").outcome == "discrepancy"
-    # 7.5 A is what table 11-3 gives 20 AWG, one size up: it may be borne where the wire lies cool
-    text = document("7.5 A", gauge="gauge: 22 AWG").replace("5 ft, bundle: b", "unknown")
-    assert of(judged(text, "wire-protected"), "L1").outcome == "undetermined"
+def test_one_size_above_the_tables_is_the_most_wherever_a_wire_lies(judged):
+    # 22 AWG: 5 A by table 11-3; 7.5 A is the next larger breaker, and a single wire in open air may have that (11-48)
+    def outcome(rating, more):
+        text = document(rating, gauge="gauge: 22 AWG", more=more)
+        return of(judged(text, "wire-protected"), "L1").outcome
+
+    assert outcome("7.5 A", "free_air: yes") == "advisory"
+    assert outcome("10 A", "free_air: yes") == "discrepancy"
+    unknown = document("7.5 A", gauge="gauge: 22 AWG").replace("5 ft, bundle: b", "unknown")
+    assert of(judged(unknown, "wire-protected"), "L1").outcome == "undetermined"
+    # what is certain stays certain where bundle and length are not told
+    unknown = document("10 A", gauge="gauge: 22 AWG").replace("5 ft, bundle: b", "unknown")
+    assert of(judged(unknown, "wire-protected"), "L1").outcome == "discrepancy"
+
+
+def test_a_feeder_with_no_protector_at_all(judged):
+    text = document().replace("to: main fuse.in", "to: bus").replace("length: 1 ft", "length: 8 ft")
+    text = "\n".join(line for line in text.splitlines() if not line.startswith(("  M2", "  main fuse")))
+    verdict = of(judged(text, "wire-protected"), "M1")
+    assert verdict.outcome == "discrepancy"
+    assert "no protector between battery and what it feeds" in verdict.message
 
 
 def test_breaker_offered_suits_the_thinnest_wire_and_all_loads_behind_it(judged):
@@ -323,3 +337,25 @@ def test_verdicts_do_not_hang_on_the_order_of_supplies(judged, voltage):
         assert told[0]
     # The breaker stands before the lamp: 5 A, and 22 AWG bears 5 A by table 11-3.
     assert of(judged(ORDER.format(supplies="\n".join(supplies[::-1])), "wire-protected"), "P3").value == 5
+
+
+def test_a_sense_wire_gets_a_small_fuse_and_no_thicker_wire(judged):
+    text = """
+supplies:
+  battery: {kind: battery}
+  main fuse: {kind: current limiter, rating: 60 A}
+  bus: {kind: bus}
+junctions: {shunt: {part: shunt 50 mV, size: 60 A}}
+indicators: {ammeter: {principle: voltage, measures: load current, terminals: [a, b]}}
+wire_runs:
+  P1: {from: battery.+, to: main fuse.in, part: AS22759/16, gauge: 6 AWG, length: 1 ft}
+  P2: {from: main fuse.out, to: shunt.in, part: AS22759/16, gauge: 6 AWG, length: 1 ft}
+  P3: {from: shunt.out, to: bus, part: AS22759/16, gauge: 6 AWG, length: 1 ft}
+  S1: {from: shunt.sense +, to: ammeter.a, part: AS22759/16, gauge: 20 AWG, length: 5 ft}
+  S2: {from: shunt.sense -, to: ammeter.b, part: AS22759/16, gauge: 20 AWG, length: 5 ft}
+"""
+    for run in ("S1", "S2"):
+        verdict = of(judged(text, "wire-protected"), run)
+        # 20 AWG: 5 A fuse by table 11-3; the limiter is 60 A
+        assert (verdict.outcome, verdict.value) == ("discrepancy", 60)
+        assert verdict.remedy.startswith("put a 1 A fuse in it within 7 in of shunt.sense")
