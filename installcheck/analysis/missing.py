@@ -304,6 +304,9 @@ INDICATOR_SCALE: Final = Missing("range of the dial ('scale')", "indicators", "s
 INDICATOR_STANDING: Final = Missing(
     "standing of the indicator: required or an extra ('required')", "indicators", "required"
 )
+INDICATOR_SUPPLY_RANGE: Final = Missing(
+    "supply the indicator works on ('supply_voltage')", "indicators", "supply_voltage"
+)
 INDICATOR_SUPPLY_CURRENT: Final = Missing("supply current of the indicator", "indicators", "supply_current")
 INDICATOR_SUPPLY_TERMINALS: Final = Missing(
     "supply terminals of the indicator", "indicators", "supply_terminals"
@@ -476,6 +479,9 @@ SENDER_THREAD: Final = Missing("thread of the sender's port", "senders", "port_t
 SENDER_WEIGHT: Final = Missing("weight of the sender", "senders", "weight")
 ALTERNATOR_RATING: Final = Missing("rated current of the alternator", "supplies", "rated_current")
 BATTERY_CAPACITY: Final = Missing("capacity of the battery", "supplies", "capacity")
+CONTACT_CURRENT: Final = Missing(
+    "largest current of the switch or contactor ('max_current')", "supplies", "max_current"
+)
 CONTACTOR_COIL: Final = Missing("coil current of the contactor", "supplies", "coil_current")
 EXCITATION_SOURCE: Final = Missing("voltage and frequency of the source of excitation", "supplies", "voltage")
 INVERTER_CURRENT: Final = Missing("current the inverter draws ('max_current')", "supplies", "max_current")

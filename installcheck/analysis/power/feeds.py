@@ -59,9 +59,9 @@ def branches(study: Study) -> dict[Key, Branch]:
     return {**_feed_walk(study).found(), **_spread(study, return_side(study)).found()}
 
 
-def behind_protectors(study: Study) -> dict[str, Hung]:
-    """What hangs behind each protector, as its far side sees it."""
-    return _feed_walk(study).behind_contact
+def beyond(study: Study) -> dict[str, Hung]:
+    """What hangs behind each protector, switch, contactor and shunt, as its far side sees it."""
+    return _feed_walk(study).beyond
 
 
 @once
@@ -87,7 +87,7 @@ class _Walk:
         self.behind: dict[str, Hung] = {}
         self.order: list[str] = []
         self.back: list[tuple[Edge, str]] = []
-        self.behind_contact: dict[str, Hung] = {}
+        self.beyond: dict[str, Hung] = {}
 
     def begin(self, roots: list[str]) -> None:
         """Walk from ``roots``, taken as one point."""
@@ -138,9 +138,10 @@ class _Walk:
     def _through(self, edge: Edge, behind: Hung) -> Hung:
         """What hangs behind a protector, as the wire before it sees it."""
         supply = protector_of(self.study, edge)
+        if edge.kind in ("contact", "spool"):
+            self.beyond[edge.ident] = behind
         if supply is None:
             return behind
-        self.behind_contact[edge.ident] = behind
         rating = supply.spec.rating
         seen = Hung(behind.load, behind.loads, behind.sources, behind.starter, protectors=(edge.ident,))
         if rating is None:

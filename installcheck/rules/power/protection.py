@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
-from ...analysis.power.feeds import Branch, behind_protectors
+from ...analysis.power.feeds import Branch, beyond
 from ...analysis.power.guards import (
     NEAR,
     TAP_M,
@@ -153,7 +153,7 @@ def _either(study: Study, guard: Guard, gauge: Gauge, amps: float) -> str:
     kind = "breaker" if together(study, guard.protectors)[1] == "breaker" else "fuse"
     one = None
     if len(guard.protectors) == 1:
-        behind = behind_protectors(study).get(guard.protectors[0])
+        behind = beyond(study).get(guard.protectors[0])
         weakest = _weakest(study).get(guard.protectors)
         one = _largest_rating(kind, behind.load if behind is not None else 0.0, weakest)
     better = next(

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from ...analysis import missing
-from ...analysis.power.feeds import behind_protectors
+from ...analysis.power.feeds import beyond
 from ...analysis.power.guards import BATTERY_M, NEAR, TAP_M, Guard, PowerWire, power_wires
-from ...analysis.power.wiring import PROTECTORS
+from ...analysis.power.wiring import PROTECTORS, Hung
 from ...analysis.study import Study
+from ...document.source import DocPath
 from ...graph import total_length
 from ...model.comparing import at_most, same
 from ...model.power import Supply
-from ...model.quantities import in_unit, plain_number
+from ...model.quantities import Quantity, in_unit, plain_number
 from ...physics.ampacity import smallest_rating
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
@@ -73,8 +75,8 @@ def _near(subject: Subject, wire: PowerWire, supply: Supply, guard: Guard) -> Ve
 )
 def protector_above_load(study: Study, subject: Subject, supply: Supply) -> Verdict | None:
     """A protector with a load or an alternator behind it."""
-    behind, rating = behind_protectors(study).get(subject.ident), supply.spec.rating
-    if behind is None or not (behind.loads or behind.sources):
+    behind, rating = beyond(study).get(subject.ident), supply.spec.rating
+    if supply.spec.kind not in PROTECTORS or behind is None or not (behind.loads or behind.sources):
         return None
     if rating is None or behind.missing:
         return subject.lacks(*behind.missing, *((missing.PROTECTOR_RATING,) if rating is None else ()))
@@ -82,7 +84,8 @@ def protector_above_load(study: Study, subject: Subject, supply: Supply) -> Verd
     text = f"{subject.ident} of {rating.text} has {plain_number(amps)} A behind it"
     if same(behind.load, rated):
         return subject.field("rating").advisory(
-            f"{text} and may trip in a warm panel", remedy="fit the next larger rating, with wire to match"
+            f"{text} and may trip in a warm panel",
+            remedy="part the loads, or fit the next larger rating with wire behind it that bears it",
         )
     larger = smallest_rating("breaker", amps, 1e6)
     trips = not at_most(behind.load, rated)
@@ -92,6 +95,66 @@ def protector_above_load(study: Study, subject: Subject, supply: Supply) -> Verd
         "A",
         text,
         broken=f"{text}: it trips" if trips else f"{text} and may trip in a warm panel",
-        remedy=f"fit {plain_number(larger)} A, with wire behind it to match" if larger else "part the loads",
+        remedy="part the loads"
+        + (f", or fit {plain_number(larger)} A with wire behind it that bears it" if larger else ""),
         practice=not trips,
+    )
+
+
+def _contacts(study: Study) -> list[Contact]:
+    """Switches and contactors, and shunts, that something hangs behind."""
+    model, found = study.model, beyond(study)
+    some: dict[str, tuple[str, Quantity | None]] = {
+        i: ("supplies", s.spec.max_current)
+        for i, s in model.supplies.items()
+        if s.spec.kind in ("switch", "contactor")
+    }
+    some |= {
+        i: ("junctions", j.spec.max_current) for i, j in model.junctions.items() if j.spec.kind == "shunt"
+    }
+    return [Contact(i, section, most, found[i]) for i, (section, most) in some.items() if i in found]
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """A switch, contactor or shunt: the most it may carry, and what hangs behind it."""
+
+    ident: str
+    section: str
+    most: Quantity | None
+    behind: Hung
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of it."""
+        return (self.section, self.ident)
+
+
+@rule(
+    "contacts-above-load",
+    title="A switch, contactor or shunt may carry what hangs behind it",
+    why="Contacts that carry more than they are made for weld shut or burn open; a shunt comes unsoldered and reads wrong.",
+    source="the part's own limit; plain physics",
+    formula="sum of the loads behind it, or the rated output of the alternator behind it <= largest current of the part",
+    example="master contactor of 100 A with 23 A of loads and a 60 A alternator behind it: 40 A to spare",
+    over=_contacts,
+)
+def contacts_above_load(study: Study, subject: Subject, contact: Contact) -> Verdict | None:
+    """A switch, contactor or shunt with a load or an alternator behind it; a starter draws for seconds only."""
+    behind = contact.behind
+    amps = max(behind.load, behind.sources)
+    if not (amps or behind.missing):
+        return None
+    if contact.most is None or behind.missing:
+        stated = () if contact.most is not None else (missing.CONTACT_CURRENT,)
+        return subject.lacks(*behind.missing, *stated)
+    most = float(contact.most)
+    text = f"{contact.ident} may carry {contact.most.text} and has {plain_number(amps)} A behind it"
+    return subject.field("max_current").at_most(
+        amps,
+        most,
+        "A",
+        text,
+        remedy=f"fit one for {plain_number(amps)} A or more, or part the loads",
+        practice=at_most(behind.load, most),
     )

@@ -9,6 +9,7 @@ import networkx as nx
 from ...analysis import missing
 from ...analysis.circuit.drop_paths import Consumer, consumers
 from ...analysis.circuit.solved import Circuit, circuit
+from ...analysis.power.fed import off_on_purpose
 from ...analysis.power.wiring import SOURCES, at_odds
 from ...analysis.study import Point, Study
 from ...graph import Edge
@@ -159,7 +160,9 @@ def _consumer(subject: Subject, consumer: Consumer) -> Verdict:
     if consumer.out is None or consumer.back is None:
         lacking = "is not tied to a bus" if consumer.out is None else "does not return to ground"
         return subject.lacks(missing.CIRCUIT_ALONE, because=f"{ident} {lacking} in the document")
-    unfed = [p.name for p in subject.study.points if _unfed(circuit(subject.study, p), consumer)]
+    dead = [p for p in subject.study.points if _unfed(circuit(subject.study, p), consumer)]
+    never = len(dead) == len(subject.study.points) and not any(_switched_off(subject.study, p) for p in dead)
+    unfed = [p.name for p in dead if never or not off_on_purpose(p)]
     if unfed:
         told = f"{ident} gets no voltage ({', '.join(unfed)}): no source reaches {consumer.bus}"
         return subject.lacks(missing.LOAD_SOURCE, because=told)
@@ -170,10 +173,11 @@ def _unfed(net: Circuit, consumer: Consumer) -> bool:
     draw = net.draw_of.get(consumer.edge)
     if draw is None or draw not in net.solution.unsupplied:
         return False
-    return net.solution.network.draw_value[draw] > 0 and not _meant(net.point)
+    return bool(net.solution.network.draw_value[draw] > 0)
 
 
-def _meant(point: Point) -> bool:
-    """Whether the point itself opens the feed or kills the supply."""
-    given = point.given
-    return given is not None and bool(given.open_switches or given.dead_supplies or given.phase == "start")
+def _switched_off(study: Study, point: Point) -> bool:
+    """Whether a point opens a switch or contactor, which is how a load is put off; a breaker or fuse is not."""
+    opened = (point.given.open_switches or ()) if point.given is not None else ()
+    kinds = {study.model.supplies[i].spec.kind for i in opened if i in study.model.supplies}
+    return not kinds.isdisjoint(("switch", "contactor"))
