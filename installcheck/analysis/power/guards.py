@@ -159,11 +159,12 @@ def borne_source(study: Study, gauge: Gauge | None, origin: str) -> tuple[float,
     return float(amps), allowed
 
 
-def left_to_itself(study: Study, guard: Guard) -> bool:
-    """Whether the bare wire before a protector is so short that it is the place of the protector that is judged, not it."""
+def left_to_itself(study: Study, wire: PowerWire, guard: Guard) -> bool:
+    """Whether a bare wire before a protector is so short that it is the place of the protector that is judged, not it."""
     origin = study.model.supplies.get(guard.origin)
     battery = not guard.protectors and origin is not None and origin.spec.kind == "battery"
-    return guard.bare is None or at_most(guard.bare, BATTERY_M if battery else TAP_M)
+    length = total_length(study.model.wire_runs[wire.ident])
+    return length is None or at_most(length, BATTERY_M if battery else TAP_M)
 
 
 def together(study: Study, protectors: Iterable[str]) -> tuple[float | None, str]:

@@ -45,7 +45,7 @@ def wire_protected(study: Study, subject: Subject, wire: PowerWire) -> Verdict |
     guard, branch = wire.guard, wire.branch
     if guard is None or branch is None:
         return subject.lacks(missing.RUN_FEED)
-    if branch.protectors and not branch.bare and guard.bare != 0.0 and left_to_itself(study, guard):
+    if branch.protectors and not branch.bare and guard.bare != 0.0 and left_to_itself(study, wire, guard):
         return None
     if branch.starter:
         return subject.meets(
@@ -114,7 +114,9 @@ def _too_large(
         "A",
         text,
         remedy=lambda: (
-            _tapped(branch, guard, gauge) or _shorter(branch) or _either(study, guard, gauge, amps)
+            _tapped(branch, guard, gauge)
+            or _of_feeder(study, branch, guard, gauge)
+            or _either(study, guard, gauge, amps)
         ),
     )
 
@@ -142,10 +144,16 @@ def _tapped(branch: Branch, guard: Guard, gauge: Gauge) -> str:
     return f"put a {size} fuse in it within 7 in of {guard.near}"
 
 
-def _shorter(branch: Branch) -> str:
+def _of_feeder(study: Study, branch: Branch, guard: Guard, gauge: Gauge) -> str:
     """What mends a feeder that leads only to protectors; empty for a wire with a load behind it."""
-    feeder = branch.protectors and not branch.bare
-    return "cut it to 7 in, or give it a protector of its own where it begins" if feeder else ""
+    if branch.bare or not branch.protectors:
+        return ""
+    kind = "breaker" if together(study, guard.protectors)[1] == "breaker" else "fuse"
+    behind = beyond(study).get(guard.protectors[0])
+    load = max(behind.load, behind.sources) if behind is not None else branch.load
+    one = _largest_rating(kind, load, _borne(str(gauge), kind, _COMMON_RATING_C))
+    first = f"fit a {plain_number(one)} A {kind}" if one is not None else "cut it to 7 in"
+    return f"{first}, or give it a protector of its own where it begins"
 
 
 def _either(study: Study, guard: Guard, gauge: Gauge, amps: float) -> str:
