@@ -9,7 +9,6 @@ Three verbs cover most uses::
 
 from __future__ import annotations
 
-from importlib.metadata import version
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -19,7 +18,14 @@ if TYPE_CHECKING:
     from .document import Document
     from .rules.verdicts import Ledger
 
-__version__ = version("installcheck")
+
+def __getattr__(name: str) -> str:
+    """``__version__``, looked up when it is asked for: that takes longer than all else here."""
+    if name == "__version__":
+        from importlib.metadata import version
+
+        return version("installcheck")
+    raise AttributeError(f"module '{__name__}' has no attribute '{name}'")
 
 
 def load(path: str | Path) -> Document:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import signal
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
@@ -13,6 +14,7 @@ from pathlib import Path
 
 from ..document import DocumentError, Place, Problem
 from ..document.yaml_text import MAX_BYTES
+from ..files.reading import UnreadableError, read_regular
 from .record import Record, Unreadable, record
 
 _WORTH_A_POOL = 200_000
@@ -51,9 +53,8 @@ def _in_folder(folder: Path, closed: list[Unreadable]) -> Iterator[Path]:
 
 def _is_installation(file: Path) -> bool:
     try:
-        with file.open("rb") as handle:
-            return b"installation:" in handle.read(MAX_BYTES)
-    except OSError:
+        return b"installation:" in read_regular(file, MAX_BYTES)
+    except UnreadableError:
         return True  # so that it is told as a file that cannot be read
 
 
@@ -106,7 +107,7 @@ def _pooled(
     """Records by index; those of a process that ended before its time are missing."""
     size = max(1, min(_CHUNK, len(files) // (4 * workers)))
     results: dict[int, Record] = {}
-    pool = ProcessPoolExecutor(workers, mp_context=_context())
+    pool = ProcessPoolExecutor(workers, mp_context=_context(), initializer=_left_to_the_first)
     try:
         chunks: dict[Future[list[Record]], int] = {
             pool.submit(_chunk, files[start : start + size], judge): start
@@ -124,6 +125,11 @@ def _pooled(
     return results
 
 
+def _left_to_the_first() -> None:
+    """Leave Ctrl-C, which reaches every process, to the one that was started first."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
 def _chunk(files: Sequence[Path], judge: Callable[[Path], Record]) -> list[Record]:
     return [judge(file) for file in files]
 
@@ -131,7 +137,7 @@ def _chunk(files: Sequence[Path], judge: Callable[[Path], Record]) -> list[Recor
 def _alone(file: Path, judge: Callable[[Path], Record]) -> Record:
     """Check a file in a process of its own, since one like it ended a process."""
     try:
-        with ProcessPoolExecutor(1, mp_context=_context()) as pool:
+        with ProcessPoolExecutor(1, mp_context=_context(), initializer=_left_to_the_first) as pool:
             return pool.submit(judge, file).result()
     except BrokenProcessPool:
         told = "checking this file ended the process, most likely for want of memory"

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from .console import READ_FAILED, console, fail, unless_failed
+from .console import READ_FAILED, console, fail, say, unless_failed
 from .reading import find_document, load_document
 
 if TYPE_CHECKING:
@@ -92,7 +92,7 @@ def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, 
         fail(f"--at: {bad}")
     except ReadBackError as bad:
         for problem in bad.problems:
-            print(f"{sheet}: {problem}", file=sys.stderr)
+            say(f"{sheet}: {problem}")
         raise typer.Exit(READ_FAILED) from None
     if not filled:
         fail(f"'{sheet}' holds no reading: its column 'measured [ohm]' is blank")

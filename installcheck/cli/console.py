@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, NoReturn
 
 import typer
 
+from ..files.names import visible
+
 if TYPE_CHECKING:
     from rich.console import Console
 
@@ -37,13 +39,18 @@ def console(*, stderr: bool = False) -> Console:
     )
 
 
+def say(line: str, *, out: bool = False) -> None:
+    """Print one line, on standard error or on standard output, with nothing in it that is not seen as itself."""
+    print(visible(line), file=sys.stdout if out else sys.stderr)
+
+
 def fail(message: str, status: int = READ_FAILED) -> NoReturn:
     """Say in one line why nothing is done, and end.
 
     Raises:
         Exit: always, with ``status``.
     """
-    print(f"installcheck: {message}", file=sys.stderr)
+    say(f"installcheck: {message}")
     raise typer.Exit(status)
 
 

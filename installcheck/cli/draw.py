@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .console import fail, unless_failed
+from .console import fail, say, unless_failed
 from .reading import load_document
 
 if TYPE_CHECKING:
@@ -41,10 +41,10 @@ def draw(
     from ..analysis.study import Study
     from ..document.wording import unknown_word
     from ..drawing.sheet import Paper
+    from ..files.writing import OutputError
     from ..outputs.diagram.change import sheets_of_change
     from ..outputs.diagram.sheets import Subject, sheets
     from ..outputs.diagram.write import FORMS, GRAPH, write_graph, write_sheets
-    from ..outputs.files import OutputError
     from ..outputs.pages import require_form
 
     known = [s.value for s in Subject]
@@ -60,7 +60,8 @@ def draw(
         return
     try:
         if require_form(out, FORMS) == GRAPH:
-            print(*write_graph(Study(document), out))
+            for name in write_graph(Study(document), out):
+                say(str(name), out=True)
             return
         ledger = None if plain else judge(document)
         if since is not None:
@@ -68,7 +69,7 @@ def draw(
         else:
             made = sheets(document, ledger, subjects, paper)
         for name in write_sheets(made, out):
-            print(name)
+            say(str(name), out=True)
         if ledger is not None:
             unless_failed(ledger)
     except OutputError as bad:
@@ -78,7 +79,7 @@ def draw(
 def _plot_truth(document: Document, out: Path, paper: Paper) -> None:
     from ..analysis.errors.truth_curves import truth_curves
     from ..analysis.study import Study
-    from ..outputs.files import OutputError
+    from ..files.writing import OutputError
     from ..outputs.pages import require_form, write_pages
     from ..outputs.plots.truth import truth_pages
 
@@ -88,6 +89,6 @@ def _plot_truth(document: Document, out: Path, paper: Paper) -> None:
         if not curves:
             fail("the document holds no temperature indication with a scale")
         for name in write_pages(truth_pages(curves, document.installation.installation.name, paper), out):
-            print(name)
+            say(str(name), out=True)
     except OutputError as bad:
         fail(str(bad))

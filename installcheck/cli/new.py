@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from .console import fail
+from .console import fail, say
 
 
 def new(
@@ -24,19 +24,19 @@ def new(
     force: Annotated[bool, typer.Option("--force", help="write over a file that is there")] = False,
 ) -> None:
     """Write a commented document to start from; what no option says is asked, or taken as usual when piped."""
-    from ..outputs.files import OutputError, write_whole
+    from ..files.writing import OutputError, write_whole
     from ..starter.questions import wishes
     from ..starter.write import starter
 
-    if file.exists() and not force:
+    if (file.exists() or file.is_symlink()) and not force:
         fail(f"{file} is there already; name another file, or add --force to write over it")
     try:
         text = starter(wishes(name, indication, cylinders, layout, volts, basis, ask=_asks()), file.name)
         write_whole(file, text.encode())
     except (ValueError, OutputError) as bad:
         fail(str(bad))
-    print(f"wrote {file}; next: installcheck check {file}")
+    say(f"wrote {file}; next: installcheck check {file}", out=True)
 
 
 def _asks() -> bool:
-    return sys.stdin.isatty()
+    return sys.stdin is not None and sys.stdin.isatty()

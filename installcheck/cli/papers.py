@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from .console import console, fail, unless_failed
+from .console import console, fail, say, unless_failed
 from .reading import load_document
 
 
@@ -31,8 +31,9 @@ def lists(
     """Make the papers: wire list, cut list, parts list, fluid lines, labels, ring-out sheet, load table, weight change."""
     from ..analysis.study import Study
     from ..document.wording import unknown_word
-    from ..outputs.files import OutputError, write_whole
-    from ..outputs.machine.tables import as_csv, as_xlsx, print_table
+    from ..files.writing import OutputError, write_whole
+    from ..outputs.machine.tables import as_csv, as_xlsx
+    from ..outputs.terminal.tables import print_table
     from ..papers import PAPERS
 
     for word in paper or ():
@@ -47,12 +48,12 @@ def lists(
                 print_table(table, console())
         elif out.suffix.lower() == ".xlsx":
             write_whole(out, as_xlsx(document, list(tables.values())))
-            print(out)
+            say(str(out), out=True)
         elif out.suffix.lower() == ".csv":
             for word, table in tables.items():
                 name = out if len(tables) == 1 else out.with_name(f"{out.stem}-{word}.csv")
                 write_whole(name, as_csv(table))
-                print(name)
+                say(str(name), out=True)
         else:
             fail(f"'{out}' must end in .xlsx or .csv")
     except OutputError as bad:
@@ -71,7 +72,7 @@ def report(
     """Write the review record: verdicts, coverage, error by cause, sheets, lists, basis of each rule, lines to sign."""
     from .. import check as judge
     from ..drawing.sheet import Paper
-    from ..outputs.files import OutputError, write_whole
+    from ..files.writing import OutputError, write_whole
     from ..outputs.report.files import as_html, as_pdf
     from ..outputs.report.record import record
 
@@ -81,8 +82,10 @@ def report(
     try:
         ledger = judge(document)
         made = record(ledger, Paper.LETTER if letter else Paper.A4)
-        write_whole(out, as_pdf(made) if out.suffix.lower() == ".pdf" else as_html(made).encode())
+        write_whole(
+            out, as_pdf(made) if out.suffix.lower() == ".pdf" else as_html(made).encode(errors="replace")
+        )
     except OutputError as bad:
         fail(str(bad))
-    print(out)
+    say(str(out), out=True)
     unless_failed(ledger)

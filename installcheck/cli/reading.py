@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import typer
 
-from .console import READ_FAILED, console, fail
+from .console import READ_FAILED, console, fail, say
 
 if TYPE_CHECKING:
     from ..document import Document
@@ -18,16 +17,23 @@ def find_document(file: Path | None) -> Path:
     """The file named, or the only installation in this folder."""
     if file is not None:
         return file
-    here = [
-        p
-        for p in sorted(Path().glob("*.y*ml"))
-        if "installation:" in p.read_text(encoding="utf-8", errors="replace")
-    ]
+    here = [p for p in sorted(Path().glob("*.y*ml")) if not p.is_dir() and _is_installation(p)]
     if not here:
         fail("there is no installation in this folder; name a file, or write one with 'installcheck new'")
     if len(here) > 1:
         fail(f"there are several installations here, name one: {', '.join(str(p) for p in here)}")
     return here[0]
+
+
+def _is_installation(file: Path) -> bool:
+    from ..document.yaml_text import MAX_BYTES
+    from ..files.reading import UnreadableError, read_regular
+
+    try:
+        return b"installation:" in read_regular(file, MAX_BYTES)
+    except UnreadableError as bad:
+        say(f"{file} {bad}; it is left out")
+        return False
 
 
 def load_document(file: Path | None) -> Document:
@@ -45,5 +51,5 @@ def load_document(file: Path | None) -> Document:
 
         print_problems(bad.problems, console(stderr=True))
         n = len(bad.problems)
-        print(f"{n} problem{'s' if n != 1 else ''}: the document cannot be read", file=sys.stderr)
+        say(f"{n} problem{'s' if n != 1 else ''}: the document cannot be read")
         raise typer.Exit(READ_FAILED) from None

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from .console import PlainForm, console, fail
+from .console import PlainForm, console, fail, say
 
 
 def survey(
@@ -36,7 +36,7 @@ def survey(
     ] = None,
 ) -> None:
     """Find the hottest cylinder in a flight log: by phase, by how much, and how sure. Exit status: 2 if it cannot be read."""
-    from ..outputs.files import OutputError
+    from ..files.writing import OutputError
     from ..outputs.pages import require_form, write_pages
     from ..survey.request import SurveyError, survey_log
 
@@ -71,4 +71,4 @@ def survey(
 
         print_survey(found, console())
         for name in drawn:
-            print(name)
+            say(str(name), out=True)

@@ -16,6 +16,7 @@ from unicodedata import name as character_name
 
 import yaml
 
+from ..files.reading import UnreadableError, read_regular
 from .places import (
     DocPath,
     DocumentError,
@@ -281,11 +282,9 @@ def read_file(path: Path, name: str | None = None) -> Source:
     """
     shown = name or str(path)
     try:
-        with path.open("rb") as handle:
-            raw = handle.read(MAX_BYTES + 1)
-    except (OSError, ValueError) as bad:
-        reason = getattr(bad, "strerror", None) or str(bad)
-        raise DocumentError([Problem(Place(shown, 1, 1), f"cannot be opened: {reason}")]) from None
+        raw = read_regular(path, MAX_BYTES)
+    except UnreadableError as bad:
+        raise DocumentError([Problem(Place(shown, 1, 1), str(bad))]) from None
     return read_source(raw, shown)
 
 

@@ -1,7 +1,6 @@
 """A recorder log read into arrays in SI: what was found, in which unit, and everything that was left out and
 why."""
 
-import stat
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -9,6 +8,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from ..files.reading import UnreadableError, read_regular
 from .channels import LeftOut, judge
 from .clock import (
     Clock,
@@ -93,13 +93,9 @@ def read_log(
     """
     file = str(path)
     try:
-        # Asked before opening: a pipe would wait for a writer for ever.
-        if not stat.S_ISREG(Path(path).stat().st_mode):
-            raise LogError(file, "not a file")
-        with Path(path).open("rb") as handle:
-            raw = handle.read(MAX_BYTES + 1)
-    except (OSError, ValueError) as bad:
-        raise LogError(file, f"cannot be opened: {getattr(bad, 'strerror', None) or bad}") from None
+        raw = read_regular(path, MAX_BYTES)
+    except UnreadableError as bad:
+        raise LogError(file, str(bad)) from None
     return parse_log(
         raw, file, columns=columns, units=units, cylinders=cylinders, engine=engine, interval=interval
     )

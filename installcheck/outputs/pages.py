@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from ..drawing.ink import Page
-from .files import OutputError, write_whole
+from ..files.writing import OutputError, write_whole
 
 ENDINGS = (".svg", ".png", ".pdf")
 

@@ -12,6 +12,7 @@ from math import inf
 from pathlib import Path
 
 from ..document import Document
+from ..files.reading import UnreadableError, read_regular
 from ..model.quantities import Quantity, QuantityError, parse
 from ..model.records import Measurement
 from .ring_out import COLUMNS, MEASURED
@@ -64,11 +65,10 @@ def read_back(path: Path) -> list[Filled]:
         ReadBackError: no such file, no ring-out sheet, or cells that hold no reading; all of them are told.
     """
     try:
-        size = path.stat().st_size
-        data = path.read_bytes() if size <= LARGEST else b""
-    except (OSError, ValueError) as bad:
-        raise ReadBackError([f"'{path}' cannot be read: {getattr(bad, 'strerror', None) or bad}"]) from None
-    if size > LARGEST:
+        data = read_regular(path, LARGEST)
+    except UnreadableError as bad:
+        raise ReadBackError([f"'{path}' {bad}"]) from None
+    if len(data) > LARGEST:
         raise ReadBackError([f"'{path}' is larger than any ring-out sheet"])
     rows = _workbook(path, data) if data[:2] == b"PK" else _text_rows(path, data)
     return _filled(path, rows)

@@ -129,7 +129,7 @@ def test_a_workbook_that_unpacks_to_too_much(tmp_path):
 
 
 def test_no_such_file(tmp_path):
-    with pytest.raises(ReadBackError, match="cannot be read"):
+    with pytest.raises(ReadBackError, match="cannot be opened: No such file"):
         read_back(tmp_path / "none.csv")
 
 

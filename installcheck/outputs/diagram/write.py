@@ -8,7 +8,7 @@ from pathlib import Path
 from ...analysis.study import Study
 from ...drawing.page import compose
 from ...drawing.sheet import Sheet
-from ..files import write_whole
+from ...files.writing import write_whole
 from ..pages import ENDINGS, require_form, write_pages
 
 GRAPH = ".dot"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import asdict
 from typing import Any
 
@@ -17,6 +16,7 @@ from ...comparison import (
 )
 from ...document import Document
 from ..wording import CAUTION, VERSION
+from .json_text import json_text
 from .verdicts_json import number, place_fields, verdict_fields
 
 
@@ -51,7 +51,7 @@ def comparison_as_json(found: Comparison) -> str:
         "weight": _weight(found.weight),
         "retests": [{"what": one.what, "at": list(one.at), "why": one.why} for one in found.retests],
     }
-    return json.dumps(body, indent=2, ensure_ascii=False) + "\n"
+    return json_text(body)
 
 
 def _document(document: Document) -> dict[str, Any]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from typing import Any
 
 from ...document import Document
 from ...faults.play import Played
 from ..wording import CAUTION, VERSION
+from .json_text import json_text
 
 
 def _fault(document: Document, fault: Played) -> dict[str, Any]:
@@ -49,4 +49,4 @@ def faults_as_json(document: Document, point: str, played: Iterable[Played]) -> 
         "operating_point": point,
         "faults": [_fault(document, f) for f in played],
     }
-    return json.dumps(body, indent=2, ensure_ascii=False) + "\n"
+    return json_text(body)

@@ -7,18 +7,15 @@ and a rule that itself failed are errors.
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Sequence
 from xml.etree import ElementTree as ET
 
 from ...batch.record import Checked, Record, Unreadable
 from ...document import Place
+from ...files.names import visible
 from ...rules.verdicts import Outcome, Verdict
 from ..wording import CAUTION, OUTCOME_WORDS, numbers
-
-# What XML 1.0 section 2.2 leaves out: these cannot be written, not even escaped.
-_UNWRITABLE = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def as_junit(records: Sequence[Record]) -> str:
@@ -104,4 +101,5 @@ def _unreadable(one: Unreadable) -> ET.Element:
 
 
 def _clean(text: str) -> str:
-    return _UNWRITABLE.sub("\N{REPLACEMENT CHARACTER}", text)
+    """A text whose lines hold nothing that XML cannot hold, or that is not seen as itself."""
+    return "\n".join(visible(line) for line in text.split("\n"))

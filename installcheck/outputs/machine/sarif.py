@@ -8,6 +8,7 @@ is left out unless asked for, since code hosts list every result as a finding; t
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Iterator, Sequence
 from hashlib import sha256
 from pathlib import PurePath
@@ -24,6 +25,7 @@ from ...rules.engine import all_rules
 from ...rules.verdicts import Outcome, Verdict
 from ...rules.vocabulary import Rule
 from ..wording import CAUTION, VERSION, numbers
+from .json_text import json_text
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/os/schemas/sarif-schema-2.1.0.json"
 _KINDS = {
@@ -86,7 +88,7 @@ def as_sarif(records: Sequence[Record], *, every: bool = False) -> str:
         },
     }
     log = {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
-    return json.dumps(log, indent=2, ensure_ascii=False) + "\n"
+    return json_text(log)
 
 
 def _rule(one: Rule) -> dict[str, Any]:
@@ -175,4 +177,4 @@ def file_uri(name: str) -> str:
     ('my%20plane/retrofit.yaml', 'file:///hangar/a.yaml')
     """
     path = PurePath(name)
-    return path.as_uri() if path.is_absolute() else quote(path.as_posix())
+    return path.as_uri() if path.is_absolute() else quote(os.fsencode(path.as_posix()))

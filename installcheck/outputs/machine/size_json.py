@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import json
-
 from ...document import Document
 from ...sizing.size import Sizing
 from ..wording import CAUTION, VERSION
+from .json_text import json_text
 
 
 def sizing_as_json(document: Document, sizing: Sizing) -> str:
@@ -43,4 +42,4 @@ def sizing_as_json(document: Document, sizing: Sizing) -> str:
         "no_size_cures": [{"rule": v.rule, "at": list(v.at), "message": v.message} for v in sizing.unmet],
         "left": [{"run": ident, "why": why} for ident, why in sizing.left],
     }
-    return json.dumps(body, indent=2, ensure_ascii=False) + "\n"
+    return json_text(body)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from ...model.quantities import in_unit
@@ -13,13 +12,14 @@ from ...survey import (
     Survey,
 )
 from ..wording import CAUTION, VERSION
+from .json_text import json_text
 from .verdicts_json import number
 
 
 def survey_json(survey: Survey) -> str:
     """``survey`` as the text of a JSON object."""
     make = _Fields(survey.unit)
-    return json.dumps(make.survey(survey), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    return json_text(make.survey(survey))
 
 
 class _Fields:

@@ -1,4 +1,4 @@
-"""Tables into CSV, XLSX and the terminal; text from a document never becomes a formula."""
+"""Tables into CSV and XLSX; text from a document never becomes a formula."""
 
 from __future__ import annotations
 
@@ -7,10 +7,7 @@ import io
 from collections.abc import Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
-
-from rich.console import Console
-from rich.table import Table as Shown
-from rich.text import Text
+from unicodedata import category, normalize
 
 from ...document import Document
 from ...papers.tables import Cell, Table, cell_text
@@ -19,7 +16,7 @@ from ..wording import CAUTION
 if TYPE_CHECKING:
     from openpyxl.cell.cell import Cell as OpenCell
 
-_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|")
+_FORMULA = frozenset("=+-@|")
 _CONTROL = dict.fromkeys([*range(9), 11, 12, *range(14, 32), 0xFFFE, 0xFFFF])
 """Characters no workbook can hold."""
 _LONGEST = 60
@@ -29,9 +26,17 @@ _OLDEST = datetime(1980, 1, 1)
 
 def plain_cell(value: Cell) -> str:
     """A cell as text a spreadsheet takes as text: what could be a formula starts with an apostrophe."""
-    if isinstance(value, str) and value.startswith(_FORMULA):
+    if isinstance(value, str) and _could_be_a_formula(value):
         return f"'{value}"
     return cell_text(value)
+
+
+def _could_be_a_formula(text: str) -> bool:
+    """Whether a spreadsheet may take a text for a formula: by its first sign, full width too, or after what is not seen."""
+    if text[:1] in ("\t", "\r", "\n"):
+        return True
+    seen = next((c for c in text if not c.isspace() and category(c) not in ("Cc", "Cf")), "")
+    return normalize("NFKC", seen)[:1] in _FORMULA
 
 
 def as_csv(table: Table) -> bytes:
@@ -122,32 +127,3 @@ def _repacked(book: object, stamp: datetime) -> bytes:
                 )
             target.writestr(zipfile.ZipInfo(name, date), data, zipfile.ZIP_DEFLATED)
     return out.getvalue()
-
-
-def print_table(table: Table, console: Console) -> None:
-    """One table in the terminal, without the columns that are empty; piped, no line is folded."""
-    kept = [
-        at
-        for at, name in enumerate(table.columns)
-        if name in table.blank or any(row[at] not in (None, "") for row in table.rows)
-    ]
-    shown = Shown(box=None, pad_edge=False, header_style="bold")
-    width = 0
-    for at in kept:
-        cells = [_shown(row[at]) for row in table.rows]
-        number = all(not isinstance(row[at], str) for row in table.rows)
-        shown.add_column(Text(table.columns[at]), justify="right" if number else "left", overflow="fold")
-        width += 2 + max(len(text) for text in (table.columns[at], *cells))
-    for row in table.rows:
-        shown.add_row(*(Text(_shown(row[at])) for at in kept))
-    if not console.is_terminal:
-        console.width = max(console.width, width)
-    console.print(Text(table.name, style="bold"))
-    console.print(shown)
-    for note in table.notes:
-        console.print(Text(note, style="dim"))
-    console.print()
-
-
-def _shown(cell: Cell) -> str:
-    return cell_text(cell)

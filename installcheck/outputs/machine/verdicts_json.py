@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Sequence
 from dataclasses import asdict
@@ -18,6 +17,7 @@ from ...batch.record import (
 from ...document import Document, Place, Problem
 from ...rules.verdicts import Ledger, Outcome, Verdict
 from ..wording import CAUTION, VERSION
+from .json_text import json_text
 
 
 def number(value: float | None) -> float | None:
@@ -87,7 +87,7 @@ def _problem(problem: Problem) -> dict[str, Any]:
 
 def as_json(ledger: Ledger) -> str:
     """The check of one document as JSON text, keys in a fixed order."""
-    return _text({**_head(), **_checked(record(ledger))})
+    return json_text({**_head(), **_checked(record(ledger))})
 
 
 def many_as_json(records: Sequence[Record], *, single: bool = False) -> str:
@@ -96,7 +96,7 @@ def many_as_json(records: Sequence[Record], *, single: bool = False) -> str:
     ``single`` gives one document that was read the shape of :func:`as_json`.
     """
     if single and len(records) == 1 and isinstance(records[0], Checked):
-        return _text({**_head(), **_checked(records[0])})
+        return json_text({**_head(), **_checked(records[0])})
     checked = [one for one in records if isinstance(one, Checked)]
     total = {outcome.value: sum(one.counts[outcome] for one in checked) for outcome in Outcome}
     body = {
@@ -109,13 +109,9 @@ def many_as_json(records: Sequence[Record], *, single: bool = False) -> str:
             if isinstance(one, Unreadable)
         ],
     }
-    return _text(body)
+    return json_text(body)
 
 
 def verdicts_schema() -> str:
     """The published schema of this form, as JSON text."""
     return files(__package__ or "").joinpath("verdicts.schema.json").read_text(encoding="utf-8")
-
-
-def _text(body: dict[str, Any]) -> str:
-    return json.dumps(body, indent=2, ensure_ascii=False) + "\n"

@@ -12,7 +12,7 @@ from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
 from ...drawing.png import FONTS
-from ..files import OutputError
+from ...files.writing import OutputError
 
 
 def _template(name: str) -> str:

@@ -16,6 +16,7 @@ from ...drawing.ink import Page
 from ...drawing.page import compose
 from ...drawing.sheet import Paper, Sheet
 from ...drawing.svg import page_svg
+from ...files.names import visible
 from ...model.quantities import in_unit, plain_number
 from ...papers import PAPERS
 from ...papers.tables import Table, cell_text
@@ -85,7 +86,7 @@ def record(ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
         "revision": header.revision,
         "date": header.date,
         "drawing": header.drawing,
-        "file": document.name,
+        "file": visible(document.name),
         "digest": document.digest,
         "version": VERSION,
         "caution": CAUTION,
@@ -183,7 +184,7 @@ def _rows(ledger: Ledger, drawn: list[DrawnSheet]) -> Iterator[dict[str, object]
             "deviation": verdict.deviation,
             "rule": verdict.rule,
             "source": verdict.source,
-            "place": str(ledger.document.place(verdict.path)),
+            "place": visible(str(ledger.document.place(verdict.path))),
             "sheets": [
                 {"id": s.id, "number": s.number}
                 for s in drawn

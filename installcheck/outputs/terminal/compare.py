@@ -8,7 +8,6 @@ from itertools import groupby
 from rich.console import Console
 from rich.padding import Padding
 from rich.table import Table
-from rich.text import Text
 
 from ...comparison import (
     Change,
@@ -22,6 +21,7 @@ from ...document import Document
 from ...model.quantities import plain_number, show
 from ...rules.verdicts import Outcome, Verdict
 from ..wording import CAUTION, OUTCOME_WORDS, load_lines, numbers, weight_lines
+from .words import seen
 
 _TRENDS = {"new": "new", "worse": "worse", "better": "better", "gone": "gone"}
 
@@ -29,7 +29,7 @@ _TRENDS = {"new": "new", "worse": "worse", "better": "better", "gone": "gone"}
 def print_comparison(found: Comparison, console: Console, *, every: bool = False) -> None:
     """The comparison; ``every`` adds what was only reworded and the verdicts that meet."""
     console.print(
-        Text(_name(found.new), style="bold") + Text("  against  ") + Text(_name(found.old), style="bold")
+        seen(_name(found.new), style="bold") + seen("  against  ") + seen(_name(found.old), style="bold")
     )
     _things(found.changes, console, every=every)
     _left(found.left, console)
@@ -38,8 +38,8 @@ def print_comparison(found: Comparison, console: Console, *, every: bool = False
     _figures(found, console)
     _tests(found, console)
     console.print()
-    console.print(Text(_counts(found), style="bold"), soft_wrap=True)
-    console.print(Text(CAUTION, style="dim"))
+    console.print(seen(_counts(found), style="bold"), soft_wrap=True)
+    console.print(seen(CAUTION, style="dim"))
 
 
 def _name(document: Document) -> str:
@@ -50,11 +50,11 @@ def _name(document: Document) -> str:
 
 def _head(console: Console, title: str, count: int) -> None:
     console.print()
-    console.print(Text(f"{title} ({count})", style="bold cyan"))
+    console.print(seen(f"{title} ({count})", style="bold cyan"))
 
 
 def _line(console: Console, mark: str, text: str, indent: int = 2) -> None:
-    console.print(Padding(Text(f"{mark} {text}" if mark else text), (0, 0, 0, indent), expand=False))
+    console.print(Padding(seen(f"{mark} {text}" if mark else text), (0, 0, 0, indent), expand=False))
 
 
 def _things(changes: Sequence[Change], console: Console, *, every: bool) -> None:
@@ -144,7 +144,7 @@ def _indications(found: Comparison, console: Console) -> None:
             reads = f"{', '.join(one.new_source)}; was {', '.join(one.old_source)}"
         table.add_row(
             *(
-                Text(cell)
+                seen(cell)
                 for cell in (one.name, one.fate, reads, error_told(one.old_error), error_told(one.new_error))
             )
         )

@@ -7,11 +7,11 @@ from collections.abc import Iterable
 
 from rich.console import Console
 from rich.table import Table
-from rich.text import Text
 
 from ...document import Document
 from ...faults.play import Played
 from ..wording import CAUTION
+from .words import seen
 
 _ORDER = ("dead supply", "open protector", "lost ground", "open wire", "short to ground", "burst line")
 
@@ -26,25 +26,25 @@ def print_faults(
     faults = sorted(played, key=lambda p: _ORDER.index(p.kind))
     header = document.installation.installation
     console.print(
-        Text(f"{header.name}: every single fault", style="bold") + Text(f"  ({document.name}, at '{point}')")
+        seen(f"{header.name}: every single fault", style="bold") + seen(f"  ({document.name}, at '{point}')")
     )
     table = Table(box=None, pad_edge=False)
     for column in ("fault", "at", "effect"):
         table.add_column(column, overflow="fold")
     for fault in faults:
         if fault.effects or fault.note or every:
-            table.add_row(Text(fault.kind), Text(fault.at), Text(_told(fault)))
+            table.add_row(seen(fault.kind), seen(fault.at), seen(_told(fault)))
     console.print(table)
     _together(faults, console)
     quiet = sum(1 for f in faults if not f.effects)
     console.print()
     console.print(
-        Text(
+        seen(
             f"{len(faults)} faults, {len(faults) - quiet} seen on an indication, {quiet} on none",
             style="bold",
         )
     )
-    console.print(Text(CAUTION, style="dim"))
+    console.print(seen(CAUTION, style="dim"))
 
 
 def _told(fault: Played) -> str:
@@ -67,8 +67,8 @@ def _together(faults: list[Played], console: Console) -> None:
     if not groups:
         return
     console.print()
-    console.print(Text("REQUIRED INDICATIONS THAT FALL TOGETHER", style="bold"))
+    console.print(seen("REQUIRED INDICATIONS THAT FALL TOGETHER", style="bold"))
     for names, causes in sorted(groups.items(), key=lambda g: (-len(g[0]), g[0])):
         shown = "; ".join(causes[:8]) + (f"; and {len(causes) - 8} more" if len(causes) > 8 else "")
-        console.print(Text(f"  {', '.join(names)}"))
-        console.print(Text(f"      by {shown}", style="dim"))
+        console.print(seen(f"  {', '.join(names)}"))
+        console.print(seen(f"      by {shown}", style="dim"))

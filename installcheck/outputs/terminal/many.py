@@ -7,12 +7,12 @@ from contextlib import contextmanager
 
 from rich.console import Console
 from rich.table import Table
-from rich.text import Text
 
 from ...batch.record import Checked, Record, Unreadable
 from ...rules.verdicts import Outcome
 from ..wording import CAUTION
 from .verdicts import print_problems
+from .words import seen
 
 _COLUMNS = (
     (Outcome.DISCREPANCY, "discrepancies"),
@@ -50,23 +50,23 @@ def print_many(records: Sequence[Record], console: Console, errors: Console) -> 
         if isinstance(one, Checked):
             revision = f" {one.revision}" if one.revision else ""
             counts = (str(one.counts[outcome]) for outcome, _ in _COLUMNS)
-            table.add_row(Text(one.name), Text(f"{one.title}{revision}"), *counts)
+            table.add_row(seen(one.name), seen(f"{one.title}{revision}"), *counts)
         else:
-            table.add_row(Text(one.name), Text("cannot be checked" if one.failed else "cannot be read"))
+            table.add_row(seen(one.name), seen("cannot be checked" if one.failed else "cannot be read"))
     console.print(table)
     for one in broken:
         print_problems(one.problems, errors)
     for one in checked:
         if one.failed:
             told = f": the checker itself failed in {', '.join(one.failed)}; please report it together with the document"
-            errors.print(Text(one.name, style="bold") + Text(told), soft_wrap=True)
+            errors.print(seen(one.name, style="bold") + seen(told), soft_wrap=True)
     totals = ", ".join(f"{sum(one.counts[outcome] for one in checked)} {word}" for outcome, word in _COLUMNS)
     console.print()
     console.print(
-        Text(f"{len(checked)} checked, {len(broken)} cannot be read: {totals}", style="bold"), soft_wrap=True
+        seen(f"{len(checked)} checked, {len(broken)} cannot be read: {totals}", style="bold"), soft_wrap=True
     )
     if any(one.counts[Outcome.DISCREPANCY] for one in checked):
         console.print(
             "'installcheck check FILE' lists the discrepancies of one document with their remedies."
         )
-    console.print(Text(CAUTION, style="dim"))
+    console.print(seen(CAUTION, style="dim"))

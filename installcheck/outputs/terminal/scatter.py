@@ -6,12 +6,12 @@ from collections.abc import Iterable
 
 from rich.console import Console
 from rich.table import Table
-from rich.text import Text
 
 from ...analysis.errors.error_budget import ErrorBudget
 from ...analysis.errors.scatter import Scatter
 from ...analysis.true_value import difference_kind
 from ...model.quantities import conversion, plain_number, show
+from .words import seen
 
 
 def print_scatter(
@@ -29,11 +29,11 @@ def print_scatter(
         factor = conversion(difference_kind(budget.kind), budget.unit)[0]
         numbers = (found.low, found.median, found.high, budget.worst_case)
         table.add_row(
-            budget.indication,
-            budget.source,
-            budget.point,
-            show(budget.true, budget.unit, budget.kind),
-            *(Text(f"{plain_number(n / factor)} {budget.unit}") for n in numbers),
+            seen(budget.indication),
+            seen(budget.source),
+            seen(budget.point),
+            seen(show(budget.true, budget.unit, budget.kind)),
+            *(seen(f"{plain_number(n / factor)} {budget.unit}") for n in numbers),
         )
     console.print()
     console.print(table)

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from rich.console import Console
 from rich.padding import Padding
 from rich.table import Table
-from rich.text import Text
 
 from ...drawing.text_width import printable
 from ...model.quantities import in_unit
 from ...survey import Head, Phase, Survey
 from ...survey.words import listed
 from ..wording import CAUTION
+from .words import seen
 
 _TOP, _NEAR = "▲", "~"
 """Marks of the hottest, and of those that probe tolerance cannot tell from it."""
@@ -21,21 +21,21 @@ _TOP, _NEAR = "▲", "~"
 
 def print_survey(survey: Survey, console: Console) -> None:
     """The finding, temperatures by phase and cylinder, a sentence for each phase, order changes, notes, the caution."""
-    console.print(Text(f"Head temperatures by phase, {printable(survey.file)}", style="bold"))
-    console.print(Padding(Text(f"{_capital(survey.finding)}."), (1, 0, 1, 0)))
+    console.print(seen(f"Head temperatures by phase, {printable(survey.file)}", style="bold"))
+    console.print(Padding(seen(f"{_capital(survey.finding)}."), (1, 0, 1, 0)))
     console.print(_table(survey))
     day = "highest, carried to the hot day" if survey.corrected else "highest as read"
     key = (
         f"{survey.unit}, {day}; {_TOP} hottest, {_NEAR} cannot be excluded with these probes ({survey.grade})"
     )
-    console.print(Padding(Text(key, style="dim"), (0, 0, 1, 0)))
+    console.print(Padding(seen(key, style="dim"), (0, 0, 1, 0)))
     for title, lines in _sections(survey):
         if lines:
-            console.print(Text(title, style="bold"))
+            console.print(seen(title, style="bold"))
             for line in lines:
-                console.print(Padding(Text(f"- {_capital(printable(line))}"), (0, 0, 0, 2)))
+                console.print(Padding(seen(f"- {_capital(printable(line))}"), (0, 0, 0, 2)))
     console.print()
-    console.print(Text(CAUTION, style="dim"))
+    console.print(seen(CAUTION, style="dim"))
 
 
 def _sections(survey: Survey) -> Iterator[tuple[str, list[str]]]:
@@ -67,7 +67,7 @@ def _table(survey: Survey) -> Table:
         table.add_column(f"to {survey.show(survey.limit)}", justify="right")
     table.add_column("minutes", justify="right")
     for phase in survey.phases:
-        table.add_row(*_row(survey, phase))
+        table.add_row(*map(seen, _row(survey, phase)))
     return table
 
 

@@ -11,6 +11,7 @@ from rich.text import Text
 from ...document import Document, Problem
 from ...rules.verdicts import Ledger, Outcome, Verdict
 from ..wording import CAUTION, OUTCOME_WORDS, numbers
+from .words import seen
 
 _MARKS = {
     Outcome.DISCREPANCY: "▲",
@@ -32,13 +33,13 @@ def _indented(console: Console, indent: int, text: Text) -> None:
     """Print a text wrapped behind an indent, with nothing left at the ends of lines."""
     for line in text.wrap(console, max(20, console.width - indent)):
         line.rstrip()
-        console.print(Text(" " * indent) + line, soft_wrap=True)
+        console.print(seen(" " * indent) + line, soft_wrap=True)
 
 
 def print_problems(problems: Iterable[Problem], console: Console) -> None:
     """What keeps a document from being read, one line each."""
     for problem in problems:
-        console.print(Text(str(problem.place), style="bold") + Text(f": {problem.message}"), soft_wrap=True)
+        console.print(seen(str(problem.place), style="bold") + seen(f": {problem.message}"), soft_wrap=True)
 
 
 def print_ledger(ledger: Ledger, console: Console, *, every: bool = False) -> None:
@@ -49,7 +50,7 @@ def print_ledger(ledger: Ledger, console: Console, *, every: bool = False) -> No
     document = ledger.document
     header = document.installation.installation
     revision = f", revision {header.revision}" if header.revision else ""
-    console.print(Text(f"{header.name}{revision}", style="bold") + Text(f"  ({document.name})"))
+    console.print(seen(f"{header.name}{revision}", style="bold") + seen(f"  ({document.name})"))
     for outcome in (Outcome.DISCREPANCY, Outcome.ACCEPTED, Outcome.ADVISORY):
         _group(document, outcome, [v for v in ledger.verdicts if v.outcome is outcome], console)
     _failed([v for v in ledger.verdicts if v.failed], console)
@@ -59,8 +60,8 @@ def print_ledger(ledger: Ledger, console: Console, *, every: bool = False) -> No
         _coverage(ledger, console)
     counts = ", ".join(f"{ledger.count(o)} {w}" for o, w in _COUNT_WORDS)
     console.print()
-    console.print(Text(counts, style="bold"))
-    _indented(console, 0, Text(CAUTION, style="dim"))
+    console.print(seen(counts, style="bold"))
+    _indented(console, 0, seen(CAUTION, style="dim"))
 
 
 _COUNT_WORDS = (
@@ -76,12 +77,12 @@ def _group(document: Document, outcome: Outcome, verdicts: list[Verdict], consol
     if not verdicts:
         return
     console.print()
-    console.print(Text(f"{OUTCOME_WORDS[outcome]} ({len(verdicts)})", style=_STYLES[outcome]))
+    console.print(seen(f"{OUTCOME_WORDS[outcome]} ({len(verdicts)})", style=_STYLES[outcome]))
     for verdict in verdicts:
-        head = Text(f"{_MARKS[outcome]} ", style=_STYLES[outcome]) + Text(verdict.message)
+        head = seen(f"{_MARKS[outcome]} ", style=_STYLES[outcome]) + seen(verdict.message)
         _indented(console, 2, head)
         for label, text in _details(document, verdict):
-            _indented(console, 6, Text(f"{label}: ", style="dim") + Text(text))
+            _indented(console, 6, seen(f"{label}: ", style="dim") + seen(text))
 
 
 def _details(document: Document, verdict: Verdict) -> Iterator[tuple[str, str]]:
@@ -106,10 +107,10 @@ def _failed(verdicts: list[Verdict], console: Console) -> None:
     if not verdicts:
         return
     console.print()
-    console.print(Text(f"THE CHECKER ITSELF FAILED ({len(verdicts)})", style="bold red"))
+    console.print(seen(f"THE CHECKER ITSELF FAILED ({len(verdicts)})", style="bold red"))
     for verdict in verdicts:
         at = f" (at {', '.join(verdict.at)})" if verdict.at else ""
-        _indented(console, 2, Text("! ", style="bold red") + Text(f"{verdict.message}{at}"))
+        _indented(console, 2, seen("! ", style="bold red") + seen(f"{verdict.message}{at}"))
 
 
 def _missing(ledger: Ledger, console: Console) -> None:
@@ -120,14 +121,14 @@ def _missing(ledger: Ledger, console: Console) -> None:
     console.print()
     count = sum(1 for v in ledger.verdicts if v.outcome is Outcome.UNDETERMINED and not v.failed)
     console.print(
-        Text(f"{OUTCOME_WORDS[Outcome.UNDETERMINED]} ({count})", style=_STYLES[Outcome.UNDETERMINED])
+        seen(f"{OUTCOME_WORDS[Outcome.UNDETERMINED]} ({count})", style=_STYLES[Outcome.UNDETERMINED])
     )
     for datum, group in by_datum.items():
         items = list(dict.fromkeys(v.at[0] for v in group if v.at))
         rules = sorted({v.rule for v in group})
         shown = ", ".join(items[:12]) + (f" and {len(items) - 12} more" if len(items) > 12 else "")
-        _indented(console, 2, Text("? ", style="cyan") + Text(f"{asked(datum)}: {shown}"))
-        _indented(console, 6, Text("then judged: ", style="dim") + Text(", ".join(rules)))
+        _indented(console, 2, seen("? ", style="cyan") + seen(f"{asked(datum)}: {shown}"))
+        _indented(console, 6, seen("then judged: ", style="dim") + seen(", ".join(rules)))
 
 
 def _coverage(ledger: Ledger, console: Console) -> None:

@@ -20,10 +20,10 @@ from installcheck.drawing.sheet import (
     WireKind,
 )
 from installcheck.drawing.svg import sheet_svg
+from installcheck.files.writing import OutputError
 from installcheck.outputs.diagram.dot import graph_dot
 from installcheck.outputs.diagram.sheets import Subject, sheets
 from installcheck.outputs.diagram.write import write_graph, write_sheets
-from installcheck.outputs.files import OutputError
 from installcheck.outputs.pages import pages_as_pdf
 
 TESTS = Path(__file__).parents[2]

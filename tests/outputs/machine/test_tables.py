@@ -6,7 +6,6 @@ import io
 import openpyxl
 import pytest
 from python_calamine import CalamineWorkbook
-from rich.console import Console
 
 from installcheck.analysis.study import Study
 from installcheck.document import load, loads
@@ -14,7 +13,6 @@ from installcheck.outputs.machine.tables import (
     as_csv,
     as_xlsx,
     plain_cell,
-    print_table,
 )
 from installcheck.papers import PAPERS, Table
 
@@ -110,23 +108,11 @@ def test_equal_bytes_on_two_runs(name, demo_folder):
     assert made() == made()
 
 
-def shown(table):
-    stream = io.StringIO()
-    print_table(table, Console(file=stream, width=40))
-    return stream.getvalue()
+@pytest.mark.parametrize("text", ["\uff1d1+1", " =1+1", "\u3000\uff0b1", "\u200b=1", "\x0b@x", "\ufe63"])
+def test_signs_of_full_width_and_after_blanks_are_marked_too(text):
+    assert plain_cell(text) == f"'{text}"
 
 
-def test_piped_lines_are_not_folded_and_headings_keep_their_units():
-    table = Table(
-        "parts list", ("part", "weight [lb]", "empty"), (("a part with a long name" * 4, 2.5, None),)
-    )
-    lines = shown(table).splitlines()
-    assert lines[0] == "parts list"
-    assert "weight [lb]" in lines[1]
-    assert "empty" not in lines[1]
-    assert lines[2].split()[-1] == "2.5"
-
-
-def test_terminal_shows_text_as_it_is_written():
-    out = shown(Table("list", ("id",), (("=1+1",), ("'quoted",), ("[bold]x[/bold]",))))
-    assert out.split()[-3:] == ["=1+1", "'quoted", "[bold]x[/bold]"]
+@pytest.mark.parametrize("text", [" W1", "a=1", "\u3000", ""])
+def test_other_text_is_left_alone(text):
+    assert plain_cell(text) == text

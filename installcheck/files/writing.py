@@ -1,0 +1,52 @@
+"""Writing files whole or not at all: beside the target first, then renamed over it."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+from .reading import was_read
+
+
+class OutputError(Exception):
+    """A file that cannot be written, or a form that is not known; the message says why."""
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Write ``data`` to ``path`` so that nobody ever sees half of it; a link is followed.
+
+    Raises:
+        OutputError: it was read before or is no regular file, or its folder does not exist or cannot be written to.
+    """
+    try:
+        target = Path(os.path.realpath(path))
+        _require_writable(path, target)
+        handle, beside = tempfile.mkstemp(prefix=f".{target.name[:100]}.", dir=target.parent)
+    except OSError as bad:
+        raise OutputError(f"'{path}' cannot be written: {bad.strerror or bad}") from None
+    except ValueError as bad:  # a name with a null character
+        raise OutputError(f"'{path}' cannot be written: {bad}") from None
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
+        mask = os.umask(0)
+        os.umask(mask)
+        os.chmod(beside, 0o666 & ~mask)
+        os.replace(beside, target)
+    except BaseException as bad:
+        Path(beside).unlink(missing_ok=True)
+        if isinstance(bad, OSError):
+            raise OutputError(f"'{path}' cannot be written: {bad.strerror or bad}") from None
+        raise
+
+
+def _require_writable(path: Path, target: Path) -> None:
+    if target.is_symlink():
+        raise OutputError(f"'{path}' cannot be written: it is a link that leads back to itself")
+    if not target.exists():
+        return
+    if not target.is_file():
+        raise OutputError(f"'{path}' cannot be written: it is there and is no regular file")
+    if was_read(target):
+        raise OutputError(f"'{path}' is a file this is made from: name another to write")
