@@ -140,6 +140,8 @@ FITTING_FIRE: Final = Missing(
 FITTING_MATERIAL: Final = Missing("material of the fitting", "fittings", "material")
 FITTING_PORTS: Final = Missing("line, instrument or cap on each port of the fitting", "fittings")
 FITTING_PRESSURE: Final = Missing("working pressure of the fitting", "fittings", "rated_pressure")
+PART_RATING: Final = Missing("temperature rating of the part", "", "temperature_rating")
+PART_ZONE: Final = Missing("zone of the part", "", "zone")
 FITTING_ZONE: Final = Missing("zone of the fitting", "fittings", "zone")
 CAPILLARY_HEIGHTS: Final = Missing(
     "height of the parts of the capillary that are colder than the bulb", "fluid_lines", "route"
@@ -353,6 +355,9 @@ JOINT_SPOOL: Final = Missing("resistance of the spool or resistor", "junctions",
 PLUG_MATE: Final = Missing("plug or receptacle that the plug joins ('mates')", "junctions", "mates")
 SELECTOR_POSITION: Final = Missing("position of the selector", "junctions", "position")
 SPLICE_RATING: Final = Missing("temperature rating of the splice", "junctions", "temperature_rating")
+JOINT_CRIMPED: Final = Missing("crimping of the joint ('crimped: yes' or 'no')", "junctions", "crimped")
+JOINT_SEALED: Final = Missing("sealing of the joint ('sealed: yes' or 'no')", "junctions", "sealed")
+JOINT_ZONE_KIND: Final = Missing("zone of the joint, and its 'occupied: yes' or 'no'", "zones", "occupied")
 SPLICE_ZONE: Final = Missing("zone of the splice", "junctions", "zone")
 JOINT_ISOTHERMAL: Final = Missing(
     "whether all pins of the joint share one temperature ('isothermal'), or the difference across them",
@@ -363,6 +368,7 @@ JOINT_METAL: Final = Missing("metal of the joint", "junctions", "metal")
 JOINT_ZONE: Final = Missing("zone, or the temperature, of every joint of the lead", "junctions", "zone")
 SPOOL_RESISTANCE: Final = Missing("resistance of the spool", "junctions", "resistance")
 LOADS_AND_SUPPLIES: Final = Missing("supplies and loads that use the same ground", "loads")
+LOAD_ON_TIME: Final = Missing("longest time the load is on", "loads", "on_time")
 LOAD_CURRENT: Final = Missing("current of the load", "loads", "current")
 LOAD_ESSENTIAL: Final = Missing(
     "standing of the load when the alternator is lost ('essential: yes' or 'no')", "loads", "essential"
@@ -547,6 +553,9 @@ REMOVED_RUN_ENDS: Final = Missing(
 ROTOR_WIRING: Final = Missing("wiring of the rotor to its source", "wire_runs")
 RUN_CURRENT: Final = Missing("current of the run, or of the loads behind it", "wire_runs", "current")
 RUN_FEED: Final = Missing("wiring from the battery or bus to the run", "wire_runs")
+RUN_FIRE_RATING: Final = Missing(
+    "fire rating of the wire ('fire_rated: yes' or 'no')", "wire_runs", "fire_rated"
+)
 RUN_GAUGE: Final = Missing("gauge of the run", "wire_runs", "gauge")
 RUN_LENGTH: Final = Missing("length of the run", "wire_runs", "length")
 RUN_LENGTHS_BEFORE: Final = Missing("lengths of the runs before it", "wire_runs", "length")
@@ -565,6 +574,7 @@ RUN_TERMINAL_RESISTANCE: Final = Missing(
 RUN_TERMINALS: Final = Missing(
     "terminals on the ends of the run, with the gauges and stud they take", "wire_runs", "terminations"
 )
+RUN_VOLTAGE: Final = Missing("voltage rating of the wire", "wire_runs", "voltage_rating")
 RUN_WAY: Final = Missing(
     "bundle of the run, or its route with the length in each zone", "wire_runs", "bundle"
 )
@@ -572,6 +582,8 @@ SENDER_RETURN: Final = Missing("way of the sender's return", "wire_runs")
 SENDER_SUPPLY: Final = Missing("wiring of the sender's supply", "wire_runs")
 SHIELD_ENDS: Final = Missing("ends of the shield: a ground, a terminal, or 'open'", "wire_runs", "shield")
 SOURCE_TO_BUS: Final = Missing("wire runs from the source to a bus", "wire_runs")
+TERMINAL_CURRENT: Final = Missing("largest current of the terminal", "wire_runs", "terminations.max_current")
+TERMINAL_STUD: Final = Missing("stud the terminal fits", "wire_runs", "terminations.stud")
 TERMINAL_GAUGES: Final = Missing(
     "smallest and largest gauge the terminal takes", "wire_runs", "terminations.smallest_gauge"
 )

@@ -49,8 +49,11 @@ def terminal_fits(study: Study, subject: Subject, run: WireRun) -> Verdict | Non
     found: list[Verdict] = []
     for side, end in ends:
         found += _terminal(study, subject.field("terminations", side), run.terminations[side], known, end)
+    on_studs = all(
+        _stud(study, end) is not None and run.terminations[side].stud is not None for side, end in ends
+    )
     return worst_over(found, lambda one: one) or subject.field("terminations").meets(
-        f"the terminals of run {subject.ident} take its {gauges[0]} AWG and their studs"
+        f"the terminals of run {subject.ident} take its {gauges[0]} AWG{' and their studs' if on_studs else ''}"
     )
 
 
@@ -89,8 +92,13 @@ def _terminal(
                     remedy=f"crimp on a terminal that takes {gauge} AWG",
                 )
     stud = _stud(study, end)
+    unknown = study.document.declared_unknown
     if one.kind in ("ring", "spade") and stud is not None and one.stud is not None:
         yield from _on_stud(subject, one.kind, one.stud, stud, end)
+    elif unknown((*subject.path, "stud")):
+        yield subject.lacks(missing.TERMINAL_STUD)
+    if unknown((*subject.path, "max_current")):
+        yield subject.lacks(missing.TERMINAL_CURRENT)
     if one.max_current is not None and carries_power(study, ident):
         amps = run_current(study, ident)
         if amps.missing:
@@ -140,13 +148,15 @@ def _stud(study: Study, end: str) -> Quantity | None:
     over="junctions",
 )
 def joint_takes_wire(study: Study, subject: Subject, junction: Junction) -> list[Verdict]:
-    """A joint a run ends at, if its kind crimps or clamps the wire itself."""
+    """A joint a run ends at, if its kind crimps or clamps the wire itself, or it says what current it may carry."""
     landed = _landing(study).get(subject.ident)
-    if not landed or not _crimps(junction):
+    crimps = _crimps(junction)
+    if not landed or not (crimps or _limited(study, subject, junction)):
         return []
     found: list[Verdict] = []
     for run, end, gauge in landed:
-        found += _in_joint(study, subject.along(run), junction, run, end, gauge)
+        inside = _in_joint if crimps else _joint_current
+        found += inside(study, subject.along(run), junction, run, end, gauge)
     return found or [subject.meets(f"{subject.ident} takes every wire in it")]
 
 
@@ -171,6 +181,16 @@ def _crimps(junction: Junction) -> bool:
         or spec.smallest_gauge is not None
         or (spec.kind in ("plug", "splice", "disconnect") and not couple)
     )
+
+
+def _limited(study: Study, subject: Subject, junction: Junction) -> bool:
+    """Whether a joint says what current it may carry, or that it is unknown; a shunt is judged with the contacts of power."""
+    said = junction.spec.max_current is not None or _current_unknown(study, subject)
+    return said and junction.spec.kind != "shunt"
+
+
+def _current_unknown(study: Study, subject: Subject) -> bool:
+    return study.document.declared_unknown(("junctions", subject.ident, "max_current"))
 
 
 def _in_joint(
@@ -199,13 +219,16 @@ def _in_joint(
 
 
 def _joint_current(
-    study: Study, subject: Subject, junction: Junction, run: str, end: str, gauge: Gauge
+    study: Study, subject: Subject, junction: Junction, run: str, end: str, gauge: Gauge | None
 ) -> Iterator[Verdict]:
     spec = junction.spec
     if not carries_power(study, run):
         return
+    if _current_unknown(study, subject):
+        yield subject.lacks(missing.JOINT_CURRENT)
+        return
     limits = [float(spec.max_current)] if spec.max_current is not None else []
-    if spec.contact_size is not None:
+    if spec.contact_size is not None and gauge is not None:
         try:
             limits.append(contact_current(spec.contact_size, str(gauge)))
         except ValueError as bad:

@@ -45,6 +45,13 @@ def test_ring_for_less_current(judged):
     assert (verdict.outcome, verdict.value, verdict.limit, verdict.margin) == ("discrepancy", 12, 10, -2)
 
 
+@pytest.mark.parametrize("word", ["max_current", "stud"])
+def test_terminal_figure_said_to_be_unknown(judged, word):
+    ring = RING.replace("stud: 0.164 in, max_current: 10 A", f"{word}: unknown")
+    [verdict] = judged(document(more=f"terminations: [{ring}, {ring}]"), "terminal-fits")
+    assert verdict.outcome == "undetermined"
+
+
 def test_nothing_said_of_terminals(judged):
     [verdict] = judged(document(more="marked: yes"), "terminal-fits")
     assert verdict.outcome == "undetermined"
@@ -100,3 +107,17 @@ def test_splice_of_unknown_range(judged):
 def test_terminal_block_leaves_it_to_the_terminals(judged):
     text = JOINT.format(amps="1 A", joint="kind: terminal block, terminals: [A, B]", gauge="22 AWG")
     assert judged(text, "joint-takes-wire") == []
+
+
+@pytest.mark.parametrize(
+    ("most", "outcome"),
+    [
+        ("max_current: 5 A", "meets"),
+        ("max_current: 3 A", "discrepancy"),
+        ("max_current: unknown", "undetermined"),
+    ],
+)
+def test_terminal_block_carries_no_more_than_it_may(judged, most, outcome):
+    text = JOINT.format(amps="4 A", gauge="20 AWG", joint=f"kind: terminal block, terminals: [A, B], {most}")
+    verdicts = judged(text, "joint-takes-wire")
+    assert {v.outcome for v in verdicts} == {outcome}

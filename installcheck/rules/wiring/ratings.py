@@ -1,0 +1,221 @@
+"""What a part says of itself, held against where it is: voltage, fire, heat, moisture and vibration."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import networkx as nx
+
+from ...analysis import missing
+from ...analysis.routing import run_ends, run_zones
+from ...analysis.study import Study, once
+from ...document.source import DocPath
+from ...model.comparing import at_most
+from ...model.installation import split_end
+from ...model.quantities import in_unit, plain_number
+from ...model.things import Placed, TerminalSpec
+from ...model.wiring import Junction, WireRun
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule
+
+_SOURCES = frozenset(("battery", "alternator", "generator", "inverter"))
+_METAL = frozenset(("conductor", "joint", "contact", "spool", "shield"))
+_RATED = ("junctions", "supplies", "loads", "indicators", "senders", "probes")
+
+
+def _said_unknown(subject: Subject, word: str) -> bool:
+    return subject.study.document.declared_unknown((*subject.path, word))
+
+
+@rule(
+    "wire-voltage",
+    title="A wire is rated for the voltage of what it hangs on",
+    why="Insulation made for less breaks down where it is rubbed or damp, and the wire shorts with its protector sound.",
+    source="the part's own limit; AC 43.13-1B 11-76 (choice of wire)",
+    formula="highest voltage of the sources the run is joined to, else of the aircraft <= voltage rating of the wire",
+    example="wire of 12 V in an aircraft of 28 V: 16 V short",
+    over="wire_runs",
+)
+def wire_voltage(study: Study, subject: Subject, run: WireRun) -> Verdict | None:
+    """A run whose voltage rating is stated; the voltage of an ignition is not described."""
+    if run.spec.kind == "ignition lead":
+        return None
+    rating = run.spec.voltage_rating
+    if rating is None:
+        return subject.lacks(missing.RUN_VOLTAGE) if _said_unknown(subject, "voltage_rating") else None
+    volts = _highest_volts(study, subject.ident)
+    if volts is None:
+        return subject.lacks(missing.SYSTEM_VOLTAGE)
+    return subject.at_most(
+        volts,
+        float(rating),
+        "V",
+        f"run {subject.ident} hangs on {plain_number(volts)} V and is rated {rating.text}",
+        remedy=f"use wire rated {plain_number(volts)} V or more",
+    )
+
+
+def _highest_volts(study: Study, ident: str) -> float | None:
+    """Highest voltage a run can be driven with: of the sources it is joined to, else of any there is."""
+    joined, known = _driven(study)
+    nodes = {study.graph.node_of(end) for end in run_ends(study.model.wire_runs[ident])}
+    here = [volts for post, volts in known if any(joined[node] == joined[post] for node in nodes)]
+    stated = study.model.aircraft.system_voltage
+    everywhere = [volts for _, volts in known] + ([float(stated)] if stated is not None else [])
+    return max(here or everywhere, default=None)
+
+
+@once
+def _driven(study: Study) -> tuple[nx.utils.UnionFind[str], list[tuple[str, float]]]:
+    """Nodes joined by metal, grounds apart, and the live post and voltage of every source."""
+    joined: nx.utils.UnionFind[str] = nx.utils.UnionFind()
+    for edge in study.graph.edges:
+        if edge.kind in _METAL and not (study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b)):
+            joined.union(edge.a, edge.b)
+    posts = []
+    for ident, supply in study.model.supplies.items():
+        kind, named = supply.spec.kind, supply.spec.terminals
+        if kind in _SOURCES and supply.spec.voltage is not None:
+            live = (named or ["in", "out"])[1] if kind == "inverter" else (named or ["+"])[0]
+            posts.append((f"{ident}.{live}", float(supply.spec.voltage)))
+    return joined, posts
+
+
+@rule(
+    "wire-in-fire",
+    title="A wire in a fire zone that must work in a fire is fire-rated",
+    why="Ordinary insulation is gone within a minute of fire, and with it what shuts the fuel off or shows the fire.",
+    source="AC 43.13-1B 11-124 (fire-rated wire); what must work in a fire: 14 CFR 23.1359(b) (recalled)",
+    formula="a run through a fire zone that ends at an essential load: 'fire_rated: yes'",
+    example="ordinary wire to an essential shutoff valve in the engine zone: fire-rated wire",
+    over="wire_runs",
+)
+def wire_in_fire(study: Study, subject: Subject, run: WireRun) -> Verdict | None:
+    """A run through a fire zone that says whether it is fire-rated, or ends at what is essential."""
+    zones = run_zones(study, subject.ident) or ()
+    zone = next((z for z in zones if study.model.zones[z].fire_zone), None)
+    if zone is None:
+        return None
+    rated, text = run.spec.fire_rated, f"run {subject.ident} passes the fire zone {zone}"
+    ends = {split_end(end)[0] for end in run_ends(run)}
+    vital = sorted(i for i, load in study.model.loads.items() if i in ends and load.essential)
+    if rated:
+        return subject.meets(f"{text} and is fire-rated")
+    if not vital:
+        return subject.meets(f"{text} and ends at nothing essential") if rated is False else None
+    if rated is None:
+        return subject.along(*vital).lacks(missing.RUN_FIRE_RATING)
+    return subject.along(*vital).advisory(
+        f"{text}, is not fire-rated and ends at the essential {vital[0]}",
+        remedy="use fire-rated wire, or lead it outside that zone",
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rated:
+    """A part with terminals that states what heat it stands, or says that it is unknown."""
+
+    ident: str
+    path: DocPath
+    thing: Placed
+    spec: TerminalSpec
+
+
+def _rated(study: Study) -> Iterator[Rated]:
+    for section in _RATED:
+        for ident, thing in study.model.section(section).items():
+            spec = getattr(thing, "spec", None)
+            if not isinstance(thing, Placed) or not isinstance(spec, TerminalSpec) or _is_splice(thing):
+                continue
+            path: DocPath = (section, ident)
+            unknown = study.document.declared_unknown((*path, "temperature_rating"))
+            if spec.temperature_rating is not None or unknown:
+                yield Rated(ident, path, thing, spec)
+
+
+def _is_splice(thing: Placed) -> bool:
+    """Whether a rule of its own judges the heat of it."""
+    return isinstance(thing, Junction) and thing.spec.kind == "splice"
+
+
+@rule(
+    "part-heat",
+    title="A part stands the heat of the place it sits in",
+    why="Above its rating a sender drifts, a plug shrinks from its contacts and a relay burns its coil.",
+    source="the part's own limit",
+    formula="its own highest temperature, else that of its zone <= rating of the part",
+    example="a pressure sender of 105 degC in an engine zone of 120 degC: 15 degC over",
+    over=_rated,
+)
+def part_heat(study: Study, subject: Subject, part: Rated) -> Verdict:
+    """A part that states what heat it stands."""
+    rating, own, zone = part.spec.temperature_rating, part.thing.temperature, part.thing.zone
+    if rating is None:
+        return subject.lacks(missing.PART_RATING)
+    hottest = own.highest if own is not None else study.hottest(zone) if zone is not None else None
+    reached = hottest if hottest is not None else study.reached(zone) if zone is not None else None
+    if reached is None or (hottest is None and at_most(reached, rating)):
+        return subject.lacks(missing.PART_ZONE if zone is None else missing.ZONE_TEMPERATURE)
+    unit = rating.unit
+    got, most = in_unit(reached, unit, "temperature"), in_unit(rating, unit, "temperature")
+    return subject.at_most(
+        got,
+        most,
+        unit,
+        f"{part.ident} sees {got:.4g} {unit} and stands {rating.text}",
+        remedy="move it to a cooler place, shield it, or fit one that stands the heat",
+    )
+
+
+@rule(
+    "joint-sealed",
+    title="A joint outside the cabin is sealed against moisture",
+    why="Water creeps along the strands into an open splice or plug, and its green salts are resistance in a signal.",
+    source="AC 43.13-1B 11-167 to 11-178 (joints sealed where moisture reaches them; paragraph recalled)",
+    formula="'sealed: yes' for a joint in a zone people do not sit in",
+    example="an open knife splice in the engine bay: one under a sealing sleeve",
+    over="junctions",
+)
+def joint_sealed(study: Study, subject: Subject, joint: Junction) -> Verdict | None:
+    """A joint that says whether it is sealed."""
+    sealed = joint.spec.sealed
+    if sealed is None:
+        return subject.lacks(missing.JOINT_SEALED) if _said_unknown(subject, "sealed") else None
+    if sealed:
+        return subject.meets(f"{subject.ident} is sealed against moisture")
+    zone = study.model.zones.get(joint.zone or "")
+    if zone is None or zone.occupied is None:
+        return subject.lacks(missing.JOINT_ZONE_KIND)
+    if zone.occupied:
+        return subject.meets(f"{subject.ident} is open, in the {joint.zone}")
+    return subject.advisory(
+        f"{subject.ident} in the {joint.zone} is open to moisture",
+        remedy="use a sealed one, or a sealing sleeve over it",
+    )
+
+
+@rule(
+    "joint-crimped",
+    title="A joint in a place that vibrates is crimped, not soldered alone",
+    why="Solder creeps up the strands and ends in a stiff edge, where vibration breaks them.",
+    source="AC 43.13-1B 11-167, 11-174 (crimped terminals and splices; paragraph recalled); general practice",
+    formula="'crimped: yes' for a joint in a zone that vibrates",
+    example="a soldered splice on the engine: a crimped one, and its wires clamped beside it",
+    over="junctions",
+)
+def joint_crimped(study: Study, subject: Subject, joint: Junction) -> Verdict | None:
+    """A joint that says whether it is crimped."""
+    if joint.crimped is None:
+        return subject.lacks(missing.JOINT_CRIMPED) if _said_unknown(subject, "crimped") else None
+    if joint.crimped:
+        return subject.meets(f"the joints of {subject.ident} are crimped")
+    zone = study.model.zones.get(joint.zone or "")
+    if zone is None or zone.vibrates is None:
+        return subject.lacks(missing.ZONE_VIBRATION)
+    if not zone.vibrates:
+        return subject.meets(f"{subject.ident} is not crimped, and nothing shakes it")
+    return subject.advisory(
+        f"{subject.ident} is not crimped, and sits in the {joint.zone}, which vibrates",
+        remedy="crimp it, and clamp its wires close to it",
+    )
