@@ -179,7 +179,8 @@ def _walk(graph: Graph, start: str) -> Iterator[tuple[str, tuple[Step, ...]]]:
         return edge.kind in CARRIES_SIGNAL and not switched and not graph.is_ground(there)
 
     def stops(node: str) -> bool:
-        return node != start and nodes[node]["section"] in _ENDS
+        # Two wires on one terminal of another indicator are joined there, whatever is inside it.
+        return node != start and nodes[node]["section"] in _ENDS and nodes[node]["section"] != "indicators"
 
     walk = Walk([start], graph.at, passes, stops)
     for node in walk:
