@@ -97,6 +97,11 @@ BUNDLE_WIRES: Final = Missing(
 )
 ENGINE_ALTITUDE: Final = Missing("whether it is an altitude engine", "engines", "altitude_engine")
 ENGINE_COOLING: Final = Missing("cooling of the engine: air or liquid", "engines", "cooling")
+ENGINE_COOLING_SPEED: Final = Missing(
+    "whether cooling in climb was shown above the speed of best rate of climb ('cooled_above_climb_speed')",
+    "engines",
+    "cooled_above_climb_speed",
+)
 ENGINE_COWL_FLAPS: Final = Missing("cowl flaps of the engine, yes or no", "engines", "cowl_flaps")
 ENGINE_DRIVE_SENSE: Final = Missing(
     "sense of the tachometer drive ('drive_sense' of the engine)", "engines", "drive_sense"
@@ -416,6 +421,11 @@ PROBE_TEMPERATURE_LIMITS: Final = Missing(
     "tolerance of the couple at this temperature", "probes", "thermocouple"
 )
 PROBE_CYLINDER: Final = Missing("cylinder the probe serves", "probes", "cylinder")
+PROBE_DISTANCE_CLOSER: Final = Missing(
+    "distance of the probe from the exhaust port, measured closer than its tolerance leaves open",
+    "probes",
+    "distance",
+)
 PROBE_DISTANCE: Final = Missing("distance of the probe from the exhaust port", "probes", "distance")
 PROBE_KIND: Final = Missing("kind of the probe", "probes", "kind")
 REMOVED_LEFT: Final = Missing("state of the ends of the removed wire ('left')", "removed", "left")

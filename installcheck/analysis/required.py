@@ -125,6 +125,9 @@ _CONDITIONS: dict[str, Callable[[Engine], Told]] = {
     "liquid-cooled": _cooled("liquid"),
     "altitude engine": _altitude,
     "air-cooled with cowl flaps": lambda e: _both(_cooled("air")(e), _flaps(e)),
+    "air-cooled with cowl flaps or cooled fast": lambda e: _both(
+        _cooled("air")(e), _either(_flaps(e), _said(e.cooled_above_climb_speed, missing.ENGINE_COOLING_SPEED))
+    ),
     "pump-fed": lambda e: missing.ENGINE_FUEL_FEED if e.fuel_feed is None else e.fuel_feed == "pump",
     "altitude engine or controllable propeller": lambda e: _either(
         _altitude(e), _said(e.controllable_propeller, missing.ENGINE_PROPELLER)

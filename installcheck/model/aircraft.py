@@ -104,6 +104,9 @@ class Engine(Model):
     seats: dict[int, str] | None = optional("seat of each cylinder number: 'right front'...")
     cooling: Literal["air", "liquid"] | None = optional("what cools the cylinders")
     cowl_flaps: bool | None = optional("whether it has cowl flaps")
+    cooled_above_climb_speed: bool | None = optional(
+        "whether its cooling in climb was shown at a speed above that of best rate of climb"
+    )
     altitude_engine: bool | None = optional("whether it keeps take-off power to a stated altitude")
     turbocharged: bool | None = optional("whether it is turbocharged")
     controllable_propeller: bool | None = optional("whether the propeller pitch can be controlled in flight")

@@ -10,6 +10,7 @@ from ...analysis import missing
 from ...analysis.shown import engine_id, number, text, width_text
 from ...analysis.study import Study
 from ...document.source import DocPath
+from ...model import comparing
 from ...model.aircraft import Engine
 from ...model.devices import Probe
 from ...model.quantities import plain_number
@@ -54,6 +55,12 @@ def exhaust_probe_distance(study: Study, subject: Subject, probe: Probe) -> Verd
     near = at < (low + high) / 2
     limit = low if near else high
     subject = subject.field("distance")
+    known = float(probe.distance_tolerance or 0.0)
+    if known and comparing.at_most(abs(at - limit), known):
+        return subject.lacks(
+            missing.PROBE_DISTANCE_CLOSER,
+            because=f"{what} within {text(known, at)}, and {band}: measured closer, it can be either",
+        )
     judge = subject.at_least if near else subject.at_most
     return judge(
         number(at, at),
@@ -125,6 +132,9 @@ def exhaust_probes_even(study: Study, subject: Subject, item: ProbeSet) -> Verdi
     distances = [float(d) for _, _, d in known]
     middle, spread = median(distances), max(distances) - min(distances)
     ident, probe, out = max(known, key=lambda k: abs(k[2] - middle))
+    doubt = sum(sorted(float(p.distance_tolerance or 0.0) for _, p, _ in known)[-2:])
+    if doubt and comparing.at_most(abs(spread - _SPREAD_M), doubt):
+        return subject.lacks(missing.PROBE_DISTANCE_CLOSER)
     told = f"the exhaust probes sit {width_text(spread, out)} apart in distance from their ports"
     where = f"cylinder {probe.cylinder}" if probe.cylinder is not None else ident
     return subject.placed("probes", ident, "distance").at_most(

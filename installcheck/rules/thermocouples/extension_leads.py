@@ -5,6 +5,7 @@ from __future__ import annotations
 from ...analysis import missing
 from ...analysis.study import Study
 from ...graph import Edge
+from ...model.comparing import at_least, at_most
 from ...model.quantities import plain_number
 from ...model.wiring import WireRun
 from ...physics.thermocouple_limits import limits
@@ -12,14 +13,15 @@ from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
 _COMPENSATING = {"K": (0.0, 100.0)}
-"""degC at the ends of a copper/constantan compensating pair: IEC 60584-3 type KCB (recalled)."""
+"""degC at the ends of a copper/constantan compensating pair: IEC 60584-3 type KCB, by a supplier's table."""
 
 
 @rule(
     "extension-lead-range",
     title="Both ends of an extension or compensating lead are within the range of its grade",
     why="Extension wire follows its couple only over a modest range; beyond it, its error has no limit anybody gives.",
-    source="ASTM E230: extension grade 0 to 200 degC (T -60 to 100); IEC 60584-3: compensating KCB 0 to 100 degC (recalled)",
+    source="ASTM E230: extension grade 0 to 200 degC (T -60 to 100 by the older edition, 0 to 100 by the later); IEC 60584-3: "
+    "compensating KCB 0 to 100 degC",
     formula="lowest temperature of grade <= temperature at each end <= highest temperature of grade",
     example="extension lead K joined at 230 degC: 30 degC above its range",
     over="wire_runs",
@@ -36,9 +38,11 @@ def extension_range(study: Study, subject: Subject, run: WireRun) -> Verdict | N
         return subject.lacks(missing.LEAD_RANGE)
     ends = _end_temperatures(study, study.edges(subject.ident))
     known = [float(t) for t in ends if t is not None]
-    if len(known) < len(ends) or not known:
-        return subject.lacks(missing.ZONE_TEMPERATURE, missing.JOINT_ZONE)
     low, high = span
+    # One end beyond the range settles it, whatever another does not say.
+    beyond = bool(known) and not (at_most(max(known), high) and at_least(min(known), low))
+    if not known or (len(known) < len(ends) and not beyond):
+        return subject.lacks(missing.ZONE_TEMPERATURE, missing.JOINT_ZONE)
     coldest, hottest = min(known), max(known)
     text = (
         f"the ends of {subject.ident} are at {plain_number(coldest)} to {plain_number(hottest)} degC, and {grade} lead "
@@ -68,7 +72,7 @@ def _range(kind: str, grade: str) -> tuple[float, float] | None:
 
 
 def _end_temperatures(study: Study, edges: list[Edge]) -> list[float | None]:
-    """Temperatures of the ends of a run at every operating point, and the highest of their zones."""
+    """Temperatures of the ends of a run at every operating point, and the highest of their zones; ``None`` for what is not said."""
     found: list[float | None] = []
     for node in dict.fromkeys(n for e in edges for n in (e.a, e.b)):
         at_points = [study.node_temperature(node, point) for point in study.points]
@@ -77,6 +81,5 @@ def _end_temperatures(study: Study, edges: list[Edge]) -> list[float | None]:
             t is not None and p.joints.get(node, p.joints.get(node.partition(".")[0])) == t
             for t, p in zip(at_points, study.points, strict=True)
         )
-        hottest = study.hottest(zone) if zone is not None and not own else None
-        found += [*at_points, *([hottest] if hottest is not None else [])]
+        found += [*at_points, *([] if own or zone is None else [study.hottest(zone)])]
     return found

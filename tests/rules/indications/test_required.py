@@ -31,9 +31,7 @@ def test_one_absent(judged):
     verdicts = judged(AIRCRAFT + ENGINE + gauges(*NEEDED[:4]), "required-indication")
     [absent] = [v for v in verdicts if v.outcome != "meets"]
     assert absent.outcome == "discrepancy"
-    assert (
-        absent.message == "head temperature is required by CAR 3.655 (earlier 03.5225), and nothing shows it"
-    )
+    assert absent.message == "head temperature is required by CAR 3.675, and nothing shows it"
     assert absent.path == ("engines", "e")
 
 
@@ -46,9 +44,19 @@ def test_recalled_rule_only_advises(judged):
     assert "recalled, not read" in absent.message
 
 
-def test_without_cowl_flaps_no_head_temperature(judged):
-    text = AIRCRAFT + ENGINE.replace("cowl_flaps: yes", "cowl_flaps: no") + gauges(*NEEDED[:4])
-    assert {v.outcome for v in judged(text, "required-indication")} == {"meets"}
+@pytest.mark.parametrize(
+    ("shown", "outcomes"),
+    [
+        ("no", {"meets"}),
+        ("yes", {"meets", "discrepancy"}),
+        ("unknown", {"meets", "undetermined"}),
+    ],
+)
+def test_without_cowl_flaps_head_temperature_hangs_on_the_speed_of_the_cooling_climb(judged, shown, outcomes):
+    # CAR 3.675(2): required as well where cooling was shown above the speed of best rate of climb.
+    said = f"cowl_flaps: no, cooled_above_climb_speed: {shown}"
+    text = AIRCRAFT + ENGINE.replace("cowl_flaps: yes", said) + gauges(*NEEDED[:4])
+    assert {v.outcome for v in judged(text, "required-indication")} == outcomes
 
 
 def test_equipment_not_said(judged):

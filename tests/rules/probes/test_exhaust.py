@@ -62,3 +62,27 @@ def test_one_distance(judged):
     [verdict] = judged(document(["2.65 in", "2.7 in", "2.6 in", "2.55 in"]), "exhaust-probes-even")
     assert verdict.outcome == "meets"
     assert verdict.value == pytest.approx(0.15)
+
+
+@pytest.mark.parametrize(
+    ("distance", "within", "outcome"),
+    [
+        ("7.5 in", "0.25 in", "meets"),
+        # 7.5 in within 1 in is 6.5 to 8.5 in, across the 8 in of the band
+        ("7.5 in", "1 in", "undetermined"),
+        ("8.5 in", "1 in", "undetermined"),
+        # 9.5 in within 1 in is 8.5 in at least
+        ("9.5 in", "1 in", "discrepancy"),
+    ],
+)
+def test_how_well_the_distance_is_known(judged, distance, within, outcome):
+    text = document([f"{distance}, distance_tolerance: {within}"], BAND)
+    [verdict] = judged(text, "exhaust-probe-distance")
+    assert verdict.outcome == outcome
+
+
+def test_probes_even_as_far_as_they_are_known(judged):
+    # 0.4 in apart, each within 0.1 in: 0.2 to 0.6 in, and 0.5 in is the most
+    text = document(["3 in, distance_tolerance: 0.1 in", "3.4 in, distance_tolerance: 0.1 in"])
+    [verdict] = judged(text, "exhaust-probes-even")
+    assert verdict.outcome == "undetermined"

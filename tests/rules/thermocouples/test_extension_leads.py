@@ -47,3 +47,14 @@ def test_zone_temperature_not_stated(judged):
     [verdict] = judged(bare, "extension-lead-range")
     assert verdict.outcome == "undetermined"
     assert "temperature of the zone" in verdict.missing
+
+
+POINT = "operating_points: {{cruise: {{zone_temperatures: {{bay: {bay} degC, cabin: 20 degC}}, readings: {{head temperature: 200 degC}}}}}}\n"
+
+
+@pytest.mark.parametrize(("bay", "outcome"), [(150, "undetermined"), (230, "discrepancy")])
+def test_one_point_of_cruise_is_not_the_hottest_of_a_zone(judged, bay, outcome):
+    text = TEXT.format(hottest=110, lead="part: extension lead K, gauge: 20 AWG", kind="K")
+    silent = text.replace("bay: {temperature: {lowest: 0 degC, highest: 110 degC}}", "bay: {}")
+    [verdict] = judged(POINT.format(bay=bay) + silent, "extension-lead-range")
+    assert verdict.outcome == outcome
