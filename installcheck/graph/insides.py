@@ -16,6 +16,7 @@ from ..model.installation import (
     terminals_of,
 )
 from ..model.power import Ground, Load, Supply
+from ..model.things import Grounding
 from ..model.wiring import Junction
 from .edges import Edge, EdgeKind
 from .multigraph import Graph
@@ -62,6 +63,19 @@ class Insides:
         one, other = (f"{ident}.{t}" if t else ident for t in (a, b))
         self.graph.add(Edge(kind, section, ident, name, one, other, (section, ident), resistance, closed))
 
+    def grounding(self, thing: Thing) -> Grounding | None:
+        """How the body of a thing reaches ground: as said, else by the engine case a grounded junction stands on."""
+        said: Grounding | None = getattr(thing, "grounding", None)
+        if said is not None or not isinstance(thing, Probe) or thing.spec.junction != "grounded":
+            return said
+        cases = {
+            i: g for i, g in self.graph.model.grounds.items() if g.kind == "engine case" and not self.gone(i)
+        }
+        near = [
+            i for i, g in cases.items() if len(cases) == 1 or (g.zone is not None and g.zone == thing.zone)
+        ]
+        return Grounding(to=near[0]) if len(near) == 1 else None
+
     def add(self, section: str, ident: str, thing: Thing) -> None:
         """Everything one thing adds."""
         if is_one_point(thing):
@@ -69,7 +83,7 @@ class Insides:
         else:
             for terminal in terminals_of(section, thing) or ():
                 self.graph.node(f"{ident}.{terminal}")
-        grounding = getattr(thing, "grounding", None)
+        grounding = self.grounding(thing)
         if grounding is not None and not self.gone(grounding.to):
             ground, path = self.graph.node_of(grounding.to), (section, ident, "grounding")
             self.graph.add(
@@ -157,7 +171,7 @@ class Insides:
     def probe(self, ident: str, probe: Probe) -> None:
         a, b = (*(probe.spec.terminals or ("+", "-")), "case")[:2]
         self.inner("couple", "probes", ident, a, b, resistance=probe.spec.resistance)
-        if probe.grounding is not None and probe.spec.junction != "isolated" and b != "case":
+        if self.grounding(probe) is not None and probe.spec.junction != "isolated" and b != "case":
             self.inner("joint", "probes", ident, b, "case", "junction", 0.0)
 
     def supply(self, ident: str, supply: Supply) -> None:

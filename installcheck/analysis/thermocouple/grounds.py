@@ -47,7 +47,7 @@ def ground_offset(study: Study, loop: Loop, point: Point) -> Offset | None:
     if not twice_grounded(loop):
         return None
     net = circuit(study, point)
-    tip, gauge = _tip(study, net, loop), _gauge(study, net, loop)
+    tip, gauge = _tip(net, loop), _gauge(study, net, loop)
     measured = _measured(study, loop, tip, gauge)
     if tip is None or gauge is None:
         if measured is not None:
@@ -67,7 +67,8 @@ def ground_offset(study: Study, loop: Loop, point: Point) -> Offset | None:
     shared = tuple(dict.fromkeys(step.edge.ident for step in drops if _drop(net, step) > _NOTHING_V))
     if measured is not None and abs(measured) > abs(solved):
         return Offset(measured, shared, measured=True)
-    unsaid = net.lacking(step.edge for step in way)
+    # What the body of the probe adds counts for nothing: no current flows through it.
+    unsaid = net.lacking(step.edge for step in way if step.edge.ident != loop.probe_id)
     return Offset(None if unsaid else solved, shared, missing=unsaid)
 
 
@@ -78,14 +79,10 @@ def with_offset(emf: Emf, offset: Offset | None) -> Emf:
     return Emf(emf.mv + 1000 * offset.volts, emf.doubt_mv)
 
 
-def _tip(study: Study, net: Circuit, loop: Loop) -> str | None:
-    """Node of the ground its junction stands on: as stated, else the engine case where there is one."""
-    if loop.probe.grounding is not None:
-        return f"{loop.probe_id}.case"
-    cases = [ident for ident, ground in study.model.grounds.items() if ground.kind == "engine case"]
-    beside = [c for c in cases if study.model.grounds[c].zone == loop.probe.zone]
-    found = cases if len(cases) == 1 else beside
-    return found[0] if len(found) == 1 and found[0] in net.nodes else None
+def _tip(net: Circuit, loop: Loop) -> str | None:
+    """Node of the body of the probe, which its junction touches; ``None`` where no ground of it is told."""
+    node = f"{loop.probe_id}.case"
+    return node if node in net.nodes else None
 
 
 def _gauge(study: Study, net: Circuit, loop: Loop) -> str | None:
@@ -116,8 +113,8 @@ def _drop(net: Circuit, step: Step) -> float:
 def _measured(study: Study, loop: Loop, tip: str | None, gauge: str | None) -> float | None:
     """Voltage measured between the two grounds in V, that of the junction's less that of the input's."""
     engine, panel = {tip} - {None}, {gauge} - {None}
-    if loop.probe.grounding is not None:
-        engine.add(study.graph.node_of(loop.probe.grounding.to))
+    if tip is not None:
+        engine |= {e.other(tip) for e in study.graph.at(tip) if e.kind == "bond"}
     if gauge is not None:
         panel |= {e.other(gauge) for e in study.graph.at(gauge) if e.kind in _ALONG}
     for one in study.model.measured:

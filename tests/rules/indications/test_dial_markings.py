@@ -3,7 +3,7 @@ import pytest
 DOCUMENT = """
 aircraft: {{basis: {basis}, operation: [VFR day]}}
 zones: {{cabin: {{}}}}
-engines: {{e: {{cooling: air, cowl_flaps: no, pressure_oil: yes, limits: {{oil pressure: {{minimum: 25 psi, maximum: 100 psi, normal_low: 60 psi, normal_high: 90 psi{limits}}}}}}}}}
+engines: {{e: {{cooling: air, cowl_flaps: no, cooled_above_climb_speed: no, pressure_oil: yes, limits: {{oil pressure: {{minimum: 25 psi, maximum: 100 psi, normal_low: 60 psi, normal_high: 90 psi{limits}}}}}}}}}
 indicators: {{gauge: {{principle: direct pressure, measures: oil pressure, ports: [P], scale: {{lowest: 0 psi, highest: 120 psi, division: 5 psi}}{marks}{more}, zone: cabin}}}}
 """
 GOOD = [

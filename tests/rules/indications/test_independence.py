@@ -4,7 +4,7 @@ import pytest
 
 PANEL = """
 aircraft: {{basis: CAR 3, operation: [VFR day]}}
-engines: {{e: {{cooling: air, pressure_oil: yes, cowl_flaps: no, altitude_engine: no}}}}
+engines: {{e: {{cooling: air, pressure_oil: yes, cowl_flaps: no, cooled_above_climb_speed: no, altitude_engine: no}}}}
 zones: {{cabin: {{}}}}
 supplies:
   battery: {{kind: battery, voltage: 12.6 V, zone: cabin}}
@@ -191,7 +191,7 @@ def test_shared_ground_and_loom(judged):
 def test_one_box_for_all(judged):
     text = """
 aircraft: {basis: CAR 3, operation: [VFR day]}
-engines: {e: {cooling: air, pressure_oil: yes, cowl_flaps: no, altitude_engine: no}}
+engines: {e: {cooling: air, pressure_oil: yes, cowl_flaps: no, cooled_above_climb_speed: no, altitude_engine: no}}
 zones: {cabin: {}}
 indicators: {monitor: {principle: voltage, zone: cabin, inputs: {
   OP: {measures: oil pressure}, OT: {measures: oil temperature}, RPM: {measures: engine speed}}}}

@@ -93,3 +93,35 @@ def test_millivolts_measured_between_the_grounds_count(judged):
     assert verdict.value == pytest.approx(86.5, abs=1.5)
     assert "were measured 2 mV apart" in verdict.message
     assert "high" in verdict.message
+
+
+LEG = """
+zones: {{bay: {{}}, cabin: {{}}}}
+probes: {{probe: {{thermocouple: K, resistance: 0.5 ohm, zone: bay{probe}}}}}
+grounds:
+  engine case: {{kind: engine case, zone: bay}}
+  strap: {{kind: strap, from: engine case, to: airframe, resistance: 0.1 milliohm}}
+  airframe: {{kind: structure, zone: cabin}}
+indicators: {{gauge: {{principle: electronic thermocouple, thermocouple: K, terminals: ['+', '-'], zone: cabin, inner_resistance: 1 Mohm, input_grounding: isolated}}}}
+wire_runs:
+  T1: {{part: thermocouple lead K, gauge: 20 AWG, length: 10 ft, conductors: {{'+': {{from: probe.+, to: gauge.+}}, '-': {{from: probe.-, to: gauge.-}}}}}}
+measured: [{{between: [gauge.+, airframe], value: {value}, what: resistance, connected: no, at_temperature: 20 degC}}]
+"""
+TOUCHES = ", junction: grounded, grounding: {to: engine case, resistance: 2 milliohm}"
+
+
+@pytest.mark.parametrize(
+    ("probe", "value", "outcome"),
+    [
+        # 10 ft of the chromel of 20 AWG at 0.4152 ohm/ft make 4.15 ohm, with the couple's 0.5 ohm 4.65 ohm
+        (TOUCHES, "4.6 ohm", "meets"),
+        (TOUCHES, "open", "discrepancy"),
+        (", junction: isolated", "open", "meets"),
+        (", junction: isolated", "4.6 ohm", "discrepancy"),
+        # a grounded junction stands on the engine case though nobody writes it: no second way is to be looked for
+        (", junction: grounded", "4.6 ohm", "undetermined"),
+    ],
+)
+def test_a_leg_to_ground_tells_the_junction(judged, probe, value, outcome):
+    verdicts = judged(LEG.format(probe=probe, value=value), "measured-agrees")
+    assert [v.outcome for v in verdicts] == [outcome]
