@@ -79,9 +79,11 @@ def _hold_back(study: Study, verdicts: Iterable[Verdict], chosen: Iterable[Rule]
     for verdict in verdicts:
         if verdict.outcome is not Outcome.MEETS or (verdict.rule, verdict.at, verdict.path) in kept:
             continue
-        told = next((pair for pair in disputed if {pair.ident, *pair.beside} & {*verdict.at}), disputed[0])
+        beside = [pair for pair in disputed if {pair.ident, *pair.beside} & {*verdict.at}] or disputed
+        told = "; ".join(pair.message for pair in beside)
         verdict.outcome = Outcome.UNDETERMINED
-        verdict.message = f"{verdict.at[0]}: cannot be judged while two statements disagree: {told.message}"
+        verdict.message = f"{verdict.at[0]}: cannot be judged while two statements disagree: {told}"
+        verdict.at = tuple(dict.fromkeys((*verdict.at, *(pair.ident for pair in beside))))
         verdict.value = verdict.limit = verdict.margin = None
         verdict.unit, verdict.missing = "", (missing.DISPUTED,)
 

@@ -112,12 +112,18 @@ def limits(study: Study) -> Iterator[Pair]:
         for measure, limit in (its.limits or {}).items():
             path: Field = ("engines", engine, "limits", measure)
             yield from _ordered(engine, f"{measure} of {engine}", path, _figures(limit))
+        band = its.exhaust_probe_band
+        if band is not None:
+            told = {"lowest": band[0], "highest": band[1]}
+            path = ("engines", engine, "exhaust_probe_band")
+            yield from _ordered(engine, f"exhaust probe band of {engine}", path, told, (path,))
     for ident, indicator in study.model.indicators.items():
         for i, mark in enumerate(indicator.spec.markings or ()):
             figures = {"lowest": mark.lowest, "highest": mark.highest}
             told = {word: figure for word, figure in figures.items() if figure is not None}
             path = ("indicators", ident, "markings", i)
-            yield from _ordered(ident, f"{mark.colour} arc of {ident}", path, told)
+            fields: tuple[Field, ...] = (("indicators", ident, "spec", "markings"),)
+            yield from _ordered(ident, f"{mark.colour} arc of {ident}", path, told, fields)
 
 
 def _figures(limit: Limit) -> dict[str, Quantity]:
@@ -125,8 +131,14 @@ def _figures(limit: Limit) -> dict[str, Quantity]:
     return {word: figure for word in words if (figure := getattr(limit, word)) is not None}
 
 
-def _ordered(ident: str, what: str, path: Field, figures: Mapping[str, Quantity]) -> Iterator[Pair]:
-    """One pair for figures of one kind that bound each other."""
+def _ordered(
+    ident: str,
+    what: str,
+    path: Field,
+    figures: Mapping[str, Quantity],
+    fields: tuple[Field, ...] = (),
+) -> Iterator[Pair]:
+    """One pair for figures of one kind that bound each other; ``fields`` where they are not held by their words."""
     bound = [pair for pair in _RISING if pair[0] in figures and pair[1] in figures]
     if not bound or len({figure.kind for figure in figures.values()}) > 1:
         return
@@ -141,7 +153,7 @@ def _ordered(ident: str, what: str, path: Field, figures: Mapping[str, Quantity]
         False,
         f"{what}: {low.replace('_', ' ')} ({figures[low].text}) is above {high.replace('_', ' ')} ({figures[high].text})",
         "correct them from the papers of the engine",
-        open=((*path, low), (*path, high)),
+        open=fields or ((*path, low), (*path, high)),
     )
 
 

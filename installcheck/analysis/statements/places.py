@@ -52,8 +52,38 @@ def firewalls(study: Study) -> Iterator[Pair]:
         )
 
 
+_BODY = {"engine": "engine case", "firewall": "structure", "airframe": "structure"}
+"""Ground that a thing is on by what carries its weight."""
+
+
+def _seated(study: Study) -> Iterator[Pair]:
+    """Senders that say what carries them, and are grounded by a fastening to a body: it is the same body."""
+    grounds = study.model.grounds
+    for ident, sender in study.model.senders.items():
+        grounding, body = sender.grounding, _BODY.get(sender.mounted_on or "")
+        if grounding is None or grounding.through not in _FASTENED or body is None:
+            continue
+        ground = grounds.get(grounding.to)
+        for _ in grounds:
+            if ground is not None and ground.joins is not None:
+                ground = grounds.get(ground.joins)
+        if ground is None or ground.kind not in _BODY.values():
+            continue
+        text = f"{ident} is carried by the {sender.mounted_on}, and its {grounding.through} grounds it on {grounding.to}"
+        yield Pair(
+            ident,
+            ("senders", ident, "mounted_on"),
+            ground.kind == body,
+            text,
+            "correct what carries it, or what it is grounded to",
+            beside=(grounding.to,),
+            open=(("senders", ident, "mounted_on"), ("senders", ident, "grounding")),
+        )
+
+
 def seats(study: Study) -> Iterator[Pair]:
     """Things held by another that is in another zone: by a screw thread, or by the fastening that grounds them."""
+    yield from _seated(study)
     model = study.model
     for section, ident, thing in model.things():
         zone = getattr(thing, "zone", None)

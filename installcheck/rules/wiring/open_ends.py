@@ -8,12 +8,13 @@ from ...analysis import missing
 from ...analysis.fluid.facts import listed
 from ...analysis.landed import joined_at
 from ...analysis.missing import Missing
+from ...analysis.routing import run_ends
 from ...analysis.study import Study
 from ...graph import Walk
 from ...model.devices import Indicator, Probe, Sender
-from ...model.installation import inputs_of, is_one_point, terminals_of
+from ...model.installation import inputs_of, is_one_point, split_end, terminals_of
 from ...model.power import Load, Supply
-from ...model.wiring import Junction
+from ...model.wiring import Junction, WireRun
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
@@ -176,7 +177,7 @@ def _carries_signal(study: Study, nodes: list[str]) -> bool:
 
 @rule(
     "removed-ends",
-    title="The ends a removed wire leaves are capped or tied back",
+    title="The ends a removed wire leaves, and those that a removed thing leaves of a wire, are capped or tied back",
     why="A bare end left behind is live when its switch is, and touches what it likes.",
     source="plain physics; AC 43.13-1B 11-96: unused wires are dead-ended",
     formula="state of the ends of each removed run",
@@ -184,10 +185,15 @@ def _carries_signal(study: Study, nodes: list[str]) -> bool:
     over=lambda study: [
         *study.taken_out("wire_runs"),
         *(i for i, r in study.model.removed.items() if r.kind == "wire"),
+        *(
+            i
+            for i, r in study.model.wire_runs.items()
+            if any(_is_out(study, split_end(e)[0]) for e in run_ends(r))
+        ),
     ],
 )
 def removed_ends(study: Study) -> Iterator[Verdict]:
-    """Every run marked removed, and every wire under ``removed``."""
+    """Every run marked removed, every wire under ``removed``, and every run that stays but ends at what is taken out."""
     for ident in study.taken_out("wire_runs"):
         subject = Subject(study, (ident,), ("wire_runs", ident))
         state = study.whole.wire_runs[ident].connected_to
@@ -195,6 +201,27 @@ def removed_ends(study: Study) -> Iterator[Verdict]:
     for ident, one in study.model.removed.items():
         if one.kind == "wire":
             yield _left(Subject(study, (ident,), ("removed", ident)), "left", one.left, missing.REMOVED_LEFT)
+    for ident, run in study.model.wire_runs.items():
+        gone = [
+            name for name in dict.fromkeys(split_end(end)[0] for end in run_ends(run)) if _is_out(study, name)
+        ]
+        if gone:
+            yield _loose(Subject(study, (ident, *gone), ("wire_runs", ident)), run, listed(gone))
+
+
+def _is_out(study: Study, ident: str) -> bool:
+    """Whether a run ends at a thing that this change takes out."""
+    return study.model.find(ident) is None
+
+
+def _loose(subject: Subject, run: WireRun, gone: str) -> Verdict:
+    text = f"run {subject.ident} stays and ends at {gone}, which is taken out"
+    if run.connected_to in ("capped", "tied back"):
+        return subject.field("connected_to").meets(f"{text}; its end is {run.connected_to}")
+    return subject.discrepancy(
+        f"{text}: its end is loose",
+        remedy="take the run out as well, join it anew, or cap its end and tie it back",
+    )
 
 
 def _left(subject: Subject, word: str, state: str | None, unsaid: Missing) -> Verdict:

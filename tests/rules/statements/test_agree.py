@@ -177,3 +177,46 @@ def test_what_rests_on_either_of_two_lengths_does_not_meet():
     assert "W1 is 20 in long, and its route adds up to 23 in" in held.message
     assert disputed["wire-supports", "W2"].outcome == "meets"
     assert disputed["run-marked", "W1"].outcome == "meets"
+
+
+@pytest.mark.parametrize(
+    ("sender", "outcome"),
+    [
+        ("mounted_on: engine, grounding: {to: engine case, through: thread}", "meets"),
+        ("mounted_on: engine, grounding: {to: stud, through: bolts}", "discrepancy"),
+        ("mounted_on: firewall, grounding: {to: stud, through: bolts}", "meets"),
+        ("mounted_on: airframe, grounding: {to: engine case, through: clamp}", "discrepancy"),
+    ],
+)
+def test_carried_by_one_body_and_bolted_to_another(judged, sender, outcome):
+    text = f"""
+grounds: {{airframe: {{kind: structure}}, engine case: {{kind: engine case}}, stud: {{kind: stud, joins: airframe}}}}
+senders: {{s: {{principle: resistive, terminals: [S], {sender}}}}}
+"""
+    [verdict] = judged(text, "place-agrees")
+    assert verdict.outcome == outcome
+
+
+def test_a_wire_may_ground_a_thing_on_another_body(judged):
+    text = """
+grounds: {airframe: {kind: structure}}
+senders: {s: {principle: resistive, terminals: [S], mounted_on: engine, grounding: {to: airframe, through: wire}}}
+"""
+    assert judged(text, "place-agrees") == []
+
+
+@pytest.mark.parametrize(
+    ("thing", "outcome"),
+    [
+        ("engines: {engine: {exhaust_probe_band: [2 in, 4 in]}}", "meets"),
+        ("engines: {engine: {exhaust_probe_band: [4 in, 2 in]}}", "discrepancy"),
+        ("indicators: {gauge: {markings: [{colour: green, lowest: 60 psi, highest: 90 psi}]}}", "meets"),
+        (
+            "indicators: {gauge: {markings: [{colour: green, lowest: 90 psi, highest: 60 psi}]}}",
+            "discrepancy",
+        ),
+    ],
+)
+def test_bands_and_arcs(judged, thing, outcome):
+    [verdict] = judged(thing, "limits-in-order")
+    assert verdict.outcome == outcome

@@ -126,3 +126,18 @@ def test_signal_that_ends_in_a_plug_without_a_mate(judged):
     assert one(judged(PLUG % (", mates: R", *signal), "terminals-connected"), "P").outcome == "meets"
     # a socket for external power meets its plug on the ground only
     assert one(judged(PLUG % ("", "bus", "bus"), "terminals-connected"), "P").outcome == "meets"
+
+
+@pytest.mark.parametrize(
+    ("state", "outcome"),
+    [("", "discrepancy"), (", connected_to: left open", "discrepancy"), (", connected_to: capped", "meets")],
+)
+def test_wire_that_stays_when_what_it_fed_is_taken_out(judged, state, outcome):
+    text = f"""
+zones: {{cabin: {{occupied: yes}}}}
+supplies: {{bus: {{kind: bus}}}}
+loads: {{lamp: {{terminals: ['+', '-'], status: removed}}}}
+wire_runs: {{W1: {{from: bus, to: lamp.+{state}}}}}
+"""
+    [verdict] = judged(text, "removed-ends")
+    assert (verdict.outcome, verdict.at) == (outcome, ("W1", "lamp"))
