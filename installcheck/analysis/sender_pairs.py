@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..document.source import DocPath
+from ..graph.edges import CARRIES_SIGNAL, Edge
 from ..graph.indications import Indication, measure_of
 from ..model.aircraft import Engine
 from ..model.devices import InputSpec, Sender, SenderSpec
@@ -81,6 +82,11 @@ def tachometers(study: Study, principle: str) -> list[Pair]:
         for p in pairs(study)
         if p.reads.principle == principle and measure_of(study.graph, p.indication) == "engine speed"
     ]
+
+
+def carries_on(study: Study, edge: Edge, there: str) -> bool:
+    """Whether a signal goes on by an edge: through metal and closed contacts, and not into a ground."""
+    return edge.kind in CARRIES_SIGNAL and edge.closed and not study.graph.is_ground(there)
 
 
 def lead_order(pair: Pair) -> Connection | None:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections import deque
 from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.circuit.measuring_inputs import volts_of
+from ...analysis.circuit.solved import circuit
 from ...analysis.missing import Missing
-from ...analysis.sender_pairs import Pair, pairs
+from ...analysis.power.fed import across, off_on_purpose
+from ...analysis.power.wiring import SOURCES, system_voltage
+from ...analysis.sender_pairs import Pair, carries_on, pairs
 from ...analysis.shown import number, text
 from ...analysis.study import Study
-from ...graph.edges import CARRIES_SIGNAL
+from ...graph.walk import Walk
 from ...model.devices import InputSpec, Sender
 from ...model.installation import inputs_of, split_end
 from ...model.quantities import plain_number
@@ -37,7 +39,7 @@ class _Feed:
     title="A sender gets the supply it is made for",
     why="A 5 V transducer on the 14 V bus is burnt; a loop transmitter with too little voltage left cannot drive full scale.",
     source="the sender's own limits; for a two-wire loop V = excitation - 20 mA x inner resistance",
-    formula="lowest supply <= volts at the sender <= highest supply",
+    formula="lowest supply <= volts at the sender in the solved network <= highest supply",
     example="14 V through 250 ohm at 20 mA: 9 V left, against 9 V needed",
     over="senders",
 )
@@ -91,9 +93,27 @@ def _feed(study: Study, ident: str, sender: Sender) -> _Feed:
         )
         volts = float(stated) if stated is not None else volts_of(terminal)
         return _Feed(volts, f"{there}.{terminal}", missing.INDICATOR_EXCITATION)
-    system = study.model.aircraft.system_voltage
-    given = system if system is not None else study.model.supplies[there].spec.voltage
-    return _Feed(None if given is None else float(given), there, missing.SYSTEM_VOLTAGE)
+    needs = sender.spec.supply_voltage
+    solved = _solved(study, ident)
+    if solved and needs is not None:
+        volts, where = min(solved, key=lambda got: min(got[0] - needs.lowest, needs.highest - got[0]))
+        return _Feed(volts, f"{there} ({where})")
+    given = system_voltage(study)
+    return _Feed(
+        given if given is not None else study.model.supplies[there].spec.voltage,
+        there,
+        missing.SYSTEM_VOLTAGE,
+    )
+
+
+def _solved(study: Study, ident: str) -> list[tuple[float, str]]:
+    """Volts across a sender's supply at every point but while an engine is started or a supply is dead, with its name."""
+    edge = next((e for e in study.graph.by_thing.get(("senders", ident), ()) if e.kind == "load"), None)
+    if edge is None:
+        return []
+    points = [p for p in study.points if not off_on_purpose(p)]
+    found = [(across(circuit(study, p), edge), p.name) for p in points]
+    return [(volts, name) for volts, name in found if volts is not None and volts > 0]
 
 
 def _inputs(study: Study, indicator: str, terminal: str) -> list[InputSpec]:
@@ -103,24 +123,16 @@ def _inputs(study: Study, indicator: str, terminal: str) -> list[InputSpec]:
 
 
 def _reaches(study: Study, start: str) -> str | None:
-    """The terminal of an indicator, or the source, that a sender's supply terminal reaches."""
-    seen, queue = {start}, deque([start])
-    while queue:
-        here = queue.popleft()
-        ident = split_end(here)[0]
-        if ident in study.model.indicators:
-            return here
-        supply = study.model.supplies.get(ident)
-        if supply is not None and supply.spec.kind in ("bus", "battery", "alternator", "generator"):
-            return here
-        for edge in study.graph.at(here):
-            there = edge.other(here)
-            if (
-                edge.kind in CARRIES_SIGNAL
-                and edge.closed
-                and there not in seen
-                and not study.graph.is_ground(there)
-            ):
-                seen.add(there)
-                queue.append(there)
-    return None
+    """The terminal of an indicator that feeds a sender, or the source, that the sender's supply terminal reaches."""
+    return Walk([start], study.graph.at, lambda e, there: carries_on(study, e, there)).first(
+        lambda node: _feeds(study, node)
+    )
+
+
+def _feeds(study: Study, node: str) -> bool:
+    ident, terminal = split_end(node)
+    indicator = study.model.indicators.get(ident)
+    if indicator is not None:
+        return terminal not in (indicator.spec.supply_terminals or ())
+    supply = study.model.supplies.get(ident)
+    return supply is not None and supply.spec.kind in ("bus", *SOURCES)

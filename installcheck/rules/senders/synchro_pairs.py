@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections import deque
-
 from ...analysis import missing
-from ...analysis.sender_pairs import Pair, lead_order, synchros
+from ...analysis.circuit.assembly import wired
+from ...analysis.sender_pairs import Pair, carries_on, lead_order, synchros
 from ...analysis.shown import text
 from ...analysis.study import Study
-from ...graph.edges import CARRIES_SIGNAL
+from ...graph.walk import Walk
 from ...model.comparing import at_most
 from ...model.installation import split_end, terminals_of
 from ...model.quantities import plain_number
@@ -50,6 +49,13 @@ def synchro_excitation(study: Study, subject: Subject, pair: Pair) -> Verdict:
                 f"the rotor of {source} is made for {text(a, b)}, and that of {name} for {text(b, b)}",
                 remedy="fit a transmitter and a receiver of one excitation",
             )
+    for ident, terminals in _rotor_ends(pair):
+        end = _open_end(study, ident, terminals)
+        if end is not None:
+            return subject.discrepancy(
+                f"the rotor of {ident} has no circuit: no wire meets {end}",
+                remedy=f"join {end} to the source",
+            )
     rotors = _rotors(study, pair)
     if rotors is None:
         return subject.lacks(missing.ROTOR_WIRING)
@@ -79,10 +85,15 @@ def synchro_excitation(study: Study, subject: Subject, pair: Pair) -> Verdict:
     return subject.meets(f"both rotors of {name} are fed by {ours[0]}, the same way round")
 
 
+def _rotor_ends(pair: Pair) -> list[tuple[str, list[str]]]:
+    """Transmitter and receiver with their terminals, the rotor's after those of the stator."""
+    theirs = list(terminals_of("senders", pair.sender) or ())
+    return [(pair.source, theirs), (pair.indication.indicator, list(pair.reads.terminals or ()))]
+
+
 def _rotors(study: Study, pair: Pair) -> tuple[tuple[str, bool], tuple[str, bool]] | None:
     """What feeds the rotors of transmitter and receiver, and whether their first leads go to its live side."""
-    theirs = _rotor(study, pair.source, list(terminals_of("senders", pair.sender) or ()))
-    ours = _rotor(study, pair.indication.indicator, list(pair.reads.terminals or ()))
+    theirs, ours = (_rotor(study, ident, terminals) for ident, terminals in _rotor_ends(pair))
     return None if theirs is None or ours is None else (theirs, ours)
 
 
@@ -99,24 +110,25 @@ def _rotor(study: Study, ident: str, terminals: list[str]) -> tuple[str, bool] |
 
 def _ac(study: Study, start: str) -> tuple[str, bool] | None:
     """Source of alternating current a terminal reaches, and whether at its live side."""
-    seen, queue = {start}, deque([start])
-    while queue:
-        here = queue.popleft()
-        ident, terminal = split_end(here)
-        supply = study.model.supplies.get(ident)
-        if supply is not None and supply.spec.kind in _AC_KINDS:
-            return ident, terminal in ("out", "+")
-        for edge in study.graph.at(here):
-            there = edge.other(here)
-            if (
-                edge.kind in CARRIES_SIGNAL
-                and edge.closed
-                and there not in seen
-                and not study.graph.is_ground(there)
-            ):
-                seen.add(there)
-                queue.append(there)
-    return None
+    reached = Walk([start], study.graph.at, lambda e, there: carries_on(study, e, there)).first(
+        lambda node: _is_source(study, node)
+    )
+    if reached is None:
+        return None
+    ident, terminal = split_end(reached)
+    return ident, terminal in ("out", "+")
+
+
+def _is_source(study: Study, node: str) -> bool:
+    supply = study.model.supplies.get(split_end(node)[0])
+    return supply is not None and supply.spec.kind in _AC_KINDS
+
+
+def _open_end(study: Study, ident: str, terminals: list[str]) -> str | None:
+    """An end of a rotor that no wire meets while one meets the other; ``None`` if both or neither are wired."""
+    ends = [f"{ident}.{t}" for t in terminals[3:5]]
+    bare = [end for end in ends if not wired(study, end)]
+    return bare[0] if len(ends) == 2 and len(bare) == 1 else None
 
 
 @rule(
