@@ -15,6 +15,9 @@ from ..vocabulary import Subject, rule
 _ROUNDED = 1e-3
 """Share by which two ratios may differ and still be one, as they are written in rounded figures: 0.857 for 6/7."""
 
+_OTHER_WAY = {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}
+"""A shaft that is looked at from its other end."""
+
 
 def _one_ratio(a: float, b: float) -> bool:
     return at_most(abs(a / b - 1), _ROUNDED)
@@ -94,7 +97,8 @@ def _speed(subject: Subject, pair: Pair, rated: float, reads: float, why: str, r
     why="Two leads exchanged, or a drive that turns the other way, drive the pointer against its stop. All three moved on by one "
     "change nothing.",
     source="plain physics: order of phases",
-    formula="sense of the motor = sense of the drive x order of the leads",
+    formula="sense of the motor = sense of the generator x order of the leads; a drive that turns clockwise seen from outside turns the "
+    "generator anticlockwise seen from its shaft end",
     example="leads 2 and 3 exchanged: the motor turns backwards; 1-2-3 to 2-3-1: reads true",
     over=lambda study: tachometers(study, "synchronous tachometer"),
 )
@@ -112,15 +116,18 @@ def tachometer_sense(study: Study, subject: Subject, pair: Pair) -> Verdict:
     drive, made = pair.engine.drive_sense if pair.engine is not None else None, pair.gives.sense
     if drive is None or made is None:
         facts = ((missing.ENGINE_DRIVE_SENSE, drive), (missing.SENDER_SENSE, made))
-        right = "other way to" if crossed else "way of"
+        right = "same way as" if crossed else "other way to"
         return subject.lacks(
             *(word for word, value in facts if value is None),
-            because=f"{leads}, which is right if the drive turns the {right} the generator's own sense",
+            because=f"{leads}, which is right if the drive, seen from outside, turns the {right} the generator made for it, seen "
+            "from its shaft end",
         )
-    if crossed == (drive != made):
-        return subject.meets(f"{leads}, and the drive turns {drive}: the pointer follows")
+    turned = _OTHER_WAY[drive]
+    told = f"{leads}, and the drive turns {drive} seen from outside, the generator {turned} seen from its shaft end"
+    if crossed == (turned != made):
+        return subject.meets(f"{told}: the pointer follows")
     return subject.discrepancy(
-        f"{leads}, and the drive turns {drive} on a generator made for {made}: {TachometerEffect.REVERSED.value}",
+        f"{told}, and is made for {made}: {TachometerEffect.REVERSED.value}",
         remedy="exchange any two of the three leads",
     )
 

@@ -141,3 +141,30 @@ def test_dual_station_sender_with_one_gauge(judged):
     [verdict] = judged(pair("resistive", "ratio meter", sender=", stations: 2"), "sender-stations")
     assert verdict.outcome == "discrepancy"
     assert judged(pair("resistive", "ratio meter"), "sender-stations") == []
+
+
+@pytest.mark.parametrize(
+    ("wire", "outcome"),
+    [
+        ("", "meets"),
+        (", C: {from: bus, to: gauge.x}", "discrepancy"),
+        (", C: {from: splice.1, to: gauge.x}, D: {from: splice.2, to: bus}", "discrepancy"),
+        (", C: {from: battery.-, to: gauge.y}", "meets"),
+    ],
+)
+def test_supply_joined_to_a_signal_terminal(judged, wire, outcome):
+    text = pair("resistive", "ratio meter").replace("to: gauge.y}}", f"to: gauge.y}}{wire}}}")
+    text += "supplies: {bus: {kind: bus}, battery: {kind: battery}}\njunctions: {splice: {kind: splice}}\n"
+    [verdict] = judged(text, "signal-off-the-bus")
+    assert verdict.outcome == outcome
+
+
+def test_a_meter_of_the_bus_belongs_on_the_bus(judged):
+    text = pair("resistive", "voltage").replace(
+        "measures: oil pressure, terminals: [x", "measures: bus voltage, terminals: [x"
+    )
+    text = (
+        text.replace("to: gauge.y}}", "to: gauge.y}, C: {from: bus, to: gauge.x}}")
+        + "supplies: {bus: {kind: bus}}\n"
+    )
+    assert not judged(text, "signal-off-the-bus")

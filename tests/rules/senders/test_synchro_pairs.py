@@ -81,3 +81,20 @@ def test_a_lead_missing(judged):
     [verdict] = judged(pair().replace("  C: {from: tx.S3, to: rx.S3}\n", ""), "synchro-leads")
     assert verdict.outcome == "discrepancy"
     assert "2 of three" in verdict.message
+
+
+def test_a_rotor_with_one_end_open(judged):
+    [verdict] = judged(pair(rotor="  F: {from: rx.R1, to: inverter.out}"), "synchro-excitation")
+    assert verdict.outcome == "discrepancy"
+    assert "no wire meets rx.R2" in verdict.message
+
+
+@pytest.mark.parametrize(
+    ("order", "zero"),
+    [("S2 S3 S1", 300), ("S3 S1 S2", 60), ("S2 S1 S3", 60), ("S3 S2 S1", 180), ("S1 S3 S2", 300)],
+)
+def test_zero_with_rotor_and_stator_exchanged_together(judged, order, zero):
+    # NEETS module 15, tables 1-6 and 1-7: 120, 240, 240, 0 and 120 degrees by the stator, and half a circle by the rotor
+    turned = "  F: {from: rx.R2, to: inverter.out}\n  G: {from: rx.R1, to: inverter.-}"
+    [verdict] = judged(pair(order, rotor=turned), "synchro-leads")
+    assert (verdict.outcome, verdict.value) == ("discrepancy", zero)

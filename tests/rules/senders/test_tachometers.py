@@ -58,7 +58,8 @@ def test_no_ratio(judged):
     assert len(verdict.missing) == 1
 
 
-def sense(judged, order, drive="clockwise", made="clockwise"):
+def sense(judged, order, drive="clockwise", made="anticlockwise"):
+    # A drive that turns clockwise seen from outside turns the generator anticlockwise seen from its shaft end.
     engine = f", drive_sense: {drive}" if drive else ""
     sender = f", drive_ratio: 2, sense: {made}" if made else ""
     [verdict] = judged(three_wire(engine=engine, sender=sender, order=order), "tachometer-sense")
@@ -143,3 +144,10 @@ def test_pulse_rate(judged):
 def test_poles_come_in_pairs(judged):
     [verdict] = judged(three_wire(poles=3), "tachometer-ratio")
     assert verdict.outcome == "undetermined"
+
+
+def test_generator_and_drive_are_seen_from_opposite_ends(judged):
+    verdict = sense(judged, "abc", drive="clockwise", made="clockwise")
+    assert verdict.outcome == "discrepancy"
+    assert "the generator anticlockwise seen from its shaft end" in verdict.message
+    assert sense(judged, "acb", drive="clockwise", made="clockwise").outcome == "meets"
