@@ -8,12 +8,14 @@ from dataclasses import dataclass
 from ...analysis import missing
 from ...analysis.study import Study
 from ...document.source import DocPath
+from ...model.comparing import at_most
 from ...model.quantities import Quantity, in_unit, plain_number
 from ...model.things import Placed, TerminalSpec
+from ...model.wiring import Junction
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
-_SECTIONS = ("senders", "indicators", "fittings")
+_SECTIONS = ("senders", "probes", "indicators", "fittings", "junctions", "supplies", "loads")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +34,8 @@ def _rated(study: Study) -> Iterator[_Rated]:
             spec = getattr(thing, "spec", None)
             if not isinstance(thing, Placed) or not isinstance(spec, TerminalSpec):
                 continue
+            if isinstance(thing, Junction) and thing.spec.kind == "splice":
+                continue  # its heat is judged by a rule of its own
             unknown = study.document.declared_unknown((section, ident, "temperature_rating"))
             if spec.temperature_rating is not None or unknown:
                 yield _Rated(ident, (section, ident), thing, spec.temperature_rating)
@@ -39,7 +43,7 @@ def _rated(study: Study) -> Iterator[_Rated]:
 
 @rule(
     "part-temperature",
-    title="A sender, gauge or fitting stands in no hotter place than it is made for",
+    title="A part stands in no hotter place than it is made for",
     why="Electronics and seals that are too hot drift, leak and fail, most of all after shutdown, when the cooling air stands still.",
     source="limit of the part",
     formula="highest temperature of its own, else of its zone, against its temperature rating",
@@ -57,6 +61,9 @@ def part_temperature(study: Study, subject: Subject, one: _Rated) -> Verdict:
         return subject.lacks(missing.PART_ZONE)
     else:
         hottest = study.hottest(zone)
+        reached = study.reached(zone)
+        if hottest is None and reached is not None and not at_most(reached, one.rating):
+            hottest = reached  # a few points are not the hottest, and are too hot already
     if hottest is None:
         return subject.placed("zones", str(zone)).lacks(missing.ZONE_TEMPERATURE)
     unit = one.rating.unit

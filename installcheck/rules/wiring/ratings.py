@@ -1,27 +1,20 @@
-"""What a part says of itself, held against where it is: voltage, fire, heat, moisture and vibration."""
+"""What wires and joints say of themselves, held against where they are: voltage, fire, moisture and vibration."""
 
 from __future__ import annotations
-
-from collections.abc import Iterator
-from dataclasses import dataclass
 
 import networkx as nx
 
 from ...analysis import missing
 from ...analysis.routing import run_ends, run_zones
 from ...analysis.study import Study, once
-from ...document.source import DocPath
-from ...model.comparing import at_most
 from ...model.installation import split_end
-from ...model.quantities import in_unit, plain_number
-from ...model.things import Placed, TerminalSpec
+from ...model.quantities import plain_number
 from ...model.wiring import Junction, WireRun
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
 _SOURCES = frozenset(("battery", "alternator", "generator", "inverter"))
 _METAL = frozenset(("conductor", "joint", "contact", "spool", "shield"))
-_RATED = ("junctions", "supplies", "loads", "indicators", "senders", "probes")
 
 
 def _said_unknown(subject: Subject, word: str) -> bool:
@@ -109,62 +102,6 @@ def wire_in_fire(study: Study, subject: Subject, run: WireRun) -> Verdict | None
     return subject.along(*vital).advisory(
         f"{text}, is not fire-rated and ends at the essential {vital[0]}",
         remedy="use fire-rated wire, or lead it outside that zone",
-    )
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Rated:
-    """A part with terminals that states what heat it stands, or says that it is unknown."""
-
-    ident: str
-    path: DocPath
-    thing: Placed
-    spec: TerminalSpec
-
-
-def _rated(study: Study) -> Iterator[Rated]:
-    for section in _RATED:
-        for ident, thing in study.model.section(section).items():
-            spec = getattr(thing, "spec", None)
-            if not isinstance(thing, Placed) or not isinstance(spec, TerminalSpec) or _is_splice(thing):
-                continue
-            path: DocPath = (section, ident)
-            unknown = study.document.declared_unknown((*path, "temperature_rating"))
-            if spec.temperature_rating is not None or unknown:
-                yield Rated(ident, path, thing, spec)
-
-
-def _is_splice(thing: Placed) -> bool:
-    """Whether a rule of its own judges the heat of it."""
-    return isinstance(thing, Junction) and thing.spec.kind == "splice"
-
-
-@rule(
-    "part-heat",
-    title="A part stands the heat of the place it sits in",
-    why="Above its rating a sender drifts, a plug shrinks from its contacts and a relay burns its coil.",
-    source="the part's own limit",
-    formula="its own highest temperature, else that of its zone <= rating of the part",
-    example="a pressure sender of 105 degC in an engine zone of 120 degC: 15 degC over",
-    over=_rated,
-)
-def part_heat(study: Study, subject: Subject, part: Rated) -> Verdict:
-    """A part that states what heat it stands."""
-    rating, own, zone = part.spec.temperature_rating, part.thing.temperature, part.thing.zone
-    if rating is None:
-        return subject.lacks(missing.PART_RATING)
-    hottest = own.highest if own is not None else study.hottest(zone) if zone is not None else None
-    reached = hottest if hottest is not None else study.reached(zone) if zone is not None else None
-    if reached is None or (hottest is None and at_most(reached, rating)):
-        return subject.lacks(missing.PART_ZONE if zone is None else missing.ZONE_TEMPERATURE)
-    unit = rating.unit
-    got, most = in_unit(reached, unit, "temperature"), in_unit(rating, unit, "temperature")
-    return subject.at_most(
-        got,
-        most,
-        unit,
-        f"{part.ident} sees {got:.4g} {unit} and stands {rating.text}",
-        remedy="move it to a cooler place, shield it, or fit one that stands the heat",
     )
 
 

@@ -1,5 +1,7 @@
 import pytest
 
+from installcheck.analysis import missing
+
 TEXT = """
 aircraft: {{system_voltage: {volts}}}
 zones:
@@ -51,25 +53,25 @@ def test_what_must_work_in_a_fire(judged, run, valve, outcomes):
 
 
 def test_part_too_cool_for_its_zone(judged):
-    [verdict] = judged(document(valve=", temperature_rating: 85 degC"), "part-heat")
+    [verdict] = judged(document(valve=", temperature_rating: 85 degC"), "part-temperature")
     # 85 degC - 110 degC
     assert (verdict.outcome, verdict.at) == ("discrepancy", ("valve",))
     assert verdict.margin == pytest.approx(-25)
     cooler = ", temperature_rating: 85 degC, temperature: {lowest: 0 degC, highest: 60 degC}"
-    [verdict] = judged(document(valve=cooler), "part-heat")
+    [verdict] = judged(document(valve=cooler), "part-temperature")
     assert verdict.outcome == "meets"
 
 
 def test_heat_of_a_part_not_told(judged):
     rated = ", temperature_rating: 85 degC"
-    [verdict] = judged(document(valve=rated, heat=""), "part-heat")
+    [verdict] = judged(document(valve=rated, heat=""), "part-temperature")
     assert (verdict.outcome, verdict.missing) == ("undetermined", ("temperature of the zone",))
-    [verdict] = judged(document(valve=", temperature_rating: unknown"), "part-heat")
-    assert (verdict.outcome, verdict.missing) == ("undetermined", ("temperature rating of the part",))
+    [verdict] = judged(document(valve=", temperature_rating: unknown"), "part-temperature")
+    assert (verdict.outcome, verdict.missing) == ("undetermined", (missing.PART_TEMPERATURE_RATING,))
     # one point is not the hottest a zone gets, yet 90 degC there is too much
     point = "operating_points: {cruise: {zone_temperatures: {bay: %s}}}"
     for seen, outcome in (("60 degC", "undetermined"), ("90 degC", "discrepancy")):
-        [verdict] = judged(point % seen + document(valve=rated, heat=""), "part-heat")
+        [verdict] = judged(point % seen + document(valve=rated, heat=""), "part-temperature")
         assert verdict.outcome == outcome
 
 
