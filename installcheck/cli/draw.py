@@ -24,7 +24,7 @@ def draw(
     ),
     show: Annotated[
         list[str] | None,
-        typer.Option(help="whole, indications, power, fluid, grounds or all; may be given again"),
+        typer.Option(help="whole, power, indications, fluid, grounds or all; may be given again"),
     ] = None,
     letter: Annotated[bool, typer.Option("--letter", help="Letter paper in place of A4")] = False,
     plain: Annotated[bool, typer.Option("--plain", help="leave the verdicts out")] = False,

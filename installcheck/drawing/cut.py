@@ -63,6 +63,11 @@ class Cutter:
             self.marks[mark.target].append((number, mark))
             self.mark_order[mark.number] = number
 
+    def ends_of(self, name: str) -> set[str]:
+        """Devices and joints that a run joins."""
+        run = self.wires.get(name) or self.lines[name]
+        return {self.homes[run.start], self.homes[run.end]}
+
     def part(
         self, names: Collection[str], alone: Collection[str], pending: Sequence[Mark], spare: Collection[str]
     ) -> Sheet:

@@ -1,5 +1,6 @@
 """What stands under the drawing: verdicts, notes, legend, caution and title block."""
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -42,15 +43,21 @@ MARGIN = 20.0  # more than the edge that common printers leave white [pt]
 PAD = 4.0
 _TITLE = 30.0  # height of the title block [pt]
 _COLUMN_GAP = 14.0
+_NAMES = 8  # things named in one verdict
 
 
 @dataclass(frozen=True, slots=True)
 class _Entry:
-    """A verdict or note, broken into lines."""
+    """A verdict, several alike, or a note, broken into lines."""
 
-    mark: Mark | None
+    marks: tuple[Mark, ...]
     lines: tuple[str, ...]
     anchor: str = ""
+
+    @property
+    def label(self) -> str:
+        """The numbers of its verdicts."""
+        return spans(mark.number for mark in self.marks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,26 +99,51 @@ def foot(sheet: Sheet) -> Foot:
 
 
 def _entries(sheet: Sheet, width: float) -> list[_Entry]:
-    indent = _indent(sheet)
+    told = [_Entry(marks, (text,)) for marks, text in _alike(sheet.marks)]
+    indent = _indent(told)
     entries = [
-        _Entry(mark, wrap(f"{mark.outcome}: {printable(mark.text)}", SMALL, width - indent))
-        for mark in sheet.marks
-        if not mark.listed_on
+        replace(
+            entry, lines=wrap(f"{entry.marks[0].outcome}: {printable(entry.lines[0])}", SMALL, width - indent)
+        )
+        for entry in told
     ]
     away = sorted({mark.listed_on for mark in sheet.marks} - {0})
     if away:
         said = (f"{spans(m.number for m in sheet.marks if m.listed_on == n)} on sheet {n}" for n in away)
         lines = wrap(f"verdicts {', '.join(said)}", SMALL, width - indent)
         # At least three lines, so that the drawing keeps its room when the sheet numbers become known.
-        entries.append(_Entry(None, (*lines, *("",) * (3 - len(lines))), "verdicts-elsewhere"))
+        entries.append(_Entry((), (*lines, *("",) * (3 - len(lines))), "verdicts-elsewhere"))
     entries += [
-        _Entry(None, wrap(printable(note), SMALL, width - indent)) for note in sheet.notes if note.strip()
+        _Entry((), wrap(printable(note), SMALL, width - indent)) for note in sheet.notes if note.strip()
     ]
     return entries
 
 
-def _indent(sheet: Sheet) -> float:
-    widest = max((text_width(str(mark.number), SMALL, bold=True) for mark in sheet.marks), default=0.0)
+def _alike(marks: Sequence[Mark]) -> Iterator[tuple[tuple[Mark, ...], str]]:
+    """Verdicts that say the same of several things, told once with the names of all."""
+    groups: dict[tuple[Outcome, str, str], list[tuple[Mark, str]]] = {}
+    for mark in marks:
+        if not mark.listed_on:
+            before, name, after = _named(mark)
+            groups.setdefault((mark.outcome, before, after), []).append((mark, name))
+    for (_, before, after), members in groups.items():
+        for start in range(0, len(members), _NAMES):
+            some = members[start : start + _NAMES]
+            names = ", ".join(dict.fromkeys(name for _, name in some))
+            yield tuple(mark for mark, _ in some), f"{before}{names}{after}"
+
+
+def _named(mark: Mark) -> tuple[str, str, str]:
+    """The text of a verdict around the name of the thing it stands at."""
+    name = mark.target.removeprefix("device ")
+    found = re.search(rf"(?<![\w.]){re.escape(name)}(?![\w.])", mark.text) if name else None
+    if found is None:
+        return mark.text, "", ""
+    return mark.text[: found.start()], name, mark.text[found.end() :]
+
+
+def _indent(entries: Sequence[_Entry]) -> float:
+    widest = max((text_width(entry.label, SMALL, bold=True) for entry in entries), default=0.0)
     return MARK_SIZE + 3 + widest + 4
 
 
@@ -222,20 +254,20 @@ def draw_foot(sheet: Sheet, below: Foot, paper: tuple[float, float]) -> Iterator
 
 
 def _draw_entries(sheet: Sheet, below: Foot, top: float) -> Iterator[Ink]:
-    indent = _indent(sheet)
+    indent = _indent([entry for column in below.entries for entry in column])
     width = (inner_width(sheet) - 2 * PAD - _COLUMN_GAP) / 2
     for number, column in enumerate(below.entries):
         x = MARGIN + PAD + number * (width + _COLUMN_GAP)
         base = top + LINE
         for entry in column:
-            if entry.mark:
-                yield from mark_shape(entry.mark.outcome, x, base, 1.0)
-                yield Text(x + MARK_SIZE + 3, base, str(entry.mark.number), SMALL, bold=True)
-                height = len(entry.lines) * LINE
-                title = verdict_title(entry.mark)
-                yield Spot(x, base - 7, width, height, f"verdict-{entry.mark.number}", title)
-            elif entry.anchor:
-                yield Spot(x, base - 7, width, len(entry.lines) * LINE, entry.anchor)
+            height = len(entry.lines) * LINE
+            if entry.marks:
+                yield from mark_shape(entry.marks[0].outcome, x, base, 1.0)
+                yield Text(x + MARK_SIZE + 3, base, entry.label, SMALL, bold=True)
+            for mark in entry.marks:
+                yield Spot(x, base - 7, width, height, f"verdict-{mark.number}", verdict_title(mark))
+            if entry.anchor:
+                yield Spot(x, base - 7, width, height, entry.anchor)
             for line in entry.lines:
                 if line:
                     yield Text(x + indent, base, line, SMALL)

@@ -281,21 +281,20 @@ def heading(
     width: float,
     size: float = SMALL,
 ) -> tuple[Caption, ...]:
-    """Heading of an item: its name in bold, its other lines, its marks where they fit, and where else it is."""
+    """Heading of an item: its name in bold, its marks behind it, its other lines, and where else it is."""
     name, *rest = [printable(line) for line in lines] or [""]
     width = max(width, longest_word(name, size, bold=True), *(longest_word(line, SMALL) for line in rest))
     captions = [Caption(bold=line, size=size) for line in wrap(name, size, width, bold=True)] or [Caption()]
-    for line in (*rest, change_word(change)):
-        captions += [Caption(plain=part) for part in wrap(line, SMALL, width)]
     queue = list(marks)
-    for number, caption in enumerate(captions):
-        taken = _fitting(caption, queue, width)
-        captions[number] = replace(caption, marks=taken)
-        queue = queue[len(taken) :]
+    taken = _fitting(captions[-1], queue, width)
+    captions[-1] = replace(captions[-1], marks=taken)
+    queue = queue[len(taken) :]
     while queue:
         taken = _fitting(Caption(), queue, width) or (queue[0],)
         captions.append(Caption(marks=taken))
         queue = queue[len(taken) :]
+    for line in (*rest, change_word(change)):
+        captions += [Caption(plain=part) for part in wrap(line, SMALL, width)]
     captions += [Caption(plain=line) for line in elsewhere]
     return tuple(captions)
 

@@ -7,25 +7,20 @@ and says where else it is. Only a run that crosses more zones than fit is cut, a
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import TypeVar
+from dataclasses import replace
+from math import ceil
 
-from .cut import UNKNOWN, Cutter, homes_of, placed_ids
+from .cut import UNKNOWN, Cutter, placed_ids
 from .foot import PAPERS, foot
-from .items import Run
+from .halve import halves
 from .setting import fits, may_fit, numbered
 from .sheet import (
-    DeviceKind,
-    FluidLine,
-    Joint,
-    JointKind,
     Mark,
     Sheet,
-    Wire,
 )
+from .units import Unit, branches_of, units_of
 
-_R = TypeVar("_R", Wire, FluidLine)
-_HUB = 12  # a device with more runs than this does not tie them together
+_FEW = 6  # so many things without a run are put on a sheet with others, if one has room
 _LIST_SHARE = 0.35  # part of the paper that verdicts on the sheet as a whole may take
 
 
@@ -50,14 +45,6 @@ def split_sheet(sheet: Sheet, *, first: int = 1) -> list[Sheet]:
     return [part.titled(first + n, last) for n, part in enumerate([*parts, *lists])]
 
 
-@dataclass(frozen=True, slots=True)
-class _Unit:
-    """Runs that belong on one sheet, and things without any run."""
-
-    runs: tuple[str, ...] = ()
-    alone: tuple[str, ...] = ()
-
-
 class _Splitter:
     """Fills one sheet after another.
 
@@ -69,6 +56,8 @@ class _Splitter:
         self.sheet = sheet
         self.cutter = Cutter(sheet)
         self.spilled: list[Mark] = []
+        self.made: list[Sheet] = []
+        self.joined: list[tuple[Sheet, Sequence[Unit], list[Mark], set[str]]] = []
         ends = {end for run in sheet.runs for end in (run.start, run.end)}
         self.spare = {t.id for device in sheet.devices for t in device.terminals} - ends
         placed = placed_ids(sheet)
@@ -79,25 +68,44 @@ class _Splitter:
 
     def parts(self) -> list[Sheet]:
         """Sheets in order; verdicts whose text found no room on them are in `spilled`."""
-        parts: list[Sheet] = []
-        waiting = _units(self.sheet)
+        units = units_of(self.sheet)
+        self._fill([unit for unit in units if unit.runs])
+        self._fill([unit for unit in units if not unit.runs])
+        self.spilled += [mark for mark in self.pending if not mark.listed_on]
+        return self.made
+
+    def _fill(self, waiting: list[Unit]) -> None:
+        """Make one sheet after another of some units."""
         guess = max(1, len(waiting) // 4)
         while waiting:
             part, count = self._fullest(len(waiting), guess, lambda n: waiting[:n])  # noqa: B023
-            if part:
-                parts.append(self._taken(part))
-                waiting, guess = waiting[count:], count
+            if part is None:
+                unit, waiting = waiting[0], waiting[1:]
+                part, rest = self._divide(unit)
+                waiting = [rest, *waiting] if rest else waiting
+                self._taken(part)
+                self.made += [part] if fits(part) else self._squeeze(part)
                 continue
-            unit, waiting = waiting[0], waiting[1:]
-            part, rest = self._divide(unit)
-            waiting = [rest, *waiting] if rest else waiting
-            self._taken(part)
-            parts += [part] if fits(part) else self._squeeze(part)
-        self.spilled += [mark for mark in self.pending if not mark.listed_on]
-        return parts
+            few = count == len(waiting) <= _FEW and not waiting[0].runs
+            if not (few and self._squeezed_in(waiting)):
+                self.joined.append((part, waiting[:count], self.pending, self.spare))
+                self.made.append(self._taken(part))
+            waiting, guess = waiting[count:], count
+
+    def _squeezed_in(self, units: Sequence[Unit]) -> bool:
+        """Put a few things that nothing joins on a sheet that has room for them, in place of one of their own."""
+        names = {name for unit in units for name in unit.alone}
+        for part, others, pending, spare in reversed(self.joined):
+            runs = {name for unit in others for name in unit.runs}
+            alone = names | {name for unit in others for name in unit.alone}
+            fuller = self.cutter.part(runs, alone, pending, spare)
+            if may_fit(fuller) and fits(fuller):
+                self.made[next(n for n, one in enumerate(self.made) if one is part)] = self._taken(fuller)
+                return True
+        return False
 
     def _fullest(
-        self, limit: int, guess: int, units: Callable[[int], Sequence[_Unit]]
+        self, limit: int, guess: int, units: Callable[[int], Sequence[Unit]]
     ) -> tuple[Sheet | None, int]:
         """The sheet of the most units that fit, and how many they are; none when not even one does.
 
@@ -115,17 +123,31 @@ class _Splitter:
             count -= 1
         return (tried[count] if count else None), count
 
-    def _divide(self, unit: _Unit) -> tuple[Sheet, _Unit | None]:
-        """A sheet of as many runs of a unit as fit, at least one, and the others."""
+    def _divide(self, unit: Unit) -> tuple[Sheet, Unit | None]:
+        """A sheet of as many branches of a unit as fit, or of its runs where not even one does, and the others.
+
+        Branches are spread evenly: twelve probes of which seven fit come six and six.
+        """
+        branches = branches_of(unit, self.cutter)
+        if len(branches) > 1:
+            part, count = self._fullest(
+                len(branches) - 1, len(branches) // 2, lambda n: [Unit(_joined(branches[:n]))]
+            )
+            if part is not None:
+                even = ceil(len(branches) / ceil(len(branches) / count))
+                evened = self._part([Unit(_joined(branches[:even]))]) if even < count else part
+                if fits(evened):
+                    part, count = evened, even
+                return part, Unit(_joined(branches[count:]), unit.alone)
         whole = len(unit.runs)
         if whole < 2:
             return self._part([unit]), None
-        part, count = self._fullest(whole - 1, whole // 2, lambda n: [_Unit(unit.runs[:n])])
+        part, count = self._fullest(whole - 1, whole // 2, lambda n: [Unit(unit.runs[:n])])
         if part is None:
-            part, count = self._part([_Unit(unit.runs[:1])]), 1
-        return part, _Unit(unit.runs[count:], unit.alone)
+            part, count = self._part([Unit(unit.runs[:1])]), 1
+        return part, Unit(unit.runs[count:], unit.alone)
 
-    def _part(self, units: Sequence[_Unit]) -> Sheet:
+    def _part(self, units: Sequence[Unit]) -> Sheet:
         runs = {name for unit in units for name in unit.runs}
         alone = {name for unit in units for name in unit.alone}
         return self.cutter.part(runs, alone, self.pending, self.spare)
@@ -134,7 +156,7 @@ class _Splitter:
         """Note what a sheet shows, so that it is not shown again."""
         shown = {mark.number for mark in part.marks}
         self.pending = [mark for mark in self.pending if mark.number not in shown]
-        self.spare -= {terminal.id for device in part.devices for terminal in device.terminals}
+        self.spare = self.spare - {terminal.id for device in part.devices for terminal in device.terminals}
         return part
 
     def _squeeze(self, part: Sheet) -> list[Sheet]:
@@ -143,9 +165,8 @@ class _Splitter:
         if part.marks and fits(moved):
             self.spilled += [mark for mark in part.marks if not mark.listed_on]
             return [moved]
-        halves = _halves(part)
         pieces: list[Sheet] = []
-        for half in halves:
+        for half in halves(part):
             if fits(half):
                 pieces.append(half)
                 continue
@@ -153,6 +174,10 @@ class _Splitter:
             pieces += inner.parts()
             self.spilled += inner.spilled
         return pieces or [part]
+
+
+def _joined(branches: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
+    return tuple(name for branch in branches for name in branch)
 
 
 def _most(limit: int, guess: int, fit: Callable[[int], bool]) -> int:
@@ -172,103 +197,6 @@ def _most(limit: int, guess: int, fit: Callable[[int], bool]) -> int:
 
 def _moved(mark: Mark) -> Mark:
     return mark if mark.listed_on else replace(mark, listed_on=UNKNOWN[0])
-
-
-def _units(sheet: Sheet) -> list[_Unit]:
-    """Runs grouped by circuit, or by the devices and joints that they share; then all that has no run."""
-    homes = homes_of(sheet)
-    load: dict[str, int] = defaultdict(int)
-    for run in sheet.runs:
-        for home in {homes[run.start], homes[run.end]}:
-            load[home] += 1
-    rails = {d.id for d in sheet.devices if d.kind in (DeviceKind.SUPPLY, DeviceKind.GROUND)}
-    rails |= {home for home, runs in load.items() if runs > _HUB}
-    leader: dict[str, str] = {}
-
-    def lead(name: str) -> str:
-        while leader.setdefault(name, name) != name:
-            name = leader[name]
-        return name
-
-    def tied(run: Run) -> list[str]:
-        circuit = [f"circuit {run.circuit}"] if run.circuit else []
-        return (
-            circuit or [home for home in (homes[run.start], homes[run.end]) if home not in rails] or ["rails"]
-        )
-
-    for run in sheet.runs:
-        names = tied(run)
-        leader[lead(names[-1])] = lead(names[0])
-    groups: dict[str, list[str]] = defaultdict(list)
-    for run in sheet.runs:
-        groups[lead(tied(run)[0])].append(run.id)
-    crossed = {name for run in sheet.runs for name in run.through}
-    alone = [device.id for device in sheet.devices if not load[device.id]]
-    alone += [joint.id for joint in sheet.joints if not load[joint.id]]
-    alone += [fitting.id for fitting in sheet.fittings if fitting.id not in crossed]
-    return [_Unit(tuple(runs)) for runs in groups.values()] + [_Unit(alone=(name,)) for name in alone]
-
-
-def _halves(sheet: Sheet) -> tuple[Sheet, ...]:
-    """The left and the right zones of a sheet, with a connector wherever a run goes from one to the other."""
-    if len(sheet.bands) < 3:
-        return ()
-    middle = len(sheet.bands) // 2
-    hinge = sheet.bands[middle].id
-    left = {band.id for band in sheet.bands[:middle]}
-    bands = {thing.id: thing.band for thing in sheet.placed}
-    on_left = {end: bands[home] in left for end, home in homes_of(sheet).items()}
-    barrier_left = {barrier.id: barrier.after in left for barrier in sheet.barriers}
-    fitting_left = {fitting.id: barrier_left[fitting.barrier] for fitting in sheet.fittings}
-    return tuple(
-        _half(sheet, side, hinge, middle, on_left, fitting_left, barrier_left) for side in (True, False)
-    )
-
-
-def _half(
-    sheet: Sheet,
-    left: bool,
-    hinge: str,
-    middle: int,
-    on_left: Mapping[str, bool],
-    fitting_left: Mapping[str, bool],
-    barrier_left: Mapping[str, bool],
-) -> Sheet:
-    connectors: list[Joint] = []
-
-    def piece(run: _R) -> _R | None:
-        if on_left[run.start] != left and on_left[run.end] != left:
-            return None
-        through = tuple(name for name in run.through if fitting_left[name] == left)
-        if on_left[run.start] == on_left[run.end]:
-            return replace(run, through=through)
-        name = f"{run.id} {'>' if left else '<'} {hinge}"
-        connectors.append(Joint(name, JointKind.OFF_SHEET, hinge, run.id, elsewhere=UNKNOWN[:1]))
-        if on_left[run.start] == left:
-            return replace(run, end=name, through=through)
-        return replace(run, start=name, through=through)
-
-    wires = tuple(p for wire in sheet.wires if (p := piece(wire)))
-    lines = tuple(q for line in sheet.lines if (q := piece(line)))
-    joints = tuple(joint for joint in sheet.joints if on_left[joint.id] == left)
-    blocks = {joint.block for joint in joints}
-    left_bands = {band.id for band in sheet.bands[:middle]}
-    half = replace(
-        sheet,
-        bands=sheet.bands[: middle + 1] if left else sheet.bands[middle:],
-        barriers=tuple(b for b in sheet.barriers if barrier_left[b.id] == left),
-        fittings=tuple(f for f in sheet.fittings if fitting_left[f.id] == left),
-        devices=tuple(d for d in sheet.devices if (d.band in left_bands) == left),
-        blocks=tuple(b for b in sheet.blocks if b.id in blocks),
-        joints=(*joints, *connectors),
-        wires=wires,
-        lines=lines,
-        marks=(),
-    )
-    here = placed_ids(half) | half.zone_ids
-    there = placed_ids(sheet) | sheet.zone_ids
-    marks = tuple(m for m in sheet.marks if m.target in here or (left and m.target not in there))
-    return replace(half, marks=marks)
 
 
 def _cross_referenced(parts: Sequence[Sheet], first: int, listed: Mapping[int, int]) -> list[Sheet]:

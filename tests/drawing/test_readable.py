@@ -1,7 +1,7 @@
 """Every page can be read: no text on another text or off the paper, none crossed by a wire, none too small."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from xml.etree import ElementTree
 
@@ -9,8 +9,9 @@ import pytest
 
 from installcheck.drawing.foot import MARGIN
 from installcheck.drawing.ink import Page, Text, Trace
+from installcheck.drawing.items import heading
 from installcheck.drawing.page import compose
-from installcheck.drawing.sheet import Sheet
+from installcheck.drawing.sheet import Change, Mark, Outcome, Sheet
 from installcheck.drawing.split import split_sheet
 from installcheck.drawing.svg import sheet_svg
 from installcheck.drawing.text_width import text_width
@@ -124,3 +125,27 @@ def test_an_overlap_is_found() -> None:
 def test_a_wire_through_a_text_is_found() -> None:
     text, wire = Text(0, 10, "flag", 7.0), Trace("run-1", "W1", ((5.0, 0.0), (5.0, 20.0)), ())
     assert list(crossed(Page(100, 100, "", (text, wire), ("100pt", "100pt")))) == [("flag", "W1")]
+
+
+def test_marks_stand_behind_a_name_and_never_between_its_words() -> None:
+    marks = tuple(Mark(n, Outcome.ADVISORY, f"verdict {n}", "D") for n in (1, 2, 3))
+    lines = heading(("oil temperature gauge, left", "8 ohm"), Change.NONE, (), marks, 56.0)
+    words = [(line.bold, line.plain, [mark.number for mark in line.marks]) for line in lines]
+    first = next(n for n, (_, _, numbers) in enumerate(words) if numbers)
+    assert "".join(bold for bold, _, _ in words[: first + 1]).replace(" ", "") == "oiltemperaturegauge,left"
+    assert [n for _, _, numbers in words for n in numbers] == [1, 2, 3]
+    assert words[-1] == ("", "8 ohm", [])
+
+
+def test_verdicts_that_say_the_same_of_several_things_are_told_once(
+    fictional_sheet: Callable[[int], Sheet],
+) -> None:
+    said = "run {} is of 24 AWG; 22 AWG is the thinnest"
+    marks = tuple(Mark(n, Outcome.ADVISORY, said.format(f"W{n}"), f"W{n}") for n in range(1, 6))
+    sheet = replace(fictional_sheet(5), marks=marks)
+    texts = [box.text for box in text_boxes(sheet_svg(sheet))]
+    assert "1-5" in texts
+    assert " ".join(texts).count("is of 24 AWG") == 1
+    assert "advisory: run W1, W2, W3, W4, W5 is of 24 AWG; 22 AWG is the thinnest" in texts
+    ids = [element.get("id") for element in ElementTree.fromstring(sheet_svg(sheet)).iter()]
+    assert all(f"verdict-{n}" in ids for n in range(1, 6))

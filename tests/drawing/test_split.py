@@ -146,3 +146,44 @@ def test_verdicts_without_room_go_to_a_list_of_their_own(fictional_sheet: Callab
     require_complete(whole, parts)
     assert parts[-1].is_list
     assert all(fits(part) for part in parts)
+
+
+def fan(probes: int, text: str = "type K, gasket 14 mm") -> Sheet:
+    """Probes that all end at one block, two leads each."""
+    names = [f"probe {n}" for n in range(1, probes + 1)]
+    devices = [
+        Device(n, DeviceKind.PROBE, "engine", (n, text), (Terminal(f"{n}.+", "+"), Terminal(f"{n}.-", "-")))
+        for n in names
+    ]
+    pins = tuple(Terminal(f"block.{n}{leg}", f"{n}{leg}") for n in names for leg in "+-")
+    devices.append(Device("block", DeviceKind.OTHER, "panel", ("block",), pins))
+    wires = tuple(
+        Wire(f"T{k} {leg}", f"{n}.{leg}", f"block.{n}{leg}", flag=("22 AWG",), circuit="heads")
+        for k, n in enumerate(names)
+        for leg in "+-"
+    )
+    bands = (Band("engine", "ENGINE"), Band("panel", "PANEL"))
+    return Sheet("trainer", "heads", bands, devices=tuple(devices), wires=wires)
+
+
+def test_a_circuit_that_one_sheet_cannot_hold_is_shared_out_evenly_and_no_probe_is_torn_apart() -> None:
+    parts = split_sheet(fan(14))
+    require_complete(fan(14), parts)
+    shown = [sum(d.kind is DeviceKind.PROBE for d in part.devices) for part in parts]
+    assert sum(shown) == 14
+    assert len(parts) > 1
+    assert max(shown) - min(shown) <= 1
+    for part in parts:
+        assert Counter(wire.start.rpartition(".")[0] for wire in part.wires).most_common()[-1][1] == 2
+
+
+def test_a_few_things_that_nothing_joins_get_no_sheet_of_their_own(
+    fictional_sheet: Callable[[int], Sheet],
+) -> None:
+    whole = fictional_sheet(60)
+    idle = tuple(Device(f"idle {n}", DeviceKind.OTHER, "panel", (f"idle {n}",), ()) for n in range(2))
+    whole = replace(whole, devices=(*whole.devices, *idle))
+    parts = split_sheet(whole)
+    require_complete(whole, parts)
+    assert all(part.runs for part in parts)
+    assert len(parts) == len(split_sheet(fictional_sheet(60)))

@@ -24,7 +24,7 @@ from ...drawing.sheet import (
 )
 from ...graph import Edge, Graph, total_length
 from ...model.fluid import Fitting as FluidFitting
-from ...model.installation import Installation
+from ...model.installation import Installation, Thing, terminals_of
 from ...model.power import Ground, Supply
 from ...model.routes import RouteStep
 from ...model.wiring import Junction, WireRun
@@ -108,6 +108,15 @@ def zone_band(parts: Parts, model: Installation, zone: str | None) -> str:
     return ident
 
 
+def _own_order(section: str, thing: Thing, names: list[str]) -> list[str]:
+    """Terminals in the order of the thing itself, so that crossed leads are drawn crossed; pins by their numbers."""
+    own = terminals_of(section, thing)
+    if own is not None:
+        order = {name: number for number, name in enumerate(own)}
+        return sorted(names, key=lambda name: order.get(name, len(order)))
+    return sorted(names, key=lambda name: (not name.isdecimal(), int(name) if name.isdecimal() else 0))
+
+
 class _Collector:
     def __init__(
         self, graph: Graph, circuits: dict[tuple[str, str], str], removed: Collection[tuple[str, str]]
@@ -167,7 +176,10 @@ class _Collector:
         for ident, terminals in self.used.items():
             found = self.model.find(ident)
             if found is not None:
-                self.thing(found[0], ident, found[1], [t for t in terminals if t] or [""])
+                section, thing = found
+                self.thing(
+                    section, ident, thing, _own_order(section, thing, [t for t in terminals if t]) or [""]
+                )
 
     def thing(self, section: str, ident: str, thing: object, names: list[str]) -> None:
         change = self.change(section, ident, thing)

@@ -34,11 +34,11 @@ _FLAGGED = (Judged.DISCREPANCY, Judged.ACCEPTED, Judged.ADVISORY, Judged.UNDETER
 
 
 class Subject(StrEnum):
-    """What a set of sheets shows."""
+    """What a set of sheets shows, in the order in which they are bound."""
 
     WHOLE = "whole"
-    INDICATIONS = "indications"
     POWER = "power"
+    INDICATIONS = "indications"
     FLUID = "fluid"
     GROUNDS = "grounds"
 

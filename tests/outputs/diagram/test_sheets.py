@@ -11,6 +11,7 @@ import pytest
 from installcheck import check
 from installcheck.analysis.study import Study
 from installcheck.document import load, loads
+from installcheck.drawing.ink import Trace
 from installcheck.drawing.page import compose
 from installcheck.drawing.png import page_png
 from installcheck.drawing.sheet import (
@@ -183,6 +184,23 @@ def test_every_terminal_of_an_indication_is_on_its_sheet(name, demo_folder):
             for step in leg.steps:
                 if step.edge.kind in ("conductor", "spool", "contact", "joint"):
                     assert {step.near, step.far} <= ends, (one.name, step.edge.label)
+
+
+def test_terminals_stand_in_the_order_of_their_own_device_so_that_crossed_leads_cross(demo_folder):
+    made = sheets(load(demo_folder / "retrofit.yaml"), None, [Subject.INDICATIONS])
+    (sheet,) = [s for s in made if s.subject == "Indication: exhaust gauge"]
+    (selector,) = [d for d in sheet.devices if d.lines[0] == "selector"]
+    names = [t.label for t in selector.terminals]
+    assert names == ["common +", "common -", "1 +", "1 -", "2 +", "2 -", "3 +", "3 -", "4 +", "4 -"]
+    heights = {}
+    for ink in compose(sheet).inks:
+        if isinstance(ink, Trace) and ink.id in ("run-T13 +", "run-T13 -", "run-T14 +", "run-T14 -"):
+            heights[ink.id] = (ink.points[0][1], ink.points[-1][1])
+    (a, b), (c, d) = heights["run-T13 +"], heights["run-T13 -"]
+    assert (a < c) == (b < d)
+    # The legs of T14 are swapped at the selector.
+    (a, b), (c, d) = heights["run-T14 +"], heights["run-T14 -"]
+    assert (a < c) != (b < d)
 
 
 def test_a_cable_is_no_twisted_pair_unless_the_document_says_so():

@@ -1,0 +1,74 @@
+"""Runs that belong on one sheet, and the branches in which they can be told apart where one sheet cannot hold them."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from dataclasses import dataclass
+
+import networkx as nx
+
+from .cut import Cutter, homes_of
+from .items import Run
+from .sheet import DeviceKind, Sheet
+
+_TRUNK = 4  # a device with more runs of one circuit than this is what its branches share
+_HUB = 12  # a device with more runs than this does not tie them together
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """Runs that belong on one sheet, and things without any run."""
+
+    runs: tuple[str, ...] = ()
+    alone: tuple[str, ...] = ()
+
+
+def units_of(sheet: Sheet) -> list[Unit]:
+    """Runs grouped by circuit, or by the devices and joints that they share; then all that has no run."""
+    homes = homes_of(sheet)
+    load: dict[str, int] = defaultdict(int)
+    for run in sheet.runs:
+        for home in {homes[run.start], homes[run.end]}:
+            load[home] += 1
+    rails = {d.id for d in sheet.devices if d.kind in (DeviceKind.SUPPLY, DeviceKind.GROUND)}
+    rails |= {home for home, runs in load.items() if runs > _HUB}
+    leader: dict[str, str] = {}
+
+    def lead(name: str) -> str:
+        while leader.setdefault(name, name) != name:
+            name = leader[name]
+        return name
+
+    def tied(run: Run) -> list[str]:
+        circuit = [f"circuit {run.circuit}"] if run.circuit else []
+        return (
+            circuit or [home for home in (homes[run.start], homes[run.end]) if home not in rails] or ["rails"]
+        )
+
+    for run in sheet.runs:
+        names = tied(run)
+        leader[lead(names[-1])] = lead(names[0])
+    groups: dict[str, list[str]] = defaultdict(list)
+    for run in sheet.runs:
+        groups[lead(tied(run)[0])].append(run.id)
+    crossed = {name for run in sheet.runs for name in run.through}
+    alone = [device.id for device in sheet.devices if not load[device.id]]
+    alone += [joint.id for joint in sheet.joints if not load[joint.id]]
+    alone += [fitting.id for fitting in sheet.fittings if fitting.id not in crossed]
+    return [Unit(tuple(runs)) for runs in groups.values()] + [Unit(alone=(name,)) for name in alone]
+
+
+def branches_of(unit: Unit, cutter: Cutter) -> list[tuple[str, ...]]:
+    """Runs of a unit that hang together by anything but what many of them share."""
+    ends = {name: cutter.ends_of(name) for name in unit.runs}
+    load = Counter(home for homes in ends.values() for home in homes)
+    links: nx.Graph[tuple[str, str]] = nx.Graph()
+    links.add_nodes_from(("run", name) for name in unit.runs)
+    for name, homes in ends.items():
+        links.add_edges_from((("run", name), ("home", home)) for home in homes if load[home] <= _TRUNK)
+    order = {name: number for number, name in enumerate(unit.runs)}
+    found = (
+        sorted((name for kind, name in group if kind == "run"), key=order.__getitem__)
+        for group in nx.connected_components(links)
+    )
+    return sorted(map(tuple, found), key=lambda names: order[names[0]])
