@@ -193,7 +193,8 @@ class Assembly:
         resistance = edge.resistance
         if resistance is None and edge.section == "grounds":
             ground = self.study.model.grounds[edge.ident]
-            if ground.gauge is not None and ground.length is not None:
+            unknown = self.study.document.declared_unknown(("grounds", edge.ident, "resistance"))
+            if ground.gauge is not None and ground.length is not None and not unknown:
                 resistance = wire_resistance(str(ground.gauge), float(ground.length))
             else:
                 self.lacks(edge, STRAP)
@@ -201,7 +202,9 @@ class Assembly:
             grounding: Grounding | None = getattr(
                 self.study.model.section(edge.section)[edge.ident], "grounding", None
             )
-            if grounding is not None and grounding.through in _ASSUMED_GOOD:
+            place = (edge.section, edge.ident, "grounding", "resistance")
+            unknown = self.study.document.declared_unknown(place)
+            if grounding is not None and grounding.through in _ASSUMED_GOOD and not unknown:
                 resistance = BONDING_JOINT
             else:
                 self.lacks(edge, BODY)

@@ -2,6 +2,8 @@
 
 import pytest
 
+from installcheck.analysis import missing
+
 TEXT = """
 aircraft: {{system_voltage: 14 V}}
 zones: {{cabin: {{occupied: yes, temperature: {{lowest: 20 degC, highest: 20 degC}}}}}}
@@ -54,3 +56,15 @@ def test_what_is_said_to_be_unknown_is_no_zero(judged, more, missing):
     verdict = drop(judged, **more)
     assert verdict.outcome == "undetermined"
     assert missing in verdict.missing
+
+
+def test_a_strap_said_to_be_unknown_is_no_good_joint(judged):
+    def through(strap):
+        text = TEXT.format(block="", run="").replace("lamp.-, to: airframe", "lamp.-, to: stud")
+        grounds = f"stud: {{kind: stud, zone: cabin}}, strap: {{kind: strap, from: stud, to: airframe, gauge: 10 AWG, length: 1 ft{strap}}}"
+        [verdict] = judged(text.replace("grounds: {", "grounds: {" + grounds + ", "), "voltage-drop")
+        return verdict
+
+    assert through("").outcome == "meets"
+    unknown = through(", resistance: unknown")
+    assert (unknown.outcome, unknown.missing) == ("undetermined", (missing.GROUND_RESISTANCE,))
