@@ -1,0 +1,1 @@
+"""Every single fault of an installation played through the solved network."""

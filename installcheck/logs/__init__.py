@@ -1,0 +1,1 @@
+"""Recorder logs of any make -> columns with units, the channels that can be believed."""

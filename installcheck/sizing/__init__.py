@@ -1,0 +1,1 @@
+"""Gauges and protectors chosen: the lightest that no rule faults."""

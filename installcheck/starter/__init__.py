@@ -1,0 +1,1 @@
+"""A commented document to start from."""

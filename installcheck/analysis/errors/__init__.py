@@ -1,0 +1,1 @@
+"""What each indication shows against what is true, split by cause."""

@@ -1,0 +1,1 @@
+"""What a document says twice, and what it disputes with itself."""

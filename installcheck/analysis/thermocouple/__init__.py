@@ -1,0 +1,1 @@
+"""Thermocouple circuits as pieces of metal, and what they read."""

@@ -1,0 +1,1 @@
+"""Forms for other programs: JSON, SARIF, JUnit, CSV, XLSX, schemas."""

@@ -1,0 +1,1 @@
+"""Truth, survey and budget plots, drawn in the ink of the sheets."""

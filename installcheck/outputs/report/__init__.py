@@ -1,0 +1,1 @@
+"""The review record as one HTML file or a PDF."""

@@ -1,0 +1,1 @@
+"""Rules of sensing lines: media, barriers, leaks, joints, ratings, upkeep."""

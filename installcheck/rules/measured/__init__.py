@@ -1,0 +1,1 @@
+"""Rules of what was measured on the aircraft against what the description gives."""

@@ -1,0 +1,1 @@
+"""Rules of sources, feeds and protection."""

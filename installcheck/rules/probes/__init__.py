@@ -1,0 +1,1 @@
+"""Rules of where probes and senders sit: the hottest cylinder, the place the limit is written for."""

@@ -1,0 +1,1 @@
+"""Rules of what a document says twice, and of open notices."""

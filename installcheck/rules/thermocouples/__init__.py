@@ -1,0 +1,1 @@
+"""Rules of thermocouple circuits: metals, joints, loops, groups, grounds."""

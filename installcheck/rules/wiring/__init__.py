@@ -1,0 +1,1 @@
+"""Rules of wire: gauge, heat, ends, joints, studs, routing, shields, bonds, marks."""
