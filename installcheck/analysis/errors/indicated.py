@@ -229,9 +229,11 @@ def _counters(study: Study) -> Iterator[Reader]:
 
 
 def worst_budgets(budgets: list[ErrorBudget]) -> list[ErrorBudget]:
-    """The budget of each indication at the operating point where its error is largest."""
+    """The budget of each indication at the operating point where its error is largest; none where nothing is known to be shown."""
     worst: dict[tuple[str, str], ErrorBudget] = {}
     for budget in budgets:
+        if budget.indicated is None and not budget.beyond:
+            continue
         key = (budget.indication, budget.source)
         if key not in worst or _size(budget) > _size(worst[key]):
             worst[key] = budget

@@ -96,6 +96,16 @@ def test_text_of_the_document_is_escaped():
     assert "&lt;script&gt;alert" in html
 
 
+def test_an_indication_of_which_nothing_is_known_has_no_bar():
+    text = "{bulb: {}}\nindicators: {gauge: {principle: ratio meter, terminals: [A]}}"
+    document = loads(
+        f"installation: {{name: x}}\nsenders: {text}\nwire_runs: {{W1: {{from: bulb.A, to: gauge.A}}}}"
+    )
+    made = record(check(document))
+    assert made["budgets"] == []
+    assert as_html(made)
+
+
 def test_no_verdict_word_that_belongs_to_an_authority(made):
     words = re.findall(r"\b(airworthy|approved)\b", made[1].lower())
     allowed = (
