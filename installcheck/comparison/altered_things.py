@@ -22,12 +22,12 @@ from .differences import (
     Difference,
     Pair,
     differences,
+    in_words,
     left_over,
     spoken,
-    told,
 )
 from .matching import ORDER, WORDING, standing
-from .reversed_runs import facing
+from .reversed_runs import turned_like
 from .routes import route_changes
 
 _BY_FIELD = {
@@ -71,7 +71,7 @@ _MAKES_IT = frozenset(("part", "size", "kind", "principle"))
 """Fields that say which thing it is: where they differ, it is another thing, and its figures follow from that."""
 
 
-def changes(pair: Pair) -> list[Change]:
+def altered_things(pair: Pair) -> list[Change]:
     """Every change of what is installed and of what is said of the aircraft. Cost: linear in the documents' size."""
     found: list[Change] = []
     old, new = pair.old.whole, pair.new.whole
@@ -80,8 +80,8 @@ def changes(pair: Pair) -> list[Change]:
     found += _grouped("aircraft", "", differences(old.aircraft, new.aircraft, pair), ("aircraft",))
     for section in ("measured", "deviations"):
         gone, come = left_over(section, getattr(old, section), getattr(new, section), pair)
-        found += [Change(Kind.REMOVED, section, "", NOUNS[section], told=told(one)) for one in gone]
-        found += [Change(Kind.ADDED, section, "", NOUNS[section], told=told(one)) for one in come]
+        found += [Change(Kind.REMOVED, section, "", NOUNS[section], told=in_words(one)) for one in gone]
+        found += [Change(Kind.ADDED, section, "", NOUNS[section], told=in_words(one)) for one in come]
     order = list(Kind)
     return sorted(found, key=lambda change: order.index(change.kind))
 
@@ -107,7 +107,7 @@ def _section(section: str, pair: Pair) -> Iterator[Change]:
 
 
 def _thing(section: str, ident: str, was: BaseModel, thing: BaseModel, pair: Pair) -> Iterator[Change]:
-    thing = facing(was, thing, pair)
+    thing = turned_like(was, thing, pair)
     if isinstance(thing, (WireRun, FluidLine)) and isinstance(was, (WireRun, FluidLine)):
         found = [d for d in differences(was, thing, pair) if d.words[0] not in ("route", "length")]
         yield from route_changes(section, ident, was, thing, pair)
@@ -130,7 +130,7 @@ def _grouped(
             if kind is Kind.REWORDED:
                 continue
             kind, follows = min(causes), True
-        detail = Detail(_what(one), told(one.old), told(one.new, one.old), follows)
+        detail = Detail(_what(one), in_words(one.old), in_words(one.new, one.old), follows)
         by_kind.setdefault(kind, []).append(detail)
     for kind, details in by_kind.items():
         details.sort(key=lambda d: (d.follows, d.what not in _MAKES_IT))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections import deque
 from dataclasses import dataclass
 
-from ..graph import Graph, Indication
+from ..graph import Edge, Graph, Indication
 from ..graph.indications import measure_of
+from ..graph.walk import Walk
 from ..model.installation import inputs_of, split_end
 
 
@@ -62,14 +62,14 @@ def _fluid(graph: Graph, port: str) -> set[str]:
     """Everything the fluid at a port passes on its way; a tap ends the search."""
     if port not in graph.fluid:
         return set()
-    seen, queue, things = {port}, deque([port]), {split_end(port)[0]}
-    while queue:
-        here = queue.popleft()
-        if here in graph.whole.taps:
-            continue
-        for _, there, data in graph.fluid.edges(here, data=True):
-            things |= {data["edge"].ident, split_end(there)[0]}
-            if there not in seen:
-                seen.add(there)
-                queue.append(there)
+    taps = graph.whole.taps
+
+    def leaving(node: str) -> list[Edge]:
+        return [data["edge"] for _, _, data in graph.fluid.edges(node, data=True)]
+
+    things: set[str] = set()
+    for node in Walk([port], leaving, stops=lambda node: node in taps):
+        things.add(split_end(node)[0])
+        if node not in taps:
+            things |= {edge.ident for edge in leaving(node)}
     return things

@@ -10,7 +10,7 @@ from ..analysis.study import Study
 from ..document import Document
 from ..rules.engine import judge
 from ..rules.verdicts import Ledger
-from .altered_things import changes
+from .altered_things import altered_things
 from .chains import Chain, chains
 from .change import Change, Kind
 from .differences import Pair
@@ -92,7 +92,7 @@ def compare_judged(old_ledger: Ledger, new_ledger: Ledger) -> Comparison:
     before, after = old_ledger.study, new_ledger.study
     names = match(before.graph, after.graph)
     pair = Pair(before.graph, after.graph, names)
-    found = changes(pair)
+    found = altered_things(pair)
     replaced = {change.ident for change in found if change.kind in (Kind.REPLACED, Kind.ADDED)}
     now = chains(after.graph, after.indications)
     load, weight = load_change(before, after, names), weight_change(before, after, names)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from math import isclose
 from typing import TypeAlias
 
 from pydantic import BaseModel
 
 from ..graph import Graph
+from ..model.comparing import same
 from ..model.quantities import Gauge, Quantity, show
 from .matching import (
     BOOKKEEPING,
@@ -18,8 +18,6 @@ from .matching import (
     canonical,
 )
 
-SAME = 1e-6
-"""Relative difference below which two quantities are one: 12 ft and 144 in differ by rounding only."""
 NOT_GIVEN = "not given"
 _ORDERED = frozenset(("stack", "terminals", "ports"))
 """Lists of names whose order says something."""
@@ -67,9 +65,9 @@ def _compare(words: Words, word: str, old: Leaf, new: Leaf, pair: Pair) -> Itera
 
 def _same(word: str, old: Leaf, new: Leaf, pair: Pair) -> bool:
     if isinstance(old, Quantity) and isinstance(new, Quantity):
-        return old.kind == new.kind and isclose(old, new, rel_tol=SAME, abs_tol=1e-12)
+        return old.kind == new.kind and same(old, new)
     if isinstance(old, float) and isinstance(new, float):
-        return isclose(old, new, rel_tol=SAME)
+        return same(old, new)
     if isinstance(old, (list, tuple)) and isinstance(new, (list, tuple)):
         return _same_lists(word, old, new, pair)
     if isinstance(old, BaseModel) and isinstance(new, BaseModel):
@@ -106,7 +104,7 @@ def left_over(
     return missing, rest
 
 
-def told(value: Leaf, like: Leaf = None) -> str:
+def in_words(value: Leaf, like: Leaf = None) -> str:
     """A value in words; a quantity in another unit than ``like`` is told in both."""
     if value is None:
         return NOT_GIVEN
@@ -120,11 +118,11 @@ def told(value: Leaf, like: Leaf = None) -> str:
         return "yes" if value else "no"
     if isinstance(value, BaseModel):
         inner = ((name, getattr(value, name)) for name in type(value).model_fields if name not in BOOKKEEPING)
-        return ", ".join(f"{spoken(name)} {told(one)}" for name, one in inner if one is not None)
+        return ", ".join(f"{spoken(name)} {in_words(one)}" for name, one in inner if one is not None)
     if isinstance(value, Mapping):
-        return "; ".join(f"{key}: {told(one)}" for key, one in value.items())
+        return "; ".join(f"{key}: {in_words(one)}" for key, one in value.items())
     if isinstance(value, (list, tuple)):
-        return "; ".join(told(one) for one in value) or "none"
+        return "; ".join(in_words(one) for one in value) or "none"
     return str(value)
 
 

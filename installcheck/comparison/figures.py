@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from math import isclose
 
 from ..analysis.power.draws import Draw, draws
 from ..analysis.study import Study
 from ..analysis.weights import Weighed, weighed_things
+from ..model.comparing import same
 from ..model.installation import SPECS
 from ..model.quantities import Quantity
-from .differences import SAME
 from .matching import Names
 
 
@@ -75,7 +74,7 @@ def load_change(old: Study, new: Study, names: Names) -> LoadChange:
     items = []
     for ident in dict.fromkeys((*before, *after)):
         a, b = (side[ident].amps or 0.0 if ident in side else 0.0 for side in (before, after))
-        if abs(a - b) > SAME * max(a, b):
+        if not same(a, b):
             items.append((ident, a, b))
     unknown = [ident for ident, draw in {**before, **after}.items() if draw.amps is None]
     return LoadChange(
@@ -103,7 +102,7 @@ def weight_change(old: Study, new: Study, names: Names) -> WeightChange:
             no_weight.append(key[1])
         a, b = (one.weight or 0.0 if one else 0.0 for one in (was, now))
         old_arm, new_arm = (one.arm if one else None for one in (was, now))
-        if abs(a - b) > SAME * max(a, b) or (a and b and not _same_arm(old_arm, new_arm)):
+        if not same(a, b) or (a and b and not _same_arm(old_arm, new_arm)):
             items.append(WeightItem(*key, a, b, old_arm, new_arm))
     moment = sum(i.new * (i.new_arm or 0.0) - i.old * (i.old_arm or 0.0) for i in items)
     no_arm = [i.ident for i in items if (i.old and i.old_arm is None) or (i.new and i.new_arm is None)]
@@ -125,7 +124,7 @@ def _standing(study: Study) -> Iterator[Weighed]:
 
 
 def _same_arm(a: float | None, b: float | None) -> bool:
-    return a == b or (a is not None and b is not None and isclose(a, b, rel_tol=SAME, abs_tol=1e-9))
+    return a == b or (a is not None and b is not None and same(a, b))
 
 
 def _stated(study: Study) -> Iterator[Quantity]:

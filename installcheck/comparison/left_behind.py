@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
@@ -12,6 +11,7 @@ import networkx as nx
 
 from ..document.source import DocPath
 from ..graph import Edge, Graph
+from ..graph.walk import Walk
 from ..model.fluid import Tap
 from ..model.installation import split_end
 from .change import noun
@@ -193,16 +193,11 @@ def _reached(graph: Graph, *, feed: bool) -> set[str]:
 
 
 def _spread(graph: Graph, starts: Iterable[str]) -> set[str]:
-    seen = {node for node in starts if node in graph.multigraph}
-    queue = deque(seen)
-    while queue:
-        for edge in graph.at(here := queue.popleft()):
-            there = edge.other(here)
-            # A probe whose junction touches metal joins its legs to ground, but no leg needs that to work.
-            if edge.kind in _PASSIVE and edge.section != "probes" and there not in seen:
-                seen.add(there)
-                queue.append(there)
-    return seen
+    def passes(edge: Edge, there: str) -> bool:
+        # A probe whose junction touches metal joins its legs to ground, but no leg needs that to work.
+        return edge.kind in _PASSIVE and edge.section != "probes"
+
+    return set(Walk((node for node in starts if node in graph.multigraph), graph.at, passes))
 
 
 def _told_loss(graph: Graph, group: list[str], together: set[str], sound: set[str], *, feed: bool) -> Left:

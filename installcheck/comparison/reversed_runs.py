@@ -14,7 +14,7 @@ from .differences import Pair
 from .matching import Names, canonical
 
 
-def facing(was: BaseModel, run: BaseModel, pair: Pair) -> BaseModel:
+def turned_like(was: BaseModel, run: BaseModel, pair: Pair) -> BaseModel:
     """The new run turned end for end if that is how it lies beside the old one; anything else as it is."""
     if isinstance(was, WireRun) and isinstance(run, WireRun):
         old, new = _wire_ends(was), _wire_ends(run)

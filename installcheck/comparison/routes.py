@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import isclose
 
 from ..document.source import DocPath
 from ..graph import total_length, zone_lengths
+from ..model.comparing import same
 from ..model.fluid import FluidLine
 from ..model.routes import RouteStep
 from ..model.wiring import WireRun
@@ -20,9 +20,8 @@ from .change import (
 )
 from .differences import (
     NOT_GIVEN,
-    SAME,
     Pair,
-    told,
+    in_words,
 )
 
 
@@ -37,7 +36,7 @@ def route_changes(
         yield Change(Kind.REROUTED, section, ident, name, (detail,), "", path)
     old, new = total_length(was), total_length(run)
     lengths = []
-    if (old is None) != (new is None) or (old and new and not isclose(old, new, rel_tol=SAME)):
+    if _differ(old, new):
         unit = length_unit(was) or length_unit(run) or "ft"
         lengths.append(Detail("length", length_told(old, unit), length_told(new, unit)))
     elif before == after and not _same_split(was, run):
@@ -50,13 +49,17 @@ def route_changes(
     elif before == after:
         crossed = zip(_crossings(was.route), _crossings(run.route), strict=True)
         details = [
-            Detail(f"clearance at {b.barrier}", told(a.clearance), told(b.clearance, a.clearance))
+            Detail(f"clearance at {b.barrier}", in_words(a.clearance), in_words(b.clearance, a.clearance))
             for a, b in crossed
-            if (a.clearance is None) != (b.clearance is None)
-            or (a.clearance and b.clearance and not isclose(a.clearance, b.clearance, rel_tol=SAME))
+            if _differ(a.clearance, b.clearance)
         ]
         if details:
             yield Change(Kind.CHANGED, section, ident, name, tuple(details), "", path)
+
+
+def _differ(old: float | None, new: float | None) -> bool:
+    """Whether a figure is given in one document only, or is another in each."""
+    return (old is None) is not (new is None) or (old is not None and new is not None and not same(old, new))
 
 
 def _crossings(route: list[RouteStep] | None) -> list[RouteStep]:
@@ -80,9 +83,7 @@ def _way(route: list[RouteStep] | None, pair: Pair | None) -> list[tuple[str, ..
 
 def _same_split(was: WireRun | FluidLine, run: WireRun | FluidLine) -> bool:
     old, new = _by_zone(was), _by_zone(run)
-    return (
-        old is None or new is None or all(isclose(a, b, rel_tol=SAME) for a, b in zip(old, new, strict=True))
-    )
+    return old is None or new is None or all(map(same, old, new))
 
 
 def _by_zone(run: WireRun | FluidLine) -> list[float] | None:

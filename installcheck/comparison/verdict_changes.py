@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from ..document.source import DocPath
+from ..model.comparing import SAME
 from ..rules.verdicts import Outcome, Verdict
-from .differences import SAME
 from .matching import Names
 
 _At: TypeAlias = "tuple[str, ...]"

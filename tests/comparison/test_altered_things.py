@@ -133,6 +133,14 @@ def test_rerouted(altered):
     assert "through firewall by fireproof grommet" in change.message
 
 
+def test_a_clearance_that_was_nothing_is_a_change_too(base):
+    was, now = (
+        base.replace("through: grommet", f"through: grommet, clearance: {c}") for c in ("0 in", "0.25 in")
+    )
+    change = only(compare(loads(was), loads(now)))
+    assert change.message.endswith("clearance at firewall was 0 in, now 0.25 in")
+
+
 def test_replaced_folds_in_what_follows(altered):
     found = altered(
         (
