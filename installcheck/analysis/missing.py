@@ -173,9 +173,6 @@ LINE_BEND: Final = Missing("smallest bend radius of the line", "fluid_lines", "b
 LINE_BENDS: Final = Missing("number of bends of the tube", "fluid_lines", "bends")
 LINE_BORE: Final = Missing("bore of the line, or its outside diameter and wall", "fluid_lines", "bore")
 LINE_BORE_BEHIND: Final = Missing("bore of the line behind it", "fluid_lines", "bore")
-LINE_CLAMPING: Final = Missing(
-    "clamping of line and wire ('clamped: yes' or 'no')", "fluid_lines", "clearances.clamped"
-)
 LINE_CLEARANCES: Final = Missing(
     "clearances of the line: what it passes and how far off ('clearances: []' if nothing)",
     "fluid_lines",

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from ...analysis import missing
 from ...analysis.fluid.facts import FLAMMABLE, LIQUID, Part, carried, runs
+from ...analysis.fluid.separation import Case, apart
+from ...analysis.missing import Missing
 from ...analysis.study import Study
 from ...model.comparing import at_least
 from ...model.quantities import in_unit, plain_number
@@ -17,8 +19,6 @@ _EXHAUST_IN = 6.0
 """Inch: shop practice; no government figure was found."""
 _CONTROL_IN = 0.5
 """Inch at full travel: practice (recalled)."""
-_WIRE_IN, _WIRE_LEAST_IN, _WIRE_CLAMPED_IN = 6.0, 2.0, 0.5
-"""Inch: where possible, at least, and with both clamped. AC 43.13-1B 11-126 (recalled)."""
 _TANK_IN = 0.5
 _WIRES = frozenset(("wire", "high-current wire", "ignition lead", "aerial lead"))
 _HOT = frozenset(("exhaust", "hot equipment"))
@@ -30,10 +30,11 @@ _MOVING = frozenset(("control cable", "movable control"))
     title="A line keeps clear of exhaust, wires, controls and edges, and wires run above it",
     why="A gauge line that cracked beside a wire bundle above the tail pipe burned a cabin. A drip onto a wire or a hot pipe is "
     "a fire; a rub is a leak.",
-    source="no chafing, wire above the line: AC 43.13-1B 8-31; wires: 11-126 (recalled); exhaust 6 in and controls 0.5 in: practice",
-    formula="exhaust 6 in, or a shield between; wires 6 in, 2 in at least, 0.5 in with both clamped; controls 0.5 in; edges: no "
+    source="no chafing, wire above the line: AC 43.13-1B 8-31; wires 6 in and 2 in: AC 43.13-1B 11-96; exhaust 6 in and controls "
+    "0.5 in: practice",
+    formula="exhaust 6 in, or a shield between; wires 6 in, or 2 in with the line below and both clamped; controls 0.5 in; edges: no "
     "contact",
-    example="a fuel line 1 in from a wire, not clamped: 2 in is the least",
+    example="a fuel line 1 in from a wire, not clamped: 5 in short of 6 in",
     over=runs,
 )
 def line_clearance(study: Study, subject: Subject, part: Part) -> Iterator[Verdict]:
@@ -88,45 +89,34 @@ def _hot(subject: Subject, one: Clearance, distance: float, text: str) -> Verdic
     )
 
 
+_TOO_NEAR: dict[Case, str] = {
+    "least": "; 2 in with both clamped is the least",
+    "drip": ", above it: a drip falls on the wire",
+    "loose": " without both being clamped; 6 in is the least then",
+    "clamped": ", clamped; 2 in is the least but where they are positively clamped together",
+}
+_OPPOSITE = {"above": "below", "below": "above"}
+
+
 def _wire(subject: Subject, one: Clearance, distance: float, text: str, liquid: bool) -> Verdict:
-    least = _WIRE_CLAMPED_IN if one.clamped else _WIRE_LEAST_IN
-    if distance <= 0:
-        return subject.at_least(
-            distance,
-            least,
-            "in",
-            f"{text}: they touch",
-            remedy="part them, and clamp both to structure",
-        )
     if not liquid:
+        if distance <= 0:
+            return subject.discrepancy(f"{text}: they touch", remedy="part them, and clamp both to structure")
         return subject.meets(text)
-    if one.position == "above" and not at_least(distance, _WIRE_IN):
-        return subject.at_least(
-            distance,
-            _WIRE_IN,
-            "in",
-            f"{text}, above it: a drip falls on the wire",
-            remedy="run the line below the wire, or 6 in away",
-            source="AC 43.13-1B 8-31: where they cannot be parted the line goes below the wiring",
-        )
-    if not at_least(distance, _WIRE_CLAMPED_IN):
-        return subject.at_least(
-            distance,
-            least,
-            "in",
-            f"{text}; 0.5 in with both clamped is the least",
-            remedy="part them",
-        )
-    if one.clamped is None and not at_least(distance, least):
-        return subject.lacks(missing.LINE_CLAMPING)
+    wires = _OPPOSITE.get(one.position, one.position) if one.position is not None else None
+    asked = apart(distance, wires, one.clamped)
+    if isinstance(asked, Missing):
+        return subject.lacks(asked)
     return subject.at_least(
         distance,
-        least,
+        asked.limit,
         "in",
-        text,
-        broken=f"{text} without being clamped; 2 in is the least",
-        remedy="part them by 2 in, or clamp both so that they cannot touch",
-        practice=True,
+        text if asked.case == "far" else f"{text}, {one.position} it and clamped",
+        broken=f"{text}{_TOO_NEAR.get(asked.case, '')}",
+        remedy="part them by 2 in, or see that they are held apart whatever clamp is lost"
+        if asked.practice
+        else "run the line 6 in away, or below the wire with both clamped to structure",
+        practice=asked.practice,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator
 
 from ...analysis import missing
+from ...analysis.fluid.separation import Case, apart
 from ...analysis.missing import Missing
 from ...analysis.routing import Carrier, carrier_zones, carriers
 from ...analysis.study import Study
@@ -17,9 +18,6 @@ from ..vocabulary import Subject, rule
 
 _BURNS = frozenset(("flammable line", "oxygen line"))
 _HOT = frozenset(("exhaust", "hot equipment"))
-_FAR_IN, _NEAR_IN, _LEAST_IN = 6.0, 2.0, 0.5
-"""Inch from a line that burns: normal, with both clamped (AC 43.13-1B 11-96), positively held apart (a military wiring
-specification, second-hand)."""
 _HOT_IN = 6.0
 """Inch from exhaust: shop practice; no published figure was found."""
 _CONTROLS_IN = {"control cable": 3.0, "movable control": 0.5, "structure edge": 0.375}
@@ -87,34 +85,31 @@ def wire_from_flammable_line(
     )
 
 
+_TOO_NEAR: dict[Case, str] = {
+    "least": "; 2 in with both clamped is the least",
+    "drip": ", below it: a leak drips on the wires",
+    "loose": " without both being clamped; 6 in is the least then",
+    "clamped": ", clamped; 2 in is the least but where they are positively clamped together",
+}
+
+
 def _burning(subject: Subject, carrier: Carrier, one: Clearance, inches: float | None) -> Verdict:
     if inches is None:
         return subject.lacks(missing.CLEARANCE_TO_LINE)
+    asked = apart(inches, one.position, one.clamped)
+    if isinstance(asked, Missing):
+        return subject.lacks(asked)
     text = _passes(carrier, one, inches)
-    far = at_least(inches, _FAR_IN)
-    if not far and not at_least(inches, _LEAST_IN):
-        limit, why, practice = _NEAR_IN, "; 2 in with both clamped is the least", False
-    elif far or one.position == "below":
-        limit, why, practice = _FAR_IN, ", below it: a leak drips on the wires", False
-    elif one.clamped is None:
-        return subject.lacks(missing.CLAMPING)
-    elif not one.clamped:
-        limit, why, practice = _FAR_IN, " without both being clamped; 6 in is the least then", False
-    elif one.position is None:
-        return subject.lacks(missing.LINE_POSITION)
-    else:
-        limit, practice = _NEAR_IN, True
-        why = ", clamped; 2 in is the least but where they are positively clamped together"
     return subject.at_least(
         inches,
-        limit,
+        asked.limit,
         "in",
-        text if far else f"{text}, {one.position} it and clamped",
-        broken=f"{text}{why}",
+        text if asked.case == "far" else f"{text}, {one.position} it and clamped",
+        broken=f"{text}{_TOO_NEAR.get(asked.case, '')}",
         remedy="move the wires 2 in away, or see that they are held apart whatever clamp is lost"
-        if practice
+        if asked.practice
         else "move the wires 6 in away, or above the line with both clamped to structure",
-        practice=practice,
+        practice=asked.practice,
     )
 
 
