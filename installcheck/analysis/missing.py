@@ -55,6 +55,7 @@ TOLERANCE_OF_KIND: Final = Missing("tolerance or accuracy in the unit of the ind
 SENDER_OR_LOOP_RESISTANCE: Final = Missing("resistance of the part, or the loop it is in")
 STACK: Final = Missing("stack of the stud from the bottom up, washers and nuts included", "", "stack")
 STACK_NAMES: Final = Missing("names of the terminals in the stack", "", "stack")
+PART_ZONE: Final = Missing("zone of the part", "", "zone")
 PART_TEMPERATURE_RATING: Final = Missing("temperature rating of the part", "", "temperature_rating")
 PART_ZONE: Final = Missing("zone of the part", "", "zone")
 PORT_ELEVATION: Final = Missing("height of the gauge or sender above its tap ('elevation')", "", "elevation")
