@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ...document.source import DocPath
 from ...graph import Edge
@@ -156,8 +156,15 @@ def hot_ohms(study: Study, edge: Edge, point: Point, current: float) -> float | 
     return hot + ohms.cold * coefficient * rise
 
 
+@once
+def at_the_hottest(study: Study, point: Point) -> Point:
+    """An operating point with every zone at the highest the document gives for it, over its range and all points."""
+    known = {zone: study.hottest(zone) for zone in study.model.zones}
+    return replace(point, zones=point.zones | {z: float(t) for z, t in known.items() if t is not None})
+
+
 def added_by_heat(net: Circuit, consumer: Consumer, more: dict[Edge, float]) -> float:
-    """Volts the AC's temperature estimate adds to the solved drop along a feed.
+    """Volts the AC's temperature estimate adds to the solved drop along a feed, each zone at its hottest.
 
     ``more`` is current that flows in each edge besides the solved one.
     """
@@ -167,7 +174,7 @@ def added_by_heat(net: Circuit, consumer: Consumer, more: dict[Edge, float]) -> 
         if solved is None or current is None:
             continue
         carried = abs(current) + more.get(edge, 0.0)
-        hot = hot_ohms(net.study, edge, net.point, carried)
+        hot = hot_ohms(net.study, edge, at_the_hottest(net.study, net.point), carried)
         network_cold = conductor_ohms(edge, net.point)
         if hot is None or network_cold.cold is None:
             continue

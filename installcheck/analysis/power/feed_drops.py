@@ -10,7 +10,7 @@ import numpy as np
 from ...graph import Edge
 from ...physics.network_system import responses
 from ..circuit.assembly import CONTACT
-from ..circuit.drop_paths import Consumer, added_by_heat, hot_ohms
+from ..circuit.drop_paths import Consumer, added_by_heat, at_the_hottest, hot_ohms
 from ..circuit.leads import conductor_ohms
 from ..circuit.solved import Circuit, circuit
 from ..missing import Missing
@@ -124,7 +124,7 @@ def _along(net: Circuit, consumer: Consumer, current: float) -> float:
 def wire_share(drop: Drop, edge: Edge) -> float:
     """Volts one conductor drops, its joints apart."""
     carried = abs(drop.net.current(edge) or 0.0) + drop.more
-    ohms = hot_ohms(drop.net.study, edge, drop.net.point, carried)
+    ohms = hot_ohms(drop.net.study, edge, at_the_hottest(drop.net.study, drop.net.point), carried)
     return carried * (ohms or 0.0)
 
 

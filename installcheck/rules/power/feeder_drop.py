@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...analysis import missing
-from ...analysis.circuit.drop_paths import hot_ohms, way_to
+from ...analysis.circuit.drop_paths import at_the_hottest, hot_ohms, way_to
 from ...analysis.circuit.leads import conductor_ohms
 from ...analysis.circuit.solved import circuit
 from ...analysis.missing import Missing
@@ -90,7 +90,8 @@ def _lost(study: Study, way: tuple[Edge, ...], point: Point, current: float) -> 
         if edge.kind == "conductor":
             number = net.branch_of.get(edge)
             joints = float(net.parts.contact[number]) if number is not None else 0.0
-            total += current * ((hot_ohms(study, edge, point, current) or 0.0) + joints)
+            ohms = hot_ohms(study, edge, at_the_hottest(study, point), current)
+            total += current * ((ohms or 0.0) + joints)
         else:
             total += current * (net.resistance(edge) or 0.0)
     return total

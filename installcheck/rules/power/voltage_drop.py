@@ -38,7 +38,8 @@ _ALLOWS_FOR = frozenset((missing.RUN_ROUTE, missing.ZONE_TEMPERATURE))
     title="The drop of every feed, out and back, is within the limit of its system",
     why="A lamp, a motor or an indicator short of voltage is dim, slow or wrong, and long thin wire runs hot.",
     source="AC 43.13-1B 11-66, table 11-6 (intermittent column recalled)",
-    formula="(bus - load +) + (load - - structure) in the solved network, conductors at T1 + (TR - T1) sqrt(I/Imax)",
+    formula="(bus - load +) + (load - - structure) in the solved network, conductors at T1 + (TR - T1) sqrt(I/Imax), T1 the hottest "
+    "each zone gets",
     example="size 22, 18 ft, 0.4 A at 70 degC: 0.1396 V against 0.5 V of a 14 V system, margin 0.36 V",
     over=consumers,
 )
@@ -59,7 +60,7 @@ def voltage_drop(study: Study, subject: Subject, consumer: Consumer) -> Verdict 
         return subject.placed("aircraft", "system_voltage").lacks(missing.SYSTEM_VOLTAGE_OF_TABLE)
     told = (
         f"{consumer.ident} drops {plain_number(drop.volts)} V out and back at {plain_number(drop.current)} A "
-        f"({drop.point}); {plain_number(limit.drop)} V is allowed for {duty} duty in a {plain_number(limit.system)} V system"
+        f"({drop.point}, zones at their hottest); {plain_number(limit.drop)} V is allowed for {duty} duty in a {plain_number(limit.system)} V system"
     )
     if at_most(drop.volts, limit.drop):
         passes_hot = at_most(drop.volts * WHOLE_RISE, limit.drop)

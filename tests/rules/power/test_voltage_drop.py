@@ -161,3 +161,23 @@ wire_runs:
     [verdict] = judged(text, "voltage-drop")
     assert (verdict.outcome, verdict.limit) == ("discrepancy", 0.5)
     assert verdict.value == pytest.approx(0.61, abs=1e-6)
+
+
+def test_the_drop_is_that_of_the_hottest_the_zone_gets(judged):
+    text = """
+aircraft: {system_voltage: 14 V}
+zones: {engine: {temperature: {lowest: 0 degC, highest: 120 degC, normal: 25 degC}}}
+supplies: {alternator: {kind: alternator, voltage: 14 V}, bus: {kind: bus}}
+grounds: {airframe: {kind: structure}}
+loads: {lamp: {current: 4 A}}
+operating_points: {cruise: {phase: cruise, zone_temperatures: {engine: 25 degC}}}
+wire_runs:
+  W1: {from: alternator.+, to: bus, metal: copper, resistance: 1 ohm/km, route: [{zone: engine, length: 1 cm}]}
+  W2: {from: alternator.-, to: airframe, metal: copper, resistance: 1 ohm/km, route: [{zone: engine, length: 1 cm}]}
+  W3: {from: bus, to: lamp.+, metal: copper, resistance: 10 ohm/km, route: [{zone: engine, length: 10 m}]}
+  W4: {from: lamp.-, to: airframe, metal: copper, resistance: 1 ohm/km, route: [{zone: engine, length: 1 cm}]}
+"""
+    [verdict] = judged(text, "voltage-drop")
+    # 0.1 ohm at 20 degC is (234.5 + 120) / 254.5 = 1.393 times as much at 120 degC: 4 A x 0.1393 ohm = 0.557 V
+    assert (verdict.outcome, verdict.limit) == ("discrepancy", 0.5)
+    assert verdict.value == pytest.approx(0.5572, abs=1e-3)
