@@ -180,6 +180,8 @@ class Watch:
         assert curve is not None
         if one.follower is not None:
             if np.nan_to_num(abs(v[one.follower.minus] - v[meter.low]), nan=1.0) > _GROUND_LOST:
+                if indication.spec.pull_up is not None:
+                    return self._open(indication, "below" if falls(curve) else "above")
                 return self._say(indication, "erratic", "erratic: its transducer has lost its ground")
             v = self._follow(one.follower, meter, v)
         try:

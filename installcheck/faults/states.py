@@ -1,15 +1,19 @@
-"""The network after a fault: protectors that open on a short, and the battery that takes over when the alternator is lost."""
+"""The network after a fault: protectors that open on a short, alternators that give no more than they can, and the battery
+that takes over when the alternator is lost.
+"""
 
 from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..analysis.circuit.solved import Circuit
+from ..model.comparing import at_most
 from ..physics.network_faults import (
     Fault,
     Faulted,
@@ -21,10 +25,12 @@ from ..physics.networks import Solution, solve
 
 FloatArray = NDArray[np.float64]
 
-_WAVES = 6
-"""Protectors that may open one after another on a single short."""
+_WAVES = 12
+"""Protectors that may open, and alternators that may be overrun, one after another on a single short."""
 _DEAD = 0.05
 """V at a wire below which shorting it changes nothing that an indicator shows."""
+_WITH_IT = 0.05
+"""Share by which the current of a protector may differ from an alternator's and still be its own: loads tapped between."""
 _LARGE = 50.0
 """A, short-circuit current that is worth a word when nothing opens: more than any instrument wire carries."""
 
@@ -40,12 +46,20 @@ class States:
         net, network = self.net, self.net.solution.network
         model = net.study.model
         numbers, ratings, self.idents, resting = [], [], [], []
+        self.outputs: dict[int, float] = {}
+        self.unbounded: dict[int, str] = {}
         for edge in net.study.graph.edges:
             number = net.branch_of.get(edge)
             if number is None:
                 continue
-            if edge.kind == "supply" and edge.ident in net.resting:
-                resting.append(number)
+            if edge.kind == "supply":
+                spec = model.supplies[edge.ident].spec
+                if spec.kind in ("alternator", "generator") and spec.rated_current is not None:
+                    self.outputs[number] = float(spec.rated_current)
+                elif edge.resistance is None:
+                    self.unbounded[number] = edge.ident
+                if edge.ident in net.resting:
+                    resting.append(number)
             elif edge.kind == "contact" and edge.section == "supplies":
                 rating = model.supplies[edge.ident].spec.rating
                 if rating is not None and not network.is_open[number]:
@@ -71,28 +85,79 @@ class States:
     def after(self, faults: list[Fault]) -> tuple[list[FloatArray], list[tuple[str, ...]], list[str]]:
         """For each fault the node voltages it ends in, the protectors it opens, and a word on what nothing stops."""
         opened: list[frozenset[int]] = [frozenset() for _ in faults]
+        overrun: list[frozenset[int]] = [frozenset() for _ in faults]
         notes = [""] * len(faults)
         voltages: list[FloatArray] = [np.zeros(0)] * len(faults)
         going = list(range(len(faults)))
         for _ in range(_WAVES):
-            answers, going = self._answers(faults, opened, going), []
+            out = [o | lost for o, lost in zip(opened, overrun, strict=True)]
+            answers, going = self._answers(faults, out, going), []
             for i, faulted in answers:
                 voltages[i] = faulted.voltage
                 fault = faults[i]
                 if not isinstance(fault, Short):
                     continue
-                worst = self._overloaded(faulted, opened[i])
+                notes[i] = ""
+                lost = self._overrun(faulted, out[i])
+                worst = self._in_series(faulted, lost) if lost else self._overloaded(faulted, out[i])
+                if lost and worst is None:
+                    overrun[i] |= lost
+                    going.append(i)
+                    continue
                 if worst is not None:
                     opened[i] |= {worst}
+                    overrun[i] = frozenset()
                     if not self._cleared(fault, opened[i], voltages, i):
                         going.append(i)
-                elif abs(faulted.fault_current) > _LARGE:
+                else:
                     word = "nothing else" if opened[i] else "nothing"
-                    notes[i] = f"{word} opens: about {abs(faulted.fault_current):.0f} A flow"
+                    notes[i] = self._flowing(faulted, overrun[i], word)
             if not going:
                 break
         names = [tuple(self.idents[int(np.flatnonzero(self.at == n)[0])] for n in sorted(o)) for o in opened]
         return voltages, names, notes
+
+    def _flowing(self, faulted: Faulted, overrun: frozenset[int], word: str) -> str:
+        """What flows into a short that no protector ends; empty where it is little."""
+        endless = [i for n, i in self.unbounded.items() if self._given(faulted, n) > _LARGE]
+        if endless:
+            return f"{word} opens: all that {' and '.join(endless)} can give flows"
+        amps = float(np.nan_to_num(abs(faulted.fault_current))) + sum(self.outputs[n] for n in overrun)
+        return f"{word} opens: about {amps:.0f} A flow" if amps > _LARGE else ""
+
+    def _given(self, faulted: Faulted, number: int) -> float:
+        """Ampere a supply gives; 0 where its branch is cut off, without end where two ideal voltages meet."""
+        if faulted.conflict:
+            return inf
+        network, v = self.net.solution.network, faulted.voltage
+        if network.resistance[number] == 0:
+            return float(np.nan_to_num(faulted.current[number]))
+        across = v[network.start[number]] - v[network.end[number]] + network.emf[number]
+        return float(np.nan_to_num(across)) / float(network.resistance[number])
+
+    def _overrun(self, faulted: Faulted, out: frozenset[int]) -> frozenset[int]:
+        """Alternators asked for more than their output: their voltage collapses, and protectors see no more of them."""
+        asked = {n: self._given(faulted, n) for n in self.outputs if n not in out}
+        return frozenset(n for n, amps in asked.items() if not at_most(amps, self.outputs[n]))
+
+    def _in_series(self, faulted: Faulted, lost: frozenset[int]) -> int | None:
+        """A protector that carries all of an alternator that is overrun, and is rated below what that can give."""
+        if not len(self.at) or faulted.conflict:
+            return None
+        amps = np.abs(self._protected(faulted))
+        for n in sorted(lost):
+            alone = np.abs(amps - self._given(faulted, n)) <= _WITH_IT * self._given(faulted, n)
+            small = alone & (self.rating < self.outputs[n])
+            if small.any():
+                return int(self.at[int(np.flatnonzero(small)[0])])
+        return None
+
+    def _protected(self, faulted: Faulted) -> FloatArray:
+        """Ampere through each protector."""
+        network, v = self.net.solution.network, faulted.voltage
+        return np.nan_to_num(
+            (v[network.start[self.at]] - v[network.end[self.at]]) / network.resistance[self.at]
+        )
 
     def _answers(
         self, faults: list[Fault], opened: list[frozenset[int]], chosen: list[int]
@@ -154,9 +219,7 @@ class States:
         """The protector loaded most above its rating; ``None`` if none is."""
         if not len(self.at):
             return None
-        network, v = self.net.solution.network, faulted.voltage
-        amperes = np.abs(v[network.start[self.at]] - v[network.end[self.at]]) / network.resistance[self.at]
-        share = np.nan_to_num(amperes) / self.rating
+        share = np.abs(self._protected(faulted)) / self.rating
         share[np.isin(self.at, list(opened))] = 0.0
         most = int(share.argmax())
         return int(self.at[most]) if share[most] > 1.0 else None

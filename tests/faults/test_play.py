@@ -158,3 +158,67 @@ def test_another_medium_can_add_its_faults():
 
     extra = Played("burst line", "oil hose", ("fluid_lines", "oil hose"), ())
     assert play(Study(loads(PANEL)), also=[lambda study, point: [extra]])[-1] is extra
+
+
+def test_a_short_takes_no_more_than_the_alternator_can_give():
+    text = PANEL.replace(
+        "kind: alternator, voltage: 14 V", "kind: alternator, voltage: 14 V, rated_current: 70 A"
+    )
+    found = {(p.kind, p.at): p for p in play(Study(loads(text)))}
+    # The battery gives some 600 A until the 50 A fuse opens; then the alternator's 70 A are all there is.
+    fault = found["short to ground", "W6"]
+    assert (fault.opens, fault.note) == ("main fuse", "nothing else opens: about 70 A flow")
+
+
+def test_a_protector_above_the_alternators_output_does_not_open_for_it_alone():
+    text = PANEL.replace(
+        "kind: alternator, voltage: 14 V", "kind: alternator, voltage: 14 V, rated_current: 70 A"
+    )
+    text = text.replace("  main fuse:", "  field: {kind: breaker, rating: RATING}\n  main fuse:").replace(
+        "  W4: {from: alternator.+, to: bus,",
+        "  W4B: {from: field.out, to: bus, part: AS22759/16, gauge: 6 AWG, length: 1 ft}\n  W4: {from: alternator.+, to: field.in,",
+    )
+    for rating, opens in (("80 A", "main fuse"), ("60 A", "field, main fuse")):
+        found = {(p.kind, p.at): p for p in play(Study(loads(text.replace("RATING", rating))))}
+        assert set(found["short to ground", "W6"].opens.split(", ")) == set(opens.split(", "))
+
+
+def test_what_a_source_of_no_stated_resistance_gives_is_no_number(played):
+    assert played["short to ground", "W6"].note == "nothing else opens: all that alternator can give flows"
+
+
+TRANSDUCER = """
+installation: {name: test}
+aircraft: {system_voltage: 14 V}
+operating_points: {cruise: {phase: cruise, readings: {fuel pressure: 5 psi}}}
+supplies: {alternator: {kind: alternator, voltage: 14 V, rated_current: 60 A}, bus: {kind: bus}}
+grounds: {airframe: {kind: structure}}
+senders:
+  tx: {principle: pressure transducer, measures: fuel pressure, terminals: [+, signal, '-'], supply_current: 5 mA,
+    curve: {points: [[0 psi, 0.5 V], [15 psi, 4.5 V]]}}
+indicators:
+  gauge: {principle: voltage, measures: fuel pressure, terminals: [5 V, signal, ground], excitation: 5 V, PULL
+    supply_terminals: [power, gnd], supply_current: 50 mA, scale: {lowest: 0 psi, highest: 15 psi},
+    curve: {points: [[0 psi, 0.5 V], [15 psi, 4.5 V]]}}
+wire_runs:
+  A: {from: alternator.+, to: bus, metal: copper, resistance: 1 ohm/km, length: 1 m}
+  B: {from: alternator.-, to: airframe, metal: copper, resistance: 1 ohm/km, length: 1 m}
+  C: {from: bus, to: gauge.power, metal: copper, resistance: 10 ohm/km, length: 1 m}
+  D: {from: gauge.gnd, to: airframe, metal: copper, resistance: 10 ohm/km, length: 1 m}
+  E: {from: tx.+, to: gauge.5 V, metal: copper, resistance: 10 ohm/km, length: 1 m}
+  F: {from: tx.signal, to: gauge.signal, metal: copper, resistance: 10 ohm/km, length: 1 m}
+  G: {from: tx.-, to: gauge.ground, metal: copper, resistance: 10 ohm/km, length: 1 m}
+"""
+
+
+@pytest.mark.parametrize(
+    ("input_has", "opened", "ground_lost"),
+    [
+        ("pull_up: 100 kohm,", "off scale high", "off scale high"),
+        ("inner_resistance: 100 kohm,", "off scale low", "off scale low"),
+    ],
+)
+def test_open_signal_and_lost_ground_of_a_transducer(input_has, opened, ground_lost):
+    found = {(p.kind, p.at): p for p in play(Study(loads(TRANSDUCER.replace("PULL", input_has))))}
+    assert told(found["open wire", "F"]) == {"gauge": opened}
+    assert told(found["open wire", "G"]) == {"gauge": ground_lost}
