@@ -146,7 +146,6 @@ FITTING_FIRE: Final = Missing(
 FITTING_MATERIAL: Final = Missing("material of the fitting", "fittings", "material")
 FITTING_PORTS: Final = Missing("line, instrument or cap on each port of the fitting", "fittings")
 FITTING_PRESSURE: Final = Missing("working pressure of the fitting", "fittings", "rated_pressure")
-PART_ZONE: Final = Missing("zone of the part", "", "zone")
 FITTING_ZONE: Final = Missing("zone of the fitting", "fittings", "zone")
 CAPILLARY_HEIGHTS: Final = Missing(
     "height of the parts of the capillary that are colder than the bulb", "fluid_lines", "route"

@@ -23,7 +23,7 @@ STRAIGHT_AT_END = 2.0
 """Straight length [outside diameters] a hose keeps at each end fitting: FAA-H-8083-30, fluid lines chapter."""
 
 SUPPORT_SPACING = 24 * INCH
-"""Greatest distance [m] between hose supports: NAVEDTRA 14105."""
+"""Greatest distance [m] between hose supports: AC 43.13-1B 9-30(d)(3), NAVEDTRA 14105."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,16 +16,17 @@ COPPER_SHARE = 0.84
 def support_spacing(outside_diameter: float, family: Family, carries_fittings: bool = False) -> float:
     """Greatest distance [m] between supports of a rigid tube of outside_diameter [m].
 
-    From AC 43.13-1B chapter 9 and MIL-H-8891A table II, 1/8 to 1 inch; a size between two rows is judged by
-    the smaller. Copper, in neither, gets the aluminium distance shortened to the same frequency.
+    From MIL-H-8891A table II (steel, 1/4 to 1 1/2 inch) and a maintenance handbook (recalled: aluminium, 1/8 to 1 inch, and
+    smaller steel); a size between two rows is judged by the smaller. Copper, in neither, gets the aluminium distance shortened to the same frequency.
     """
-    within("outside diameter", outside_diameter, 0.1245 * INCH, 1.0005 * INCH, "m")
+    largest = 1.5005 if family == "steel" else 1.0005
+    within("outside diameter", outside_diameter, 0.1245 * INCH, largest * INCH, "m")
     column = "steel_in" if family == "steel" else "aluminium_in"
     # Half a thousandth of an inch: what a decimal written for a fraction may lack.
     fitting = [
         float(row[column])
         for row in read_table("tube_supports")
-        if float(row["od_in"]) * INCH <= outside_diameter + 0.0005 * INCH
+        if row[column] and float(row["od_in"]) * INCH <= outside_diameter + 0.0005 * INCH
     ]
     return (
         max(fitting)

@@ -20,7 +20,7 @@ _METALS = {
 }
 """Materials of a line and the row of tube_materials.csv that gives their strength."""
 _BEARS_FIRE = frozenset(("steel", "stainless steel", "brass", "copper", "bronze"))
-"""Steel and copper-base fittings need no test (14 CFR 23.1191 as before amendment 23-64, recalled)."""
+"""Steel and copper-base fittings need no test (14 CFR 23.1191(h) as before amendment 23-64)."""
 
 
 def metal_of(line: FluidLine) -> TubeMaterial | None:

@@ -19,8 +19,8 @@ from ..vocabulary import Subject, rule
     title="A line crosses a firewall by a fireproof fitting",
     why="An aluminium fitting or a soft grommet melts out of the firewall in a minute and opens the way for fire and for what "
     "the line holds.",
-    source="14 CFR 23.1191 as before amendment 23-64 (recalled; steel or copper-base fittings need no test); same substance in "
-    "25.1191 and 125.145",
+    source="14 CFR 23.1191(f) to (h) as before amendment 23-64 (fittings of steel or copper-base alloy need no test); same "
+    "substance in 25.1191 and 125.145",
     formula="material of the fitting: steel or copper base, or stated fireproof (2000 degF for 15 min, AC 20-135)",
     example="an aluminium bulkhead union in the firewall: a steel AN832 of the same size replaces it",
     over="fluid_lines",
@@ -118,7 +118,7 @@ def _fixed(subject: Subject, barrier: str, ident: str) -> Verdict:
     "fire-zone-line",
     title="A line with flammable fluid in a fire zone is at least fire resistant",
     why="A bare rubber hose burns through in seconds and feeds the fire with what it holds.",
-    source="14 CFR 23.1183(a) (recalled; same substance in 33.17 and 125.157); fire resistant: AC 20-135, 14 CFR 1.1",
+    source="14 CFR 23.1183(a) as before amendment 23-64; same substance in 33.17 and 125.157; fire resistant: AC 20-135, 14 CFR 1.1",
     formula="stated rating, fire sleeve, or metal: steel and copper base bear it; aluminium is at odds, see the message",
     example="an unsleeved MIL-H-8794 rubber hose on the engine: a TSO-C53a type D assembly replaces it",
     over=lines,
@@ -169,7 +169,7 @@ def _in_fire(subject: Subject, part: Part, bears: Bears, zone: str, holds: str) 
     "fire-zone-fitting",
     title="A fitting with flammable fluid in a fire zone is at least fire resistant",
     why="The fitting goes first: it is small, heated from all sides, and what it lets out feeds the fire.",
-    source="14 CFR 23.1183(a) (recalled; same substance in 33.17 and 125.157)",
+    source="14 CFR 23.1183(a) as before amendment 23-64; same substance in 33.17 and 125.157",
     formula="material: steel and copper base bear fire, plastic does not; aluminium is at odds, as for lines",
     example="a plastic tee in an oil line on the engine: a steel tee replaces it",
     over="fittings",

@@ -37,7 +37,7 @@ from ..vocabulary import Subject, rule
     title="A line from the engine to the airframe is flexible where it leaves the engine",
     why="The engine rocks on its mounts. A rigid tube between it and the airframe works until its flare or its nut cracks: a "
     "rigid copper sensor line failed so in about three flight hours.",
-    source="14 CFR 23.993(b), (c) (sister sections 27.993, 29.993); NTSB ERA22FA261",
+    source="14 CFR 23.993(b), (c) as before amendment 23-64; NTSB ERA22FA261",
     formula="a line with one end in a zone that moves with the engine and the other in one that does not is a hose",
     example="a 1/4 in tube from the oil gallery to the firewall: a hose of the same size replaces it",
     over=runs,

@@ -33,7 +33,7 @@ from ..vocabulary import Subject, rule
     title="Lines bear the pressure of their source, and tubes the proof test",
     why="A line that is too weak bursts at the first cold start, when oil pressure is highest. For a gauge line the margin is "
     "wide; hose and plastic are where it fails.",
-    source="14 CFR 23.993(a) (sister section 27.993); rating of the part; tube: Barlow, burst over working pressure of 4 (recalled)",
+    source="14 CFR 23.993(a) as before amendment 23-64; rating of the part; tube: Barlow, burst over working pressure of 4 (recalled)",
     formula="P = 2 S t/D with D the outside diameter; burst/working >= 4; yield pressure >= proof pressure, twice the working "
     "pressure and at least 100 psi (NAVEDTRA 14018)",
     example="1/4 x 0.035 tube 5052-O bursts at 7000 psi: 70 times 100 psi",
@@ -115,7 +115,7 @@ def _hose_rating(line: FluidLine) -> float | None:
     "fitting-pressure",
     title="Fittings and senders bear the pressure of their source",
     why="A sender pressed beyond its proof pressure reads wrong for ever, or bursts and is then an open line.",
-    source="limit of the part; 14 CFR 23.993(a) (sister section 27.993)",
+    source="limit of the part; 14 CFR 23.993(a) as before amendment 23-64",
     formula="highest pressure of the taps that reach it, against its working or proof pressure",
     example="a 15 psi transducer of 30 psi proof on a 35 psi fuel pump: 5 psi over",
     over=lambda study: _under_pressure(study),
@@ -187,7 +187,7 @@ def _sources(study: Study) -> dict[str, dict[str, None]]:
     "line-temperature",
     title="A hose or plastic line is not hotter than its rating",
     why="Hose hardens and cracks where heat in operation or after shutdown exceeds what it is made for.",
-    source="14 CFR 23.993(e) (sister section 27.993); rating of the hose, AC 43.13-1B table 9-3",
+    source="14 CFR 23.993(e) as before amendment 23-64; rating of the hose, AC 43.13-1B table 9-3",
     formula="highest temperature of its zones and of what it carries, against its rating",
     example="a zone of 300 degF against a rubber hose of 250 degF: 50 degF over",
     over=lambda study: (p for p in lines(study) if p.line.spec.kind == "hose" or is_soft(p.line)),

@@ -267,7 +267,7 @@ def _smaller(study: Study, one: _Restrictor) -> str:
     "fuel-line-shutoff",
     title="A fuel source that feeds instrument lines can be shut before much runs out",
     why="What has leaked when the cock is reached, and what the line still drains, is what burns.",
-    source="14 CFR 23.1189 (recalled): one US quart after shutoff, a rule for more than one engine, taken as a yardstick",
+    source="14 CFR 23.1189(a)(5) as before amendment 23-64 (the quart recalled): one US quart after shutoff, or the rest contained; a rule for more than one engine, taken as a yardstick",
     formula="V = Q t + volume of the line, against 1 US qt",
     example="0.65 L/min for 20 s and 33 mL in the line: 0.25 L, 0.26 US qt",
     over="taps",

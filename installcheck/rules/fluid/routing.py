@@ -16,8 +16,10 @@ from ...physics.vibration import support_spacing, supports_between
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
-_SMALLEST_M, _LARGEST_M = 0.125 * 0.0254, 1.0 * 0.0254
-"""Outside diameters of the support table, 1/8 to 1 in."""
+_SMALLEST_M, _LARGEST_M, _LARGEST_STEEL_M = 0.125 * 0.0254, 1.0 * 0.0254, 1.5 * 0.0254
+"""Outside diameters of the support table."""
+_SEEN_STEEL_M = 0.25 * 0.0254
+"""Steel tube from which the table was seen in the specification; below it is recalled."""
 
 
 @rule(
@@ -71,7 +73,7 @@ def _least_radius(line: FluidLine) -> tuple[float | None, bool]:
     "line-supports",
     title="A line is held often enough, and by the airframe or engine it runs on",
     why="A long free span shakes at a frequency the engine drives, and cracks at the flare.",
-    source="aluminium: AC 43.13-1B chapter 9 (recalled); steel: MIL-H-8891A table II; hose: NAVEDTRA 14105 (24 in)",
+    source="steel from 1/4 in: MIL-H-8891A table II; hose: AC 43.13-1B 9-30(d)(3) (24 in); aluminium and smaller steel: recalled",
     formula="distance between supports <= table by outside diameter; copper 0.84 of aluminium; hose 24 in",
     example="60 in of 1/4 in aluminium tube: at most 13.5 in apart, 4 clamps between its fittings",
     over=runs,
@@ -122,9 +124,10 @@ def _span(line: FluidLine) -> tuple[float | None, bool]:
     if metal is None or spec.outside_diameter is None:
         return None, False
     diameter = float(spec.outside_diameter)
-    if not (at_least(diameter, _SMALLEST_M) and at_most(diameter, _LARGEST_M)):
+    steel = metal.family == "steel"
+    if not (at_least(diameter, _SMALLEST_M) and at_most(diameter, _LARGEST_STEEL_M if steel else _LARGEST_M)):
         return None, False
-    return support_spacing(diameter, metal.family), metal.family == "steel"
+    return support_spacing(diameter, metal.family), steel and at_least(diameter, _SEEN_STEEL_M)
 
 
 def _inches(metres: float) -> str:

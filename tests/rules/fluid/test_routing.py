@@ -94,3 +94,26 @@ def test_two_feet_are_24_inches(judged):
     assert inches.outcome == feet.outcome == "meets"
     [held] = judged(TEXT.format(line="kind: hose, length: 60 in, support_spacing: 2 ft"), "line-supports")
     assert (held.outcome, held.margin) == ("meets", 0)
+
+
+@pytest.mark.parametrize(
+    ("od", "most", "outcome"),
+    [
+        # MIL-H-8891A table II; below 1/4 in the figure is only recalled, so an advisory
+        ("3/16", 14, "advisory"),
+        ("1/4", 16, "discrepancy"),
+        ("5/16", 18, "discrepancy"),
+        ("3/8", 20, "discrepancy"),
+        ("1/2", 23, "discrepancy"),
+        ("5/8", 25.5, "discrepancy"),
+        ("3/4", 27.5, "discrepancy"),
+        ("1", 30, "discrepancy"),
+        ("1 1/4", 31.5, "discrepancy"),
+        ("1 1/2", 32.5, "discrepancy"),
+    ],
+)
+def test_supports_of_steel_tube(judged, od, most, outcome):
+    steel = f"kind: tube, material: 304 stainless, outside_diameter: {od} in, length: 120 in"
+    verdict = one(judged, "line-supports", f"{steel}, support_spacing: {most + 1} in")
+    assert (verdict.outcome, verdict.limit) == (outcome, pytest.approx(most))
+    assert one(judged, "line-supports", f"{steel}, support_spacing: {most} in").outcome == "meets"
