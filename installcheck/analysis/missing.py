@@ -57,7 +57,6 @@ STACK: Final = Missing("stack of the stud from the bottom up, washers and nuts i
 STACK_NAMES: Final = Missing("names of the terminals in the stack", "", "stack")
 PART_ZONE: Final = Missing("zone of the part", "", "zone")
 PART_TEMPERATURE_RATING: Final = Missing("temperature rating of the part", "", "temperature_rating")
-PART_ZONE: Final = Missing("zone of the part", "", "zone")
 PORT_ELEVATION: Final = Missing("height of the gauge or sender above its tap ('elevation')", "", "elevation")
 AIRCRAFT_BASIS: Final = Missing("certification basis of the aircraft", "aircraft", "basis")
 AIRCRAFT_OPERATION: Final = Missing("kinds of operation of the aircraft", "aircraft", "operation")
