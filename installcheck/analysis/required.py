@@ -18,6 +18,8 @@ from .study import Study, once
 
 _OWN_LIST = frozenset(("part 23 from 2017", "other"))
 """Bases whose rules name no instruments: the papers of the aircraft do."""
+_STANDARD = "VFR and IFR"
+"""Rows of 14 CFR 91.205, which binds aircraft of a standard category certificate."""
 _PREHEAT_K = 60 / 1.8
 """60 degF, 14 CFR 27.1305(a)."""
 _STRENGTH = {"recalled": 0, "verified-part": 1, "verified": 1, "papers": 2}
@@ -161,7 +163,7 @@ def open_questions(aircraft: Aircraft) -> list[Missing]:
 
 
 def _applies(row: Row, aircraft: Aircraft) -> bool:
-    if row.rules == "VFR and IFR":
+    if row.rules == _STANDARD:
         return any(o != "part 121" for o in aircraft.operation or ())
     return row.rules == aircraft.basis or row.rules in (aircraft.operation or ())
 
@@ -179,6 +181,8 @@ def asked(study: Study) -> tuple[Asked, ...]:
                 continue
             key = (ident if row.of == "engine" else None, row.measures)
             lacks = told if isinstance(told, Missing) else None
+            if row.rules == _STANDARD and study.model.aircraft.basis is None:
+                lacks = missing.AIRCRAFT_BASIS
             found.setdefault(key, []).append((row.regulation, row.mark, lacks))
     for measure in study.model.aircraft.required or ():
         for of in _engines_of(study, measure):

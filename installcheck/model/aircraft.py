@@ -34,6 +34,9 @@ class Header(Model):
     thermocouple_colours: Literal["US", "IEC", "military"] | None = optional(
         "colour scheme of the thermocouple leads"
     )
+    scope: Literal["whole", "part"] | None = optional(
+        "'part' if it describes a part of an aircraft only, whose other instruments are not drawn; whole when left out"
+    )
     notes: list[str] | None = optional("notes for the drawing")
 
 

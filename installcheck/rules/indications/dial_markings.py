@@ -17,6 +17,8 @@ from ..verdicts import Verdict
 from ..vocabulary import Answer, Subject, rule
 from .ranges import Dial, dials
 
+_UNMARKED = frozenset(("part 27", "part 29"))
+"""Bases that let a normal range be left without a mark."""
 _ROUGH = 0.005
 """Share of the span a mark may be off on a display without divisions: our choice."""
 
@@ -25,7 +27,8 @@ _ROUGH = 0.005
     "dial-markings",
     title="Red lines stand at the limits, the green arc at the normal range, the yellow arc at the caution range",
     why="The pilot flies by the colours. A red line from another engine's papers lets this one be hurt, or a good one be shut down.",
-    source="14 CFR 23.1549 (recalled; 25.1549 and 27.1549 alike): red at each safe limit, green within them, yellow for caution",
+    source="14 CFR 23.1549 (recalled), 25.1549, 27.1549: red at each safe limit, green within them, yellow for caution; a normal range "
+    "without a mark by 27.1549(b) from amendment 27-51 and by part 29",
     formula="mark = limit, within half a division; green arc not beyond a limit",
     example="red line at 260 degF, limit 245 degF: 15 degF too high",
     over=dials,
@@ -148,6 +151,8 @@ class _Face:
             if m.colour == colour and m.lowest is not None and m.highest is not None
         ]
         arcs = [a for a in arcs if a[1].kind == low.kind and a[2].kind == high.kind]
+        if not arcs and colour == "green" and self.subject.study.model.aircraft.basis in _UNMARKED:
+            return self._unmarked(wanted)
         if not arcs:
             return self._wrong(
                 self._mark(), f"{name} has no {colour} arc for {wanted}", f"add a {colour} arc from {wanted}"
@@ -163,6 +168,16 @@ class _Face:
             f"{told}, as the engine's papers say",
             f"{told}, and that range is {wanted}{beyond}",
             f"redraw the arc from {wanted}",
+        )
+
+    def _unmarked(self, wanted: str) -> Verdict:
+        """A rotorcraft's normal range without a mark."""
+        told = f"{self.dial.shown.name} leaves its normal range of {wanted} without a mark"
+        if self.subject.study.model.aircraft.basis == "part 29":
+            return self._mark().meets(f"{told}, which part 29 allows")
+        return self._mark().advisory(
+            f"{told}: 27.1549(b) allows it from amendment 27-51 (2023) on, and asked for green before",
+            remedy=f"look up the amendment it is certificated to, or add a green arc from {wanted}",
         )
 
     def _beyond(self, start: float, end: float, slack: float) -> str:

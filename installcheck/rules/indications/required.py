@@ -26,15 +26,15 @@ _SELF = frozenset(("bus voltage", "load current"))
     "required-indication",
     title="Every indication the rules and the papers ask for is there",
     why="Which instruments are required follows from the certification basis, the operation and the equipment. An extra does not "
-    "stand in for a required one.",
+    "stand in for a required one. A document that draws a part of an aircraft says so ('scope: part') and is not asked.",
     source="the regulation named in the verdict; the type design, equipment list and flight manual add to it",
     formula="indications asked for by basis, operation and equipment, against those shown",
     example="CAR 3, air-cooled with cowl flaps: head temperature for each engine",
     over="engines",
 )
 def required_indication(study: Study) -> Iterator[Verdict]:
-    """What is asked of each engine and of the aircraft."""
-    if not study.model.engines:
+    """What is asked of each engine and of the aircraft; nothing where the document describes a part of it only."""
+    if not study.model.engines or study.model.installation.scope == "part":
         return
     aircraft = Subject(study, ("aircraft",), ("aircraft",))
     lacking = open_questions(study.model.aircraft)
@@ -59,8 +59,9 @@ def _present(subject: Subject, one: Asked) -> Verdict:
             .meets(f"{one.words}{of} is shown by {listed(names)} ({one.by})")
         )
     if one.lacks is not None:
+        fact = one.lacks if one.lacks.startswith("whether") else f"the {one.lacks}"
         return subject.lacks(
-            one.lacks, because=f"whether {one.words}{of} is required ({one.by}) hangs on the {one.lacks}"
+            one.lacks, because=f"whether {one.words}{of} is required ({one.by}) hangs on {fact}"
         )
     extras = [s.name for s in found]
     told = (
@@ -188,7 +189,8 @@ def _to_return(study: Study, start: str) -> tuple[Step, ...] | None:
     "required-in-view",
     title="The pilot sees every required indicator from the seat",
     why="A red line that is not seen protects nothing.",
-    source="14 CFR 25.1543(b): each marking is clearly visible to the crew member; 23.1543(b) alike (recalled)",
+    source="14 CFR 23.1543(b) (an older printing), CAR 3.756: arcs and lines are clear to the pilot; 25.1543(b): each marking to the "
+    "crew member it concerns",
     formula="in view from the pilot's seat: yes",
     example="oil pressure behind the control column: not in view",
     over="indicators",

@@ -102,3 +102,12 @@ def test_normal_range_not_said(judged):
     text = text.replace(", normal_low: 60 psi, normal_high: 90 psi", "")
     [verdict] = faults(judged(text, "dial-markings"))
     assert verdict.missing == ("normal range of the indication",)
+
+
+@pytest.mark.parametrize(
+    ("basis", "outcome"), [("CAR 3", "discrepancy"), ("part 27", "advisory"), ("part 29", "meets")]
+)
+def test_a_rotorcraft_may_leave_its_normal_range_without_a_mark(marked, basis, outcome):
+    # 27.1549(b) from amendment 27-51 on; part 29
+    found = [v for v in marked([GOOD[0], GOOD[2]], basis=basis) if "60" in v.message]
+    assert [v.outcome for v in found] == [outcome]

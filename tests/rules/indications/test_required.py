@@ -36,10 +36,14 @@ def test_one_absent(judged):
 
 
 def test_recalled_rule_only_advises(judged):
-    verdicts = judged(
-        AIRCRAFT + ENGINE + gauges(*[n for n in NEEDED if n != "fuel quantity"]), "required-indication"
+    # of 23.1305(b) only the numbering was seen
+    aircraft = AIRCRAFT.replace("CAR 3", "part 23 before 2017")
+    engine = ENGINE.replace(
+        "}}", ", fuel_feed: pump, controllable_propeller: no, preheat_limit: no, turbocharged: no}}"
     )
+    verdicts = judged(aircraft + engine + gauges(*NEEDED), "required-indication")
     [absent] = [v for v in verdicts if v.outcome != "meets"]
+    assert absent.message.startswith("fuel pressure or fuel flow")
     assert absent.outcome == "advisory"
     assert "recalled, not read" in absent.message
 
@@ -57,6 +61,17 @@ def test_without_cowl_flaps_head_temperature_hangs_on_the_speed_of_the_cooling_c
     said = f"cowl_flaps: no, cooled_above_climb_speed: {shown}"
     text = AIRCRAFT + ENGINE.replace("cowl_flaps: yes", said) + gauges(*NEEDED[:4])
     assert {v.outcome for v in judged(text, "required-indication")} == outcomes
+
+
+def test_a_part_of_an_aircraft_is_asked_for_no_instrument(judged):
+    header = "installation: {name: oil gauge, scope: part}\n"
+    assert judged(header + AIRCRAFT + ENGINE + gauges("oil pressure"), "required-indication") == []
+
+
+def test_91_205_hangs_on_the_certificate(judged):
+    text = "aircraft: {operation: [VFR day]}\n" + ENGINE
+    found = [v for v in judged(text, "required-indication") if v.message.startswith("whether oil pressure")]
+    assert [v.missing for v in found] == [("certification basis of the aircraft",)]
 
 
 def test_equipment_not_said(judged):
