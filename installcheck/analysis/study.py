@@ -83,19 +83,12 @@ class Study:
         self.whole: Installation = document.installation
         self.model: Installation = self.whole.live
         self.graph: Graph = build(self.whole)
-        self._memo: dict[str, object] = {}
         self.facts: dict[object, dict[tuple[object, ...], Any]] = {}
 
     def taken_out(self, section: str) -> dict[str, BaseModel]:
         """Things of a section that this change takes out."""
         kept = self.model.section(section)
         return {i: thing for i, thing in self.whole.section(section).items() if i not in kept}
-
-    def memo(self, key: str, make: Callable[[Study], T]) -> T:
-        """``make(self)``, computed once for the case under ``key``."""
-        if key not in self._memo:
-            self._memo[key] = make(self)
-        return self._memo[key]  # type: ignore[return-value]
 
     @cached_property
     def _found(self) -> tuple[list[Indication], list[Unread]]:

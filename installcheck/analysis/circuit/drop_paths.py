@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from ...document.source import DocPath
-from ...graph import Edge
+from ...graph import Edge, Walk
 from ...physics.conductors import COLDEST, HOTTEST, compliance_temperature
 from ..study import Point, Study, once
 from .assembly import wired
@@ -75,28 +74,10 @@ def _consumers(study: Study) -> Iterator[Consumer]:
 
 def _to_structure(study: Study, ground: str) -> tuple[Edge, ...]:
     """Straps and joints from a ground point to the structure; none where it is the structure or not tied to it."""
-    came: dict[str, tuple[Edge, str] | None] = {ground: None}
-    queue = deque([ground])
-    while queue:
-        here = queue.popleft()
-        at = study.model.grounds.get(here)
-        if at is not None and at.kind == "structure":
-            return _back_along(came, here)
-        for edge in study.graph.ground_links.get(here, ()):
-            there = edge.other(here)
-            if there not in came:
-                came[there] = (edge, here)
-                queue.append(there)
-    return ()
-
-
-def _back_along(came: dict[str, tuple[Edge, str] | None], node: str) -> tuple[Edge, ...]:
-    edges: list[Edge] = []
-    step = came[node]
-    while step is not None:
-        edges.append(step[0])
-        step = came[step[1]]
-    return tuple(reversed(edges))
+    grounds, links = study.model.grounds, study.graph.ground_links
+    walk = Walk([ground], lambda node: links.get(node, ()))
+    structure = walk.first(lambda node: node in grounds and grounds[node].kind == "structure")
+    return () if structure is None else tuple(step.edge for step in walk.way(structure))
 
 
 def _is_source(study: Study, node: str) -> bool:
@@ -116,23 +97,21 @@ def _is_ground(study: Study, node: str) -> bool:
     return supply is not None and supply.spec.kind == "battery" and node.endswith(".-")
 
 
-def way_to(study: Study, start: str, load: Edge, goal: object) -> tuple[str, tuple[Edge, ...]] | None:
+def way_to(
+    study: Study, start: str, load: Edge, goal: Callable[[Study, str], bool]
+) -> tuple[str, tuple[Edge, ...]] | None:
     """The first node that satisfies the goal, and the edges to it."""
-    came: dict[str, tuple[Edge, str] | None] = {start: None}
-    queue = deque([start])
-    while queue:
-        here = queue.popleft()
-        if here != start and goal(study, here):  # type: ignore[operator]
-            return here, _back_along(came, here)
-        if here != start and (study.graph.is_ground(here) or _is_source(study, here)):
-            continue
-        for edge in study.graph.at(here):
-            there = edge.other(here)
-            selector = edge.kind == "contact" and edge.section == "junctions" and not edge.closed
-            if edge.kind in _PASSES and edge is not load and not selector and there not in came:
-                came[there] = (edge, here)
-                queue.append(there)
-    return None
+
+    def passes(edge: Edge, there: str) -> bool:
+        selector = edge.kind == "contact" and edge.section == "junctions" and not edge.closed
+        return edge.kind in _PASSES and edge is not load and not selector
+
+    def stops(node: str) -> bool:
+        return node != start and (study.graph.is_ground(node) or _is_source(study, node))
+
+    walk = Walk([start], study.graph.at, passes, stops)
+    found = walk.first(lambda node: node != start and goal(study, node))
+    return None if found is None else (found, tuple(step.edge for step in walk.way(found)))
 
 
 def hot_ohms(study: Study, edge: Edge, point: Point, current: float) -> float | None:

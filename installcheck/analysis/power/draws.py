@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...document.source import DocPath
+from ...graph import Edge, Walk
 from ...model.power import Load
 from .. import missing
 from ..missing import Missing
@@ -13,6 +14,7 @@ from ..study import Study, once
 from .wiring import SOURCES, is_starter, load_amps
 
 ANY_PHASE = "any phase"
+_LEADS_ON = frozenset(("conductor", "joint", "contact", "spool"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,24 +133,25 @@ def _buses(study: Study) -> dict[str, str]:
     found: dict[str, str] = {}
     starts = [i for i, s in model.supplies.items() if s.spec.kind == "bus"]
     starts += [f"{i}.+" for i, s in model.supplies.items() if s.spec.kind in SOURCES]
+
+    def passes(edge: Edge, there: str) -> bool:
+        return edge.kind in _LEADS_ON and not study.graph.is_ground(there)
+
+    def takes(node: str) -> bool:
+        name, _, terminal = node.partition(".")
+        supply = model.supplies.get(name)
+        inside = supply is not None and (supply.spec.kind == "inverter" or terminal == "coil +")
+        return name in model.loads or name in model.indicators or inside
+
+    def feeds(node: str) -> bool:
+        supply = model.supplies.get(node.partition(".")[0])
+        return supply is not None and supply.spec.kind in ("bus", "inverter", *SOURCES)
+
+    def ends(node: str) -> bool:
+        return node != start and (takes(node) or feeds(node))
+
     for start in starts:
-        seen = {start}
-        queue = [start]
-        while queue:
-            here = queue.pop()
-            for edge in study.graph.at(here):
-                there = edge.other(here)
-                passes = edge.kind in ("conductor", "joint", "contact", "spool")
-                if not passes or there in seen or study.graph.is_ground(there):
-                    continue
-                seen.add(there)
-                name = there.partition(".")[0]
-                supply = model.supplies.get(name)
-                takes = supply is not None and (
-                    supply.spec.kind == "inverter" or there.partition(".")[2] == "coil +"
-                )
-                if name in model.loads or name in model.indicators or takes:
-                    found.setdefault(name, start.partition(".")[0])
-                elif supply is None or supply.spec.kind not in ("bus", "inverter", *SOURCES):
-                    queue.append(there)
+        for node in Walk([start], study.graph.at, passes, ends):
+            if node != start and takes(node):
+                found.setdefault(node.partition(".")[0], start.partition(".")[0])
     return found

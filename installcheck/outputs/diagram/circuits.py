@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from ...analysis.circuit.drop_paths import consumers
-from ...analysis.study import Study
-from ...graph import Edge
+from ...analysis.study import Study, once
+from ...graph import Edge, Walk
 from .lines import Lines
 
 Key = tuple[str, str]
@@ -54,10 +54,10 @@ def _follow_lines(study: Study, named: dict[Key, str]) -> None:
 
 def _lines_at(study: Study, fitting: str) -> list[Edge]:
     """Lines at any port of a fitting, or of what is screwed into it."""
-    index: dict[str, list[Edge]] = study.memo("lines by fitting", _by_fitting)
-    return index.get(fitting, [])
+    return _by_fitting(study).get(fitting, [])
 
 
+@once
 def _by_fitting(study: Study) -> dict[str, list[Edge]]:
     found: dict[str, list[Edge]] = {}
     for edge in study.graph.edges:
@@ -75,49 +75,44 @@ def _by_fitting(study: Study) -> dict[str, list[Edge]]:
 def edges_by_indicator(study: Study, circuits: dict[Key, str]) -> dict[str, list[Edge]]:
     """By indicator, all that its sheet shows: from source, tap or probe to pointer, its feed from the bus and its ground."""
     model, graph = study.whole, study.graph
-    chosen: dict[str, dict[int, Edge]] = {
-        ident: {} for ident, one in model.indicators.items() if one.status != "removed"
+    chosen: dict[str, set[Edge]] = {
+        ident: set() for ident, one in model.indicators.items() if one.status != "removed"
     }
     for indication in study.indications:
         mine = chosen[indication.indicator]
-        mine.update((id(s.edge), s.edge) for leg in indication.legs for s in leg.steps)
-        mine.update((id(e), e) for e in graph.by_thing.get((indication.section, indication.source), ()))
+        mine.update(s.edge for leg in indication.legs for s in leg.steps)
+        mine.update(graph.by_thing.get((indication.section, indication.source), ()))
     for ident, mine in chosen.items():
-        mine.update((id(e), e) for e in graph.by_thing.get(("indicators", ident), ()))
+        mine.update(graph.by_thing.get(("indicators", ident), ()))
     for edge in graph.edges:
         ident = circuits.get((edge.section, edge.ident), "")
         if ident in chosen and edge.kind in ("conductor", "fluid line"):
-            chosen[ident][id(edge)] = edge
+            chosen[ident].add(edge)
     for consumer in consumers(study):
         if consumer.section == "indicators" and consumer.ident in chosen:
-            way = (*(consumer.out or ()), *(consumer.back or ()))
-            chosen[consumer.ident].update((id(e), e) for e in way)
+            chosen[consumer.ident].update((*(consumer.out or ()), *(consumer.back or ())))
     for mine in chosen.values():
         _down_to_structure(study, mine)
-    order = {id(e): n for n, e in enumerate(graph.edges)}
+    order = {edge: n for n, edge in enumerate(graph.edges)}
     return {
-        ident: sorted(mine.values(), key=lambda e: order[id(e)])
+        ident: sorted(mine, key=order.__getitem__)
         for ident, mine in chosen.items()
-        if any(e.kind in ("conductor", "fluid line") for e in mine.values())
+        if any(e.kind in ("conductor", "fluid line") for e in mine)
     }
 
 
-def _down_to_structure(study: Study, mine: dict[int, Edge]) -> None:
+def _down_to_structure(study: Study, mine: set[Edge]) -> None:
     """Add the joints and straps from each ground point on the sheet to what it is fastened to."""
-    graph = study.graph
-    seen: set[str] = set()
-    queue = [
-        n for e in mine.values() if e.kind in ("conductor", "bond") for n in (e.a, e.b) if graph.is_ground(n)
-    ]
-    while queue:
-        here = queue.pop()
-        ground = study.whole.grounds.get(here)
-        if here in seen or ground is None or ground.kind == "structure":
-            continue
-        seen.add(here)
-        for edge in graph.at(here):
-            own = edge.kind == "bond" and edge.section == "grounds"
-            leads_on = own and (edge.ident == here or (ground.kind == "engine case"))
-            if leads_on:
-                mine[id(edge)] = edge
-                queue.append(edge.other(here))
+    graph, grounds = study.graph, study.whole.grounds
+    starts = [n for e in mine if e.kind in ("conductor", "bond") for n in (e.a, e.b) if graph.is_ground(n)]
+
+    def holds(node: str) -> list[Edge]:
+        """What a ground point is fastened by; an engine case, by any strap."""
+        ground = grounds.get(node)
+        if ground is None or ground.kind == "structure":
+            return []
+        own = (e for e in graph.at(node) if e.kind == "bond" and e.section == "grounds")
+        return [e for e in own if e.ident == node or ground.kind == "engine case"]
+
+    for node in Walk(starts, holds):
+        mine.update(holds(node))

@@ -42,37 +42,3 @@ senders: {bulb: {principle: resistive, terminals: [S], grounding: {to: engine ca
 """
     [verdict] = judged(text, "engine-strapped")
     assert verdict.outcome == "undetermined"
-
-
-SIGNAL = """
-supplies: {bus: {kind: bus}, breaker: {kind: breaker, rating: 5 A}}
-senders:
-  bulb: {principle: resistive, terminals: [S, G]}
-  transducer: {principle: pressure transducer, terminals: [+, signal, '-']}
-indicators:
-  gauge: {principle: ratio meter, terminals: [S, G], supply_terminals: [I, E]}
-  voltmeter: {principle: voltage, measures: bus voltage, terminals: [+, '-']}
-junctions: {block: {kind: splice}}
-wire_runs:
-  W1: {from: bus, to: breaker.in}
-  W2: {from: breaker.out, to: block}
-  W3: {from: block, to: gauge.I}
-  W4: {from: block, to: transducer.+}
-  W5: {from: bus, to: voltmeter.+}
-  W6: {from: bulb.S, to: gauge.S}
-"""
-
-
-@pytest.mark.parametrize(
-    ("wire", "at"),
-    [
-        ("", set()),
-        # on S of the gauge the supply is on S of the sender as well
-        ("  W7: {from: block, to: gauge.S}", {"gauge", "bulb"}),
-        ("  W7: {from: bus, to: transducer.signal}", {"transducer"}),
-    ],
-)
-def test_supply_on_a_signal(judged, wire, at):
-    verdicts = judged(SIGNAL + wire, "supply-off-signal")
-    assert {v.at[0] for v in verdicts if v.outcome == "discrepancy"} == at
-    assert {v.at[0] for v in verdicts if v.outcome == "meets"} == {"gauge", "bulb", "transducer"} - at
