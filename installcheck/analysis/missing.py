@@ -611,6 +611,9 @@ SURVEY_OR_NAMED_CYLINDER: Final = Missing(
 SURVEY_PROBED_CYLINDER: Final = Missing("survey temperature of the probed cylinder", "survey", "stages")
 SURVEY_RANKABLE: Final = Missing("survey temperatures that can be ranked", "survey", "stages")
 SURVEY_TEMPERATURES: Final = Missing("temperatures of the survey by stage, or its log", "survey", "stages")
+SURVEY_GRADE: Final = Missing(
+    "tolerance grade of the survey's probes ('probe_grade')", "survey", "probe_grade"
+)
 
 
 def run_limit_of(metal: str) -> Missing:

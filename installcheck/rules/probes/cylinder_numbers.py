@@ -37,7 +37,9 @@ def head_survey(study: Study, subject: Subject, one: Surveyed) -> Verdict:
             because=f"{one.name} does not measure cylinder {numbers(unmeasured)}",
         )
     stages = f"{len(one.stages)} {'stage' if len(one.stages) == 1 else 'stages'}"
-    grade = "" if one.grade_stated else "; the grade of its probes is not given, and is taken as standard"
+    grade = (
+        "" if one.grade_stated else "; how sure that is hangs on the grade of its probes, which is not given"
+    )
     return subject.meets(
         f"{one.name} ranks {count} cylinders in {stages}, cylinder {numbers(stage.ranking.hottest)} highest in "
         f"'{stage.name}'{grade}"

@@ -79,7 +79,7 @@ def groups(study: Study) -> list[Group]:
     title="The head-temperature probe is on the cylinder that reaches the limit first",
     why="The limit holds for every cylinder. A gauge with one probe keeps it only if that probe is on the hottest; on any "
     "other, the hottest can be past its limit while the pointer still looks right.",
-    source="follows from 14 CFR 23.1041, 23.1043 and 23.1521: the limit applies to every cylinder",
+    source="follows from 14 CFR 23.1041, 23.1043 and 23.1521(c)(4): the limit applies to every cylinder",
     formula="T_hot day = T + (100 degF - 3.6 degF/1000 ft x h - OAT); value = hottest other cylinder - probed cylinder in the "
     "stage with the least margin; sure beyond 2a, a = limit of error of one survey probe",
     example="465 degF on 3, 451 degF on 4 in the climb: probe on 4 reads 14 degF low, two type J probes differ by 7.9 degF at most",
@@ -184,6 +184,11 @@ class _Judged:
                 f"{text}; {within}, so cylinder {numbers(rivals)} cannot be excluded{conflict}",
                 remedy=self._apart(rivals, doubled, unit, low),
                 practice=True,
+            )
+        if not first.grade_stated:
+            return subject.placed(*first.path[:2]).lacks(
+                missing.SURVEY_GRADE,
+                because=f"{text}; whether that is more than two of its probes can differ by hangs on their grade",
             )
         missed = self._elsewhere(first)
         if missed or conflict:

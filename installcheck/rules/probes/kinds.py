@@ -41,7 +41,7 @@ _PER_CYLINDER: tuple[Measure, ...] = ("head temperature", "exhaust temperature")
     title="The head probe takes the temperature where the limit is written for",
     why="A limit holds for the point at which the engine's maker measured it. A ring under the plug may read 25 degF below to "
     "50 degF above the well of the same cylinder: reports disagree even in the sign.",
-    source="14 CFR 23.1521, 33.7: the limit belongs to the point stated with it; FAA-H-8083-31 chapter 10 for the kinds",
+    source="14 CFR 23.1521(c)(4), 33.7(b)(4): the limit belongs to the point stated with it; FAA-H-8083-31 chapter 10 for the kinds",
     formula="place of the probe = place of the limit; ring against well: -25 to +50 degF, not corrected",
     example="gasket ring against a limit in the well: the head can be 25 degF hotter than shown",
     over="probes",

@@ -97,7 +97,8 @@ def _taken_by(study: Study, one: Shown) -> Iterator[Taken]:
     title="A pressure is taken where its limit applies",
     why="At the pump outlet oil and fuel pressure read high by what filter and cooler take, and hide that they are blocked. "
     "Injected engines have two fuel pressures whose limits have nothing to do with one another.",
-    source="14 CFR 33.7(b)(5) (fuel at the fuel inlet, oil at the main gallery: recalled); practice for manifold pressure",
+    source="14 CFR 33.7(b)(5), of reciprocating engines (fuel at the fuel inlet, oil at the main gallery: recalled); practice for "
+    "manifold pressure",
     formula="location of the tap = location of the limit; a single intake port pulses at rpm/120 Hz",
     example="port of one cylinder at 2700 rpm without a damper: 22.5 Hz",
     over=_taken,
@@ -191,7 +192,7 @@ _OIL_NAMES = {"inlet": "engine inlet", "outlet": "engine outlet", "sump": "sump"
     "oil-temperature-place",
     title="Oil temperature is taken where its limit applies: at the engine inlet unless the papers say otherwise",
     why="Oil is hottest where it leaves the engine and coolest behind the cooler. A limit for one place says nothing at another.",
-    source="14 CFR 33.7(b)(4) (oil at the oil inlet: recalled), 121.307(i) (oil-in)",
+    source="14 CFR 33.7(b)(4), of reciprocating engines (oil at the oil inlet: recalled), 121.307(i) (oil-in)",
     formula="location of the bulb = location of the limit, and the whole bulb in the oil",
     example="bulb in the sump against an inlet limit: one builder measured 4.2 degF more in the sump",
     over="senders",

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...analysis import missing
-from ...analysis.circuit.leads import half_joint, ohm_per_metre
+from ...analysis.circuit.leads import Ohms, half_joint, ohm_per_metre
 from ...analysis.study import Point, Study
 from ...analysis.thermocouple.circuits import Loop, Piece
 from ...analysis.thermocouple.groups import Group, by_input
@@ -88,7 +88,10 @@ def _judge(study: Study, subject: Subject, group: list[Loop], common: frozenset[
             "ohm",
             text,
             broken=text if kept else text + _effect(study, loop, point, ohms.cold),
-            remedy=lambda: _defect(study, loop, point, tolerance) or _remedy(loop, spool, error, common),
+            remedy=lambda: (
+                _defect(study, loop, point, tolerance)
+                or _remedy(loop, spool, error, common) + _warmed(ohms, point)
+            ),
             practice=stated is None,
         )
     )
@@ -142,6 +145,16 @@ def _effect(study: Study, loop: Loop, point: Point, ohm: float) -> str:
     if inner is None:
         return f": at {words.at(true_c)} it reads up to {off}; how much exactly takes the {missing.INDICATOR_INNER}"
     return f": at {words.at(true_c)} it reads {off}"
+
+
+def _warmed(ohms: Ohms, point: Point) -> str:
+    """How far the loop stands from its cold resistance at work, for who sets the spool on a warm engine."""
+    if ohms.cold is None or ohms.hot is None or abs(ohms.hot - ohms.cold) < _SPOOL_OHM:
+        return ""
+    return (
+        f"; that is with all at 20 degC: at '{point.name}' the loop should measure "
+        f"{plain_number(abs(ohms.hot - ohms.cold))} ohm {'more' if ohms.hot > ohms.cold else 'less'}"
+    )
 
 
 def _defect(study: Study, loop: Loop, point: Point, tolerance: float) -> str:
