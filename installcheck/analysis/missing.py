@@ -498,6 +498,7 @@ EXCITATION_SOURCE: Final = Missing("voltage and frequency of the source of excit
 INVERTER_CURRENT: Final = Missing("current the inverter draws ('max_current')", "supplies", "max_current")
 PROTECTOR_RATING: Final = Missing("rating of the protector", "supplies", "rating")
 SUPPLY_TERMINALS: Final = Missing("terminals of the source", "supplies", "terminals")
+SUPPLY_KIND: Final = Missing("kind of the supply", "supplies", "kind")
 SUPPLY_VOLTAGE: Final = Missing("voltage of the supply", "supplies", "voltage")
 TAP_CLOSING: Final = Missing("closing of the port ('capped: yes' or 'no')", "taps", "capped")
 TAP_OIL_TEMPERATURE: Final = Missing("temperature of the oil at the tap", "taps", "temperature")

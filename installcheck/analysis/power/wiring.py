@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
@@ -166,7 +166,16 @@ def feed_side(study: Study) -> Wiring:
             lacking = (missing.INVERTER_CURRENT,) if drawn is None else ()
             post = f"{ident}.{(supply.spec.terminals or ['in'])[0]}"
             hung.setdefault(post, Hung()).add(Hung(float(drawn or 0.0), 1, bare=True, missing=lacking))
+    _of_no_kind(study, adjacent, hung)
     return Wiring("feed", adjacent, list(_roots(study, adjacent, hung, 0)), hung)
+
+
+def _of_no_kind(study: Study, adjacent: Mapping[str, object], hung: dict[str, Hung]) -> None:
+    """Hang what is missing at the terminals of a supply of no stated kind, which may give current or take it."""
+    for node in adjacent:
+        supply = study.model.supplies.get(node.partition(".")[0])
+        if supply is not None and supply.spec.kind is None:
+            hung.setdefault(node, Hung()).add(Hung(missing=(missing.SUPPLY_KIND,)))
 
 
 def return_side(study: Study) -> Wiring:
@@ -188,6 +197,7 @@ def return_side(study: Study) -> Wiring:
     for ident, load in study.model.loads.items():
         if load.connected_at is not None and structure is not None:
             hung.setdefault(structure, Hung()).add(_undrawn(study, ident, load))
+    _of_no_kind(study, adjacent, hung)
     return Wiring("return", adjacent, list(_roots(study, adjacent, hung, 1)), hung)
 
 

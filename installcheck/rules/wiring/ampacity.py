@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import inf
 
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
+from ...analysis.missing import Missing
 from ...analysis.power.feeds import branches
 from ...analysis.power.run_currents import carries_power, run_current
 from ...analysis.power.wire_limits import (
@@ -207,37 +209,53 @@ def wire_temperature(study: Study, subject: Subject, run: WireRun) -> Verdict:
 )
 def conductor_plating(study: Study, subject: Subject, run: WireRun) -> Iterator[Verdict]:
     """A copper run in a zone above 105 degC; below that any plating lasts."""
-    hottest, lacking = hottest_of(study, subject.ident)
-    ambient = hottest if hottest is not None else reached_by(study, subject.ident)
+    ambient = reached_by(study, subject.ident)
     if is_thermocouple(run) or ambient is None or at_most(ambient, _COOLEST_PLATING_C):
         return
     metals = {wire.metal for wire in wires(run)}
     if None in metals:
         yield subject.lacks(missing.RUN_METAL)
         return
-    reached = max(float(ambient), _conductor_temperature(study, subject.ident, float(ambient)))
-    better = "nickel-plated" if reached > _SILVER_C else "silver- or nickel-plated"
+    least, most, lacking = _conductor_temperature(study, subject.ident, float(ambient))
     for metal in sorted(m for m in metals if m in _PLATING):
-        if hottest is None and at_most(reached, _PLATING[metal]):
+        lasts = _PLATING[metal]
+        reached = most if at_most(most, lasts) else least
+        at_worst = "at most " if reached > least else ""
+        if at_most(least, lasts) and not at_most(most, lasts):
             yield subject.lacks(*lacking)
             continue
         yield subject.at_most(
             reached,
-            _PLATING[metal],
+            lasts,
             "degC",
-            f"the {metal} of run {subject.ident} reaches {reached:.0f} degC; its plating lasts to {_PLATING[metal]:.0f} degC",
-            remedy=f"use {better} wire",
+            f"the {metal} of run {subject.ident} reaches {at_worst}{reached:.0f} degC; its plating lasts to {lasts:.0f} degC",
+            remedy=f"use {'nickel-plated' if reached > _SILVER_C else 'silver- or nickel-plated'} wire",
             practice=True,
         )
 
 
-def _conductor_temperature(study: Study, ident: str, ambient: float) -> float:
-    """Conductor temperature in degC by the AC's estimate; the ambient where the current is a signal's or not known."""
+def _conductor_temperature(
+    study: Study, ident: str, ambient: float
+) -> tuple[float, float, tuple[Missing, ...]]:
+    """Least and most degC a conductor reaches by the AC's estimate, and what is missing where they differ.
+
+    A signal's or a starter's current heats none; one that is not known heats it to the rating of its insulation at most,
+    since what is more is a fault of ampacity.
+    """
     rating = study.model.wire_runs[ident].spec.temperature_rating
-    if rating is None or not carries_power(study, ident):
-        return ambient
-    amps = run_current(study, ident).value
+    unknown = hottest_of(study, ident)[1]
+    if unknown:
+        return ambient, inf, unknown
+    amps = run_current(study, ident)
+    if not carries_power(study, ident) or (amps.value is None and not amps.missing):
+        return ambient, ambient, ()
+    if rating is None:
+        return ambient, inf, (missing.RUN_RATING,)
+    hot = max(float(rating), ambient)
     limit = wire_limit(study, ident, thinnest(study.model.wire_runs[ident]))
-    if amps is None or not limit.amps or limit.worst or amps > limit.amps or rating <= ambient:
-        return ambient
-    return compliance_temperature(ambient, float(rating), amps, limit.amps)
+    if amps.value is None or limit.amps is None or limit.missing:
+        return ambient, hot, (*amps.missing, *limit.missing) or (missing.RUN_LIMIT,)
+    if hot == ambient or not at_most(amps.value, limit.amps):
+        return hot, hot, ()
+    settled = compliance_temperature(ambient, hot, amps.value, limit.amps)
+    return settled, settled, ()

@@ -5,8 +5,10 @@ from __future__ import annotations
 import networkx as nx
 
 from ...analysis import missing
+from ...analysis.missing import Missing
 from ...analysis.routing import run_ends, run_zones
 from ...analysis.study import Study, once
+from ...model.comparing import at_most
 from ...model.installation import split_end
 from ...model.quantities import plain_number
 from ...model.wiring import Junction, WireRun
@@ -37,9 +39,9 @@ def wire_voltage(study: Study, subject: Subject, run: WireRun) -> Verdict | None
     rating = run.spec.voltage_rating
     if rating is None:
         return subject.lacks(missing.RUN_VOLTAGE) if _said_unknown(subject, "voltage_rating") else None
-    volts = _highest_volts(study, subject.ident)
-    if volts is None:
-        return subject.lacks(missing.SYSTEM_VOLTAGE)
+    volts, lacking = _highest_volts(study, subject.ident)
+    if volts is None or (lacking and at_most(volts, rating)):
+        return subject.lacks(*(lacking or (missing.SYSTEM_VOLTAGE,)))
     return subject.at_most(
         volts,
         float(rating),
@@ -49,29 +51,34 @@ def wire_voltage(study: Study, subject: Subject, run: WireRun) -> Verdict | None
     )
 
 
-def _highest_volts(study: Study, ident: str) -> float | None:
-    """Highest voltage a run can be driven with: of the sources it is joined to, else of any there is."""
-    joined, known = _driven(study)
+def _highest_volts(study: Study, ident: str) -> tuple[float | None, tuple[Missing, ...]]:
+    """Highest voltage a run can be driven with as far as is known, and what is missing of what drives it.
+
+    That of the sources it is joined to and of the system; of all sources there are, where it is joined to none.
+    """
+    joined, posts = _driven(study)
     nodes = {study.graph.node_of(end) for end in run_ends(study.model.wire_runs[ident])}
-    here = [volts for post, volts in known if any(joined[node] == joined[post] for node in nodes)]
-    stated = study.model.aircraft.system_voltage
-    everywhere = [volts for _, volts in known] + ([float(stated)] if stated is not None else [])
-    return max(here or everywhere, default=None)
+    here = [one for one in posts if any(joined[node] == joined[one[0]] for node in nodes)]
+    system = study.model.aircraft.system_voltage
+    known = [volts for _, volts in here or posts if volts is not None]
+    known += [float(system)] if system is not None else []
+    unknown = any(volts is None for _, volts in here)
+    return max(known, default=None), (missing.SUPPLY_VOLTAGE,) if unknown else ()
 
 
 @once
-def _driven(study: Study) -> tuple[nx.utils.UnionFind[str], list[tuple[str, float]]]:
-    """Nodes joined by metal, grounds apart, and the live post and voltage of every source."""
+def _driven(study: Study) -> tuple[nx.utils.UnionFind[str], list[tuple[str, float | None]]]:
+    """Nodes joined by metal, grounds apart, and the live post of every source with its voltage."""
     joined: nx.utils.UnionFind[str] = nx.utils.UnionFind()
     for edge in study.graph.edges:
         if edge.kind in _METAL and not (study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b)):
             joined.union(edge.a, edge.b)
-    posts = []
+    posts: list[tuple[str, float | None]] = []
     for ident, supply in study.model.supplies.items():
-        kind, named = supply.spec.kind, supply.spec.terminals
-        if kind in _SOURCES and supply.spec.voltage is not None:
+        kind, named, volts = supply.spec.kind, supply.spec.terminals, supply.spec.voltage
+        if kind in _SOURCES or (kind is None and volts is not None):
             live = (named or ["in", "out"])[1] if kind == "inverter" else (named or ["+"])[0]
-            posts.append((f"{ident}.{live}", float(supply.spec.voltage)))
+            posts.append((f"{ident}.{live}", float(volts) if volts is not None else None))
     return joined, posts
 
 

@@ -248,3 +248,43 @@ def test_plating_is_asked_for_above_105_degc(judged):
     assert (verdict.outcome, verdict.margin) == ("advisory", pytest.approx(-30))
     [verdict] = judged(HOT.format(hot="180 degC", spec="temperature_rating: 200 degC"), "conductor-plating")
     assert (verdict.outcome, verdict.missing) == ("undetermined", ("metal and plating of the conductor",))
+
+
+PLATED = """
+aircraft: {{system_voltage: 14 V, ceiling: 12500 ft}}
+zones: {{bay: {{temperature: {{lowest: 0 degC, highest: 120 degC}}}}}}
+supplies: {{bus: {{kind: bus, zone: bay}}}}
+loads: {{pump: {{current: {amps}, zone: bay, terminals: ['+']}}}}
+wire_runs: {{W1: {{from: bus, to: pump.+, metal: tin-plated copper, gauge: 20 AWG, temperature_rating: {rating}, length: 4 ft, free_air: yes}}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("amps", "rating", "outcome"),
+    [
+        ("unknown", "150 degC", "meets"),  # at most 150 degC, whatever flows, and tin lasts that long
+        ("unknown", "200 degC", "undetermined"),  # 120 to 200 degC
+        ("1 A", "unknown", "undetermined"),
+        # 120 + (200 - 120) sqrt(1 / (1.633 sqrt(80) x 0.944)) = 120 + 80 x 0.269 = 142 degC
+        ("1 A", "200 degC", "meets"),
+        # sqrt(6 / 13.79) = 0.660: 173 degC
+        ("6 A", "200 degC", "advisory"),
+    ],
+)
+def test_plating_by_what_its_conductor_can_reach(judged, amps, rating, outcome):
+    [verdict] = judged(PLATED.format(amps=amps, rating=rating), "conductor-plating")
+    assert verdict.outcome == outcome
+
+
+def test_a_supply_of_no_stated_kind_may_drive_a_wire(judged):
+    text = """
+aircraft: {system_voltage: 14 V, ceiling: 12500 ft}
+zones: {cabin: {temperature: {lowest: 0 degC, highest: 50 degC}}}
+supplies: {battery: {kind: battery, zone: cabin}, alternator: {kind: unknown, rated_current: 60 A, zone: cabin}, bus: {kind: bus, zone: cabin}}
+wire_runs:
+  P1: {from: battery.+, to: bus, part: AS22759/16, gauge: 10 AWG, length: 4 ft, free_air: yes}
+  P2: {from: alternator.+, to: bus, part: AS22759/16, gauge: 10 AWG, length: 4 ft, free_air: yes}
+"""
+    verdicts = {v.at[0]: v for v in judged(text, "wire-ampacity")}
+    assert verdicts["P2"].outcome == "undetermined"
+    assert "kind of the supply" in verdicts["P2"].missing
