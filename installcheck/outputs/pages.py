@@ -1,7 +1,8 @@
-"""Drawn pages into files: svg and png one file a page, pdf one file for all."""
+"""Drawn pages into files: svg and png one file a page, several in a folder of their own; pdf one file for all."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -26,6 +27,8 @@ def require_form(out: Path, endings: Sequence[str] = ENDINGS) -> str:
 def write_pages(pages: Sequence[Page], out: Path) -> list[Path]:
     """Write pages in the form the ending of ``out`` names; returns the files written.
 
+    ``retrofit.svg`` holds a single page; several go into the folder ``retrofit`` beside where it would be.
+
     Raises:
         OutputError: an ending that is not known, a file that cannot be written, or the pdf extra not installed.
     """
@@ -41,9 +44,20 @@ def write_pages(pages: Sequence[Page], out: Path) -> list[Path]:
         from ..drawing.png import page_png
 
         made = [page_png(page) for page in pages]
-    names = _names(out, len(pages))
+    if len(made) == 1:
+        write_whole(out, made[0])
+        return [out]
+    folder = out.with_suffix("")
+    names = [folder / name for name in _names(out, len(made))]
+    try:
+        folder.mkdir(exist_ok=True)
+    except OSError as bad:
+        raise OutputError(
+            f"the folder '{folder}' for {len(made)} pages cannot be made: {bad.strerror}"
+        ) from None
     for name, data in zip(names, made, strict=True):
         write_whole(name, data)
+    _drop_others(folder, out, set(names))
     return names
 
 
@@ -61,9 +75,15 @@ def pages_as_pdf(pages: Sequence[Page]) -> bytes:
         raise OutputError("PDF needs one more package: pip install 'installcheck[pdf]'") from None
 
 
-def _names(out: Path, count: int) -> list[Path]:
-    """``retrofit.svg`` for one page; ``retrofit-01.svg``, ``retrofit-02.svg``... for several."""
-    if count == 1:
-        return [out]
+def _names(out: Path, count: int) -> list[str]:
+    """``retrofit-01.svg``, ``retrofit-02.svg``..., which sort as they are bound."""
     digits = max(2, len(str(count)))
-    return [out.with_name(f"{out.stem}-{n:0{digits}}{out.suffix}") for n in range(1, count + 1)]
+    return [f"{out.stem}-{n:0{digits}}{out.suffix}" for n in range(1, count + 1)]
+
+
+def _drop_others(folder: Path, out: Path, kept: set[Path]) -> None:
+    """Take away pages that an earlier drawing of the same name left: they would be bound with the new ones."""
+    pattern = re.compile(rf"{re.escape(out.stem)}-\d{{2,}}{re.escape(out.suffix)}")
+    for other in folder.iterdir():
+        if other not in kept and pattern.fullmatch(other.name):
+            other.unlink()

@@ -118,7 +118,7 @@ def test_command_writes_checks_and_draws(tmp_path):
     assert set(document.installation.indicators) == {"oil pressure gauge", "head gauge"}
     assert run(app, ["check", str(file)]).exit_code == 0
     assert run(app, ["draw", str(file), "--out", str(tmp_path / "sheet.svg")]).exit_code == 0
-    sheets = list(tmp_path.glob("sheet*.svg"))
+    sheets = list(tmp_path.rglob("sheet*.svg"))
     assert sheets
     assert all(b"<svg" in sheet.read_bytes() for sheet in sheets)
 

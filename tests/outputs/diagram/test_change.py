@@ -121,5 +121,5 @@ def test_draw_since(tmp_path, demo_folder):
         ],
     )
     assert run.exit_code == 0
-    assert sorted(tmp_path.glob("c-*.svg"))
-    assert b"Change from revision - to A" in (tmp_path / "c-01.svg").read_bytes()
+    assert sorted(tmp_path.glob("c/c-*.svg"))
+    assert b"Change from revision - to A" in (tmp_path / "c" / "c-01.svg").read_bytes()
