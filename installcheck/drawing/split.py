@@ -20,16 +20,37 @@ from .sheet import (
 )
 from .units import Unit, branches_of, units_of
 
+_SUBJECT = 72  # letters of a subject for which the title block has room
 _FEW = 6  # so many things without a run are put on a sheet with others, if one has room
 _LIST_SHARE = 0.35  # part of the paper that verdicts on the sheet as a whole may take
 
 
 def split_sheets(sheets: Iterable[Sheet]) -> list[Sheet]:
-    """Split each sheet as needed and number all of them through."""
+    """Split each sheet as needed and number all of them through.
+
+    A sheet of which everything stands together on one already made is left out.
+    """
     parts: list[Sheet] = []
+    on: dict[str, list[Sheet]] = defaultdict(list)
     for sheet in sheets:
-        parts += split_sheet(sheet, first=len(parts) + 1)
+        if sheet.runs and any(_shows(part, sheet) for part in on[sheet.runs[0].id]):
+            continue
+        for part in split_sheet(sheet, first=len(parts) + 1):
+            parts.append(part)
+            for run in part.runs:
+                on[run.id].append(part)
     return [part.titled(number, len(parts)) for number, part in enumerate(parts, start=1)]
+
+
+def _shows(part: Sheet, sheet: Sheet) -> bool:
+    """Whether all that is drawn on a sheet, its verdicts included, is drawn on another, joined in the same way."""
+    drawn = {(mark.number, mark.target) for mark in part.marks}
+    return (
+        placed_ids(sheet) <= placed_ids(part)
+        and {(run.id, run.start, run.end) for run in sheet.runs}
+        <= {(run.id, run.start, run.end) for run in part.runs}
+        and {(mark.number, mark.target) for mark in sheet.marks} <= drawn
+    )
 
 
 def split_sheet(sheet: Sheet, *, first: int = 1) -> list[Sheet]:
@@ -40,7 +61,7 @@ def split_sheet(sheet: Sheet, *, first: int = 1) -> list[Sheet]:
     parts = splitter.parts()
     lists = _list_sheets(sheet, splitter.spilled)
     listed = {mark.number: first + len(parts) + n for n, part in enumerate(lists) for mark in part.marks}
-    parts = _cross_referenced(parts, first, listed)
+    parts = [_told(part, sheet.subject) for part in _cross_referenced(parts, first, listed)]
     last = first + len(parts) + len(lists) - 1
     return [part.titled(first + n, last) for n, part in enumerate([*parts, *lists])]
 
@@ -225,6 +246,17 @@ def _cross_referenced(parts: Sequence[Sheet], first: int, listed: Mapping[int, i
         )
         for number, part in enumerate(parts, start=first)
     ]
+
+
+def _told(part: Sheet, subject: str) -> Sheet:
+    """A part of a sheet, its subject followed by the circuits that it shows, where they are few."""
+    circuits = dict.fromkeys(run.circuit for run in part.runs if run.circuit and run.circuit not in subject)
+    words = f"{subject}: {', '.join(circuits)}"
+    if circuits and len(words) <= _SUBJECT and ":" not in subject:
+        named = replace(part, subject=words)
+        object.__setattr__(named, "kept", part.kept)
+        return named
+    return part
 
 
 def _list_sheets(sheet: Sheet, spilled: Iterable[Mark]) -> list[Sheet]:

@@ -187,3 +187,25 @@ def test_a_few_things_that_nothing_joins_get_no_sheet_of_their_own(
     require_complete(whole, parts)
     assert all(part.runs for part in parts)
     assert len(parts) == len(split_sheet(fictional_sheet(60)))
+
+
+def test_a_sheet_that_stands_whole_on_another_is_not_drawn_twice(
+    fictional_sheet: Callable[[int], Sheet],
+) -> None:
+    whole = fictional_sheet(5)
+    alone = replace(whole, subject="one indication", marks=())
+    assert [part.subject for part in split_sheets([whole, alone])] == [whole.subject]
+    # Another verdict, or a wire that ends elsewhere, makes it another sheet.
+    marked = replace(alone, marks=(Mark(99, Outcome.ADVISORY, "only here", "W1"),))
+    assert len(split_sheets([whole, marked])) == 2
+    first, *rest = alone.wires
+    turned = replace(alone, wires=(replace(first, start=first.end, end=first.start), *rest))
+    assert len(split_sheets([whole, turned])) == 2
+
+
+def test_parts_of_a_sheet_say_which_circuits_they_show(fictional_sheet: Callable[[int], Sheet]) -> None:
+    for part in split_sheet(replace(fictional_sheet(60), subject="Whole installation")):
+        circuits = {run.circuit for run in part.runs}
+        assert part.subject.startswith("Whole installation")
+        if 0 < len(circuits) <= 2:
+            assert all(circuit in part.subject for circuit in circuits)

@@ -337,7 +337,7 @@ def test_equal_bytes_on_two_runs(name, demo_folder):
 
 def test_files_of_every_form(tmp_path):
     document = loads(SMALLEST)
-    found = sheets(document, None, [Subject.WHOLE, Subject.POWER])
+    found = sheets(document) * 2
     names = write_sheets(found, tmp_path / "d.svg")
     assert [p.relative_to(tmp_path).as_posix() for p in names] == ["d/d-01.svg", "d/d-02.svg"]
     assert write_sheets(found, tmp_path / "d.pdf")[0].read_bytes().startswith(b"%PDF")
@@ -348,18 +348,17 @@ def test_files_of_every_form(tmp_path):
 
 
 def test_pages_of_an_earlier_drawing_do_not_stay_among_the_new(tmp_path):
-    document = loads(SMALLEST)
-    subjects = [Subject.WHOLE, Subject.POWER, Subject.INDICATIONS]
-    assert len(write_sheets(sheets(document, None, subjects), tmp_path / "d.svg")) == 3
+    (sheet,) = sheets(loads(SMALLEST))
+    assert len(write_sheets([sheet] * 3, tmp_path / "d.svg")) == 3
     (tmp_path / "d" / "my notes.svg").write_text("mine")
-    write_sheets(sheets(document, None, subjects[:2]), tmp_path / "d.svg")
+    write_sheets([sheet] * 2, tmp_path / "d.svg")
     assert sorted(p.name for p in (tmp_path / "d").iterdir()) == ["d-01.svg", "d-02.svg", "my notes.svg"]
 
 
 def test_a_folder_that_cannot_be_made_is_told(tmp_path):
     (tmp_path / "d").write_text("a file of that name")
     with pytest.raises(OutputError, match="the folder"):
-        write_sheets(sheets(loads(SMALLEST), None, [Subject.WHOLE, Subject.POWER]), tmp_path / "d.svg")
+        write_sheets(sheets(loads(SMALLEST)) * 2, tmp_path / "d.svg")
     assert [p.name for p in tmp_path.iterdir()] == ["d"]
 
 
