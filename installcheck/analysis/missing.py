@@ -382,6 +382,9 @@ MEASURED_CHECK: Final = Missing(
     "measured",
     "between",
 )
+MEASURED_CONNECTED: Final = Missing(
+    "voltage with both ends connected: an open end carries no current", "measured", "connected"
+)
 MEASURED_INDICATION: Final = Missing(
     "indicator or input the value was seen on ('of'), with the selector's position where there is one",
     "measured",

@@ -62,12 +62,16 @@ class Measurement(Model):
         Literal["resistance", "insulation", "voltage", "indication", "length", "engine-off indication"] | None
     ) = optional("what was measured")
     at_temperature: Temperature | None = optional("temperature of the wiring when measured")
-    true_value: Reading | None = optional("true value at the time, for an indication")
+    true_value: Reading | None = optional(
+        "true value at the time: what an indicator should show, or a sender senses"
+    )
     as_expected: bool | None = optional("whether it was as it should be: which channels misbehave")
     swapped_for: str | None = optional("thing put in its place for the test: a swap test", max_length=130)
     date: str | None = optional("date", max_length=40)
     by: str | None = optional("who measured", max_length=80)
-    connected: bool | None = optional("whether both ends were still connected")
+    connected: bool | None = optional(
+        "whether both ends were still connected; taken as freed for a resistance and as connected for a voltage"
+    )
 
     @model_validator(mode="after")
     def _open(self) -> Measurement:

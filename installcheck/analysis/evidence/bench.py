@@ -9,6 +9,7 @@ from ...graph import Edge, Indication, total_length
 from ...graph.indications import source_of
 from ...model.devices import Probe, Sender
 from ...model.installation import inputs_of, terminals_of
+from ...model.quantities import Quantity
 from .. import missing
 from ..missing import Missing
 from ..study import Study
@@ -73,15 +74,18 @@ def _filled(check: Check, span: Span) -> Check:
     return replace(check, expected=span.expected, lowest=span.lowest, highest=span.highest)
 
 
-def loop_checks(study: Study, temperature: float = BENCH_C) -> Iterator[Check]:
-    """Every indication whose loop an ohmmeter can read, from the indicator's two terminals with the indicator off."""
+def loop_checks(study: Study, temperature: float = BENCH_C, true: Quantity | None = None) -> Iterator[Check]:
+    """Every indication whose loop an ohmmeter can read, from the indicator's two terminals with the indicator off.
+
+    Senders stand at ``true`` where that is told, else at rest.
+    """
     for indication in study.indications:
-        made = _loop(study, indication, temperature)
+        made = _loop(study, indication, temperature, true)
         if made is not None:
             yield made
 
 
-def _loop(study: Study, indication: Indication, temperature: float) -> Check | None:
+def _loop(study: Study, indication: Indication, temperature: float, true: Quantity | None) -> Check | None:
     source = source_of(study.graph, indication)
     terminals = _ends(source, indication)
     if terminals is None:
@@ -109,7 +113,7 @@ def _loop(study: Study, indication: Indication, temperature: float) -> Check | N
         note=note,
         edges=tuple(s.edge for s in steps),
     )
-    inner = source_span(source, temperature)
+    inner = source_span(source, temperature, true)
     path = path_span(study, steps, temperature)
     lacks = ([missing.SENDER_BENCH_RESISTANCE] if inner is None else []) + (
         path if isinstance(path, list) else []
@@ -185,11 +189,11 @@ def insulation_checks(study: Study) -> Iterator[Check]:
             )
 
 
-def all_checks(study: Study, temperature: float = BENCH_C) -> list[Check]:
+def all_checks(study: Study, temperature: float = BENCH_C, true: Quantity | None = None) -> list[Check]:
     """Every check of the ring-out sheet, in its order."""
     return [
         *run_checks(study, temperature),
-        *loop_checks(study, temperature),
+        *loop_checks(study, temperature, true),
         *strap_checks(study),
         *shield_checks(study),
         *insulation_checks(study),

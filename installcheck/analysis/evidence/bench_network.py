@@ -6,6 +6,7 @@ from math import isinf
 
 from ...graph import Edge
 from ...graph.walk import Walk
+from ...model.quantities import Quantity
 from ...physics.network_parts import (
     LARGEST_RESISTANCE,
     SMALLEST_RESISTANCE,
@@ -22,16 +23,18 @@ _PASSIVE = frozenset(
 )
 
 
-def between(study: Study, start: str, end: str, temperature: float) -> Span | None:
+def between(
+    study: Study, start: str, end: str, temperature: float, true: Quantity | None = None
+) -> Span | None:
     """Ohms between two nodes, supplies, loads and indicators lifted; ``None`` if a part on the way has no figure.
 
-    The span is infinite where nothing joins the two. Cost: linear in what hangs together with them.
+    Senders stand at ``true`` where that is told, else at rest. The span is infinite where nothing joins the two. Cost: linear in what hangs together with them.
     """
     edges = _joined(study, start)
     nodes = {name: n for n, name in enumerate(dict.fromkeys(x for e in edges for x in (e.a, e.b)))}
     if start not in nodes or end not in nodes:
         return Span(float("inf"), float("inf"), float("inf")) if start != end else Span(0.0, 0.0, 0.0)
-    spans = [_span(study, edge, temperature) for edge in edges]
+    spans = [_span(study, edge, temperature, true) for edge in edges]
     known = [(e, s) for e, s in zip(edges, spans, strict=True) if s is not None]
     seen = [
         _solve(nodes, [(e, getattr(s, which)) for e, s in known], start, end)
@@ -53,7 +56,7 @@ def _joined(study: Study, start: str) -> list[Edge]:
     return list(dict.fromkeys(e for node in walk for e in study.graph.at(node) if passes(e)))
 
 
-def _span(study: Study, edge: Edge, temperature: float) -> Span | None:
+def _span(study: Study, edge: Edge, temperature: float, true: Quantity | None) -> Span | None:
     if edge.kind == "conductor":
         if made_to_loop(edge):
             return None
@@ -61,7 +64,7 @@ def _span(study: Study, edge: Edge, temperature: float) -> Span | None:
         joints = ends_ohms(study, edge).cold
         return None if span is None or joints is None else span.plus(Span(joints, joints, joints))
     if edge.kind == "element":
-        return source_span(study.model.senders[edge.ident], temperature)
+        return source_span(study.model.senders[edge.ident], temperature, true)
     if edge.kind == "couple":
         return source_span(study.model.probes[edge.ident], temperature)
     if edge.kind in ("joint", "contact") and edge.resistance is None:

@@ -119,7 +119,8 @@ def _check_for(study: Study, one: Measurement, at: float | None) -> Check | None
 
 
 def _at(study: Study, one: Measurement, temperature: float) -> Check | None:
-    checks = _checks(study, temperature)
+    true = one.true_value
+    checks = _checks(study, temperature, true)
     name = (one.of or "").replace(".", " ", 1)
     if one.position is not None:
         name += f" at {one.position}"
@@ -129,7 +130,7 @@ def _at(study: Study, one: Measurement, temperature: float) -> Check | None:
     wanted = [c for c in checks.get(name, ()) if c.kind != "insulation"] if name else checks["*"]
     matching = [c for c in wanted if ends is None or {c.start, c.end} == ends]
     if len(matching) == 1:
-        return matching[0]
+        return _connected(study, one, matching[0], temperature)
     if matching and name:
         loops = [c for c in matching if c.kind == "loop"]
         return loops[0] if len(loops) == 1 else None
@@ -138,10 +139,20 @@ def _at(study: Study, one: Measurement, temperature: float) -> Check | None:
     return _between(study, one, temperature) if one.between is not None else None
 
 
+def _connected(study: Study, one: Measurement, check: Check, temperature: float) -> Check:
+    """The check, with all that lies beside it where its ends were still connected."""
+    if not one.connected or check.kind == "loop" or not check.end:
+        return check
+    span = between(study, check.start, check.end, temperature, one.true_value)
+    if span is None:
+        return replace(check, expected=None, lowest=None, highest=None, missing=(missing.MEASURED_PARTS,))
+    return replace(check, expected=span.expected, lowest=span.lowest, highest=span.highest)
+
+
 @once
-def _checks(study: Study, temperature: float) -> dict[str, list[Check]]:
+def _checks(study: Study, temperature: float, true: Quantity | None) -> dict[str, list[Check]]:
     """Every check at a temperature in degC, by name; '*' for all that are not of insulation."""
-    checks = all_checks(study, temperature)
+    checks = all_checks(study, temperature, true)
     named: dict[str, list[Check]] = {"*": [c for c in checks if c.kind != "insulation"]}
     for check in checks:
         named.setdefault(check.ident, []).append(check)
@@ -158,7 +169,7 @@ def _between(study: Study, one: Measurement, temperature: float) -> Check | None
     check = Check(
         f"{one.between[0]} to {one.between[1]}", "path", (found[0] if found else "", thing), start, end
     )
-    span: Span | None = between(study, start, end, temperature)
+    span: Span | None = between(study, start, end, temperature, one.true_value)
     if span is None:
         return replace(check, missing=(missing.MEASURED_PARTS,))
     return replace(check, expected=span.expected, lowest=span.lowest, highest=span.highest)

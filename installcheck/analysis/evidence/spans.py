@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from ...graph import Edge, Step, total_length
 from ...model.devices import Probe, Sender
 from ...model.quantities import Quantity
+from ...physics.bulbs import curve_doubt
 from ...physics.thermocouple_wire import at_temperature, loop_tcr
 from .. import missing
 from ..circuit.leads import ends_ohms, ohm_per_metre, temperature_coefficient
 from ..missing import Missing
-from ..sender_curves import output
+from ..sender_curves import kind_of, output
 from ..study import Study
 
 BENCH_C = 20.0
@@ -125,8 +126,8 @@ def path_span(study: Study, steps: Iterable[Step], temperature: float) -> Span |
     return lacks or sum_of(spans)
 
 
-def source_span(source: Sender | Probe, temperature: float) -> Span | None:
-    """Ohms of a sender or probe on the bench; a sender of pressure or quantity at zero."""
+def source_span(source: Sender | Probe, temperature: float, true: Quantity | None = None) -> Span | None:
+    """Ohms of a sender or probe at what it senses: ``true`` if that is told, else the bench, or no pressure or quantity."""
     if isinstance(source, Probe):
         return _about(source.spec.resistance)
     spec = source.spec
@@ -139,12 +140,16 @@ def source_span(source: Sender | Probe, temperature: float) -> Span | None:
         return None
     warm = spec.principle in ("thermistor", "resistance bulb") or "temperature" in (spec.measures or "")
     quiet = temperature if warm else 0.0
+    if true is not None and true.kind == kind_of(spec.curve):
+        quiet = float(true)
     spread = float(spec.tolerance) if isinstance(spec.tolerance, Quantity) else 0.0
     try:
         values = [output(spec.curve, quiet + d) for d in (0.0, -spread, spread)]
+        law = spec.curve.law
+        doubt = curve_doubt(law, quiet)[0] if law is not None else 0.0
     except ValueError:
         return None
-    return Span(values[0], min(values), max(values))
+    return Span(values[0], min(values) - doubt, max(values) + doubt)
 
 
 def _about(ohms: Quantity | None) -> Span | None:

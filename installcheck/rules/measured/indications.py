@@ -61,11 +61,13 @@ def _is_current_of_a_run(study: Study, one: Measurement) -> bool:
 )
 def indication_agrees(study: Study) -> Iterator[Verdict]:
     """Every value an indicator was seen to show."""
-    judged = [_judge(study, i, one) for i, one in _seen(study)]
-    good = {name for name, verdict in judged if name and verdict.outcome is Outcome.MEETS}
-    bad = {name for name, verdict in judged if name and verdict.outcome is Outcome.DISCREPANCY}
+    seen = _seen(study)
+    judged = [(*_judge(study, i, one), one) for i, one in seen]
+    good = {name for name, verdict, _ in judged if name and verdict.outcome is Outcome.MEETS}
+    bad = {name for name, verdict, _ in judged if name and verdict.outcome is Outcome.DISCREPANCY}
     shifted = [str(s) for s in shifts(study, good, bad)]
-    for name, verdict in judged:
+    for name, verdict, one in judged:
+        _swapped(verdict, name, one, judged)
         if name in bad and shifted:
             words = f"of single shifts in a plug, this pattern of good and bad channels fits: {'; or '.join(shifted)}"
             verdict.remedy = f"{words}; else: {verdict.remedy}" if verdict.remedy else words
@@ -84,9 +86,45 @@ def _judge(study: Study, index: int, one: Measurement) -> tuple[str, Verdict]:
     if len(read) != 1 or len(found) > 1:
         return name, subject.lacks(missing.MEASURED_INDICATION)
     if one.true_value is None:
+        told = f"{name} shows {one.value.text}, and whoever read it says that it is not as it should be"
+        if one.as_expected is False:
+            return name, subject.discrepancy(
+                told, remedy="read it again with its true value, and ring out its circuit"
+            )
         return name, subject.lacks(missing.MEASURED_TRUE_VALUE)
     indication = found[0] if found else None
-    return name, _compare(subject, one, one.value, one.true_value, indication, read[0])
+    verdict = _compare(subject, one, one.value, one.true_value, indication, read[0])
+    return name, _as_said(subject, verdict, one)
+
+
+def _as_said(subject: Subject, verdict: Verdict, one: Measurement) -> Verdict:
+    """The verdict, where whoever read the value found it otherwise."""
+    if verdict.outcome is Outcome.MEETS and one.as_expected is False:
+        return subject.discrepancy(
+            f"{verdict.message}; yet whoever read it says that it is not as it should be",
+            remedy="read it again: the true value, the budget or the remark is wrong",
+        )
+    if verdict.outcome is Outcome.DISCREPANCY and one.as_expected:
+        verdict.message += "; whoever read it took it for right"
+    return verdict
+
+
+def _swapped(
+    verdict: Verdict, name: str, one: Measurement, judged: list[tuple[str, Verdict, Measurement]]
+) -> None:
+    """Says in the remedy of a wrong reading what a swap test of its channel tells."""
+    if verdict.outcome is not Outcome.DISCREPANCY or one.swapped_for is not None:
+        return
+    for other, swap, test in judged:
+        if other != name or test.swapped_for is None:
+            continue
+        if swap.outcome is Outcome.MEETS:
+            told = f"with {test.swapped_for} in its place it reads right: what it replaced is at fault"
+        elif swap.outcome is Outcome.DISCREPANCY:
+            told = f"with {test.swapped_for} in its place it is wrong as well: its wiring or the indicator is at fault"
+        else:
+            continue
+        verdict.remedy = f"{told}; else: {verdict.remedy}"
 
 
 def _reads(reader: Reader, found: list[Indication]) -> bool:
@@ -173,7 +211,8 @@ def _why(
     if reader.spec.principle in _COUNTS:
         return _count(shown, computed)
     if indication.section == "probes":
-        return _thermocouple(shown, true, ambient)
+        electronic = reader.spec.principle == "electronic thermocouple"
+        return _thermocouple(shown, true, ambient, electronic=electronic)
     curve = curve_read(study, indication)
     if curve is None or output_kind(curve) != "resistance":
         return "likeliest: its supply, its ground or its sender; measure the sender's output at the indicator"
@@ -186,11 +225,12 @@ def _why(
     if more > 0:
         return (
             f"likeliest: {ohms} more in its circuit than described (sender curve {way}): a joint, a ground or a thinner wire; "
-            "ring out the loop and the ground of the sender"
+            "ring out the loop and the ground of the sender; or the sender or the gauge itself: put a known resistor in the "
+            "sender's place"
         )
     return (
         f"likeliest: {ohms} less in its circuit than described (sender curve {way}): a path beside the sender, or another "
-        "sender than described"
+        "sender or gauge than described"
     )
 
 
@@ -221,7 +261,7 @@ def _count(shown: float, computed: float) -> str:
     return "likeliest: pulses missed or picked up from wires beside its lead; look at the pick-up's gap and shield"
 
 
-def _thermocouple(shown: float, true: float, ambient: float) -> str:
+def _thermocouple(shown: float, true: float, ambient: float, *, electronic: bool) -> str:
     if same(true, ambient):
         return "likeliest: the sender and wiring at different temperatures; read again when all is soaked"
     share = (shown - ambient) / (true - ambient)
@@ -229,9 +269,15 @@ def _thermocouple(shown: float, true: float, ambient: float) -> str:
         return "likeliest: the two legs are crossed; the pointer goes down as the probe warms"
     if share < _NEAR:
         return "likeliest: the legs touch near the indicator, or the loop is open; ring out the loop"
+    seat = (
+        f", or a probe that sits where it is {'colder' if share < 1 else 'hotter'} (depth, gasket, gas at its seat): "
+        "exchange it with its neighbour"
+    )
     if share < 1:
+        coil = "" if electronic else "resistance in the loop of a moving coil, "
         return (
-            "likeliest: resistance in the loop of a moving coil, copper in place of a leg, or the legs touch on the way "
-            f"where it is {show(shown, 'degC', 'temperature')}; ring out each leg"
+            f"likeliest: {coil}copper in place of a leg, or the legs touch on the way where it is "
+            f"{show(shown, 'degC', 'temperature')}{seat}; ring out each leg"
         )
-    return "likeliest: a loop of less resistance than the indicator is made for, or another couple than its scale"
+    coil = "" if electronic else "a loop of less resistance than the indicator is made for, or "
+    return f"likeliest: {coil}another couple than its scale{seat}"

@@ -183,6 +183,8 @@ def _voltage(subject: Subject, one: Measurement) -> Verdict:
     study, value = subject.study, one.value
     if one.between is None or not isinstance(value, Quantity):
         return subject.lacks(missing.MEASURED_BETWEEN)
+    if one.connected is False:
+        return subject.lacks(missing.MEASURED_CONNECTED)
     known = [v for point in study.points if (v := _across(study, one.between, point)) is not None]
     if not known:
         return subject.lacks(missing.MEASURED_VOLTS_CIRCUIT)

@@ -162,3 +162,28 @@ def test_a_tachometer_that_counts_its_neighbours(judged):
     )
     assert (one.outcome, one.value) == ("discrepancy", pytest.approx(4800))
     assert "3 times what is true" in one.remedy
+
+
+def test_as_expected_is_held_against_the_figures(judged):
+    said_wrong, said_right, only_said = seen(
+        judged,
+        "of: gauge, value: 52 psi, true_value: 50 psi, as_expected: no",
+        "of: gauge, value: 60 psi, true_value: 50 psi, as_expected: yes",
+        "of: gauge, value: 60 psi, as_expected: no",
+    )
+    assert {v.outcome for v in (said_wrong, said_right, only_said)} == {"discrepancy"}
+    assert "not as it should be" in said_wrong.message
+    assert "took it for right" in said_right.message
+    assert "not as it should be" in only_said.message
+
+
+@pytest.mark.parametrize(
+    ("value", "told"), [("51 psi", "what it replaced is at fault"), ("60 psi", "its wiring or the indicator")]
+)
+def test_a_swap_test_tells_on_which_side_the_fault_is(judged, value, told):
+    wrong, _ = seen(
+        judged,
+        "of: gauge, value: 60 psi, true_value: 50 psi",
+        f"of: gauge, value: {value}, true_value: 50 psi, swapped_for: bulb",
+    )
+    assert told in wrong.remedy

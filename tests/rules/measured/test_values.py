@@ -289,3 +289,31 @@ def test_terminals_that_nothing_joins(judged, value, outcome):
     assert one.outcome == outcome
     assert "nothing in the description joins it" in one.message
     assert "inf" not in one.message
+
+
+def test_a_sender_at_a_known_value(judged):
+    # 10 ohm and 1.7 ohm a psi: 95 ohm at 50 psi, which at rest would read 10 ohm
+    [known] = measured(
+        judged, "between: [bulb.A, bulb.B], value: 95 ohm, true_value: 50 psi, at_temperature: 20 degC"
+    )
+    [rest] = measured(judged, "between: [bulb.A, bulb.B], value: 95 ohm, at_temperature: 20 degC")
+    assert (known.outcome, rest.outcome) == ("meets", "discrepancy")
+
+
+def test_a_run_whose_ends_were_left_connected(judged):
+    text = HEAD.replace(
+        "measured:",
+        "  W9: {from: bulb.A, to: gauge.A, part: AS22759/16, gauge: 20 AWG, length: 12 ft}\nmeasured:",
+    )
+    # two runs of 0.11856 ohm side by side: 0.0593
+    freed, joined = judged(
+        text + "  - {of: W1, value: 0.0593 ohm, at_temperature: 20 degC, connected: no}\n"
+        "  - {of: W1, value: 0.0593 ohm, at_temperature: 20 degC, connected: yes}\n",
+        "measured-agrees",
+    )
+    assert (freed.outcome, joined.outcome) == ("discrepancy", "meets")
+
+
+def test_a_voltage_at_open_ends_tells_nothing_of_the_circuit(judged):
+    [one] = judged(POWER + "  - {between: [lamp.+, lamp.-], value: 14 V, connected: no}\n", "measured-agrees")
+    assert one.missing == ("voltage with both ends connected: an open end carries no current",)
