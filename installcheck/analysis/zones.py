@@ -25,3 +25,12 @@ def hot_zones(study: Study) -> frozenset[str]:
         for ident, zone in study.model.zones.items()
         if (zone.hot_parts if zone.hot_parts is not None else zone.fire_zone)
     )
+
+
+def is_open(study: Study, one: str, other: str) -> bool:
+    """Whether two zones can be open to each other: no wall is told between them, and both are of one sort."""
+    walls, zones = study.model.barriers.values(), study.model.zones
+    if any({one, other} == set(wall.between) for wall in walls) or not {one, other} <= zones.keys():
+        return False
+    a, b = zones[one], zones[other]
+    return bool(a.occupied) == bool(b.occupied) and bool(a.fire_zone) == bool(b.fire_zone)

@@ -20,8 +20,8 @@ _TOLD_TWICE = (lengths, ways, loads, bundles, tubes, limits, fire_zones, firewal
 
 @once
 def disputes(study: Study) -> tuple[Pair, ...]:
-    """Every two statements of one fact that disagree."""
-    return tuple(pair for told in _TOLD_TWICE for pair in told(study) if not pair.agree)
+    """Every two statements of one fact of which one must be wrong."""
+    return tuple(pair for told in _TOLD_TWICE for pair in told(study) if pair.certain and not pair.agree)
 
 
 def undisputed(study: Study) -> Study:

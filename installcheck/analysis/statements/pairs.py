@@ -21,6 +21,7 @@ class Pair:
         ident: what they are of.
         path: where the document makes the second of them.
         agree: whether they say the same.
+        certain: whether both cannot be true where they do not.
         message: both, in one sentence.
         remedy: what to look at, where they disagree.
         beside: ids of what else they concern.
@@ -36,6 +37,7 @@ class Pair:
     beside: tuple[str, ...] = ()
     open: tuple[Field, ...] = ()
     taken: tuple[tuple[Field, object], ...] = ()
+    certain: bool = True
 
 
 _LAST_FIGURE = re.compile(r"(?<![/\d.])\d+(?:\.(\d*))?\s*((?:[^\d\s./]\S*\s*)+)$")

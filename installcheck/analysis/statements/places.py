@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..study import Study
-from ..zones import flammable_zones
+from ..zones import flammable_zones, is_open
 from .pairs import Pair
 
 _FASTENED = frozenset(("thread", "gasket", "sealed thread", "bolts", "painted bolts", "clamp"))
@@ -112,4 +112,5 @@ def seats(study: Study) -> Iterator[Pair]:
                 "correct the zone of one of them, or what it is fastened to",
                 beside=(holder,),
                 open=((section, ident, "zone"), (found[0], holder, "zone")),
+                certain=not is_open(study, zone, other),
             )

@@ -14,6 +14,7 @@ from ...model.quantities import show
 from ...model.wiring import WireRun
 from ..routing import wires
 from ..study import Study
+from ..zones import is_open
 from .pairs import Field, Pair, rounding
 
 Run: TypeAlias = "WireRun | FluidLine"
@@ -57,7 +58,7 @@ def ways(study: Study) -> Iterator[Pair]:
         if not run.route:
             continue
         faults = [*_inside(study, run), *_at_ends(study, run)]
-        beside = tuple(dict.fromkeys(name for names, _ in faults for name in names))
+        beside = tuple(dict.fromkeys(name for names, *_ in faults for name in names))
         fields: list[Field] = [(section, ident, "route")]
         for name in beside:
             found = study.model.find(name)
@@ -67,17 +68,18 @@ def ways(study: Study) -> Iterator[Pair]:
             ident,
             (section, ident, "route"),
             not faults,
-            f"the route of {ident} {' and '.join(text for _, text in faults)}"
+            f"the route of {ident} {' and '.join(text for _, text, _ in faults)}"
             if faults
             else f"the route of {ident} begins and ends where its ends are",
             "correct the route, or the zone of what it ends at",
             beside=beside,
             open=tuple(fields),
+            certain=any(certain for *_, certain in faults) or not faults,
         )
 
 
-Fault: TypeAlias = tuple[tuple[str, ...], str]
-"""Ids it concerns, and what is wrong."""
+Fault: TypeAlias = tuple[tuple[str, ...], str, bool]
+"""Ids it concerns, what is wrong, and whether it is certain."""
 
 
 def _inside(study: Study, run: Run) -> Iterator[Fault]:
@@ -88,21 +90,22 @@ def _inside(study: Study, run: Run) -> Iterator[Fault]:
     for step in steps:
         if step.zone is not None:
             if wall is not None and step.zone not in walls[wall].between:
-                yield (wall,), f"passes the {wall} into the {step.zone}, which is on neither side of it"
+                yield (wall,), f"passes the {wall} into the {step.zone}, which is on neither side of it", True
             elif wall is not None and step.zone == before:
-                yield (wall,), f"passes the {wall} and is in the {step.zone} as before"
+                yield (wall,), f"passes the {wall} and is in the {step.zone} as before", True
             before, wall = step.zone, None
         elif step.barrier in walls:
             sides = walls[step.barrier].between
             if wall is not None:
                 shared = set(sides) & set(walls[wall].between)
                 what = f"leaves out the {shared.pop()}" if len(shared) == 1 else "leaves out what is"
-                yield (wall, step.barrier), f"{what} between the {wall} and the {step.barrier}"
+                yield (wall, step.barrier), f"{what} between the {wall} and the {step.barrier}", True
                 before = None
             elif before is not None and before not in sides:
                 yield (
                     (step.barrier,),
                     f"passes the {step.barrier} from the {before}, which is on neither side of it",
+                    True,
                 )
             wall = step.barrier
 
@@ -136,7 +139,8 @@ def _ended(
             if barrier in study.model.barriers and own not in sides - {own}:
                 found += _at_wall(study.model.barriers[barrier], barrier, ident, own, sides, verb)
         elif zone not in sides:
-            found.append(((ident,), f"{verb} in the {zone}, and {ident} is in the {own}"))
+            text = f"{verb} in the {zone}, and {ident} is in the {own}"
+            found.append(((ident,), text, not is_open(study, zone, own)))
     return found
 
 
@@ -146,9 +150,9 @@ def _at_wall(
     if len(sides) > 1:
         return
     if own in wall.between:
-        yield (ident,), f"{verb} at the {barrier} and says nothing of its way in the {own} to {ident}"
+        yield (ident,), f"{verb} at the {barrier} and says nothing of its way in the {own} to {ident}", True
     else:
-        yield (ident,), f"{verb} at the {barrier}, and {ident} is in the {own}"
+        yield (ident,), f"{verb} at the {barrier}, and {ident} is in the {own}", True
 
 
 def _places(study: Study, ident: str) -> tuple[str, set[str]] | None:

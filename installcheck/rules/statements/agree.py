@@ -15,7 +15,8 @@ def _answer(subject: Subject, pair: Pair) -> Verdict:
     subject = subject.along(*pair.beside)
     if pair.agree:
         return subject.meets(pair.message)
-    return subject.discrepancy(pair.message, remedy=pair.remedy)
+    told = subject.discrepancy if pair.certain else subject.advisory
+    return told(pair.message, remedy=pair.remedy)
 
 
 @rule(
@@ -28,7 +29,10 @@ def _answer(subject: Subject, pair: Pair) -> Verdict:
     over=routes.ways,
 )
 def route_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
-    """Every run and line with a route; structure is everywhere, and what sits in a barrier is on both its sides."""
+    """Every run and line with a route; structure is everywhere, and what sits in a barrier is on both its sides.
+
+    Between two zones that are open to each other a thing can be reached from either; that is advised only.
+    """
     return _answer(subject, pair)
 
 

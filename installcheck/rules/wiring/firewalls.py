@@ -25,7 +25,7 @@ _BURNS_THROUGH = re.compile(
     "firewall-made",
     title="The wall between a fire zone and the cabin is a firewall of a material that stops fire",
     why="The wall is what there is between an engine fire and the people; aluminium is gone in a minute.",
-    source="14 CFR 23.1191 as before amendment 23-64, (f) to (h) (second-hand; same substance in 25.1191)",
+    source="14 CFR 23.1191(f) to (h) as before amendment 23-64; where a firewall is asked for: 23.1191(a) (recalled)",
     formula="fire zone beside an occupied zone: kind firewall or 'fireproof: yes'; steel, terne plate, monel or titanium, or tested",
     example="a firewall of aluminium sheet",
     over="barriers",

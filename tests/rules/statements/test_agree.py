@@ -48,6 +48,29 @@ def test_routes(judged, gauge, start, route, said):
     assert said in verdict.message
 
 
+OPEN = """
+zones: {engine: {fire_zone: yes}, bay: {fire_zone: yes}, cabin: {occupied: yes}}
+barriers: {firewall: {between: [bay, cabin], kind: firewall}}
+senders: {bulb: {terminals: [A], zone: %s}}
+indicators: {gauge: {terminals: [A], zone: cabin}}
+wire_runs: {W1: {from: bulb.A, to: gauge.A, route: [%s, {barrier: firewall}, {zone: cabin, length: 3 ft}]}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("zone", "route", "outcome"),
+    [
+        ("engine", "{zone: engine, length: 1 ft}, {zone: bay, length: 1 ft}", "meets"),
+        # no wall parts the engine from its bay: what sits between them is reached from either
+        ("engine", "{zone: bay, length: 1 ft}", "advisory"),
+        ("cabin", "{zone: bay, length: 1 ft}", "discrepancy"),
+    ],
+)
+def test_zones_that_are_open_to_each_other(judged, zone, route, outcome):
+    [verdict] = judged(OPEN % (zone, route), "route-agrees")
+    assert verdict.outcome == outcome
+
+
 @pytest.mark.parametrize(
     ("text", "allowed"),
     # half a unit of the last place: 0.5 ft is 152.4 mm, 0.05 in is 1.27 mm; a fraction is not rounded
