@@ -64,7 +64,12 @@ class Point:
         """The true value of an indication at this point, if the document gives it."""
         if self.given is None or measure is None:
             return None
-        return (self.given.readings or {}).get(measure)
+        stated = (self.given.readings or {}).get(measure)
+        if stated is None and measure == "engine speed":
+            return self.given.engine_speed
+        if stated is None and measure == "outside air temperature":
+            return self.given.outside_air
+        return stated
 
 
 class Study:
@@ -135,7 +140,8 @@ class Study:
     def node_temperature(self, node: str, point: Point) -> float | None:
         """Temperature in degC of a terminal or joint at an operating point; ``None`` if the document does not say.
 
-        A joint's own temperature at the point comes first, then the thing's own range, then that of its zone.
+        A joint's own temperature at the point comes first, then the thing's own range, then that of the block it shares
+        its temperature with, then that of its zone.
         """
         ident, _ = split_end(node)
         for name in (node, ident):
@@ -149,6 +155,13 @@ class Study:
             if own.normal is not None:
                 return float(own.normal)
             return float(own.lowest + own.highest) / 2
+        block = getattr(found[1], "shared_block", None)
+        if (
+            block in self.model.junctions
+            and self.model.junctions[block].shared_block is None
+            and block != ident
+        ):
+            return self.node_temperature(block, point)
         zone = getattr(found[1], "zone", None)
         return point.zones.get(zone) if zone is not None else None
 

@@ -24,6 +24,7 @@ class Weighed:
     weight: float | None
     arm: float | None
     status: str
+    source: str
 
 
 def weighed_things(study: Study) -> Iterator[Weighed]:
@@ -39,18 +40,18 @@ def weighed_things(study: Study) -> Iterator[Weighed]:
             title += f", {gauge} AWG" if gauge is not None else f", {size}" if size else ""
             arm = None if thing.station is None else float(thing.station)
             status = thing.status or ""
+            source = getattr(spec, "source", None) or ""
             if section in ("wire_runs", "fluid_lines"):
                 length = total_length(thing)  # type: ignore[arg-type]
                 linear = getattr(spec, "linear_weight", None)
                 weight = None if length is None or linear is None else float(linear) * length
                 feet = in_unit(length, "ft", "length") if length is not None else 0.0
-                yield Weighed(ident, section, title, feet, "ft", weight, arm, status)
+                yield Weighed(ident, section, title, feet, "ft", weight, arm, status, source)
             else:
                 count = thing.quantity or 1
                 own = getattr(spec, "weight", None)
-                yield Weighed(
-                    ident, section, title, count, "", None if own is None else float(own) * count, arm, status
-                )
+                weight = None if own is None else float(own) * count
+                yield Weighed(ident, section, title, count, "", weight, arm, status, source)
 
 
 @dataclass(frozen=True, slots=True)

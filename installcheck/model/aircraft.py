@@ -7,7 +7,6 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from .fields import (
-    Airspeed,
     Difference,
     Length,
     Measure,
@@ -191,7 +190,6 @@ class OperatingPoint(Model):
     readings: dict[Measure, Reading] | None = optional("true value of each quantity at this point")
     altitude: Length | None = optional("pressure altitude")
     outside_air: Temperature | None = optional("outside air temperature")
-    airspeed: Airspeed | None = optional("indicated airspeed")
     engine_speed: Speed | None = optional("engine speed")
     loads_on: list[str] | None = optional("loads drawing current; every continuous load when left out")
     open_switches: list[str] | None = optional("switches and breakers that are open")

@@ -294,7 +294,6 @@ class IndicatorSpec(TerminalSpec, InputSpec):
     supply_current: Current | None = optional("current it draws itself")
     supply_voltage: Span | None = optional("supply it works on")
     lamp_current: Current | None = optional("current of its lighting")
-    diameter: Size | None = optional("dial diameter")
 
 
 class Indicator(Placed):

@@ -66,7 +66,6 @@ class WireSpec(Spec):
     shielded: bool | None = optional("whether it has a shield")
     shield_resistance: ResistancePerLength | None = optional("resistance of the shield")
     fire_rated: bool | None = optional("whether it works in fire")
-    strands: int | None = optional("number of strands", ge=1)
 
 
 class PinSpec(Model):

@@ -29,9 +29,10 @@ def parts_list(study: Study) -> Table:
                 unit or "each",
                 None if whole is None else rounded(in_unit(whole, "lb", "mass")),
                 ", ".join(m.ident for m in members),
+                "; ".join(dict.fromkeys(m.source for m in members if m.source)) or None,
             )
         )
-    columns = ("part", "section", "status", "quantity", "unit", "weight [lb]", "used as")
+    columns = ("part", "section", "status", "quantity", "unit", "weight [lb]", "used as", "figures from")
     return Table(
         "parts list",
         columns,

@@ -59,8 +59,9 @@ def apply_deviations(
 def _matched(subject: Subject, deviation: Deviation, covered: list[Verdict]) -> Verdict:
     for verdict in covered:
         verdict.outcome = Outcome.ACCEPTED
+        why = f": {deviation.reason}" if deviation.reason else ""
         verdict.deviation = (
-            f"accepted by {deviation.accepted_by} on {deviation.data}, until {deviation.until}"
+            f"accepted by {deviation.accepted_by} on {deviation.data}, until {deviation.until}{why}"
         )
     text = f"the deviation from '{deviation.rule}'"
     if covered:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from ...drawing.sheet import Change
 from ...graph import Edge, total_length
+from ...model.devices import Indicator
 from ...model.fluid import FluidLine, Tap
 from ...model.installation import Installation
 from ...model.power import Ground, Load, Supply
@@ -104,6 +105,8 @@ def thing_words(model: Installation, ident: str, thing: object) -> Iterator[str]
         yield f"cylinder {getattr(thing, 'cylinder', '')}"
     elif part:
         yield str(part)
+    if isinstance(thing, Indicator) and thing.label is not None:
+        yield f"marked '{thing.label}'"
     if isinstance(thing, Load):
         drawn = thing.spec.current or thing.spec.power or thing.spec.resistance
         if drawn is not None:

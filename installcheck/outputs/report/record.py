@@ -86,6 +86,7 @@ def record(ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
         "revision": header.revision,
         "date": header.date,
         "drawing": header.drawing,
+        "drawn_by": header.drawn_by,
         "file": visible(document.name),
         "digest": document.digest,
         "version": VERSION,

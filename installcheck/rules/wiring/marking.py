@@ -27,18 +27,27 @@ _INTERVAL_IN = 15.0
     over="wire_runs",
 )
 def run_marked(study: Study, subject: Subject, run: WireRun) -> Verdict:
-    """Its mark, and how far apart its marks are."""
+    """Its mark, and how far apart its marks are; what it leaves unsaid, its bundle says of the runs in it."""
     ident = subject.ident
     length = total_length(run)
     if length is not None and at_most(length, _NONE_NEEDED_M):
         return subject.meets(f"run {ident} is {show(length, 'in', 'length')} long and needs no mark")
-    if run.marked is False:
-        return subject.field("marked").discrepancy(
+    bundle = study.model.bundles.get(run.bundle or "")
+    marked, mark_spacing, at = run.marked, run.mark_spacing, subject
+    if marked is None and mark_spacing is None and bundle is not None:
+        marked, mark_spacing = bundle.marked, bundle.mark_spacing
+        at = (
+            subject.along(str(run.bundle)).placed("bundles", str(run.bundle))
+            if marked is not None
+            else subject
+        )
+    if marked is False:
+        return at.field("marked").discrepancy(
             f"run {ident} carries no mark", remedy=f"mark '{ident}' at both ends and every 15 in"
         )
-    if run.mark_spacing is not None:
-        spacing = in_unit(run.mark_spacing, "in", "length")
-        spaced = subject.field("mark_spacing").at_most(
+    if mark_spacing is not None:
+        spacing = in_unit(mark_spacing, "in", "length")
+        spaced = at.field("mark_spacing").at_most(
             spacing,
             _INTERVAL_IN,
             "in",
@@ -46,8 +55,8 @@ def run_marked(study: Study, subject: Subject, run: WireRun) -> Verdict:
             broken=f"run {ident} is marked every {spacing:.3g} in, and 15 in is the most",
             remedy="add marks so that none are more than 15 in apart",
         )
-        if run.marked or spaced.margin is None or spaced.margin < 0:
+        if marked or spaced.margin is None or spaced.margin < 0:
             return spaced
-    if run.marked is None:
+    if marked is None:
         return subject.lacks(missing.RUN_MARKING)
     return subject.meets(f"run {ident} is marked")

@@ -41,3 +41,21 @@ def test_silence_is_undetermined(judged):
 def test_short_run_needs_no_mark(judged):
     [verdict] = judged(RUN.format(length="2.5 in", more=""), "run-marked")
     assert verdict.outcome == "meets"
+
+
+BUNDLED = "bundles: {{harness: {{{said}}}}}\n" + RUN.replace("{{from", "{{bundle: harness, from")
+
+
+def test_what_a_bundle_says_of_its_marks_counts_for_its_runs(judged):
+    [meets] = judged(BUNDLED.format(said="marked: yes", length="5 ft", more=""), "run-marked")
+    assert meets.outcome == "meets"
+    [wide] = judged(
+        BUNDLED.format(said="marked: yes, mark_spacing: 20 in", length="5 ft", more=""), "run-marked"
+    )
+    assert (wide.outcome, wide.at, wide.path) == (
+        "discrepancy",
+        ("W1", "harness"),
+        ("bundles", "harness", "mark_spacing"),
+    )
+    [own] = judged(BUNDLED.format(said="marked: no", length="5 ft", more=", marked: yes"), "run-marked")
+    assert own.outcome == "meets"
