@@ -11,28 +11,13 @@ from ..graph import total_length
 from ..model.fields import Metal
 from ..model.installation import split_end
 from ..model.quantities import Gauge, Quantity
-from ..model.routes import Clearance, Routing
+from ..model.routes import Routing
 from ..model.wiring import Bundle, WireRun
 from . import missing
 from .missing import Missing
 from .study import Study, once
 
 Said = Literal["bend_radius", "support_spacing", "supported_by", "clearances"]
-
-ROUTE = missing.RUN_ROUTE
-GAUGE = missing.RUN_GAUGE
-
-
-@dataclass(frozen=True, slots=True)
-class Routed:
-    """What is known of the way of one run: its own word, else that of its bundle."""
-
-    bend_radius: Quantity | None
-    support_spacing: Quantity | None
-    supported_by: str | None
-    clearances: list[Clearance] | None
-    drip_loop: bool | None
-    bundle: Bundle | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,25 +44,6 @@ class Carrier:
         return f"{'bundle' if self.is_bundle else 'run'} {self.ident}"
 
 
-def routing(study: Study, ident: str) -> Routed:
-    """What a run says of its way, falling back to its bundle."""
-    run = study.model.wire_runs[ident]
-    bundle = study.model.bundles.get(run.bundle) if run.bundle is not None else None
-
-    def either(field: Said) -> object:
-        own = getattr(run, field)
-        return own if own is not None or bundle is None else getattr(bundle, field)
-
-    return Routed(
-        either("bend_radius"),  # type: ignore[arg-type]
-        either("support_spacing"),  # type: ignore[arg-type]
-        either("supported_by"),  # type: ignore[arg-type]
-        either("clearances"),  # type: ignore[arg-type]
-        bundle.drip_loop if bundle is not None else None,
-        bundle,
-    )
-
-
 @once
 def bundled(study: Study) -> dict[str, list[str]]:
     """Ids of the runs in each bundle."""
@@ -98,9 +64,9 @@ def carriers(study: Study, field: Said) -> Iterator[Carrier]:
             yield Carrier(ident, ("wire_runs", ident), run, (ident,), False)
 
 
-def carrier_ids(study: Study) -> list[str]:
-    """Ids of all bundles that hold runs and of the runs without one: what rules of routing could concern."""
-    return [*bundled(study), *(i for i, r in study.model.wire_runs.items() if r.bundle is None)]
+def runs_named(study: Study, name: str) -> list[str]:
+    """Runs a word of the document names: a run by its id, or those of a bundle; none where it names something else."""
+    return [name] if name in study.model.wire_runs else bundled(study).get(name, [])
 
 
 def carrier_zones(study: Study, carrier: Carrier) -> frozenset[str] | None:

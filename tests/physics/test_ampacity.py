@@ -23,7 +23,7 @@ from installcheck.physics.ampacity import (
     table_applies,
     table_current,
 )
-from installcheck.physics.conductors import FOOT, balance_temperature, gauges
+from installcheck.physics.conductors import FOOT, balance_temperature, gauges, wire_resistance
 from installcheck.physics.networks import Branch, Network, solve
 from installcheck.physics.tables import read_table
 
@@ -42,10 +42,14 @@ def test_free_air_points(gauge: str, rise: float, printed: float, tolerance: flo
     assert free_air_current(gauge, 200, 200 - rise, mean=True) == pytest.approx(printed, rel=tolerance)
 
 
+def _points(name: str) -> list[dict[str, str]]:
+    with (Path(__file__).parent / "data" / f"{name}.csv").open(encoding="utf-8", newline="") as lines:
+        return list(csv.DictReader(line for line in lines if not line.startswith("#")))
+
+
 def _bundle_points() -> list[tuple[int, float, float]]:
     """Points of data/bundle_points.csv, and the AC's own: 8 wires at 60 percent (seen) and 35 at 20 (recalled)."""
-    with (Path(__file__).parent / "data" / "bundle_points.csv").open(encoding="utf-8", newline="") as lines:
-        rows = list(csv.DictReader(line for line in lines if not line.startswith("#")))
+    rows = _points("bundle_points")
     read = [
         (int(row["n_wires"]), percent / 100, float(row[f"load_{percent}pct"]))
         for row in rows
@@ -121,6 +125,14 @@ def test_the_formulas_never_exceed_table_11_9_on_its_own_terms() -> None:
             assert derated_current(gauge, rating, 70, wires, load, 60_000 * FOOT).current <= printed * 1.0005
             mean = derated_current(gauge, rating, 70, wires, load, 60_000 * FOOT, mean=True).current
             assert mean == pytest.approx(printed, rel=0.12)
+
+
+@pytest.mark.parametrize("row", _points("copper_wire_points"), ids=lambda row: row["awg"])
+def test_table_11_9_row_by_row(row: dict[str, str]) -> None:
+    for rating in (105, 150, 200):
+        assert table_current(row["awg"], rating) == float(row[f"A_at_{rating}C"])
+    ohms = wire_resistance(row["awg"], 1000 * FOOT)
+    assert ohms == pytest.approx(float(row["ohm_per_1000ft_20C"]))
 
 
 def test_table_columns() -> None:

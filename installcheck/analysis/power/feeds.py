@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ...graph import Edge
+from .. import missing
 from ..missing import Missing
 from ..study import Study, once
 from .wiring import (
@@ -22,6 +23,9 @@ from .wiring import (
     return_side,
     starts,
 )
+
+_OF_SOURCES = frozenset((missing.ALTERNATOR_RATING, missing.SUPPLY_KIND))
+"""What leaves open how much a source gives; a protector before it bounds that too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +152,8 @@ class _Walk:
             seen.missing = behind.missing or (() if behind.loads or behind.sources else (RATING,))
         elif behind.missing or not (behind.loads or behind.sources):
             seen.load, seen.loads = float(rating), max(1, behind.loads)
+            if not _OF_SOURCES.isdisjoint(behind.missing):
+                seen.sources = float(rating)
         else:
             seen.load = min(behind.load, float(rating))
         return seen

@@ -11,7 +11,16 @@ import networkx as nx
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
 from ...analysis.power.run_currents import carries_power
-from ...analysis.routing import Carrier, carriers, run_ends, run_zones, sensing_runs, thinnest, wires
+from ...analysis.routing import (
+    Carrier,
+    carriers,
+    run_ends,
+    run_zones,
+    runs_named,
+    sensing_runs,
+    thinnest,
+    wires,
+)
 from ...analysis.study import Study, once
 from ...model.installation import split_end
 from ...model.wiring import WireRun
@@ -21,6 +30,7 @@ from ..vocabulary import Subject, rule
 _HEAVY, _LIGHT = 8, 16
 """Gauges: 8 AWG and thicker are battery, starter and alternator wire (a 50 A protector and more by AC 43.13-1B table 11-3),
 16 AWG and thinner bear 15 A or less; between, a wire is neither. Practice: no figure is published."""
+_HEAVY_KIND = "high-current wire"
 _GROUND = re.compile(r"\bp[ -]?leads?\b|\b(magneto|ignition)\b.*\b(ground|earth|switch|kill)", re.IGNORECASE)
 _MAGNETO = re.compile(r"\bmagnetos?\b|\bignition (switch|module|box)\b", re.IGNORECASE)
 
@@ -29,9 +39,9 @@ def _devices(run: WireRun) -> set[str]:
     return {split_end(end)[0] for end in run_ends(run)}
 
 
-def _thickest(run: WireRun) -> int | None:
-    gauges = [wire.gauge.number for wire in wires(run) if wire.gauge is not None]
-    return min(gauges, default=None)
+def _is_heavy(study: Study, ident: str) -> bool:
+    gauges = [wire.gauge.number for wire in wires(study.model.wire_runs[ident]) if wire.gauge is not None]
+    return min(gauges, default=99) <= _HEAVY
 
 
 def _light_power(study: Study, ident: str) -> bool:
@@ -42,9 +52,14 @@ def _light_power(study: Study, ident: str) -> bool:
 
 
 def _with_light(study: Study) -> Iterator[Carrier]:
-    """Bundles with a light power wire in them, and light power wires that speak for themselves."""
+    """Bundles with a light power wire in them, and what says that it passes a heavy wire or a named run."""
     for carrier in carriers(study, "clearances"):
-        if any(_light_power(study, ident) for ident in carrier.runs):
+        passes = any(
+            runs_named(study, one.to) or one.kind == _HEAVY_KIND for one in carrier.said.clearances or ()
+        )
+        if any(_light_power(study, i) for i in carrier.runs) or (
+            passes and any(_is_heavy(study, i) for i in carrier.runs)
+        ):
             yield carrier
 
 
@@ -63,27 +78,39 @@ def light_beside_heavy(study: Study, subject: Subject, carrier: Carrier) -> Iter
     if carrier.is_bundle:
         yield _in_bundle(study, subject, carrier)
     for i, one in enumerate(carrier.said.clearances or ()):
-        if one.kind != "high-current wire":
+        here, others = subject.field("clearances", i).along(one.to), runs_named(study, one.to)
+        apart = any(_unrelated(study, own, other) for own in carrier.runs for other in others)
+        if not (apart or (one.kind == _HEAVY_KIND and not others)):
             continue
-        here = subject.field("clearances", i).along(one.to)
         if one.distance is None:
             yield here.lacks(missing.CLEARANCE_NOISE)
         elif one.distance <= 0:
-            yield here.advisory(f"{carrier.name} touches the heavy {one.to}", remedy="part and clamp them")
+            yield here.advisory(
+                f"{carrier.name} touches {one.to}: a light wire against a heavy one",
+                remedy="part and clamp them",
+            )
         else:
-            yield here.meets(f"{carrier.name} keeps clear of the heavy {one.to}")
+            yield here.meets(f"{carrier.name} keeps clear of {one.to}")
+
+
+def _unrelated(study: Study, one: str, other: str) -> bool:
+    """Whether of two runs one is light and the other a heavy one of a circuit it is no tap of."""
+    light, heavy = (one, other) if _light_power(study, one) else (other, one)
+    if not (_light_power(study, light) and _is_heavy(study, heavy)):
+        return False
+    devices = next(devices for circuit, devices in _heavy_circuits(study) if heavy in circuit)
+    return devices.isdisjoint(_devices(study.model.wire_runs[light]))
 
 
 def _in_bundle(study: Study, subject: Subject, carrier: Carrier) -> Verdict:
     light = [i for i in carrier.runs if _light_power(study, i)]
     heavy: dict[str, None] = {}
     beside: dict[str, None] = {}
-    for circuit, devices in _heavy_circuits(study):
-        for one in light:
-            near = [i for i in circuit if i in carrier.runs and _meet(study, i, one)]
-            if near and devices.isdisjoint(_devices(study.model.wire_runs[one])):
-                beside[one] = None
-                heavy.update(dict.fromkeys(near))
+    for one in light:
+        near = [i for i in carrier.runs if _unrelated(study, one, i) and _meet(study, i, one)]
+        if near:
+            beside[one] = None
+            heavy.update(dict.fromkeys(near))
     if not heavy:
         return subject.meets(f"no heavy wire of another circuit lies in the bundle {carrier.ident}")
     what = listed(list(beside)) if len(beside) <= 3 else f"{len(beside)} wires"
@@ -97,7 +124,7 @@ def _in_bundle(study: Study, subject: Subject, carrier: Carrier) -> Verdict:
 def _heavy_circuits(study: Study) -> list[tuple[list[str], set[str]]]:
     """Heavy runs that hang together by the devices they end at, and those devices."""
     runs = study.model.wire_runs
-    thick = [i for i, run in runs.items() if (gauge := _thickest(run)) is not None and gauge <= _HEAVY]
+    thick = [i for i in runs if _is_heavy(study, i)]
     joined = nx.Graph(
         (("run", i), device) for i in thick for device in _devices(runs[i]) - set(study.model.grounds)
     )

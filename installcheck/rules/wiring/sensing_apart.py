@@ -13,9 +13,11 @@ from ...analysis.power.run_currents import carries_power, run_branches, run_curr
 from ...analysis.routing import (
     Carrier,
     carriers,
+    runs_named,
     sensing_runs,
 )
 from ...analysis.study import Study
+from ...model.comparing import at_least
 from ...model.quantities import in_unit, plain_number
 from ...model.routes import Clearance
 from ..verdicts import Verdict
@@ -55,8 +57,25 @@ def sensing_apart(study: Study, subject: Subject, carrier: Carrier) -> Iterator[
     if carrier.is_bundle:
         yield _in_bundle(study, subject, carrier)
     for i, one in enumerate(carrier.said.clearances or ()):
-        if one.kind in _NOISE:
-            yield _passing(subject.field("clearances", i).along(one.to), carrier, one)
+        here = subject.field("clearances", i).along(one.to)
+        noise = [_noise_of(study, run) for run in runs_named(study, one.to)]
+        if one.kind in _NOISE or any(what in _NOISE for what, _ in noise):
+            yield _passing(here, carrier, one)
+        elif lacking := [m for _, data in noise for m in data]:
+            yield here.lacks(*lacking)
+
+
+def _noise_of(study: Study, ident: str) -> tuple[str, tuple[Missing, ...]]:
+    """What a run disturbs signals as, in words; or what is missing to know it."""
+    if study.model.wire_runs[ident].spec.kind == "ignition lead":
+        return "ignition lead", ()
+    if not carries_power(study, ident):
+        return "", ()
+    amps = run_current(study, ident)
+    starter = any(b.starter for b in run_branches(study, ident))
+    if starter or (amps.value is not None and at_least(amps.value, _HIGH_A)):
+        return "high-current wire", ()
+    return "", amps.missing
 
 
 def _in_bundle(study: Study, subject: Subject, carrier: Carrier) -> Verdict:
@@ -66,18 +85,15 @@ def _in_bundle(study: Study, subject: Subject, carrier: Carrier) -> Verdict:
     for ident in carrier.runs:
         if ident in signals:
             continue
-        if study.model.wire_runs[ident].spec.kind == "ignition lead":
-            noisy[ident] = "an ignition lead"
-        elif carries_power(study, ident):
-            amps = run_current(study, ident)
-            if any(b.starter for b in run_branches(study, ident)):
-                noisy[ident] = "the starter's"
-            elif amps.value is None:
-                lacking += amps.missing
-            elif amps.value >= _HIGH_A:
-                noisy[ident] = f"{plain_number(amps.value)} A"
-            elif _unprotected(study, ident):
-                noisy[ident] = "without a protector"
+        what, data = _noise_of(study, ident)
+        amps = run_current(study, ident).value
+        if what == "high-current wire":
+            noisy[ident] = "the starter's" if amps is None else f"{plain_number(amps)} A"
+        elif what:
+            noisy[ident] = f"an {what}"
+        elif not data and carries_power(study, ident) and _unprotected(study, ident):
+            noisy[ident] = "without a protector"
+        lacking += data
     if noisy:
         named = [f"{ident} ({what})" for ident, what in noisy.items()]
         return subject.along(*noisy).advisory(

@@ -41,6 +41,16 @@ def test_touching_a_heavy_wire_outside(judged):
         assert judged(document(heavy="", more=near % distance), "light-beside-heavy")[-1].outcome == outcome
 
 
+def test_touching_a_heavy_wire_that_is_named_from_either_side(judged):
+    for text in (
+        document(heavy="", lamp=", clearances: [{to: P1, kind: wire, distance: 0 in}]"),
+        document(heavy=", clearances: [{to: P4, kind: wire, distance: 0 in}]", lamp=""),
+    ):
+        assert [v.outcome for v in judged(text, "light-beside-heavy")] == ["advisory"]
+    tap = document(heavy="", lamp="", coil=", clearances: [{to: P1, kind: wire, distance: 0 in}]")
+    assert judged(tap, "light-beside-heavy") == []
+
+
 IGNITION = """
 supplies: {{ignition switch: {{kind: switch, terminals: [L, R]}}}}
 junctions: {{{left}: {{kind: stud}}, {right}: {{kind: stud}}}}

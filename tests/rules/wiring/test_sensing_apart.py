@@ -72,6 +72,13 @@ def test_running_close_along_ignition_leads(judged):
     assert judged(document(clearances=near % ("3 in", "")), "sensing-apart")[-1].outcome == "meets"
 
 
+def test_touching_a_heavy_run_by_its_name(judged):
+    text = document("12 A", clearances=", clearances: [{to: P2, kind: wire, distance: 0 in}]").replace(
+        "to: pump.+, bundle: harness", "to: pump.+"
+    )
+    assert [v.outcome for v in judged(text, "sensing-apart")] == ["meets", "advisory"]
+
+
 COMPASS = ", clearances: [{to: compass, kind: compass, distance: %s}]"
 
 
