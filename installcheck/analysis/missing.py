@@ -165,6 +165,7 @@ LINE_WALL: Final = Missing(
 )
 HOSE_DIAMETER: Final = Missing("outside diameter of the hose", "fluid_lines", "outside_diameter")
 HOSE_FITTED: Final = Missing("date the hose was fitted or cured", "fluid_lines", "fitted")
+HOSE_LIFE: Final = Missing("life of the hose from its papers", "fluid_lines", "life")
 HOSE_SLACK: Final = Missing("slack of the hose", "fluid_lines", "slack")
 LINE_BARRIER: Final = Missing(
     "barrier the line crosses in its route, and the fitting it crosses by", "fluid_lines", "route.barrier"
@@ -479,6 +480,9 @@ OIL_TEMPERATURE_PLACE: Final = Missing(
 OUTSIDE_AIR_ZONE: Final = Missing(
     "zone of the outside air probe, and whether hot parts run through it", "senders", "zone"
 )
+CAPILLARY_LEAST_BEND: Final = Missing(
+    "least bend radius of the capillary ('min_bend_radius')", "senders", "min_bend_radius"
+)
 CAPILLARY_LENGTH: Final = Missing("length of the capillary as made", "senders", "capillary_length")
 SENDER_ARM: Final = Missing("arm of the sender, port to centre of mass", "senders", "arm")
 SENDER_IMMERSED: Final = Missing(
@@ -504,6 +508,7 @@ SUPPLY_TERMINALS: Final = Missing("terminals of the source", "supplies", "termin
 SUPPLY_KIND: Final = Missing("kind of the supply", "supplies", "kind")
 SUPPLY_VOLTAGE: Final = Missing("voltage of the supply", "supplies", "voltage")
 TAP_CLOSING: Final = Missing("closing of the port ('capped: yes' or 'no')", "taps", "capped")
+TAP_TEMPERATURE: Final = Missing("temperature of the fluid at the tap", "taps", "temperature")
 TAP_OIL_TEMPERATURE: Final = Missing("temperature of the oil at the tap", "taps", "temperature")
 TAP_PRESSURE: Final = Missing("pressure at the tap", "taps", "pressure")
 TAP_SHUTOFF: Final = Missing("cock or switch that shuts the fuel tap ('shutoff')", "taps", "shutoff")

@@ -125,7 +125,7 @@ def _head(study: Study, one: DirectGauge, feed: Feed, lacks: list[Missing]) -> f
     tap = study.model.taps.get(feed.source.ident)
     if tap is None or tap.medium not in LIQUID:
         return 0.0
-    fluid = fluid_of(study, tap)
+    fluid = fluid_of(study, feed.source.ident)
     if fluid is None:
         lacks.append(missing.TAP_OIL_TEMPERATURE)
         return 0.0

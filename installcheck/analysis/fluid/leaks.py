@@ -71,7 +71,7 @@ class Leak:
         flow: m3/s that leaks, all sources together.
         bare: m3/s that would leak without any restrictor.
         ways: from each source to the break.
-        holds: m3 that the line up to there still drains once it is shut.
+        holds: m3 that the line up to there still drains once it is shut; ``None`` where its length is not given.
         taps: ids of the sources.
         restrictors: ids of the restrictors passed.
     """
@@ -80,7 +80,7 @@ class Leak:
     flow: float
     bare: float
     ways: tuple[Way, ...]
-    holds: float
+    holds: float | None
     taps: tuple[str, ...]
     restrictors: tuple[str, ...]
 
@@ -107,14 +107,15 @@ class Leaks:
         return next((leak for leak in self.each if leak.zone in wanted), None)
 
 
-def fluid_of(study: Study, tap: Tap) -> Fluid | None:
-    """The liquid of a tap at its temperature; ``None`` for oil whose temperature nothing tells.
+def fluid_of(study: Study, ident: str) -> Fluid | None:
+    """The liquid of a tap at its temperature; ``None`` for oil whose temperature nothing tells, or one said to be unknown.
 
     The oil of the table is SAE 50 and the fuel avgas unless the grade says Jet A: representative figures. A temperature
     outside those of the table is taken at its end.
     """
+    tap = study.model.taps[ident]
     name = _figures(tap)
-    if name is None:
+    if name is None or study.document.declared_unknown(("taps", ident, "temperature")):
         return None
     figures = liquid_called(name)
     temperature = float(tap.temperature) if tap.temperature is not None else None
@@ -219,13 +220,13 @@ def _leaks(study: Study, ident: str) -> Leaks:
         tap = study.model.taps.get(feed.source.ident)
         if tap is None or tap.medium not in LIQUID:
             continue
-        pressure, fluid = working_pressure(study, feed.source.ident), fluid_of(study, tap)
+        pressure, fluid = working_pressure(study, feed.source.ident), fluid_of(study, feed.source.ident)
         before = upstream(study, feed)
         lacking.update(dict.fromkeys(before.missing))
         if pressure is None:
             lacking[missing.TAP_PRESSURE] = None
         if fluid is None:
-            lacking[missing.TAP_OIL_TEMPERATURE] = None
+            lacking[missing.TAP_OIL_TEMPERATURE if tap.medium == "oil" else missing.TAP_TEMPERATURE] = None
         if pressure is None or fluid is None or bore is None or before.missing or pressure <= 0:
             continue
         starts, split = _starts(study, part, node)
@@ -240,7 +241,8 @@ def _leaks(study: Study, ident: str) -> Leaks:
             except ValueError:
                 lacking[missing.LINE_IN_REACH] = None
                 continue
-            holds = line_inventory([*open_way, Segment(bore, total_length(part.line) or start)])
+            whole = total_length(part.line)
+            holds = line_inventory([*open_way, Segment(bore, whole)]) if whole is not None else None
             one = Leak(zone, flow, bare, (way,), holds, (feed.source.ident,), feed.restrictors)
             by_zone.setdefault(zone, []).append(one)
     found = sorted((_together(them) for them in by_zone.values()), key=lambda leak: -leak.flow)
@@ -275,7 +277,9 @@ def _together(them: list[Leak]) -> Leak:
         sum(leak.flow for leak in them),
         sum(leak.bare for leak in them),
         tuple(way for leak in them for way in leak.ways),
-        sum(leak.holds for leak in them),
+        sum(known)
+        if len(known := [h for leak in them if (h := leak.holds) is not None]) == len(them)
+        else None,
         tuple(dict.fromkeys(t for leak in them for t in leak.taps)),
         tuple(dict.fromkeys(r for leak in them for r in leak.restrictors)),
     )

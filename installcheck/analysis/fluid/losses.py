@@ -56,13 +56,13 @@ def shut_time(study: Study, leak: Leak) -> float | None:
 def spilled(study: Study, leak: Leak, flow: float) -> float | None:
     """Cubic metres that leave before the source is shut and the line has drained."""
     seconds = shut_time(study, leak)
-    return None if seconds is None else flow * seconds + leak.holds
+    return None if seconds is None or leak.holds is None else flow * seconds + leak.holds
 
 
 def explosive_after(study: Study, leak: Leak, flow: float) -> float | None:
     """Seconds until a fuel leak brings the closed air of its zone to the lower explosive limit."""
     zone = study.model.zones.get(leak.zone) if leak.zone is not None else None
-    fluid = fluid_of(study, study.model.taps[leak.taps[0]])
+    fluid = fluid_of(study, leak.taps[0])
     if zone is None or zone.volume is None or zone.volume <= 0 or fluid is None or flow <= 0:
         return None
     lel, mass = fluid.figures.lower_explosive_limit, fluid.figures.molar_mass

@@ -115,6 +115,10 @@ def capillary_bend(study: Study, subject: Subject, one: _Capillary) -> Iterator[
     own = one.sender.spec.min_bend_radius if one.sender is not None else None
     least = own if own is not None else one.line.spec.min_bend_radius
     limit = float(least) if least is not None else _least(one.line)
+    document = study.document
+    if one.bulb is not None and document.declared_unknown(("senders", one.bulb, "min_bend_radius")):
+        yield subject.lacks(missing.CAPILLARY_LEAST_BEND)
+        return
     if one.line.bend_radius is None:
         yield subject.lacks(missing.LINE_BEND)
     else:

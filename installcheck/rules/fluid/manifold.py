@@ -127,6 +127,9 @@ def manifold_gauge_engine_off(study: Study) -> Iterator[Verdict]:
         if ambient is None:
             yield subject.lacks(missing.BAROMETER)
             continue
+        if specs[0].budget is None and study.document.declared_unknown(("indicators", ident, "budget")):
+            yield subject.lacks(missing.INDICATION_BUDGET)
+            continue
         budget = specs[0].budget if specs[0].budget is not None else specs[0].accuracy
         allowed = float(budget) if budget is not None else _GAUGE_PA
         allowed += 0.0 if measured.true_value is not None else _WEATHER_PA

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.fluid.facts import (
+    LIQUID,
     Part,
     highest_pressure,
     lines,
@@ -26,6 +27,9 @@ from ...model.quantities import Quantity, in_unit, plain_number, show
 from ...physics.tubes import BURST_OVER_WORKING, barlow_pressure, pressure_margin, proof_pressure
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
+
+_HEATED = LIQUID | {"coolant"}
+"""Media that an engine or a pump heats above the air around their line."""
 
 
 @rule(
@@ -200,14 +204,19 @@ def line_temperature(study: Study, subject: Subject, part: Part) -> Verdict | No
     if zones is None:
         return subject.lacks(missing.LINE_ROUTE)
     seen = {f"zone {z}": float(t) for z in zones if (t := study.hottest(z)) is not None}
+    untold = ""
     for _, feed in media(study).into_line(part.ident):
         tap = study.model.taps.get(feed.source.ident)
         if tap is not None and tap.temperature is not None:
             seen[f"{tap.medium} of {feed.source.ident}"] = float(tap.temperature)
+        elif tap is not None and tap.medium in _HEATED:
+            untold = feed.source.ident
     place = max(seen, key=lambda k: seen[k], default=None)
     unsaid = any(study.hottest(z) is None for z in zones)
     if place is None or (unsaid and at_most(seen[place], float(rating))):
         return subject.lacks(missing.ZONE_TEMPERATURE)
+    if untold and at_most(seen[place], float(rating)):
+        return subject.along(untold).placed("taps", untold).lacks(missing.TAP_TEMPERATURE)
     hot, limit = (in_unit(t, rating.unit, "temperature") for t in (seen[place], float(rating)))
     shown = f"{plain_number(hot)} {rating.unit}"
     return subject.at_most(

@@ -77,9 +77,11 @@ def _head(
         if tap is None or tap.medium not in LIQUID:
             continue
         subject = Subject(study, (ident, feed.source.ident), path)
-        fluid = fluid_of(study, tap)
+        fluid = fluid_of(study, feed.source.ident)
         if fluid is None:
-            yield subject.placed("taps", feed.source.ident).lacks(missing.TAP_OIL_TEMPERATURE)
+            yield subject.placed("taps", feed.source.ident).lacks(
+                missing.TAP_OIL_TEMPERATURE if tap.medium == "oil" else missing.TAP_TEMPERATURE
+            )
         else:
             yield _reads_low(subject, thing, _reach(feed), fluid.density, limit)
 
@@ -97,6 +99,8 @@ def _reads_low(
     if height is None or (limit is None and height > 0):
         needs = ((missing.PORT_ELEVATION, height), (missing.INDICATION_BUDGET, limit))
         return subject.lacks(*(w for w, v in needs if v is None))
+    if subject.study.document.declared_unknown((*subject.path, "budget")):
+        return subject.lacks(missing.INDICATION_BUDGET)
     unit = limit.unit if limit is not None and limit.kind == "pressure" else "psi"
     low = in_unit(head_pressure(density, height), unit, "pressure")
     most = in_unit(float(limit), unit, "pressure") if limit is not None else 0.0

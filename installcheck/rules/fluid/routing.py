@@ -41,6 +41,8 @@ def line_bend(study: Study, subject: Subject, part: Part) -> Verdict | None:
     if line.bend_radius is None:
         return subject.lacks(missing.LINE_BEND)
     least, firm = _least_radius(line)
+    if line.spec.min_bend_radius is None and study.document.declared_unknown((*part.path, "min_bend_radius")):
+        return subject.lacks(missing.LINE_LEAST_BEND)
     if least is None:
         told = metal_of(line) is not None and line.spec.outside_diameter is not None
         return subject.lacks(missing.LINE_LEAST_BEND if told else missing.LINE_LEAST_BEND_OR_SIZE)

@@ -50,6 +50,12 @@ def sender_mounting(study: Study, subject: Subject, sender: Sender) -> Verdict |
     if not _has_port(sender):
         return None
     ident, mounted = subject.ident, subject.field("mounted_on")
+    if sender.mounted_on in ("firewall", "airframe") and (held := _held_by_port(study, sender)) is not None:
+        return mounted.along(*held).discrepancy(
+            f"sender {ident} is carried by the {sender.mounted_on} and screwed to {listed(held)}, which moves with the engine: "
+            "its port takes that movement",
+            remedy="join it by a hose on each side that leads to the engine, or carry it on the engine",
+        )
     if sender.mounted_on in ("firewall", "airframe"):
         return mounted.meets(f"sender {ident} is carried by the {sender.mounted_on}")
     if sender.mounted_on == "hose":
@@ -59,16 +65,34 @@ def sender_mounting(study: Study, subject: Subject, sender: Sender) -> Verdict |
         )
     if sender.mounted_on is None:
         zone = study.model.zones.get(sender.zone or "")
-        if zone is None or zone.vibrates is not False:
+        unknown = study.document.declared_unknown((*subject.path, "mounted_on"))
+        if unknown or zone is None or zone.vibrates is not False:
             return subject.lacks(missing.SENDER_MOUNTING)
         return subject.meets(f"sender {ident} sits in the {sender.zone}, which does not move with the engine")
     stack = _stack(study, sender)
     return _bracket(subject, sender) if stack is None else _stem(subject, sender, stack)
 
 
+def _held_by_port(study: Study, sender: Sender) -> list[str] | None:
+    """What a sender is screwed to without a line between, if it moves with the engine."""
+    stack = _stack(study, sender)
+    if stack is None or sender.screwed_into is None:
+        return None
+    end = study.model.fittings[stack[-1]].screwed_into if stack else sender.screwed_into
+    held = [*stack, *([split_end(end)[0]] if end is not None else [])]
+    for ident in held:
+        found = study.model.find(ident)
+        zone = study.model.zones.get(getattr(found[1], "zone", None) or "") if found is not None else None
+        if zone is not None and zone.vibrates:
+            return held
+    return None
+
+
 def _has_port(sender: Sender) -> bool:
-    if sender.spec.principle in ("vapour-pressure bulb", "liquid-filled bulb", "pulse pick-up"):
+    if sender.spec.principle in ("vapour-pressure bulb", "liquid-filled bulb"):
         return False
+    if sender.spec.principle == "pulse pick-up":
+        return sender.screwed_into is not None
     return bool(sender.spec.ports) or (
         sender.screwed_into is not None and "pressure" in (sender.spec.measures or "")
     )

@@ -79,6 +79,8 @@ def hose_age(study: Study, subject: Subject, part: Part) -> Verdict:
     if years < 0:
         return subject.discrepancy(f"hose {part.ident} is dated {fitted}, after the document of {now}")
     life = part.line.life
+    if life is None and study.document.declared_unknown((*part.path, "life")):
+        return subject.lacks(missing.HOSE_LIFE)
     limit = float(life) / _YEAR_S if life is not None else float(_USUAL_LIFE_YEARS)
     stated = life.text if life is not None else "5 years of usual practice"
     text = f"hose {part.ident} is {plain_number(years)} years old, its life being {stated}"

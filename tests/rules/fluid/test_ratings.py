@@ -98,6 +98,12 @@ def test_a_hose_without_a_rating_or_a_zone_without_a_temperature(judged):
     assert of(judged(body, "line-temperature"), "L1").missing == ("temperature of the zone",)
 
 
+@pytest.mark.parametrize("tap", [", pressure: 60 psi", ", pressure: 60 psi, temperature: unknown"])
+def test_a_hose_whose_oil_is_of_unknown_heat(judged, tap):
+    body = text(f"{HOSE}, temperature_rating: 250 degF", tap=tap)
+    assert of(judged(body, "line-temperature"), "L1").missing == ("temperature of the fluid at the tap",)
+
+
 def test_metal_tube_is_not_concerned(judged):
     assert judged(text(), "line-temperature") == []
 

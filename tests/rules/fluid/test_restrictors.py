@@ -154,3 +154,17 @@ def test_the_restrictor_of_a_thin_line_is_smaller_than_the_line(judged):
     thin = THIN.replace("hole.out", "tap")
     [verdict] = judged(text(thin), "restrictor-at-source")
     assert verdict.remedy.startswith("screw a restrictor of 0.030 in bore into the port of tap")
+
+
+def test_fuel_of_a_line_of_unknown_length(judged):
+    # what the line still drains is not known
+    lines = BEHIND.replace(", length: 1.5 m", "")
+    body = text(lines, medium="fuel", pressure="pressure: 25 psi, ", into=", screwed_into: tap")
+    assert judged(body, "fuel-line-shutoff")[0].outcome == "undetermined"
+
+
+def test_fuel_whose_temperature_is_said_to_be_unknown(judged):
+    body = text(medium="fuel", pressure="pressure: 25 psi, ").replace(
+        "temperature: 90 degC", "temperature: unknown"
+    )
+    assert judged(body, "fuel-line-shutoff")[0].outcome == "undetermined"

@@ -117,3 +117,8 @@ def test_supports_of_steel_tube(judged, od, most, outcome):
     verdict = one(judged, "line-supports", f"{steel}, support_spacing: {most + 1} in")
     assert (verdict.outcome, verdict.limit) == (outcome, pytest.approx(most))
     assert one(judged, "line-supports", f"{steel}, support_spacing: {most} in").outcome == "meets"
+
+
+def test_a_least_bend_said_to_be_unknown(judged):
+    verdict = one(judged, "line-bend", f"{AL}, bend_radius: 1 in, min_bend_radius: unknown")
+    assert verdict.outcome == "undetermined"

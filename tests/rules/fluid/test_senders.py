@@ -71,3 +71,23 @@ def test_weight_and_arm_not_given(judged):
     assert one(judged, ", mounted_on: engine, screwed_into: tap").outcome == "undetermined"
     # a stack is counsel enough without them
     assert one(judged, STACK).outcome == "advisory"
+
+
+@pytest.mark.parametrize(("carried", "outcome"), [("firewall", "discrepancy"), ("airframe", "discrepancy")])
+def test_carried_by_one_body_and_screwed_to_another(judged, carried, outcome):
+    verdict = one(judged, f", mounted_on: {carried}, screwed_into: adapter.out, weight: 0.5 lb, arm: 2.5 in")
+    assert verdict.outcome == outcome
+    assert verdict.at == ("sender", "adapter", "tap")
+
+
+def test_a_flow_pick_up_on_the_elbow_of_the_pump(judged):
+    body = text(", mounted_on: firewall, screwed_into: adapter.out").replace(
+        "principle: pressure transducer, terminals: ['+', '-'], ports: [P]",
+        "principle: pulse pick-up, measures: fuel flow, terminals: [a, b, c], ports: [in, out]",
+    )
+    [verdict] = judged(body, "sender-mounting")
+    assert verdict.outcome == "discrepancy"
+
+
+def test_a_mounting_said_to_be_unknown(judged):
+    assert one(judged, ", mounted_on: unknown", zone="bay").outcome == "undetermined"

@@ -41,6 +41,7 @@ AGE = ", kind: hose, fitted: 2012-04-01"
         (f"{AGE}, life: 15 years", "meets", 15),
         (", kind: hose, fitted: 2030-01-01", "discrepancy", None),
         (", kind: hose", "undetermined", None),
+        (f"{AGE}, life: unknown", "undetermined", None),
     ],
 )
 def test_age(judged, line, outcome, limit):
