@@ -23,7 +23,7 @@ def test_wheel_runs_the_demo_from_another_folder(tmp_path):
     venv.create(tmp_path / "env", with_pip=True)
     scripts = tmp_path / "env" / ("Scripts" if os.name == "nt" else "bin")
     subprocess.run(
-        [scripts / "python", "-m", "pip", "install", "--quiet", wheel],
+        [scripts / "python", "-m", "pip", "install", "--quiet", "--no-compile", wheel],
         check=True,
         capture_output=True,
         timeout=600,

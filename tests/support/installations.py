@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import json
 import random
 from collections.abc import Iterator
 from functools import cache
@@ -31,18 +32,6 @@ MAY_GO = (
 """Sections of which a thing can be taken out with nothing left hanging."""
 
 
-class _Dumper(yaml.CSafeDumper):
-    """Writes the text of a document: 'yes' and 'no' for truth, no anchors."""
-
-    def ignore_aliases(self, data: object) -> bool:
-        return True
-
-
-_Dumper.add_representer(
-    bool, lambda dumper, value: dumper.represent_scalar("tag:yaml.org,2002:bool", "yes" if value else "no")
-)
-
-
 @cache
 def _demo(name: str) -> Plain:
     main = yaml.load((DEMO / f"{name}.yaml").read_text(encoding="utf-8"), yaml.CSafeLoader)
@@ -66,8 +55,17 @@ def demo(name: str) -> Plain:
 
 
 def text_of(plain: Plain) -> str:
-    """The text of a document."""
-    return yaml.dump(plain, Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=200)
+    """The text of a document, as JSON, which is YAML and is written many times quicker."""
+    return json.dumps(_worded(plain), ensure_ascii=False, default=str)
+
+
+def _worded(node: Any) -> Any:
+    """The same with 'yes' and 'no' for truth."""
+    if isinstance(node, bool):
+        return "yes" if node else "no"
+    if isinstance(node, dict):
+        return {key: _worded(value) for key, value in node.items()}
+    return [_worded(value) for value in node] if isinstance(node, list) else node
 
 
 def read(plain: Plain) -> Document:
