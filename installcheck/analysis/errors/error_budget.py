@@ -23,11 +23,13 @@ class Cause:
             'wrong material', 'junction temperature', 'lead mismatch', 'sender tolerance', 'indicator accuracy'...
         amount: indicated minus true in the SI unit of the indication (K for temperatures), with its sign.
         tolerance: whether it is a tolerance, which can fall either way, rather than an error with a sign.
+        at: the joint or part it arises at, where one stands out.
     """
 
     name: str
     amount: float
     tolerance: bool = False
+    at: str = ""
 
 
 def tolerance(

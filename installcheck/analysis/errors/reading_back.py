@@ -19,6 +19,7 @@ from ..missing import Missing
 from ..sender_curves import kind_of
 from ..study import Point, Study, once
 from .error_budget import Cause, ErrorBudget, tolerance
+from .ground_offsets import measured_shift, shared_segments
 from .reading import concerned, curve_read, element_of, read
 
 SAG, GROUND, CONTACTS, HEATING, LEADS = (
@@ -28,6 +29,8 @@ SAG, GROUND, CONTACTS, HEATING, LEADS = (
     "lead heating",
     "lead resistance",
 )
+
+MEASURED_GROUND = "measured ground offset"
 
 _NOTHING = 1e-9
 """Share of the true value below which a cause is rounding [-]."""
@@ -119,14 +122,25 @@ def _budget(study: Study, indication: Indication, point: Point) -> ErrorBudget |
         if after is None:
             return made(None, (), full.beyond, (missing.SENDER_RETURN,))
         if abs(before - after) > _NOTHING * max(1.0, abs(told.value)):
-            causes.append(Cause(name, before - after))
+            causes.append(
+                Cause(name, before - after, at=_shared_at(net, indication) if name == GROUND else "")
+            )
         before = after
     if not same(before, told.value):
         causes.append(Cause(_rest_name(study, indication, meter), before - told.value))
     warmed = _self_heating(net, indication, sensed)
     if warmed:
         causes.append(Cause("self-heating", warmed))
-    return made(full.value + warmed, (*causes, *tolerances(study, indication)))
+    offset, where = measured_shift(net, indication, meter, curve, full.value)
+    if offset:
+        causes.append(Cause(MEASURED_GROUND, offset, at=where))
+    return made(full.value + warmed + offset, (*causes, *tolerances(study, indication)))
+
+
+def _shared_at(net: Circuit, indication: Indication) -> str:
+    """The joint that offsets the return most."""
+    shared = shared_segments(net, indication)
+    return shared[0].edge.label if shared else ""
 
 
 def tolerances(study: Study, indication: Indication, lacks: list[Missing] | None = None) -> list[Cause]:

@@ -21,6 +21,7 @@ _CURES = {
     "lead resistance, inner resistance not known": "find the indicator's inner resistance by a known resistor in its lead",
     "ground offset": "bring the sender's return to the indicator by a wire of its own",
     "ground offset of the couple": "fit a probe with an isolated junction, or an indicator with isolated inputs",
+    "measured ground offset": "clean and bond the joint it was measured across, and measure again",
     "contact resistance": "clean and bond the joints of the return",
     "supply sag": "use an indicator whose reading does not follow the supply, or heavier feed wires",
     "sender mismatch": "fit the sender the indicator is made for",
@@ -142,7 +143,7 @@ def _told(reader: Reader, budget: ErrorBudget) -> str:
     error, unit, kind = budget.error or 0.0, budget.unit, budget.kind
     sized = sorted(budget.causes, key=lambda c: -abs(c.amount))[:4]
     causes = ", ".join(
-        f"{c.name} {'±' + apart(c.amount, unit, kind) if c.tolerance else apart(c.amount, unit, kind, sign=True)}"
+        f"{c.name}{f' at {c.at}' if c.at else ''} {'±' + apart(c.amount, unit, kind) if c.tolerance else apart(c.amount, unit, kind, sign=True)}"
         for c in sized
     )
     way = f"{apart(error, unit, kind)} {'low' if error < 0 else 'high'}" if error else "true"

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import floor, log10
 
 from ...analysis import missing
 from ...analysis.circuit.drop_paths import way_to
 from ...analysis.circuit.solved import Circuit, circuit
 from ...analysis.errors.error_budget import ErrorBudget
-from ...analysis.errors.reading import concerned, curve_read, element_of, read
+from ...analysis.errors.ground_offsets import Shared, shared_segments
+from ...analysis.errors.reading import concerned, curve_read, read
 from ...analysis.errors.reading_back import GROUND, budgets_of, returns_through_ground
 from ...analysis.sender_curves import falls
 from ...analysis.study import Point, Study, once
@@ -40,40 +40,6 @@ _NEAR = 1e-3
 """Share within which the search for a resistance has found it [-]; ``_SAFE`` covers it."""
 _SAFE = 0.98
 """Covers what the sensing current itself drops in the segment, which falls with it [-]."""
-_FEW_AMPERES = 0.001
-"""A, current beside the sensing current below which a segment is not called shared."""
-
-
-@dataclass(frozen=True, slots=True)
-class Shared:
-    """A segment of a sensing return and what else flows there: ohm, A of others, V it offsets."""
-
-    edge: Edge
-    ohm: float
-    amperes: float
-    volts: float
-
-
-def shared_segments(net: Circuit, indication: Indication) -> list[Shared]:
-    """Segments of the return that carry other currents, the one with the largest drop first."""
-    own = abs(_sensing(net, indication))
-    found = []
-    for leg in indication.legs:
-        if not leg.through_ground:
-            continue
-        for step in leg.steps:
-            current, ohm = net.current(step.edge), net.resistance(step.edge)
-            if current is None or ohm is None:
-                continue
-            others = abs(current) - own
-            if others > _FEW_AMPERES:
-                found.append(Shared(step.edge, ohm, others, others * ohm))
-    return sorted(found, key=lambda s: -s.volts)
-
-
-def _sensing(net: Circuit, indication: Indication) -> float:
-    element = element_of(net.study, indication.source)
-    return (net.current(element) or 0.0) if element is not None else 0.0
 
 
 def users_of(net: Circuit, segment: Edge, indication: Indication) -> list[str]:

@@ -134,6 +134,22 @@ def test_no_load_no_offset_and_body_resistance_is_a_contact():
     assert got["contact resistance"] == pytest.approx(2.005 / 1.6, rel=1e-3)
 
 
+def test_a_measured_offset_enters_the_error_with_its_joint():
+    text = GROUNDED.format(amps="0 A", body="0 ohm", zero=10, full=170)
+    [budget] = budgets(
+        text + "measured: [{between: [engine case, airframe], value: 200 mV, what: voltage}]\n"
+    )
+    # the sensing current lifts the case; 0.2 V above the airframe: R' = (90 x 12 + 0.2 x 100) / (12 - 0.2) = 93.22 ohm
+    assert budget.error / PSI == pytest.approx((93.22 - 90) / 1.6, rel=0.01)
+    [cause] = [c for c in budget.causes if c.name == "measured ground offset"]
+    assert cause.at == "engine case to airframe"
+
+
+def test_a_shared_joint_is_named():
+    [cause] = [c for c in grounded().causes if c.name == "ground offset"]
+    assert cause.at == "strap"
+
+
 def test_unknown_body_path_is_asked_for():
     text = GROUNDED.format(amps="0 A", body="0 ohm", zero=10, full=170).replace(
         "through: thread, resistance: 0 ohm", "through: gasket"
