@@ -15,7 +15,7 @@ from ..circuit.leads import Ohms
 from ..missing import Missing
 from ..study import Point, Study, once
 from ..thermocouple.circuits import Loop, loops
-from ..thermocouple.grounds import ground_offset, with_offset
+from ..thermocouple.grounds import ground_offset, leg_ground, tip_grounded, with_offset
 from ..thermocouple.groups import group_of
 from ..thermocouple.points import true_values, unit_of
 from ..thermocouple.readings import (
@@ -103,7 +103,7 @@ def _ladder(
         ("reference junction", real, False),
     ]
     lacking: list[Missing] = list(real.missing)
-    lacking += _unsaid_grounds(loop)
+    lacking += _unsaid_grounds(study, loop)
     offset = ground_offset(study, loop, point)
     if offset is not None:
         lacking += offset.missing
@@ -141,12 +141,16 @@ def _ladder(
     return Shown(shown.c, shown.beyond, tuple(lacking)), causes
 
 
-def _unsaid_grounds(loop: Loop) -> Iterator[Missing]:
+def _unsaid_grounds(study: Study, loop: Loop) -> Iterator[Missing]:
     """What decides whether a ground offset enters, where one end is grounded and the other does not say."""
-    junction, grounding = loop.probe.spec.junction, loop.spec.input_grounding
-    if junction == "grounded" and grounding is None:
+    grounding, wired = loop.spec.input_grounding, leg_ground(study, loop) is not None
+    if tip_grounded(loop) and grounding is None and not wired:
         yield missing.INDICATOR_INPUT_GROUNDING
-    if junction is None and grounding == "grounded negative":
+    if (
+        not tip_grounded(loop)
+        and loop.probe.spec.junction is None
+        and (grounding == "grounded negative" or wired)
+    ):
         yield missing.PROBE_JUNCTION
 
 

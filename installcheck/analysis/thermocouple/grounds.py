@@ -16,6 +16,7 @@ from .circuits import Loop
 from .readings import Emf
 
 _ALONG = frozenset(("bond", "conductor", "joint", "contact"))
+_METAL = _ALONG - {"bond"}
 _NOTHING_V = 1e-7
 """V: a four-hundredth of a degree of any couple."""
 
@@ -37,14 +38,33 @@ class Offset:
     missing: tuple[Missing, ...] = ()
 
 
-def twice_grounded(loop: Loop) -> bool:
-    """Whether junction and negative leg are both grounded, so that the difference of the grounds adds to the couple."""
-    return loop.probe.spec.junction == "grounded" and loop.spec.input_grounding == "grounded negative"
+def tip_grounded(loop: Loop) -> bool:
+    """Whether the junction stands on ground: as said, or because what it touches is."""
+    junction = loop.probe.spec.junction
+    return junction == "grounded" or (junction is None and loop.probe.grounding is not None)
+
+
+def leg_ground(study: Study, loop: Loop) -> str | None:
+    """The ground that a wire joins to a leg; ``None`` where none does."""
+    own = {p.edge for p in loop.pieces if p.edge is not None}
+    nodes = dict.fromkeys(n for p in loop.pieces for n in (p.meter, p.hot) if n)
+
+    def leaving(node: str) -> Iterable[Edge]:
+        return (e for e in study.graph.at(node) if e.kind in _METAL and e.closed and e not in own)
+
+    return Walk(nodes, leaving).first(study.graph.is_ground)
+
+
+def twice_grounded(study: Study, loop: Loop) -> bool:
+    """Whether junction and a leg are both grounded, so that the difference of the grounds adds to the couple."""
+    if not tip_grounded(loop):
+        return False
+    return loop.spec.input_grounding == "grounded negative" or leg_ground(study, loop) is not None
 
 
 def ground_offset(study: Study, loop: Loop, point: Point) -> Offset | None:
     """What the two grounds of a circuit add at a point; ``None`` where it has not two."""
-    if not twice_grounded(loop):
+    if not twice_grounded(study, loop):
         return None
     net = circuit(study, point)
     tip, gauge = _tip(net, loop), _gauge(study, net, loop)
@@ -86,7 +106,9 @@ def _tip(net: Circuit, loop: Loop) -> str | None:
 
 
 def _gauge(study: Study, net: Circuit, loop: Loop) -> str | None:
-    """Node its input grounds the negative leg at: the supply's ground terminal, else its case."""
+    """Node a leg is grounded at: the ground a wire joins to it, else the input's supply ground, or its case."""
+    if loop.spec.input_grounding != "grounded negative":
+        return leg_ground(study, loop)
     ident = loop.indication.indicator
     supply = study.model.indicators[ident].spec.supply_terminals
     names = ([supply[1]] if supply is not None else []) + ["case"]

@@ -5,7 +5,13 @@ from __future__ import annotations
 from ...analysis import missing
 from ...analysis.study import Study
 from ...analysis.thermocouple.circuits import Loop, loops
-from ...analysis.thermocouple.grounds import Offset, ground_offset, with_offset
+from ...analysis.thermocouple.grounds import (
+    Offset,
+    ground_offset,
+    leg_ground,
+    tip_grounded,
+    with_offset,
+)
 from ...analysis.thermocouple.points import scale_of, true_values
 from ...analysis.thermocouple.readings import read_scale, source_emf
 from ...model.quantities import show
@@ -37,10 +43,19 @@ def isolation(study: Study, subject: Subject, loop: Loop) -> Verdict:
     subject = at_probe.field("junction")
     if junction == "isolated":
         return subject.meets(f"the junction of {loop.probe_id} is isolated")
+    wired = leg_ground(study, loop)
+    if wired is not None and tip_grounded(loop):
+        return _twice(
+            study,
+            subject.along(wired),
+            loop,
+            f"a wire grounds a leg of {loop.name} again at {wired}",
+            f"take the wire to {wired} off the leg: its one ground is the junction",
+        )
     others = _grounded_beside(study, loop)
-    if grounding == "isolated" and (not others or not loop.indication.averaged):
+    if wired is None and grounding == "isolated" and (not others or not loop.indication.averaged):
         return subject.meets(f"the input of {loop.name} is isolated, and so may take a grounded junction")
-    if junction is None:
+    if junction is None and not tip_grounded(loop):
         return at_probe.lacks(missing.PROBE_JUNCTION)
     if grounding is None:
         return at_input.lacks(missing.INDICATOR_INPUT_GROUNDING)
@@ -52,14 +67,14 @@ def isolation(study: Study, subject: Subject, loop: Loop) -> Verdict:
         f"fit a probe with an isolated junction for {loop.probe_id}, or an indicator with isolated inputs"
     )
     if grounding == "grounded negative":
-        return _twice(study, subject, loop, remedy)
+        return _twice(study, subject, loop, f"{loop.name} grounds its negative leg again", remedy)
     text = f"{loop.probe_id} and {', '.join(others)} are grounded and share the negative of {loop.indication.indicator}"
     return subject.along(*others).discrepancy(f"{text}: {_size(study, loop)}", remedy=remedy)
 
 
-def _twice(study: Study, subject: Subject, loop: Loop, remedy: str) -> Verdict:
+def _twice(study: Study, subject: Subject, loop: Loop, again: str, remedy: str) -> Verdict:
     """Both ends grounded: wrong by what stands between the grounds, at the point where that is most."""
-    text = f"{loop.probe_id} is grounded at the engine and {loop.name} grounds its negative leg again"
+    text = f"{loop.probe_id} is grounded at the engine and {again}"
     worst: tuple[float, str, Offset] | None = None
     for point, true_c in true_values(study, loop):
         offset = ground_offset(study, loop, point)
@@ -93,7 +108,7 @@ def _grounded_beside(study: Study, loop: Loop) -> list[str]:
     found = (
         one.probe_id
         for one in loops(study)
-        if one.probe.spec.junction == "grounded" and one.indication.indicator == loop.indication.indicator
+        if tip_grounded(one) and one.indication.indicator == loop.indication.indicator
     )
     return [p for p in dict.fromkeys(found) if p != loop.probe_id]
 

@@ -125,3 +125,19 @@ TOUCHES = ", junction: grounded, grounding: {to: engine case, resistance: 2 mill
 def test_a_leg_to_ground_tells_the_junction(judged, probe, value, outcome):
     verdicts = judged(LEG.format(probe=probe, value=value), "measured-agrees")
     assert [v.outcome for v in verdicts] == [outcome]
+
+
+def test_a_leg_wired_to_ground_is_a_second_ground(judged):
+    # As the shared stud above, but the input is isolated and a wire ties its negative leg to the stud: 196 degF low.
+    text = TWICE.format(amperes="4 A", stud="1.15 milliohm").replace(
+        "input_grounding: grounded negative", "input_grounding: isolated"
+    )
+    [right] = judged(text, "thermocouple-isolation")
+    assert right.outcome == "meets"
+    tie = "  P4: {from: gauge.-, to: panel stud, part: AS22759/16, gauge: 20 AWG, length: 3 in}\n"
+    [wrong] = judged(text + tie, "thermocouple-isolation")
+    assert wrong.outcome == "discrepancy"
+    assert wrong.value == pytest.approx(196, abs=0.5)
+    assert "a wire grounds a leg of gauge again at panel stud" in wrong.message
+    isolated = (text + tie).replace("junction: grounded", "junction: isolated")
+    assert [v.outcome for v in judged(isolated, "thermocouple-isolation")] == ["meets"]
