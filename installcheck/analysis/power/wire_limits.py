@@ -39,7 +39,6 @@ from ..routing import (
 from ..study import Study, once
 from .run_currents import run_branches, run_current
 
-RATING = missing.RUN_RATING
 COPPER = frozenset(
     (
         "copper",
@@ -81,11 +80,6 @@ class Limit:
     sure: bool = False
     missing: tuple[Missing, ...] = ()
     why: str = ""
-
-    @property
-    def worst(self) -> bool:
-        """Whether the surroundings are the worst there can be, taken because the document leaves them open."""
-        return self.amps is not None and bool(self.missing)
 
 
 _BEST_RATING_C, _MILD_C = 260.0, 20.0

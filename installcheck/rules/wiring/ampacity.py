@@ -145,7 +145,7 @@ def parallel_wires(study: Study, subject: Subject, group: Parallel) -> Verdict |
         return subject.lacks(*lacking) if lacking else None
     limit = wire_limit(study, weakest, gauge)
     chart = chart_amps(str(gauge), "breaker")
-    known = [one for one in (chart, None if limit.worst else limit.amps) if one is not None]
+    known = [one for one in (chart, limit.best) if one is not None]
     if not known:
         return subject.lacks(*(limit.missing or (missing.RUN_RATING,)))
     return subject.placed("wire_runs", weakest, "gauge").at_most(
@@ -163,7 +163,7 @@ def _alone(study: Study, ident: str, amps: float) -> str:
     for gauge in sizes():
         chart = chart_amps(gauge, "breaker")
         limit = wire_limit(study, ident, Gauge(gauge))
-        here = limit.worst or limit.amps is None or at_most(amps, limit.amps)
+        here = limit.best is None or at_most(amps, limit.best)
         if here and chart is not None and at_most(amps, chart):
             return f"use {gauge} AWG for each, or one wire of it in their place"
     return "use heavier wire"

@@ -197,6 +197,9 @@ def splice_heat(study: Study, subject: Subject, splice: Splice) -> Verdict:
     own, zone = splice.junction.temperature, splice.junction.zone
     hottest = own.highest if own is not None else study.hottest(zone) if zone is not None else None
     rating = splice.junction.spec.temperature_rating
+    reached = study.reached(zone) if zone is not None else None
+    if hottest is None and rating is not None and reached is not None and not at_most(reached, rating):
+        hottest = reached  # a few points are not the hottest a zone gets, and are too hot already
     if hottest is None:
         return subject.lacks(missing.SPLICE_ZONE if zone is None else missing.ZONE_TEMPERATURE)
     if rating is None and not at_most(hottest, _COOLEST_RATING_C):

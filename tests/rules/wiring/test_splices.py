@@ -93,6 +93,15 @@ def test_splice_in_a_run_of_unknown_length(judged):
     assert (verdict.outcome, verdict.missing) == ("undetermined", ("length of the run",))
 
 
+def test_one_point_is_too_hot_for_a_splice_already(judged):
+    text = document(splice=", temperature_rating: 105 degC").replace(
+        "temperature: {lowest: -20 degC, highest: 80 degC}", ""
+    )
+    point = "operating_points: {climb: {zone_temperatures: {bay: %s}}}\n"
+    assert {v.outcome for v in judged(point % "120 degC" + text, "splice-heat")} == {"discrepancy"}
+    assert {v.outcome for v in judged(point % "90 degC" + text, "splice-heat")} == {"undetermined"}
+
+
 def test_splices_side_by_side(judged):
     beside = [v for v in judged(document(ASIDE % "2 ft"), "splice-place") if "harness" in v.at]
     assert [v.outcome for v in beside] == ["advisory"]
