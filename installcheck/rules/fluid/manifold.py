@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from ...analysis import missing
-from ...analysis.fluid.facts import LIQUID, MANIFOLD, Part, carried, lines, readers
+from ...analysis.fluid.facts import LIQUID, MANIFOLD, Part, carried, lines, listed, media
+from ...analysis.missing import Missing
 from ...analysis.study import Study
+from ...document.source import DocPath
 from ...graph import total_length
-from ...graph.media import line_bore
+from ...graph.media import Feed, line_bore
+from ...model.devices import Indicator, Sender
 from ...model.installation import inputs_of
 from ...model.quantities import in_unit, plain_number, show
 from ...physics.capillaries import isa_pressure_pa
@@ -25,6 +29,8 @@ _MANIFOLD_SHOWS_S = 0.5
 """s of lag a pilot does not notice when he moves the throttle: practice."""
 _MANIFOLD_PA = 50_000.0
 """Pa absolute in the manifold at low power, where the lag is largest: assumed."""
+_HOLE_LENGTHS = 3.0
+"""Bores that a drilled restrictor is long: assumed."""
 _WEATHER_PA = 3386.389
 """Pa, 1 inHg: what the weather moves the barometer from standard."""
 _GAUGE_PA = 0.5 * 3386.389
@@ -65,31 +71,75 @@ def manifold_line_drain(study: Study, subject: Subject, part: Part) -> Verdict:
     return subject.at_most(error, 0.0, "inHg", text, remedy=remedy, practice=True)
 
 
+@dataclass(frozen=True, slots=True)
+class _Reading:
+    """A gauge or sender with the way that manifold pressure takes to it."""
+
+    ident: str
+    path: DocPath
+    feed: Feed
+
+
+def _readings(study: Study) -> Iterator[_Reading]:
+    for section in ("indicators", "senders"):
+        for ident, thing in study.model.section(section).items():
+            if isinstance(thing, Indicator):
+                ports = [port for _, spec in inputs_of(thing) for port in spec.ports or ()]
+            else:
+                ports = list(thing.spec.ports or ()) if isinstance(thing, Sender) else []
+            for node in (f"{ident}.{port}" for port in ports):
+                feeds = list(media(study).feeds(node))
+                if any(feed.source.medium in LIQUID for feed in feeds):
+                    continue
+                for feed in feeds:
+                    if feed.source.medium in MANIFOLD and any(h.edge.line is not None for h in feed.hops):
+                        yield _Reading(ident, (section, ident), feed)
+
+
 @rule(
     "manifold-line-lag",
-    title="A manifold pressure line is quick enough to follow the throttle",
+    title="Manifold pressure lines are quick enough to follow the throttle",
     why="A very thin or very long line lags: the pilot sets power by what was, not by what is.",
     source="laminar resistance times gas volume, background NACA TN 2793; 0.5 s is practice",
-    formula="tau = 128 mu L (V + V_line/2)/(pi d^4 p), V = 30 cm3, p = 50 kPa (assumed)",
+    formula="tau = sum over the way from tap to gauge of 128 mu L (V behind + V_line/2)/(pi d^4 p), V = 30 cm3, p = 50 kPa, a "
+    "restrictor three bores long (assumed)",
     example="2 m of 0.061 in bore: 0.12 s at 71 kPa; of 0.180 in: 2 ms",
-    over=_manifold_lines,
+    over=_readings,
 )
-def manifold_line_lag(study: Study, subject: Subject, part: Part) -> Verdict | None:
-    """A line that carries manifold pressure to an instrument, by itself."""
-    if not readers(study, part.ident):
-        return None
-    length, bore = total_length(part.line), line_bore(part.line)
-    if length is None or bore is None:
-        needs = ((missing.LINE_LENGTH, length), (missing.LINE_BORE, bore))
-        return subject.lacks(*(w for w, v in needs if v is None))
-    tau = pneumatic_lag([Segment(bore, length)], _MANIFOLD_GAUGE_M3, _MANIFOLD_PA, air_viscosity(20))
+def manifold_line_lag(study: Study, subject: Subject, one: _Reading) -> Verdict:
+    """A gauge or sender, by all the lines and restrictors between it and the manifold."""
+    way: list[Segment] = []
+    lacking: dict[Missing, None] = {}
+    lines_passed: dict[str, float] = {}
+    for hop in one.feed.hops:
+        line = hop.edge.line
+        if line is not None:
+            length, bore = total_length(line), line_bore(line)
+            if length is None or bore is None:
+                needs = ((missing.LINE_LENGTH, length), (missing.LINE_BORE, bore))
+                lacking.update(dict.fromkeys(w for w, v in needs if v is None))
+            else:
+                way.append(Segment(bore, length))
+                lines_passed[hop.edge.ident] = bore
+        elif media(study).restricts(hop.edge):
+            hole = study.model.fittings[hop.edge.ident].spec.bore
+            if hole is None:
+                lacking[missing.FITTING_BORE] = None
+            else:
+                way.append(Segment(float(hole), _HOLE_LENGTHS * float(hole)))
+    subject = subject.along(*(h.edge.ident for h in one.feed.hops if h.edge.line is not None))
+    if lacking:
+        return subject.lacks(*lacking)
+    tau = pneumatic_lag(way, _MANIFOLD_GAUGE_M3, _MANIFOLD_PA, air_viscosity(20))
+    thinnest = min(lines_passed, key=lambda i: lines_passed[i])
+    wider = lines_passed[thinnest] * (tau / _MANIFOLD_SHOWS_S) ** 0.25
     return subject.at_most(
         tau,
         _MANIFOLD_SHOWS_S,
         "s",
-        f"line {part.ident} lags by {plain_number(tau, 2)} s",
+        f"{one.ident} lags by {plain_number(tau, 2)} s behind {listed(list(lines_passed))}",
         remedy=lambda: (
-            f"use a bore of {show(bore * (tau / _MANIFOLD_SHOWS_S) ** 0.25, 'in', 'length')} or more"
+            f"use a bore of {show(wider, 'in', 'length')} or more for {thinnest}, or a shorter way"
         ),
         practice=True,
     )

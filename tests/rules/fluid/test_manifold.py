@@ -47,6 +47,24 @@ def test_lag_without_a_bore(judged):
     assert verdict.missing == ("bore of the line, or its outside diameter and wall",)
 
 
+def test_lag_over_two_lines_and_a_hole(judged):
+    body = """
+taps: {plenum: {medium: manifold air}}
+indicators: {gauge: {principle: direct pressure, measures: manifold pressure, ports: [P]}}
+fittings:
+  hole: {kind: restrictor, bore: 0.010 in, ports: [in, out], screwed_into: plenum}
+  union: {kind: union, ports: ['1', '2']}
+fluid_lines:
+  L1: {from: hole.out, to: union.1, bore: 0.040 in, length: 1 m}
+  L2: {from: union.2, to: gauge.P, bore: 0.040 in, length: 1 m}
+"""
+    [verdict] = judged(body, "manifold-line-lag")
+    # two metres of one bore lag as one line of 2 m, 0.8543 s; the hole of 0.254 mm, 0.762 mm long, feeds 30 cm3 and the
+    # 1.621 cm3 of the lines: 128 * 1.813e-5 * 0.762e-3/(pi * (0.254e-3)^4) = 1.3523e8 Pa s/m3, times 31.62e-6/50 000 = 0.0855 s
+    assert verdict.value == pytest.approx(0.8543 + 0.0855, rel=0.01)
+    assert verdict.at == ("gauge", "L1", "L2")
+
+
 RULE = "manifold-gauge-engine-off"
 STUCK = "{what: engine-off indication, of: gauge, value: 16 inHg%s}"
 
