@@ -116,7 +116,17 @@ def _at_ends(study: Study, run: Run) -> list[Fault]:
     first, last = _outermost(study, run, 0), _outermost(study, run, -1)
     told = [fault for a, b in ends for fault in _ended(study, a, first, b, last)]
     turned = [fault for a, b in ends for fault in _ended(study, b, first, a, last)]
-    return list(dict.fromkeys(told if len(told) <= len(turned) else turned))
+    passed = {step.zone for step in run.route or ()}
+    # A thing between two zones that are open to each other is reached from either, if the route passes both.
+    return [
+        (names, text, certain or not passed.intersection(_zones(study, names)))
+        for names, text, certain in dict.fromkeys(told if len(told) <= len(turned) else turned)
+    ]
+
+
+def _zones(study: Study, names: tuple[str, ...]) -> set[str | None]:
+    found = (study.model.find(name) for name in names)
+    return {getattr(one[1], "zone", None) for one in found if one is not None}
 
 
 def _outermost(study: Study, run: Run, which: int) -> tuple[str, str | None]:

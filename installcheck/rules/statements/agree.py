@@ -31,7 +31,8 @@ def _answer(subject: Subject, pair: Pair) -> Verdict:
 def route_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
     """Every run and line with a route; structure is everywhere, and what sits in a barrier is on both its sides.
 
-    Between two zones that are open to each other a thing can be reached from either; that is advised only.
+    Of two zones that are open to each other and that the route passes both, a thing can be reached from either; that is
+    advised only.
     """
     return _answer(subject, pair)
 
