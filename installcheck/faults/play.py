@@ -6,7 +6,7 @@ supply is solved afresh, since another may take over. Thermocouple and alternati
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -58,10 +58,6 @@ class Played:
     note: str = ""
 
 
-Hook = Callable[[Study, Point], Iterable[Played]]
-"""Faults of another medium, such as burst lines, with the same kind of answer."""
-
-
 def usual_point(study: Study) -> Point:
     """The point faults are played at: a cruise, else the first in which the engine is not being started."""
     for wanted in ("cruise", "climb"):
@@ -71,7 +67,7 @@ def usual_point(study: Study) -> Point:
     return next((p for p in study.points if p.given is None or p.given.phase != "start"), study.points[0])
 
 
-def play(study: Study, point: Point | None = None, also: Iterable[Hook] = ()) -> list[Played]:
+def play(study: Study, point: Point | None = None) -> list[Played]:
     """Play every single fault at a point. Cost: a few factorisations, and a few vector operations a fault."""
     where = point or usual_point(study)
     net = circuit(study, where)
@@ -90,8 +86,6 @@ def play(study: Study, point: Point | None = None, also: Iterable[Hook] = ()) ->
         found.append(replace(_made(study, kind, edge, effects), opens=", ".join(opens[i]), note=notes[i]))
     found += _outside_the_network(study, net, legs)
     found += _dead_supplies(study, where, watch, net)
-    for hook in also:
-        found += hook(study, where)
     return found
 
 

@@ -153,13 +153,6 @@ def test_faults_agree_with_a_circuit_solved_afresh():
                 assert played[net.nodes[name]] == pytest.approx(afresh.voltage(name), abs=1e-4), (run, name)
 
 
-def test_another_medium_can_add_its_faults():
-    from installcheck.faults.play import Played
-
-    extra = Played("burst line", "oil hose", ("fluid_lines", "oil hose"), ())
-    assert play(Study(loads(PANEL)), also=[lambda study, point: [extra]])[-1] is extra
-
-
 def test_a_short_takes_no_more_than_the_alternator_can_give():
     text = PANEL.replace(
         "kind: alternator, voltage: 14 V", "kind: alternator, voltage: 14 V, rated_current: 70 A"
