@@ -104,10 +104,11 @@ def _unrelated(study: Study, one: str, other: str) -> bool:
 
 def _in_bundle(study: Study, subject: Subject, carrier: Carrier) -> Verdict:
     light = [i for i in carrier.runs if _light_power(study, i)]
+    thick = [i for i in carrier.runs if _is_heavy(study, i)]
     heavy: dict[str, None] = {}
     beside: dict[str, None] = {}
     for one in light:
-        near = [i for i in carrier.runs if _unrelated(study, one, i) and _meet(study, i, one)]
+        near = [i for i in thick if _unrelated(study, one, i) and _meet(study, i, one)]
         if near:
             beside[one] = None
             heavy.update(dict.fromkeys(near))

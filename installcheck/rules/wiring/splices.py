@@ -87,10 +87,12 @@ def _in_line(study: Study) -> list[Splice]:
 )
 def splices_per_run(study: Study) -> Iterator[Verdict]:
     """Every chain of conductors joined by splices in line; the legs of a pair are two chains."""
+    known = splices(study)
+    order = {ident: number for number, ident in enumerate(known)}
     joined = nx.Graph((splice.ident, wire) for splice in _in_line(study) for wire in splice.wires)
     for component in nx.connected_components(joined):
-        chain = [splice for splice in _in_line(study) if splice.ident in component]
-        yield _chain(study, chain)
+        names = sorted((one for one in component if isinstance(one, str)), key=lambda ident: order[ident])
+        yield _chain(study, [known[name] for name in names])
 
 
 def _chain(study: Study, chain: list[Splice]) -> Verdict:
