@@ -60,11 +60,12 @@ class Setting:
         """Whether the sheet can be drawn on its paper at a readable size."""
         if self.sheet.is_list or not self.may_fit:
             return self.may_fit
-        return any(
+        fitting = any(
             self._at_most(spacing) >= _SMALLEST
             and self._scale(self.layout(spacing).width, self.layout(spacing).height) >= _SMALLEST
             for spacing in self._order
         )
+        return fitting and self.best[1] >= _SMALLEST
 
     @cached_property
     def best(self) -> tuple[Layout, float]:
@@ -77,6 +78,9 @@ class Setting:
                 if found is None or scale > found[1]:
                     found = layout, scale
         assert found is not None
+        # What lost is let go: a drawing of thousands of wires would carry it all along.
+        chosen = found[0].grid.spacing
+        self.drafts, self.layouts = {chosen: self.drafts[chosen]}, {chosen: found[0]}
         return found
 
     def renumbered(self, sheet: Sheet) -> bool:
