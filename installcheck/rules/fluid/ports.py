@@ -133,7 +133,7 @@ def _tap(subject: Subject, tap: Tap) -> Iterator[Verdict]:
         yield subject.discrepancy(f"{name} is open", remedy=plug)
     elif tap.capped or ident in closed:
         yield subject.meets(f"{name} is capped")
-    else:
+    elif left_by or study.graph.fluid:
         yield subject.lacks(missing.TAP_CLOSING)
 
 

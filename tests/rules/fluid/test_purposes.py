@@ -115,3 +115,26 @@ def test_a_purpose_that_cannot_be(judged, lines, said):
     # with two statements of one fact that disagree, no other rule rests on either
     for other in judged(HEAD + lines, "restrictor-at-source"):
         assert other.outcome == "undetermined"
+
+
+@pytest.mark.parametrize(
+    ("flow", "outcome"),
+    [
+        # 0.040 in at Cd 0.80, 8 psi, 720 kg/m3 less 1.8 % at 20 degC: 0.8 * 8.107e-7 * sqrt(2 * 55158/720) = 8.03e-6 m3/s,
+        # 0.482 L/min = 7.6 gph before the line takes its share
+        ("10 gph", "discrepancy"),
+        ("5 gph", "advisory"),
+    ],
+)
+def test_a_restrictor_in_the_feed(judged, flow, outcome):
+    text = f"""
+operating_points: {{full power: {{readings: {{fuel flow: {flow}}}}}}}
+taps:
+  pump: {{medium: fuel, location: pump outlet, pressure: 8 psi}}
+  inlet: {{medium: fuel, location: carburettor inlet, pressure: 4 psi}}
+fittings: {{hole: {{kind: restrictor, bore: 0.040 in, ports: [in, out], screwed_into: pump}}}}
+fluid_lines: {{L1: {{from: hole.out, to: inlet, bore: 0.3 in, length: 12 in}}}}
+"""
+    [verdict] = judged(text, "feed-open")
+    assert verdict.outcome == outcome
+    assert judged(text.replace("from: hole.out", "from: pump"), "feed-open")[0].outcome == "meets"
