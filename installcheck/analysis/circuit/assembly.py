@@ -157,6 +157,8 @@ class Assembly:
             self._supply(edge)
         elif edge.kind == "load":
             self._load(edge)
+        elif is_switch(self.study, edge):
+            self.branch(edge.a, edge.b, edge, contact=SMALLEST_RESISTANCE)
 
     def _conductor(self, edge: Edge) -> None:
         run = edge.run
@@ -279,6 +281,11 @@ def is_thermoelement(edge: Edge) -> bool:
     return spec is not None and (
         spec.kind == "thermocouple lead" or spec.thermocouple is not None or edge.metal in THERMOELEMENTS
     )
+
+
+def is_switch(study: Study, edge: Edge) -> bool:
+    """Whether an edge is the contact of a pressure or temperature switch, taken to be closed: an hour meter runs through it."""
+    return edge.kind == "element" and study.model.senders[edge.ident].spec.principle == "switch"
 
 
 def wired(study: Study, node: str) -> bool:

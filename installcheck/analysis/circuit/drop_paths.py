@@ -9,7 +9,7 @@ from ...document.source import DocPath
 from ...graph import Edge, Walk
 from ...physics.conductors import COLDEST, HOTTEST, compliance_temperature
 from ..study import Point, Study, once
-from .assembly import wired
+from .assembly import is_switch, wired
 from .conductor_heat import current_limit, surroundings
 from .leads import conductor_ohms, temperature_coefficient
 from .solved import Circuit
@@ -104,7 +104,8 @@ def way_to(
 
     def passes(edge: Edge, there: str) -> bool:
         selector = edge.kind == "contact" and edge.section == "junctions" and not edge.closed
-        return edge.kind in _PASSES and edge is not load and not selector
+        carries = edge.kind in _PASSES or is_switch(study, edge)
+        return carries and edge is not load and not selector
 
     def stops(node: str) -> bool:
         return node != start and (study.graph.is_ground(node) or _is_source(study, node))

@@ -58,9 +58,10 @@ def voltage_drop(study: Study, subject: Subject, consumer: Consumer) -> Verdict 
         limit = allowable_drop(volts, intermittent=duty == "intermittent")
     except ValueError:
         return subject.placed("aircraft", "system_voltage").lacks(missing.SYSTEM_VOLTAGE_OF_TABLE)
+    where = drop.point if drop.point == "hottest" else f"{drop.point}, zones at their hottest"
     told = (
         f"{consumer.ident} drops {plain_number(drop.volts)} V out and back at {plain_number(drop.current)} A "
-        f"({drop.point}, zones at their hottest); {plain_number(limit.drop)} V is allowed for {duty} duty in a {plain_number(limit.system)} V system"
+        f"({where}); {plain_number(limit.drop)} V is allowed for {duty} duty in a {plain_number(limit.system)} V system"
     )
     if at_most(drop.volts, limit.drop):
         passes_hot = at_most(drop.volts * WHOLE_RISE, limit.drop)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from networkx.utils import UnionFind
 
 from ...analysis import missing
-from ...analysis.circuit.assembly import BONDING_JOINT, wired
+from ...analysis.circuit.assembly import BONDING_JOINT, is_switch, wired
 from ...analysis.study import Study, once
 from ...graph import Edge
 from ...model.comparing import at_most
@@ -101,7 +101,7 @@ def _joined(study: Study) -> tuple[UnionFind[str], UnionFind[str]]:
     metal: UnionFind[str] = UnionFind()
     through: UnionFind[str] = UnionFind()
     for edge in study.graph.edges:
-        solid = edge.kind in _METAL and edge.closed
+        solid = (edge.kind in _METAL and edge.closed) or is_switch(study, edge)
         if solid:
             metal.union(edge.a, edge.b)
         if solid or edge.kind in ("element", "coil"):

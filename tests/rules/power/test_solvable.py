@@ -127,3 +127,14 @@ def test_removed_wire_leaves_only_the_sender(judged):
     assert (verdict.value, verdict.limit) == (3.0, 0.1)
     assert "tank" in verdict.message
     assert "W6" in verdict.message
+
+
+def test_an_hour_meter_that_returns_through_its_pressure_switch_is_right(judged):
+    text = POWER.replace("lamp", "hour meter").replace("2 A", "10 mA")
+    text = text.replace("hour meter.-, to: airframe", "hour meter.-, to: switch.S")
+    text += (
+        "senders: {switch: {principle: switch, measures: oil pressure, terminals: [S], case_return: yes, "
+        "grounding: {to: airframe, through: thread}}}\n"
+    )
+    assert outcomes(judged(text, "circuit-solvable"))["hour meter"] == "meets"
+    assert outcomes(judged(text, "return-path-kept"))["hour meter"] == "meets"
