@@ -28,10 +28,13 @@ from .wiring import (
 
 TAP_M = 7 * 0.0254
 """7 in: bare wire from a source or bus to its protector. AC 43.13-1B 11-47 says 'as close as possible' and gives no figure; this
-is the one of the small-craft standard ABYC E-11, recalled."""
+is the one of the small-craft standard ABYC E-11 (second-hand)."""
 BATTERY_M = 72 * 0.0254
-"""72 in: bare wire from a battery post, in a sheath; ABYC E-11, recalled."""
-NEAR = "AC 43.13-1B 11-47 (as close to the source as possible); 7 in, or 72 in from a battery: ABYC E-11 (recalled)"
+"""72 in: bare wire from a battery post, in a sheath all the way; ABYC E-11 (second-hand)."""
+NEAR = (
+    "AC 43.13-1B 11-47 (as close to the source as possible); 7 in, or 72 in in a sheath from a battery post: small-craft standard "
+    "ABYC E-11 (second-hand)"
+)
 
 
 @dataclass(frozen=True, slots=True)

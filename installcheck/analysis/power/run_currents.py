@@ -11,7 +11,7 @@ from ..missing import Missing
 from ..routing import is_thermocouple, sensing_runs, wires
 from ..study import Study, once
 from .feeds import Branch, branches
-from .wiring import is_starter, load_amps
+from .wiring import is_starter, most_amps
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ def _of_its_load(study: Study, ident: str, run: WireRun) -> Amps:
         for end in wire.ends:
             name = end.partition(".")[0]
             load = study.model.loads.get(name)
-            amps = load_amps(study, load) if load is not None else None
+            amps = most_amps(study, load) if load is not None else None
             if load is not None and amps is not None and not is_starter(name, load):
                 return Amps(amps, (), "its load on")
     return _as_solved(study, ident)

@@ -145,6 +145,14 @@ def load_amps(study: Study, load: Load) -> float | None:
     return drawn_at(load, system_voltage(study))
 
 
+def most_amps(study: Study, load: Load) -> float | None:
+    """The most ampere a load draws: constant power, at the lowest voltage it works down to."""
+    lowest, system = load.spec.min_voltage, system_voltage(study)
+    if load.spec.power is None or load.spec.current is not None or lowest is None:
+        return load_amps(study, load)
+    return drawn_at(load, float(lowest) if system is None else min(float(lowest), system))
+
+
 @once
 def feed_side(study: Study) -> Wiring:
     """The wiring from the sources' positive terminals to the loads; grounds are not in it."""
@@ -241,7 +249,7 @@ def _drawn(study: Study, edge: Edge) -> Hung:
 
 
 def _of_load(study: Study, ident: str, load: Load) -> Hung:
-    amps = load_amps(study, load)
+    amps = most_amps(study, load)
     if amps is None:
         return Hung(loads=1, bare=True, missing=(LOAD_CURRENT,))
     if is_starter(ident, load):

@@ -22,7 +22,7 @@ from ..vocabulary import Subject, rule
     "feeder-drop",
     title="From source to bus no more than 2 percent of the regulated voltage is lost at rated current",
     why="What the feeder loses every load loses, before its own wires lose anything.",
-    source="FAA-H-8083-31, wire size selection",
+    source="FAA-H-8083-31, wire size selection (second-hand)",
     formula="rated current x hot resistance of the way from the source to its bus <= 0.02 x regulated voltage",
     example="60 A through 0.003 ohm: 0.18 V against 0.28 V of 14 V, margin 0.10 V",
     over="supplies",

@@ -22,7 +22,7 @@ _USABLE = 0.75
 """Share of its capacity an aged, cold battery can be counted on for, where the document gives none: the lower figure of
 common practice (recalled)."""
 _LEAST_MIN, _HIGH_MIN, _HIGH_M = 30.0, 60.0, 25_000 * 0.3048
-"""Minutes on battery, and above 25000 ft: 14 CFR 23.1353(h) as before amendment 23-64 (recalled)."""
+"""Minutes on battery, and above 25000 ft: 14 CFR 23.1353(h) from amendment 23-62; the minutes recalled."""
 _SECONDS = 3600.0
 
 
@@ -165,7 +165,7 @@ def _peak(subject: Subject, worst: State) -> Verdict:
     "battery-endurance",
     title="The battery carries the essential loads for 30 minutes after the alternator is lost",
     why="The minutes left are the minutes to the nearest field.",
-    source="14 CFR 23.1353(h) as before amendment 23-64 (recalled): 30 min, 60 min above 25000 ft",
+    source="14 CFR 23.1353(h) from amendment 23-62: 30 min, 60 min above 25000 ft (recalled)",
     formula="capacity x usable share / current of the essential loads, watts taken at the voltage of the battery",
     example="24 Ah, 80 percent, 12 A: 96 min",
     over=lambda study: list(_of_kind(study, "battery")),

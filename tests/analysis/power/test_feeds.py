@@ -115,3 +115,15 @@ def test_loads_behind_every_bridge_against_brute_force(seed):
             assert branch.load == pytest.approx(lost)
         else:
             assert branch.load <= sum(amps.values())
+
+
+def test_constant_power_is_taken_at_the_lowest_voltage_it_works_down_to():
+    text = """
+installation: {name: test}
+aircraft: {system_voltage: 14 V}
+supplies: {bus: {kind: bus}}
+loads: {radio: {power: 140 W, min_voltage: 10 V}}
+wire_runs: {W: {from: bus, to: radio.+}}
+"""
+    # 140 W at 10 V: 14 A, and not the 10 A it takes at 14 V
+    assert run_current(Study(loads(text)), "W").value == pytest.approx(14)
