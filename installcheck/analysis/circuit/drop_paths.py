@@ -143,8 +143,8 @@ def at_the_hottest(study: Study, point: Point) -> Point:
     return replace(point, zones=point.zones | {z: float(t) for z, t in known.items() if t is not None})
 
 
-def added_by_heat(net: Circuit, consumer: Consumer, more: dict[Edge, float]) -> float:
-    """Volts the AC's temperature estimate adds to the solved drop along a feed, each zone at its hottest.
+def added_by_heat(net: Circuit, consumer: Consumer, more: dict[Edge, float], at: Point) -> float:
+    """Volts the AC's temperature estimate adds to the solved drop along a feed, its zones as hot as they are ``at`` a point.
 
     ``more`` is current that flows in each edge besides the solved one.
     """
@@ -154,7 +154,7 @@ def added_by_heat(net: Circuit, consumer: Consumer, more: dict[Edge, float]) -> 
         if solved is None or current is None:
             continue
         carried = abs(current) + more.get(edge, 0.0)
-        hot = hot_ohms(net.study, edge, at_the_hottest(net.study, net.point), carried)
+        hot = hot_ohms(net.study, edge, at, carried)
         network_cold = conductor_ohms(edge, net.point)
         if hot is None or network_cold.cold is None:
             continue

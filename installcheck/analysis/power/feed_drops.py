@@ -14,7 +14,7 @@ from ..circuit.drop_paths import Consumer, added_by_heat, at_the_hottest, hot_oh
 from ..circuit.leads import conductor_ohms
 from ..circuit.solved import Circuit, circuit
 from ..missing import Missing
-from ..study import Study
+from ..study import Point, Study
 from .wire_sizes import sizes_of
 from .wiring import drawn_at, system_voltage
 
@@ -40,14 +40,24 @@ def is_intermittent(study: Study, consumer: Consumer) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Drop:
-    """The largest drop of a feed: volts, the operating point, the amperes, and the data assumed on the way."""
+    """The largest drop of a feed: volts, the operating point, the amperes, and the data assumed on the way.
+
+    ``hottest`` is the drop with each zone at its hottest; ``hot`` tells that ``volts`` is that one.
+    """
 
     volts: float
+    hottest: float
     point: str
     current: float
     missing: tuple[Missing, ...]
     net: Circuit
     more: float
+    hot: bool = False
+
+    @property
+    def at(self) -> Point:
+        """The point at whose temperatures ``volts`` holds."""
+        return at_the_hottest(self.net.study, self.net.point) if self.hot else self.net.point
 
 
 def drop_of(study: Study, consumer: Consumer) -> Drop | None:
@@ -80,9 +90,10 @@ def _at(net: Circuit, consumer: Consumer, current: float) -> Drop | None:
         else:
             solved = (solved or 0.0) + added
     extra = dict.fromkeys(consumer.runs, more)
-    heated = added_by_heat(net, consumer, extra)
+    points = (net.point, at_the_hottest(net.study, net.point))
+    volts, hottest = (solved + added_by_heat(net, consumer, extra, at) for at in points)
     missing = tuple(m for m in net.lacking((*(consumer.out or ()), *(consumer.back or ()))) if m != CONTACT)
-    return Drop(solved + heated, net.point.name, current, missing, net, more)
+    return Drop(volts, max(volts, hottest), net.point.name, current, missing, net, more)
 
 
 def _draws(net: Circuit, consumer: Consumer) -> bool:
@@ -124,7 +135,7 @@ def _along(net: Circuit, consumer: Consumer, current: float) -> float:
 def wire_share(drop: Drop, edge: Edge) -> float:
     """Volts one conductor drops, its joints apart."""
     carried = abs(drop.net.current(edge) or 0.0) + drop.more
-    ohms = hot_ohms(drop.net.study, edge, at_the_hottest(drop.net.study, drop.net.point), carried)
+    ohms = hot_ohms(drop.net.study, edge, drop.at, carried)
     return carried * (ohms or 0.0)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ...analysis import missing
 from ...analysis.circuit.drop_paths import Consumer, consumers
 from ...analysis.missing import Missing
@@ -38,8 +40,8 @@ _ALLOWS_FOR = frozenset((missing.RUN_ROUTE, missing.ZONE_TEMPERATURE))
     title="The drop of every feed, out and back, is within the limit of its system",
     why="A lamp, a motor or an indicator short of voltage is dim, slow or wrong, and long thin wire runs hot.",
     source="AC 43.13-1B 11-66, table 11-6 (intermittent column recalled)",
-    formula="(bus - load +) + (load - - structure) in the solved network, conductors at T1 + (TR - T1) sqrt(I/Imax), T1 the hottest "
-    "each zone gets",
+    formula="(bus - load +) + (load - - structure) in the solved network, conductors at T1 + (TR - T1) sqrt(I/Imax), at the points, and T1 the "
+    "hottest each zone gets",
     example="size 22, 18 ft, 0.4 A at 70 degC: 0.1396 V against 0.5 V of a 14 V system, margin 0.36 V",
     over=consumers,
 )
@@ -58,7 +60,9 @@ def voltage_drop(study: Study, subject: Subject, consumer: Consumer) -> Verdict 
         limit = allowable_drop(volts, intermittent=duty == "intermittent")
     except ValueError:
         return subject.placed("aircraft", "system_voltage").lacks(missing.SYSTEM_VOLTAGE_OF_TABLE)
-    where = drop.point if drop.point == "hottest" else f"{drop.point}, zones at their hottest"
+    if at_most(drop.volts, limit.drop) and not at_most(drop.hottest, limit.drop):
+        drop = replace(drop, volts=drop.hottest, hot=True)
+    where = f"{drop.point}, zones at their hottest" if drop.hot else drop.point
     told = (
         f"{consumer.ident} drops {plain_number(drop.volts)} V out and back at {plain_number(drop.current)} A "
         f"({where}); {plain_number(limit.drop)} V is allowed for {duty} duty in a {plain_number(limit.system)} V system"
