@@ -59,8 +59,10 @@ _COOLEST_PLATING_C = 105.0
 def wire_ampacity(study: Study, subject: Subject, run: WireRun) -> Verdict | None:
     """A power run; one that states too little is taken at its worst, and passes if it passes so."""
     ident, gauge = subject.ident, thinnest(run)
+    if not carries_power(study, ident):
+        return None
     amps = run_current(study, ident)
-    if not carries_power(study, ident) or (amps.value is None and not amps.missing):
+    if amps.value is None and not amps.missing:
         return None
     limit = wire_limit(study, ident, gauge)
     share = next((len(group.runs) for group in parallel(study) if ident in group.runs), 1)
@@ -246,8 +248,8 @@ def _conductor_temperature(
     unknown = hottest_of(study, ident)[1]
     if unknown:
         return ambient, inf, unknown
-    amps = run_current(study, ident)
-    if not carries_power(study, ident) or (amps.value is None and not amps.missing):
+    amps = run_current(study, ident) if carries_power(study, ident) else None
+    if amps is None or (amps.value is None and not amps.missing):
         return ambient, ambient, ()
     if rating is None:
         return ambient, inf, (missing.RUN_RATING,)

@@ -86,8 +86,8 @@ def _in_bundle(study: Study, subject: Subject, carrier: Carrier) -> Verdict:
         if ident in signals:
             continue
         what, data = _noise_of(study, ident)
-        amps = run_current(study, ident).value
         if what == "high-current wire":
+            amps = run_current(study, ident).value
             noisy[ident] = "the starter's" if amps is None else f"{plain_number(amps)} A"
         elif what:
             noisy[ident] = f"an {what}"
