@@ -13,7 +13,7 @@ from ...graph.walk import Step, Walk
 from ...model.devices import Indicator
 from ...model.installation import split_end
 from ..part_23 import breach
-from ..verdicts import Verdict
+from ..verdicts import Outcome, Verdict
 from ..vocabulary import Subject, rule
 
 _UNPOWERED = frozenset(("direct pressure", "capillary", "moving-coil thermocouple", "synchronous tachometer"))
@@ -33,17 +33,20 @@ _SELF = frozenset(("bus voltage", "load current"))
     over="engines",
 )
 def required_indication(study: Study) -> Iterator[Verdict]:
-    """What is asked of each engine and of the aircraft; nothing where the document describes a part of it only."""
-    if not study.model.engines or study.model.installation.scope == "part":
+    """What is asked of each engine and of the aircraft; of a part of an aircraft only what is there."""
+    if not study.model.engines:
         return
+    part = study.model.installation.scope == "part"
     aircraft = Subject(study, ("aircraft",), ("aircraft",))
     lacking = open_questions(study.model.aircraft)
-    if lacking:
+    if lacking and not part:
         yield aircraft.lacks(*lacking)
     for one in asked(study):
         engine = one.engine
         subject = aircraft if engine is None else Subject(study, (engine,), ("engines", engine))
-        yield _present(subject, one)
+        verdict = _present(subject, one)
+        if not part or verdict.outcome is Outcome.MEETS:
+            yield verdict
 
 
 def _present(subject: Subject, one: Asked) -> Verdict:
