@@ -43,14 +43,20 @@ def port_closed(study: Study) -> Iterator[Verdict]:
         yield from _tap(Subject(study, (ident,), ("taps", ident)), tap)
     for ident, fitting in study.model.fittings.items():
         yield from _fitting(Subject(study, (ident,), ("fittings", ident)), fitting)
-    if not study.graph.fluid:
-        return  # a document that tells of no fluid at all tells of no ports
+    if not _plumbed(study):
+        return
     for ident, sender in study.model.senders.items():
         subject = Subject(study, (ident,), ("senders", ident))
         yield from _ends(subject, sender.spec.ports or (), missing.SENDER_JOINT)
     for ident, indicator in study.model.indicators.items():
         ports = [port for _, spec in inputs_of(indicator) for port in spec.ports or ()]
         yield from _ends(Subject(study, (ident,), ("indicators", ident)), ports, missing.GAUGE_JOINT)
+
+
+@once
+def _plumbed(study: Study) -> bool:
+    """Whether anything is joined for a fluid: a document that tells of no such joint leaves every port unsaid."""
+    return any(edge.kind == "fluid line" or edge.name == "thread" for edge in study.graph.edges)
 
 
 @once
@@ -133,7 +139,7 @@ def _tap(subject: Subject, tap: Tap) -> Iterator[Verdict]:
         yield subject.discrepancy(f"{name} is open", remedy=plug)
     elif tap.capped or ident in closed:
         yield subject.meets(f"{name} is capped")
-    elif left_by or study.graph.fluid:
+    elif left_by or _plumbed(study):
         yield subject.lacks(missing.TAP_CLOSING)
 
 
