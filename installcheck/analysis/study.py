@@ -10,14 +10,7 @@ from typing import Any, Concatenate, ParamSpec, TypeVar
 from pydantic import BaseModel
 
 from ..document.load import Document
-from ..graph import (
-    Edge,
-    Graph,
-    Indication,
-    Unread,
-    build,
-    indications,
-)
+from ..graph import Edge, Graph, Indication, Unread, build, indications
 from ..model.aircraft import OperatingPoint
 from ..model.fields import Measure
 from ..model.installation import Installation, split_end
@@ -27,9 +20,7 @@ T = TypeVar("T")
 P = ParamSpec("P")
 
 
-def once(
-    make: Callable[Concatenate[Study, P], T],
-) -> Callable[Concatenate[Study, P], T]:
+def once(make: Callable[Concatenate[Study, P], T]) -> Callable[Concatenate[Study, P], T]:
     """A fact of a study: worked out the first time it is asked for, kept with the study by what it was asked of.
 
     What it is asked of beside the study is given by position and can be a key of a dictionary.

@@ -10,12 +10,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from ..document import Place, Problem
-from ..rules.verdicts import (
-    Ledger,
-    Outcome,
-    Tally,
-    Verdict,
-)
+from ..rules.verdicts import Ledger, Outcome, Tally, Verdict
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,22 +10,8 @@ from ..document.source import DocPath
 from ..model.fluid import FluidLine
 from ..model.installation import JOINABLE, SPECS
 from ..model.wiring import WireRun
-from .change import (
-    NOUNS,
-    Change,
-    Detail,
-    Kind,
-    described,
-    noun,
-)
-from .differences import (
-    Difference,
-    Pair,
-    differences,
-    in_words,
-    left_over,
-    spoken,
-)
+from .change import NOUNS, Change, Detail, Kind, described, noun
+from .differences import Difference, Pair, differences, in_words, left_over, spoken
 from .matching import ORDER, WORDING, standing
 from .reversed_runs import turned_like
 from .routes import route_changes

@@ -14,12 +14,7 @@ from .altered_things import altered_things
 from .chains import Chain, chains
 from .change import Change, Kind
 from .differences import Pair
-from .figures import (
-    LoadChange,
-    WeightChange,
-    load_change,
-    weight_change,
-)
+from .figures import LoadChange, WeightChange, load_change, weight_change
 from .largest_errors import LargestError, largest_errors
 from .left_behind import Left, left_behind
 from .matching import match

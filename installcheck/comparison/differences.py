@@ -11,12 +11,7 @@ from pydantic import BaseModel
 from ..graph import Graph
 from ..model.comparing import same
 from ..model.quantities import Gauge, Quantity, show
-from .matching import (
-    BOOKKEEPING,
-    Leaf,
-    Names,
-    canonical,
-)
+from .matching import BOOKKEEPING, Leaf, Names, canonical
 
 NOT_GIVEN = "not given"
 _ORDERED = frozenset(("stack", "terminals", "ports"))

@@ -44,11 +44,7 @@ class Retest:
 
 
 def retests(
-    pair: Pair,
-    changes: Sequence[Change],
-    chains: Mapping[str, Chain],
-    load: LoadChange,
-    weight: WeightChange,
+    pair: Pair, changes: Sequence[Change], chains: Mapping[str, Chain], load: LoadChange, weight: WeightChange
 ) -> list[Retest]:
     """Everything to test, inspect or record again, in the order it is done. Cost: linear in changes and chains."""
     touched = [change for change in changes if change.kind in _TOUCHED and not _only_told(change)]

@@ -10,19 +10,8 @@ from ..model.comparing import same
 from ..model.fluid import FluidLine
 from ..model.routes import RouteStep
 from ..model.wiring import WireRun
-from .change import (
-    Change,
-    Detail,
-    Kind,
-    length_told,
-    length_unit,
-    noun,
-)
-from .differences import (
-    NOT_GIVEN,
-    Pair,
-    in_words,
-)
+from .change import Change, Detail, Kind, length_told, length_unit, noun
+from .differences import NOT_GIVEN, Pair, in_words
 
 
 def route_changes(

@@ -5,23 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from .parts import (
-    Library,
-    Part,
-    canonical_size,
-    read_parts,
-    standard_library,
-)
-from .source import (
-    DocPath,
-    DocumentError,
-    Place,
-    Plain,
-    Problem,
-    Source,
-    mapping,
-    read_file,
-)
+from .parts import Library, Part, canonical_size, read_parts, standard_library
+from .source import DocPath, DocumentError, Place, Plain, Problem, Source, mapping, read_file
 from .wording import listed, nearest, unknown_word
 
 

@@ -17,16 +17,7 @@ from ..model.things import Spec
 from .files import Files, Places
 from .parts import Library, canonical_size
 from .references import check_references
-from .source import (
-    DocPath,
-    DocumentError,
-    Place,
-    Plain,
-    Problem,
-    Source,
-    read_file,
-    read_source,
-)
+from .source import DocPath, DocumentError, Place, Plain, Problem, Source, read_file, read_source
 from .wording import problems_of, unknown_word
 from .yaml_text import uncollected
 

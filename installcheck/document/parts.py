@@ -17,14 +17,7 @@ from pathlib import Path
 from ..model.installation import SPECS
 from ..model.quantities import QuantityError, parse_gauge
 from ..model.things import Spec
-from .source import (
-    DocPath,
-    Plain,
-    Problem,
-    Source,
-    mapping,
-    read_file,
-)
+from .source import DocPath, Plain, Problem, Source, mapping, read_file
 
 
 @dataclass(frozen=True, slots=True)

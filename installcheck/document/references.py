@@ -9,14 +9,7 @@ from pydantic import BaseModel
 from ..model.aircraft import Engine, OperatingPoint
 from ..model.devices import Indicator, InputSpec
 from ..model.fluid import Fitting, FluidLine
-from ..model.installation import (
-    JOINABLE,
-    Installation,
-    is_one_point,
-    split_end,
-    switched,
-    terminals_of,
-)
+from ..model.installation import JOINABLE, Installation, is_one_point, split_end, switched, terminals_of
 from ..model.power import Ground
 from ..model.records import Measurement, Notice, Survey
 from ..model.routes import RouteStep

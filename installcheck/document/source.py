@@ -17,19 +17,8 @@ from unicodedata import name as character_name
 import yaml
 
 from ..files.reading import UnreadableError, read_regular
-from .places import (
-    DocPath,
-    DocumentError,
-    Key,
-    Place,
-    Problem,
-)
-from .yaml_text import (
-    MAX_BYTES,
-    MAX_DEPTH,
-    compose,
-    read_text,
-)
+from .places import DocPath, DocumentError, Key, Place, Problem
+from .yaml_text import MAX_BYTES, MAX_DEPTH, compose, read_text
 
 __all__ = [
     "DocPath",

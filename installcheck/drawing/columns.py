@@ -22,15 +22,7 @@ from .items import (
     make_fitting,
     make_items,
 )
-from .sheet import (
-    Block,
-    Device,
-    DeviceKind,
-    Fitting,
-    Joint,
-    Mark,
-    Sheet,
-)
+from .sheet import Block, Device, DeviceKind, Fitting, Joint, Mark, Sheet
 
 
 def build_grid(sheet: Sheet, spacing: Spacing) -> Grid:

@@ -4,22 +4,8 @@ from collections import defaultdict
 from dataclasses import dataclass
 from itertools import pairwise
 
-from .items import (
-    SMALL,
-    Caption,
-    Grid,
-    Piece,
-    Role,
-    Run,
-    change_word,
-    few,
-)
-from .sheet import (
-    FluidLine,
-    Mark,
-    Wire,
-    WireKind,
-)
+from .items import SMALL, Caption, Grid, Piece, Role, Run, change_word, few
+from .sheet import FluidLine, Mark, Wire, WireKind
 from .text_width import printable, shorten
 
 _ID_TEXT = 70.0  # a longer id is shortened; the list of wires has it in full [pt]

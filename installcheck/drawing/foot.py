@@ -5,36 +5,10 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from .draw import run_strokes, verdict_title
-from .ink import (
-    THIN,
-    Dash,
-    Ink,
-    Path,
-    Spot,
-    Text,
-    Trace,
-)
-from .items import (
-    LINE,
-    MARK_SIZE,
-    SMALL,
-    spans,
-)
-from .sheet import (
-    Change,
-    LineKind,
-    Mark,
-    Outcome,
-    Paper,
-    Sheet,
-    WireKind,
-)
-from .symbols import (
-    cross,
-    mark_shape,
-    oval,
-    wire_stroke,
-)
+from .ink import THIN, Dash, Ink, Path, Spot, Text, Trace
+from .items import LINE, MARK_SIZE, SMALL, spans
+from .sheet import Change, LineKind, Mark, Outcome, Paper, Sheet, WireKind
+from .symbols import cross, mark_shape, oval, wire_stroke
 from .text_width import printable, text_width, wrap
 
 PAPERS = {Paper.A4: (841.89, 595.28), Paper.LETTER: (792.0, 612.0)}  # landscape [pt]

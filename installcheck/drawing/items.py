@@ -25,13 +25,7 @@ from .sheet import (
     Sheet,
     Wire,
 )
-from .text_width import (
-    longest_word,
-    printable,
-    shorten,
-    text_width,
-    wrap,
-)
+from .text_width import longest_word, printable, shorten, text_width, wrap
 
 SMALL = 7.0  # smallest text on the sheet [pt], the least that is read at arm's length on a bench
 NAME = 8.0  # names of devices, bands and barriers [pt]

@@ -8,17 +8,7 @@ from itertools import pairwise
 
 from .columns import build_grid
 from .flags import find_ties, place_flags
-from .items import (
-    LINE,
-    NAME,
-    SMALL,
-    Caption,
-    Column,
-    Grid,
-    Piece,
-    Role,
-    Spacing,
-)
+from .items import LINE, NAME, SMALL, Caption, Column, Grid, Piece, Role, Spacing
 from .order import arrange
 from .route import Jog, route
 from .sheet import Mark, Sheet

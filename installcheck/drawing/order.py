@@ -3,14 +3,7 @@
 from collections.abc import Callable, Sequence
 from statistics import fmean
 
-from .items import (
-    Column,
-    Grid,
-    Item,
-    Piece,
-    Pin,
-    Role,
-)
+from .items import Column, Grid, Item, Piece, Pin, Role
 
 _SWEEPS = 10
 _STRAIGHTENING = 12

@@ -14,10 +14,7 @@ from .cut import UNKNOWN, Cutter, placed_ids
 from .foot import PAPERS, foot
 from .halve import halves
 from .setting import fits, may_fit, numbered
-from .sheet import (
-    Mark,
-    Sheet,
-)
+from .sheet import Mark, Sheet
 from .units import Unit, branches_of, units_of
 
 _SUBJECT = 72  # letters of a subject for which the title block has room

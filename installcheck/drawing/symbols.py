@@ -3,30 +3,9 @@
 from collections.abc import Iterator
 from math import cos, pi, sin
 
-from .ink import (
-    GREY,
-    HEAVY,
-    LINE,
-    THIN,
-    Dash,
-    Disc,
-    Ink,
-    Path,
-    Point,
-    Spot,
-    Text,
-    Trace,
-    rectangle,
-)
+from .ink import GREY, HEAVY, LINE, THIN, Dash, Disc, Ink, Path, Point, Spot, Text, Trace, rectangle
 from .items import MARK_SIZE, SMALL, mark_width
-from .sheet import (
-    Change,
-    DeviceKind,
-    JointKind,
-    Mark,
-    Outcome,
-    WireKind,
-)
+from .sheet import Change, DeviceKind, JointKind, Mark, Outcome, WireKind
 
 TERMINAL = 2.1  # radius of a terminal [pt]
 

@@ -12,23 +12,12 @@ from numpy.typing import NDArray
 
 from ..analysis.circuit.measuring_inputs import Follower, Meter
 from ..analysis.circuit.solved import Circuit
-from ..analysis.errors.reading import (
-    DeadError,
-    Shown,
-    curve_read,
-    read,
-    signal,
-)
+from ..analysis.errors.reading import DeadError, Shown, curve_read, read, signal
 from ..analysis.sender_curves import falls
 from ..analysis.study import Study
 from ..analysis.true_value import difference_kind
 from ..graph import Indication
-from ..model.quantities import (
-    Quantity,
-    conversion,
-    in_unit,
-    plain_number,
-)
+from ..model.quantities import Quantity, conversion, in_unit, plain_number
 
 FloatArray = NDArray[np.float64]
 

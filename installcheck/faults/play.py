@@ -18,13 +18,7 @@ from ..analysis.study import Point, Study
 from ..document.source import DocPath
 from ..graph import Edge, Indication
 from ..physics.network_faults import Fault, OpenBranch, Short
-from .effects import (
-    LOST,
-    Effect,
-    Watch,
-    opened,
-    required,
-)
+from .effects import LOST, Effect, Watch, opened, required
 from .states import States
 
 FaultKind = Literal[

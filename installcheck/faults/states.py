@@ -14,13 +14,7 @@ from numpy.typing import NDArray
 
 from ..analysis.circuit.solved import Circuit
 from ..model.comparing import at_most
-from ..physics.network_faults import (
-    Fault,
-    Faulted,
-    OpenBranch,
-    Short,
-    play_faults,
-)
+from ..physics.network_faults import Fault, Faulted, OpenBranch, Short, play_faults
 from ..physics.networks import Solution, solve
 
 FloatArray = NDArray[np.float64]

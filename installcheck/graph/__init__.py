@@ -2,12 +2,7 @@
 
 from .build import Crossing, Graph, build
 from .edges import Edge, total_length, zone_lengths
-from .indications import (
-    Indication,
-    Leg,
-    Unread,
-    indications,
-)
+from .indications import Indication, Leg, Unread, indications
 from .walk import Step, Walk
 
 __all__ = [

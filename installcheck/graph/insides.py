@@ -7,14 +7,7 @@ from collections.abc import Iterator, Mapping
 from ..document.source import DocPath
 from ..model.devices import Indicator, Probe, Sender
 from ..model.fluid import Fitting
-from ..model.installation import (
-    Thing,
-    inputs_of,
-    is_one_point,
-    split_end,
-    switched,
-    terminals_of,
-)
+from ..model.installation import Thing, inputs_of, is_one_point, split_end, switched, terminals_of
 from ..model.power import Ground, Load, Supply
 from ..model.things import Grounding
 from ..model.wiring import Junction

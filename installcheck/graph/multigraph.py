@@ -9,12 +9,7 @@ from functools import cached_property
 import networkx as nx
 
 from ..document.source import DocPath
-from ..model.installation import (
-    Installation,
-    is_one_point,
-    split_end,
-    terminals_of,
-)
+from ..model.installation import Installation, is_one_point, split_end, terminals_of
 from .edges import ELECTRICAL, Edge
 
 

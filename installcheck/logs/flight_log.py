@@ -10,34 +10,11 @@ from numpy.typing import NDArray
 
 from ..files.reading import UnreadableError, read_regular
 from .channels import LeftOut, judge
-from .clock import (
-    Clock,
-    UnreadableTimeError,
-    row_seconds,
-    straighten,
-)
+from .clock import Clock, UnreadableTimeError, row_seconds, straighten
 from .numbers import Floats, decimal_sign, division
-from .roles import (
-    Place,
-    Request,
-    Roles,
-    assign,
-    make_request,
-)
-from .text import (
-    MAX_BYTES,
-    LogError,
-    LogNote,
-    Sheet,
-    read_sheet,
-)
-from .values import (
-    Column,
-    Reader,
-    exhaust_unit,
-    heads_unit,
-    show_temperature,
-)
+from .roles import Place, Request, Roles, assign, make_request
+from .text import MAX_BYTES, LogError, LogNote, Sheet, read_sheet
+from .values import Column, Reader, exhaust_unit, heads_unit, show_temperature
 
 __all__ = ["Column", "FlightLog", "LeftOut", "LogError", "LogNote", "parse_log", "read_log"]
 

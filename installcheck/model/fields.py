@@ -18,16 +18,7 @@ from pydantic import (
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from .quantities import (
-    DIFFERENCES,
-    KINDS,
-    READINGS,
-    Gauge,
-    Quantity,
-    QuantityError,
-    parse,
-    parse_gauge,
-)
+from .quantities import DIFFERENCES, KINDS, READINGS, Gauge, Quantity, QuantityError, parse, parse_gauge
 
 
 class Model(BaseModel):

@@ -9,34 +9,13 @@ from typing import Any, TypeAlias
 
 from pydantic import BaseModel
 
-from .aircraft import (
-    Aircraft,
-    Barrier,
-    Engine,
-    Header,
-    OperatingPoint,
-    Zone,
-)
-from .devices import (
-    Indicator,
-    IndicatorSpec,
-    InputSpec,
-    Probe,
-    ProbeSpec,
-    Sender,
-    SenderSpec,
-)
+from .aircraft import Aircraft, Barrier, Engine, Header, OperatingPoint, Zone
+from .devices import Indicator, IndicatorSpec, InputSpec, Probe, ProbeSpec, Sender, SenderSpec
 from .fields import Id, Model
 from .fluid import Fitting, FittingSpec, FluidLine, LineSpec, Tap
 from .live import without_removed
 from .power import Ground, Load, LoadSpec, Supply, SupplySpec
-from .records import (
-    Deviation,
-    Measurement,
-    Notice,
-    Removed,
-    Survey,
-)
+from .records import Deviation, Measurement, Notice, Removed, Survey
 from .things import Spec
 from .wiring import Bundle, Junction, JunctionSpec, WireRun, WireSpec
 

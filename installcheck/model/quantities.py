@@ -13,12 +13,7 @@ from difflib import get_close_matches
 from functools import cache, lru_cache
 from pathlib import Path
 
-from .kinds import (
-    DIFFERENCES,
-    KINDS,
-    READINGS,
-    Kind,
-)
+from .kinds import DIFFERENCES, KINDS, READINGS, Kind
 
 __all__ = [
     "ABSOLUTE_ZERO_C",

@@ -6,17 +6,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from .fields import (
-    Length,
-    Mass,
-    MeasuredValue,
-    Model,
-    Names,
-    Reading,
-    Station,
-    Temperature,
-    optional,
-)
+from .fields import Length, Mass, MeasuredValue, Model, Names, Reading, Station, Temperature, optional
 
 
 class SurveyStage(Model):

@@ -6,12 +6,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from .fields import (
-    Length,
-    Model,
-    Size,
-    optional,
-)
+from .fields import Length, Model, Size, optional
 
 
 class RouteStep(Model):

@@ -14,12 +14,7 @@ from numpy.typing import NDArray
 
 from .conductors import TIN_PLATED, conductor, gauge_number
 from .tables import optional_number, read_table, unknown
-from .validity import (
-    finite,
-    not_negative,
-    positive,
-    within,
-)
+from .validity import finite, not_negative, positive, within
 
 FloatArray = NDArray[np.float64]
 

@@ -10,13 +10,7 @@ from math import exp, log, pi
 
 from .scale import on_scale
 from .tables import read_table, unknown
-from .validity import (
-    ABSOLUTE_ZERO,
-    finite,
-    not_negative,
-    positive,
-    within,
-)
+from .validity import ABSOLUTE_ZERO, finite, not_negative, positive, within
 
 GRAVITY = 9.80665
 """Standard gravity [m/s^2]: NIST SP 811, appendix B.8."""

@@ -8,12 +8,7 @@ from functools import cache
 from math import sqrt
 
 from .tables import optional_number, read_table, unknown
-from .validity import (
-    finite,
-    not_negative,
-    positive,
-    within,
-)
+from .validity import finite, not_negative, positive, within
 
 FOOT = 0.3048
 """One foot [m], exact: NIST SP 811, appendix B.8."""

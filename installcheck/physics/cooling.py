@@ -9,13 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sqrt
 
-from .validity import (
-    finite,
-    kelvin,
-    not_negative,
-    positive,
-    within,
-)
+from .validity import finite, kelvin, not_negative, positive, within
 
 HEADS_AND_FLUIDS = 1.0
 """Share of the difference from the hot day added to heads, oil and other fluids [-]: 14 CFR 23.1043(c),

@@ -8,12 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf, pi, sqrt
 
-from .friction import (
-    HIGHEST_REYNOLDS,
-    bore_area,
-    friction_factor_unguarded,
-    laminar_resistance,
-)
+from .friction import HIGHEST_REYNOLDS, bore_area, friction_factor_unguarded, laminar_resistance
 from .validity import not_negative, positive, within
 
 SHARP_EDGE = 0.61

@@ -11,12 +11,7 @@ from math import erfc, sqrt
 
 from .tables import read_table
 from .thermocouple_limits import limit_of_error_c
-from .validity import (
-    finite,
-    not_negative,
-    positive,
-    within,
-)
+from .validity import finite, not_negative, positive, within
 
 
 def probe_tolerance(

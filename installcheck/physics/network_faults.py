@@ -12,33 +12,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .network_parts import (
-    LARGEST_RESISTANCE,
-    SMALLEST_RESISTANCE,
-    Branch,
-    DrawKind,
-    Network,
-)
+from .network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, DrawKind, Network
 from .network_settling import Changes, settle
-from .network_system import (
-    block_width,
-    branch_current,
-    draw_current,
-    responses,
-)
-from .network_topology import (
-    SAME_POTENTIAL,
-    BoolArray,
-    Bridges,
-    FloatArray,
-    find_bridges,
-)
-from .networks import (
-    Solution,
-    all_currents,
-    left_over_at_nodes,
-    solve,
-)
+from .network_system import block_width, branch_current, draw_current, responses
+from .network_topology import SAME_POTENTIAL, BoolArray, Bridges, FloatArray, find_bridges
+from .networks import Solution, all_currents, left_over_at_nodes, solve
 
 
 class OpenBranch(NamedTuple):

@@ -11,12 +11,7 @@ import numpy as np
 
 from .network_factor import Factor
 from .network_parts import DrawKind
-from .network_system import (
-    System,
-    branch_current,
-    draw_current,
-    draw_voltage,
-)
+from .network_system import System, branch_current, draw_current, draw_voltage
 from .network_topology import BoolArray, FloatArray, IntArray
 
 PASSES = 200

@@ -10,13 +10,7 @@ import numpy as np
 
 from .network_factor import Factor
 from .network_parts import DrawKind, Network
-from .network_topology import (
-    BoolArray,
-    FloatArray,
-    IntArray,
-    label_islands,
-    merge_ideal,
-)
+from .network_topology import BoolArray, FloatArray, IntArray, label_islands, merge_ideal
 
 
 @dataclass(frozen=True)

@@ -11,38 +11,12 @@ from enum import Enum
 import numpy as np
 
 from .network_factor import Factor
-from .network_parts import (
-    Branch,
-    Draw,
-    DrawKind,
-    Network,
-)
-from .network_settling import (
-    Settled,
-    newton,
-    settle,
-    unchanged,
-)
-from .network_system import (
-    System,
-    assemble,
-    block_width,
-    branch_current,
-    draw_current,
-    responses,
-)
+from .network_parts import Branch, Draw, DrawKind, Network
+from .network_settling import Settled, newton, settle, unchanged
+from .network_system import System, assemble, block_width, branch_current, draw_current, responses
 from .network_topology import BoolArray, FloatArray, IntArray
 
-__all__ = [
-    "Branch",
-    "Draw",
-    "DrawKind",
-    "IslandStatus",
-    "Network",
-    "Solution",
-    "Thevenin",
-    "solve",
-]
+__all__ = ["Branch", "Draw", "DrawKind", "IslandStatus", "Network", "Solution", "Thevenin", "solve"]
 
 
 class IslandStatus(Enum):

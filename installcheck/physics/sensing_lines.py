@@ -5,12 +5,7 @@ from math import log
 
 from .flow import Segment
 from .friction import bore_area, laminar_resistance
-from .validity import (
-    finite,
-    not_negative,
-    positive,
-    within,
-)
+from .validity import finite, not_negative, positive, within
 
 STANDARD_GRAVITY = 9.80665
 """Standard acceleration of gravity [m/s2]: NIST SP 330, exact."""

@@ -4,12 +4,7 @@ from collections.abc import Sequence
 
 from .flow import Restrictor, Segment, line_flow
 from .media import GAS_CONSTANT
-from .validity import (
-    kelvin,
-    not_negative,
-    positive,
-    within,
-)
+from .validity import kelvin, not_negative, positive, within
 
 LITRE = 1e-3
 """One litre [m3]."""

@@ -14,13 +14,7 @@ from typing import Literal
 
 from .scale import OffScaleError, Side, on_scale
 from .tables import read_table, unknown
-from .validity import (
-    ABSOLUTE_ZERO,
-    finite,
-    kelvin,
-    not_negative,
-    positive,
-)
+from .validity import ABSOLUTE_ZERO, finite, kelvin, not_negative, positive
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,12 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from .tables import read_table, unknown
-from .thermocouples import (
-    J_CONSTANTAN,
-    LEGS,
-    TYPES,
-    UnknownLegError,
-)
+from .thermocouples import J_CONSTANTAN, LEGS, TYPES, UnknownLegError
 from .validity import ABSOLUTE_ZERO, finite
 
 FOOT = 0.3048

@@ -5,18 +5,8 @@ from functools import cache
 from math import pi
 from typing import Literal
 
-from .tables import (
-    INCH,
-    optional_number,
-    read_table,
-    unknown,
-)
-from .validity import (
-    finite,
-    not_negative,
-    positive,
-    within,
-)
+from .tables import INCH, optional_number, read_table, unknown
+from .validity import finite, not_negative, positive, within
 
 PSI = 6894.757293168361
 """One pound-force per square inch [Pa]: NIST SP 811, appendix B.8."""

@@ -78,11 +78,7 @@ def _fault(deviation: Deviation) -> tuple[str, str] | None:
         return "rule", f"is of no rule: {unknown_word(deviation.rule, REGISTRY, 'rule')}"
     if not deviation.at:
         return "at", "names no item; the discrepancy stands"
-    for word, what in (
-        ("accepted_by", "who accepted it"),
-        ("data", "its data"),
-        ("until", "its last day"),
-    ):
+    for word, what in (("accepted_by", "who accepted it"), ("data", "its data"), ("until", "its last day")):
         if _says_nothing(getattr(deviation, word)):
             return word, f"is vague: it does not say {what}; the discrepancy stands"
     until = deviation.until or ""

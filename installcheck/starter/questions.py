@@ -4,12 +4,7 @@ from __future__ import annotations
 
 import typer
 
-from .write import (
-    BASES,
-    INDICATIONS,
-    LAYOUTS,
-    Wishes,
-)
+from .write import BASES, INDICATIONS, LAYOUTS, Wishes
 
 
 def wishes(

@@ -21,14 +21,7 @@ INDICATIONS = (
 )
 """Indications a starter can hold."""
 LAYOUTS = ("opposed", "inline", "radial", "vee")
-BASES = (
-    "CAR 3",
-    "part 23 before 2017",
-    "part 23 from 2017",
-    "part 27",
-    "amateur-built",
-    "other",
-)
+BASES = ("CAR 3", "part 23 before 2017", "part 23 from 2017", "part 27", "amateur-built", "other")
 _POWERED = {
     "oil pressure": "oil pressure gauge",
     "oil temperature": "oil temperature gauge",

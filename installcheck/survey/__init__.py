@@ -5,14 +5,7 @@ The advice rests on the data of the engine and the airframe, which decide, and o
 person.
 """
 
-from .result import (
-    Head,
-    OrderChange,
-    Phase,
-    Ranking,
-    Stretch,
-    Survey,
-)
+from .result import Head, OrderChange, Phase, Ranking, Stretch, Survey
 from .run import survey
 
 __all__ = ["Head", "OrderChange", "Phase", "Ranking", "Stretch", "Survey", "survey"]

@@ -6,31 +6,15 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ..logs.flight_log import FlightLog
-from ..physics.cooling import (
-    HEADS_AND_FLUIDS,
-    HOT_DAY,
-    Corrected,
-    HotDay,
-    corrected_temperature,
-)
+from ..physics.cooling import HEADS_AND_FLUIDS, HOT_DAY, Corrected, HotDay, corrected_temperature
 from ..physics.cooling import margin as margin_to
 from ..physics.hottest import weigh_stages
 from ..physics.settling import Floats
 from ..physics.validity import kelvin, not_negative, positive
 from . import words
-from .phases import (
-    NAMES,
-    STOPPED,
-    Phases,
-    find_phases,
-)
+from .phases import NAMES, STOPPED, Phases, find_phases
 from .ranking import Probes, difference_repeats, rank
-from .result import (
-    Head,
-    OrderChange,
-    Phase,
-    Survey,
-)
+from .result import Head, OrderChange, Phase, Survey
 from .settled import settled_rates, steady_ranking, stretches
 
 WINDOW = 120.0

@@ -4,20 +4,8 @@ import numpy as np
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from installcheck.physics.network_faults import (
-    ChangeResistance,
-    Fault,
-    OpenBranch,
-    Short,
-    play_faults,
-)
-from installcheck.physics.networks import (
-    Branch,
-    Draw,
-    DrawKind,
-    Network,
-    solve,
-)
+from installcheck.physics.network_faults import ChangeResistance, Fault, OpenBranch, Short, play_faults
+from installcheck.physics.networks import Branch, Draw, DrawKind, Network, solve
 
 
 def wiring(wires: int, loads: int) -> Network:

@@ -68,14 +68,7 @@ def test_closed_errors(folder):
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no full device")
-@pytest.mark.parametrize(
-    "line",
-    [
-        "check small.yaml",
-        "basis --page",
-        "check small.yaml small.yaml",
-    ],
-)
+@pytest.mark.parametrize("line", ["check small.yaml", "basis --page", "check small.yaml small.yaml"])
 def test_full_output(folder, line):
     require_one_line(run(folder, f"ic {line} >/dev/full"), 2, "cannot be written: No space left")
 

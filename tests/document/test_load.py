@@ -10,12 +10,7 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from installcheck.document import (
-    Document,
-    DocumentError,
-    load,
-    loads,
-)
+from installcheck.document import Document, DocumentError, load, loads
 from installcheck.document.parts import standard_library
 from installcheck.graph import build, indications
 
@@ -125,10 +120,7 @@ ENDS = "senders: {s: {terminals: [A, B]}}\nindicators: {g: {terminals: [A, B]}}\
             "only a strap or bond has 'from' and 'to'; say what the stud is fastened to by 'joins'",
         ),
         ("grounds: {g: {kind: stud, joins: g}}", "'g' is fastened to itself"),
-        (
-            "zones: {a: {}, b: {}}\nbarriers: {w: {between: [a, b, a]}}",
-            "more than the 2 values wanted here",
-        ),
+        ("zones: {a: {}, b: {}}\nbarriers: {w: {between: [a, b, a]}}", "more than the 2 values wanted here"),
         ("zones: {a: {}}\nbarriers: {w: {between: [a]}}", "fewer values than are wanted here"),
         (
             "zones: {a: {}}\nbarriers: {w: {between: a}}",
@@ -146,10 +138,7 @@ ENDS = "senders: {s: {terminals: [A, B]}}\nindicators: {g: {terminals: [A, B]}}\
             "senders: {s: {curve: {points: [[0 psi, 1 ohm], [1 psi, 1 ohm]]}}}",
             "the outputs of a curve's points must rise throughout or fall throughout",
         ),
-        (
-            "senders: {s: {capillary_bore: 0 in}}",
-            "'0 in': a length of zero is impossible here",
-        ),
+        ("senders: {s: {capillary_bore: 0 in}}", "'0 in': a length of zero is impossible here"),
         (
             "indicators: {g: {open_shows: high}}",
             "one of: off scale high, off scale low, nothing, last value, or a quantity; 'high' is not a quantity:"
@@ -160,10 +149,7 @@ ENDS = "senders: {s: {terminals: [A, B]}}\nindicators: {g: {terminals: [A, B]}}\
             "fluid_lines: {f: {from: a.b.c, to: b}}",
             "'a.b.c' is not an end: write thing.terminal, with one dot",
         ),
-        (
-            "survey: {s: {date: 2026-01-01, stages: {climb: {}}}}",
-            "'temperatures' is missing",
-        ),
+        ("survey: {s: {date: 2026-01-01, stages: {climb: {}}}}", "'temperatures' is missing"),
     ],
 )
 def test_impossible_values(text, said):

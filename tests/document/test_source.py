@@ -7,13 +7,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from installcheck.document.source import (
-    DocumentError,
-    Problem,
-    Source,
-    read_file,
-    read_source,
-)
+from installcheck.document.source import DocumentError, Problem, Source, read_file, read_source
 
 SECONDS = 2.0
 """Longest time any small text may take to be read or refused, far above what the slowest takes."""

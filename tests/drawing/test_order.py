@@ -6,12 +6,7 @@ from itertools import pairwise
 import pytest
 
 from installcheck.drawing.columns import build_grid
-from installcheck.drawing.items import (
-    LOW,
-    NARROW,
-    Role,
-    Spacing,
-)
+from installcheck.drawing.items import LOW, NARROW, Role, Spacing
 from installcheck.drawing.order import arrange
 from installcheck.drawing.sheet import Sheet
 

@@ -7,12 +7,7 @@ import sysconfig
 
 import pytest
 
-from installcheck.drawing.text_width import (
-    printable,
-    shorten,
-    text_width,
-    wrap,
-)
+from installcheck.drawing.text_width import printable, shorten, text_width, wrap
 
 
 # Adobe Core 14 font metrics, Helvetica and Helvetica-Bold, field WX [1/1000 em].

@@ -4,12 +4,7 @@ import networkx as nx
 import pytest
 
 from installcheck.document import loads
-from installcheck.graph import (
-    Graph,
-    build,
-    total_length,
-    zone_lengths,
-)
+from installcheck.graph import Graph, build, total_length, zone_lengths
 
 HEAD = "installation: {name: test}\n"
 
@@ -52,10 +47,7 @@ def test_three_wire_bulb():
             {("load", "+", "-"), ("element", "out", "-")},
         ),
         ("principle: pressure transducer, terminals: [+, -]", {("element", "+", "-")}),
-        (
-            "principle: pulse pick-up, terminals: [+, out, -]",
-            {("load", "+", "-"), ("element", "out", "-")},
-        ),
+        ("principle: pulse pick-up, terminals: [+, out, -]", {("load", "+", "-"), ("element", "out", "-")}),
         (
             "principle: tachometer generator",
             {("winding", "1", "star"), ("winding", "2", "star"), ("winding", "3", "star")},

@@ -3,13 +3,7 @@
 from itertools import pairwise
 
 from installcheck.document import loads
-from installcheck.graph import (
-    Graph,
-    Indication,
-    Unread,
-    build,
-    indications,
-)
+from installcheck.graph import Graph, Indication, Unread, build, indications
 from installcheck.graph.indications import measure_of, source_of
 from installcheck.graph.ways import ground_path
 

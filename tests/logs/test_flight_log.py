@@ -9,12 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from installcheck.logs.flight_log import (
-    FlightLog,
-    LogError,
-    parse_log,
-    read_log,
-)
+from installcheck.logs.flight_log import FlightLog, LogError, parse_log, read_log
 
 STEP = 6
 

@@ -9,13 +9,7 @@ from pydantic import BaseModel
 from installcheck.document import Installation, loads
 from installcheck.document.load import _ITEM_WORDS, _SPEC_WORDS
 from installcheck.document.wording import a, nearest, unknown_word
-from installcheck.model.installation import (
-    SPECS,
-    inputs_of,
-    split_end,
-    switched,
-    terminals_of,
-)
+from installcheck.model.installation import SPECS, inputs_of, split_end, switched, terminals_of
 
 HEAD = "installation: {name: test}\n"
 

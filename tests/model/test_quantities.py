@@ -131,15 +131,8 @@ FACTORS = {
         "km/h": 1 / 3.6,
         "m/s": 1.0,
     },
-    "dissipation": {
-        **dict.fromkeys(("mW/degC", "mW/°C"), 1e-3),
-        **dict.fromkeys(("W/degC", "W/°C"), 1.0),
-    },
-    "torque": {
-        "in-lb": INCH * POUND * GRAVITY,
-        "ft-lb": FOOT * POUND * GRAVITY,
-        "N.m": 1.0,
-    },
+    "dissipation": {**dict.fromkeys(("mW/degC", "mW/°C"), 1e-3), **dict.fromkeys(("W/degC", "W/°C"), 1.0)},
+    "torque": {"in-lb": INCH * POUND * GRAVITY, "ft-lb": FOOT * POUND * GRAVITY, "N.m": 1.0},
 }
 SEVEN_DIGITS = ("inHg", "mmHg")
 SPELLINGS = [(k, u) for k in KINDS if k != "temperature" for u in KINDS[k].units]

@@ -3,13 +3,7 @@
 import pytest
 
 from installcheck.document import Document, loads
-from installcheck.graph import (
-    Graph,
-    build,
-    indications,
-    total_length,
-    zone_lengths,
-)
+from installcheck.graph import Graph, build, indications, total_length, zone_lengths
 
 HEAD = "installation: {name: test}\n"
 

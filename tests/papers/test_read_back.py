@@ -15,12 +15,7 @@ from installcheck.document import load, loads
 from installcheck.model.quantities import parse
 from installcheck.outputs.machine.tables import as_csv, as_xlsx
 from installcheck.papers import PAPERS
-from installcheck.papers.read_back import (
-    ReadBackError,
-    read_back,
-    reading,
-    with_measured,
-)
+from installcheck.papers.read_back import ReadBackError, read_back, reading, with_measured
 from installcheck.rules.engine import judge
 
 from .conftest import SMALL

@@ -7,22 +7,10 @@ from pathlib import Path
 import pytest
 
 from installcheck.physics.capillaries import capillary_volume_m3, liquid_filled_error_c
-from installcheck.physics.flow import (
-    SHARP_EDGE,
-    Restrictor,
-    Segment,
-    area_ratio,
-    line_flow,
-    orifice_flow,
-)
+from installcheck.physics.flow import SHARP_EDGE, Restrictor, Segment, area_ratio, line_flow, orifice_flow
 from installcheck.physics.friction import hagen_poiseuille_flow, reynolds_number
 from installcheck.physics.hoses import hose_length, shortest_under_pressure
-from installcheck.physics.media import (
-    kinematic_viscosity,
-    medium,
-    walther_constants,
-    walther_viscosity,
-)
+from installcheck.physics.media import kinematic_viscosity, medium, walther_constants, walther_viscosity
 from installcheck.physics.sensing_lines import (
     acoustic_delay,
     head_pressure,

@@ -18,14 +18,7 @@ from installcheck.physics.network_faults import (
     play_fault,
     play_faults,
 )
-from installcheck.physics.networks import (
-    Branch,
-    Draw,
-    DrawKind,
-    Network,
-    Solution,
-    solve,
-)
+from installcheck.physics.networks import Branch, Draw, DrawKind, Network, Solution, solve
 
 
 def random_aircraft(seed: int, nodes: int, extra: int, draws: int, ideal: int) -> Network:

@@ -12,15 +12,7 @@ from hypothesis import strategies as st
 from scipy.sparse import coo_matrix, vstack
 from scipy.sparse.linalg import spsolve
 
-from installcheck.physics.networks import (
-    Branch,
-    Draw,
-    DrawKind,
-    IslandStatus,
-    Network,
-    Solution,
-    solve,
-)
+from installcheck.physics.networks import Branch, Draw, DrawKind, IslandStatus, Network, Solution, solve
 
 
 def random_network(seed: int, nodes: int, extra: int, draws: int = 0) -> Network:
@@ -45,10 +37,7 @@ def kirchhoff_system(network: Network) -> tuple[coo_matrix, np.ndarray]:
     k = np.arange(b)
     ones = np.ones(b)
     ohm = coo_matrix(
-        (
-            np.r_[ones, -ones, -network.resistance],
-            (np.r_[k, k, k], np.r_[network.start, network.end, n + k]),
-        ),
+        (np.r_[ones, -ones, -network.resistance], (np.r_[k, k, k], np.r_[network.start, network.end, n + k])),
         shape=(b, n + b),
     )
     node = coo_matrix(
@@ -102,13 +91,7 @@ def assert_close(solution: Solution, expected: np.ndarray) -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(
-    st.integers(0, 10_000),
-    st.integers(2, 30),
-    st.integers(0, 15),
-    st.integers(0, 5),
-    st.floats(-3, 3),
-)
+@given(st.integers(0, 10_000), st.integers(2, 30), st.integers(0, 15), st.integers(0, 5), st.floats(-3, 3))
 def test_superposition(seed: int, nodes: int, extra: int, draws: int, share: float) -> None:
     """The sum of two sets of sources gives the sum of the two answers."""
     one = random_network(seed, nodes, extra, draws)

@@ -9,12 +9,7 @@ from hypothesis import strategies as st
 
 from installcheck.physics import thermocouple_loop
 from installcheck.physics.scale import OffScaleError
-from installcheck.physics.thermocouple_loop import (
-    Segment,
-    loop_emf,
-    reading,
-    side,
-)
+from installcheck.physics.thermocouple_loop import Segment, loop_emf, reading, side
 from installcheck.physics.thermocouples import LEGS, UnknownLegError, emf_mv
 
 Loop = tuple[float, list[tuple[str, float]], list[tuple[str, float]]]

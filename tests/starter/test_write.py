@@ -14,13 +14,7 @@ from installcheck.document.source import read_source
 from installcheck.graph import build, indications
 from installcheck.rules.verdicts import Outcome
 from installcheck.starter.questions import chosen
-from installcheck.starter.write import (
-    BASES,
-    INDICATIONS,
-    LAYOUTS,
-    Wishes,
-    starter,
-)
+from installcheck.starter.write import BASES, INDICATIONS, LAYOUTS, Wishes, starter
 
 SCHEMA = Draft202012Validator(document_schema())
 

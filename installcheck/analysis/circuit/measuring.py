@@ -9,16 +9,7 @@ from ..missing import Missing
 from ..sender_curves import output, output_kind
 from ..true_value import Truth, truth
 from .assembly import Assembly, wired
-from .measuring_inputs import (
-    CURVE,
-    REACH,
-    SENDER_SUPPLY,
-    Follower,
-    InputCircuit,
-    Measuring,
-    Sensed,
-    volts_of,
-)
+from .measuring_inputs import CURVE, REACH, SENDER_SUPPLY, Follower, InputCircuit, Measuring, Sensed, volts_of
 
 READ_BY_CIRCUIT = frozenset(
     ("electronic resistance", "ratio meter", "series meter", "bridge", "voltage", "current loop")

@@ -214,14 +214,7 @@ class InputCircuit:
         self.assembly.branch(low, node, fixed=SMALLEST_RESISTANCE, emf=nominal or _ASSUMED_SUPPLY)
         return node, scale
 
-    def meter(
-        self,
-        how: How,
-        feed: str,
-        high: str,
-        low: str,
-        **more: object,
-    ) -> Meter:
+    def meter(self, how: How, feed: str, high: str, low: str, **more: object) -> Meter:
         number = self.assembly.node
         power = None
         if self.power is not None and self.ground is not None and wired(self.assembly.study, self.power):

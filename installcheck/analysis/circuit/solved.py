@@ -19,12 +19,7 @@ from numpy.typing import NDArray
 from ...graph import Edge
 from ...physics.network_parts import SMALLEST_RESISTANCE, Network
 from ...physics.network_settling import settle, unchanged
-from ...physics.networks import (
-    IslandStatus,
-    Solution,
-    node_potential,
-    solve,
-)
+from ...physics.networks import IslandStatus, Solution, node_potential, solve
 from .. import missing
 from ..missing import Missing
 from ..study import Point, Study, once
@@ -33,12 +28,7 @@ from .conductor_heat import own_heat_of
 from .laying import join_cases, lay_undescribed, references_of
 from .leads import temperature_coefficient
 from .measuring import lay
-from .measuring_inputs import (
-    Follower,
-    Measuring,
-    Meter,
-    Sensed,
-)
+from .measuring_inputs import Follower, Measuring, Meter, Sensed
 
 FloatArray = NDArray[np.float64]
 

@@ -19,11 +19,7 @@ from .. import missing
 from ..study import Point, Study, once
 from ..thermocouple.circuits import loops
 from ..thermocouple.groups import group_of
-from .capillary_budget import (
-    capillaries,
-    capillary_budget,
-    capillary_budgets,
-)
+from .capillary_budget import capillaries, capillary_budget, capillary_budgets
 from .count_budget import count_budget, count_budgets, counters, limit_of_pair
 from .direct_budget import direct_budget, direct_budgets, direct_gauges
 from .error_budget import Cause, ErrorBudget
@@ -150,18 +146,7 @@ def _of_circuit(
         if value is not None:
             causes = (Cause(_largest(budget), value - true), *tolerances(study, one))
         return ErrorBudget(
-            one.name,
-            one.source,
-            measure,
-            point.name,
-            one.path,
-            kind,
-            unit,
-            true,
-            value,
-            causes,
-            beyond,
-            data,
+            one.name, one.source, measure, point.name, one.path, kind, unit, true, value, causes, beyond, data
         )
 
     return at

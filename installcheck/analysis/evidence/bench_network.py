@@ -7,12 +7,7 @@ from math import isinf
 from ...graph import Edge
 from ...graph.walk import Walk
 from ...model.quantities import Quantity
-from ...physics.network_parts import (
-    LARGEST_RESISTANCE,
-    SMALLEST_RESISTANCE,
-    Branch,
-    Network,
-)
+from ...physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
 from ...physics.networks import solve
 from ..circuit.leads import ends_ohms
 from ..study import Study

@@ -4,12 +4,7 @@ from __future__ import annotations
 
 from ...model.aircraft import Engine
 from ...model.quantities import in_unit, plain_number
-from ...physics.spill import (
-    litres_per_minute,
-    quarts_per_minute,
-    time_to_explosive_limit,
-    time_to_lose,
-)
+from ...physics.spill import litres_per_minute, quarts_per_minute, time_to_explosive_limit, time_to_lose
 from ..study import Study
 from .leaks import Leak, fluid_of
 

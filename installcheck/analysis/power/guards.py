@@ -12,19 +12,8 @@ from ...model.comparing import at_most
 from ...model.quantities import Gauge
 from ..study import Study, once
 from .feeds import Branch, branches
-from .wire_limits import (
-    chart_amps,
-    sizes,
-    table_amps,
-    wire_limit,
-)
-from .wiring import (
-    PROTECTORS,
-    Key,
-    feed_side,
-    protector_of,
-    starts,
-)
+from .wire_limits import chart_amps, sizes, table_amps, wire_limit
+from .wiring import PROTECTORS, Key, feed_side, protector_of, starts
 
 TAP_M = 7 * 0.0254
 """7 in: bare wire from a source or bus to its protector. AC 43.13-1B 11-47 says 'as close as possible' and gives no figure; this

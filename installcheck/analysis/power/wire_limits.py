@@ -26,16 +26,7 @@ from ...physics.ampacity import (
 from ...physics.conductors import gauges
 from .. import missing
 from ..missing import Missing
-from ..routing import (
-    Wire,
-    bundled,
-    hottest_of,
-    reached_by,
-    run_ends,
-    run_zones,
-    thinnest,
-    wires,
-)
+from ..routing import Wire, bundled, hottest_of, reached_by, run_ends, run_zones, thinnest, wires
 from ..study import Study, once
 from .run_currents import run_branches, run_current
 

@@ -7,19 +7,9 @@ from dataclasses import dataclass
 
 from ...document.parts import Part
 from ...model.fields import Metal
-from ...model.quantities import (
-    Gauge,
-    QuantityError,
-    parse,
-    parse_gauge,
-)
+from ...model.quantities import Gauge, QuantityError, parse, parse_gauge
 from ...model.wiring import WireRun
-from ...physics.conductors import (
-    bare_copper_mass,
-    conductor,
-    gauge_number,
-    gauges,
-)
+from ...physics.conductors import bare_copper_mass, conductor, gauge_number, gauges
 from ..study import Study, once
 
 

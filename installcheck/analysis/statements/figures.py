@@ -132,11 +132,7 @@ def _figures(limit: Limit) -> dict[str, Quantity]:
 
 
 def _ordered(
-    ident: str,
-    what: str,
-    path: Field,
-    figures: Mapping[str, Quantity],
-    fields: tuple[Field, ...] = (),
+    ident: str, what: str, path: Field, figures: Mapping[str, Quantity], fields: tuple[Field, ...] = ()
 ) -> Iterator[Pair]:
     """One pair for figures of one kind that bound each other; ``fields`` where they are not held by their words."""
     bound = [pair for pair in _RISING if pair[0] in figures and pair[1] in figures]

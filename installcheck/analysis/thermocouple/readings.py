@@ -10,22 +10,10 @@ from ...model.fields import ThermocoupleType
 from ...model.records import Measurement
 from ...physics.moving_coil import ParallelCouples, parallel_couples, shown_emf_mv
 from ...physics.scale import OffScaleError, Side
-from ...physics.thermocouple_loop import (
-    Segment,
-    loop_emf,
-    reading,
-    side,
-)
+from ...physics.thermocouple_loop import Segment, loop_emf, reading, side
 from ...physics.thermocouples import UnknownLegError, emf_mv
 from .. import missing
-from ..circuit.leads import (
-    Ohms,
-    conductor_ohms,
-    ends_ohms,
-    loop_ohms,
-    ohm_per_metre,
-    series,
-)
+from ..circuit.leads import Ohms, conductor_ohms, ends_ohms, loop_ohms, ohm_per_metre, series
 from ..missing import Missing
 from ..study import Point, Study
 from .circuits import Loop, Piece, Sort

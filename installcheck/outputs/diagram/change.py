@@ -12,18 +12,7 @@ from typing import TypeVar
 
 from ...analysis.study import Study
 from ...document import Document
-from ...drawing.sheet import (
-    Band,
-    Change,
-    Device,
-    Fitting,
-    FluidLine,
-    Joint,
-    Paper,
-    Sheet,
-    Wire,
-    WireKind,
-)
+from ...drawing.sheet import Band, Change, Device, Fitting, FluidLine, Joint, Paper, Sheet, Wire, WireKind
 from ...drawing.split import split_sheets
 from ...rules.verdicts import Ledger
 from .circuits import circuits_of

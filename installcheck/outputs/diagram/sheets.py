@@ -8,13 +8,7 @@ from functools import cached_property
 
 from ...analysis.study import Study
 from ...document import Document
-from ...drawing.sheet import (
-    Band,
-    Mark,
-    Outcome,
-    Paper,
-    Sheet,
-)
+from ...drawing.sheet import Band, Mark, Outcome, Paper, Sheet
 from ...drawing.split import split_sheets
 from ...graph import Edge, Graph, build
 from ...rules.verdicts import Ledger, Verdict
@@ -22,12 +16,7 @@ from ...rules.verdicts import Outcome as Judged
 from ..wording import CAUTION
 from .circuits import circuits_of, edges_by_indicator
 from .parts import Parts, collect
-from .removed import (
-    add_idle,
-    add_removed,
-    removed_things,
-    with_removed_things,
-)
+from .removed import add_idle, add_removed, removed_things, with_removed_things
 
 WHOLE = "Whole installation"
 _FLAGGED = (Judged.DISCREPANCY, Judged.ACCEPTED, Judged.ADVISORY, Judged.UNDETERMINED)

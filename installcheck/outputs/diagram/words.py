@@ -10,12 +10,7 @@ from ...model.devices import Indicator
 from ...model.fluid import FluidLine, Tap
 from ...model.installation import Installation
 from ...model.power import Ground, Load, Supply
-from ...model.quantities import (
-    Quantity,
-    in_unit,
-    plain_number,
-    show,
-)
+from ...model.quantities import Quantity, in_unit, plain_number, show
 from ...model.wiring import Junction, WireRun
 
 _METRIC = frozenset(("m", "mm", "cm", "km"))

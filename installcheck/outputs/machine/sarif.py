@@ -15,11 +15,7 @@ from pathlib import PurePath
 from typing import Any
 from urllib.parse import quote
 
-from ...batch.record import (
-    Checked,
-    Record,
-    exit_status,
-)
+from ...batch.record import Checked, Record, exit_status
 from ...document import Place
 from ...rules.engine import all_rules
 from ...rules.verdicts import Outcome, Verdict

@@ -5,12 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ...model.quantities import in_unit
-from ...survey import (
-    Head,
-    Phase,
-    Ranking,
-    Survey,
-)
+from ...survey import Head, Phase, Ranking, Survey
 from ..wording import CAUTION, VERSION
 from .json_text import json_text
 from .verdicts_json import number

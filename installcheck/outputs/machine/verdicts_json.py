@@ -8,12 +8,7 @@ from dataclasses import asdict
 from importlib.resources import files
 from typing import Any
 
-from ...batch.record import (
-    Checked,
-    Record,
-    Unreadable,
-    record,
-)
+from ...batch.record import Checked, Record, Unreadable, record
 from ...document import Document, Place, Problem
 from ...rules.verdicts import Ledger, Outcome, Verdict
 from ..wording import CAUTION, VERSION

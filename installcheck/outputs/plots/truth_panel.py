@@ -7,12 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, log10
 
-from ...analysis.errors.truth_curves import (
-    AtLimit,
-    Sample,
-    Track,
-    TruthCurve,
-)
+from ...analysis.errors.truth_curves import AtLimit, Sample, Track, TruthCurve
 from ...analysis.true_value import difference_kind
 from ...drawing.ink import Disc, Ink, Path, Text, line, rectangle
 from ...drawing.text_width import text_width

@@ -9,14 +9,7 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.table import Table
 
-from ...comparison import (
-    Change,
-    Comparison,
-    Kind,
-    LargestError,
-    Left,
-    VerdictChange,
-)
+from ...comparison import Change, Comparison, Kind, LargestError, Left, VerdictChange
 from ...document import Document
 from ...model.quantities import plain_number, show
 from ...rules.verdicts import Outcome, Verdict

@@ -18,14 +18,7 @@ from ...analysis.fluid.facts import (
     stretches,
 )
 from ...analysis.fluid.leaks import USUAL_BORE, Leak, leaks
-from ...analysis.fluid.losses import (
-    duration,
-    explosive_after,
-    oil_lasts,
-    rate,
-    spilled,
-    volume,
-)
+from ...analysis.fluid.losses import duration, explosive_after, oil_lasts, rate, spilled, volume
 from ...analysis.fluid.purposes import purpose, taken_from
 from ...analysis.study import Study
 from ...model.comparing import at_least, same

@@ -5,28 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...analysis import missing
-from ...analysis.fluid.facts import (
-    FLAMMABLE,
-    Part,
-    carried,
-    highest_pressure,
-    hoses,
-    listed,
-    runs,
-    zones_of,
-)
+from ...analysis.fluid.facts import FLAMMABLE, Part, carried, highest_pressure, hoses, listed, runs, zones_of
 from ...analysis.fluid.stock import hose_row
 from ...analysis.study import Study
 from ...graph import total_length
 from ...model.comparing import at_least, at_most
 from ...model.fluid import FluidLine
 from ...model.quantities import in_unit, plain_number
-from ...physics.hoses import (
-    LEAST_SLACK,
-    MOST_SLACK,
-    SHRINK_UNDER_PRESSURE,
-    STRAIGHT_AT_END,
-)
+from ...physics.hoses import LEAST_SLACK, MOST_SLACK, SHRINK_UNDER_PRESSURE, STRAIGHT_AT_END
 from ..part_23 import breach
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule

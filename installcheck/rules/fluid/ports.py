@@ -120,8 +120,7 @@ def _tap(subject: Subject, tap: Tap) -> Iterator[Verdict]:
     joined = any(e.kind in ("fluid line", "passage") for e in study.graph.at(ident))
     if joined and tap.capped:
         yield subject.field("capped").discrepancy(
-            f"{ident} is said to be capped, and a line or fitting stands on it",
-            remedy="say which it is",
+            f"{ident} is said to be capped, and a line or fitting stands on it", remedy="say which it is"
         )
         return
     left_by = [

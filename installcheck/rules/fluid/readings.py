@@ -87,11 +87,7 @@ def _head(
 
 
 def _reads_low(
-    subject: Subject,
-    thing: Indicator | Sender,
-    reach: float | None,
-    density: float,
-    limit: Quantity | None,
+    subject: Subject, thing: Indicator | Sender, reach: float | None, density: float, limit: Quantity | None
 ) -> Verdict:
     """How low a gauge reads by its height, or by the most that its line of ``reach`` metres allows."""
     ident, tap = subject.at

@@ -6,25 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...analysis import missing
-from ...analysis.fluid.facts import (
-    LIQUID,
-    Part,
-    carried,
-    listed,
-    media,
-    pressurised,
-    readers,
-    runs,
-)
+from ...analysis.fluid.facts import LIQUID, Part, carried, listed, media, pressurised, readers, runs
 from ...analysis.fluid.leaks import USUAL_BORE, Leak, leaks, restricting_bore
-from ...analysis.fluid.losses import (
-    duration,
-    oil_lasts,
-    rate,
-    shut_time,
-    spilled,
-    volume,
-)
+from ...analysis.fluid.losses import duration, oil_lasts, rate, shut_time, spilled, volume
 from ...analysis.fluid.purposes import INSTRUMENT, purpose, taken_from
 from ...analysis.missing import Missing
 from ...analysis.study import Study, once

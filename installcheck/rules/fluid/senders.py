@@ -11,13 +11,7 @@ from ...model.fluid import Fitting
 from ...model.installation import split_end
 from ...model.quantities import in_unit, plain_number
 from ...physics.tubes import tube_material
-from ...physics.vibration import (
-    firing_frequency,
-    resonance_gain,
-    second_moment,
-    stem_frequency,
-    stem_stress,
-)
+from ...physics.vibration import firing_frequency, resonance_gain, second_moment, stem_frequency, stem_stress
 from ..verdicts import Outcome, Verdict
 from ..vocabulary import Subject, rule
 
@@ -138,11 +132,7 @@ def _stem(subject: Subject, sender: Sender, stack: list[str]) -> Verdict:
     subject = subject.along(*stack)
     mounted = subject.field("mounted_on")
     if mass is None or arm is None or mass <= 0 or arm <= 0 or speed is None:
-        needs = (
-            (missing.SENDER_WEIGHT, mass),
-            (missing.SENDER_ARM, arm),
-            (missing.ENGINE_FIRING, speed),
-        )
+        needs = ((missing.SENDER_WEIGHT, mass), (missing.SENDER_ARM, arm), (missing.ENGINE_FIRING, speed))
         lacking = [w for w, v in needs if not v]
         if stack:
             unknown = f"{text}; its stress is not known without the {' and the '.join(lacking)}"

@@ -5,12 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from ...analysis import missing
-from ...analysis.fluid.facts import (
-    Part,
-    carried,
-    hoses,
-    runs,
-)
+from ...analysis.fluid.facts import Part, carried, hoses, runs
 from ...analysis.study import Study
 from ...graph import total_length
 from ...model.comparing import at_most

@@ -6,13 +6,7 @@ from collections.abc import Iterator
 
 from ...analysis.required import required_inputs
 from ...analysis.shown import Shown, listed, shown
-from ...analysis.single_parts import (
-    PROTECTORS,
-    Part,
-    loads_behind,
-    takes_out,
-    words,
-)
+from ...analysis.single_parts import PROTECTORS, Part, loads_behind, takes_out, words
 from ...analysis.study import Study, once
 from ...model.devices import Indicator
 from ...model.power import Supply

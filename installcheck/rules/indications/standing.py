@@ -4,12 +4,7 @@ from __future__ import annotations
 
 from ...analysis import missing
 from ...analysis.fluid.facts import amateur_built
-from ...analysis.required import (
-    asked,
-    open_questions,
-    required_inputs,
-    serving,
-)
+from ...analysis.required import asked, open_questions, required_inputs, serving
 from ...analysis.shown import listed, shown
 from ...analysis.study import Study, once
 from ...model.devices import Indicator

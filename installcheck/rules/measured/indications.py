@@ -152,8 +152,7 @@ def _open(subject: Subject, name: str) -> Verdict:
     ]
     ring = f"ring out {', '.join(dict.fromkeys(legs))}" if legs else "ring out its wires"
     return subject.discrepancy(
-        f"{name} shows its input open",
-        remedy=f"likeliest: a broken wire, or a pin not in its cavity; {ring}",
+        f"{name} shows its input open", remedy=f"likeliest: a broken wire, or a pin not in its cavity; {ring}"
     )
 
 

@@ -80,11 +80,7 @@ def _band(engine: Engine | None) -> tuple[float, float, str]:
         return low, high, "band"
     if engine is not None and engine.exhaust_probe_distance is not None:
         middle = float(engine.exhaust_probe_distance)
-        return (
-            max(middle - _SPREAD_M, 0.0),
-            middle + _SPREAD_M,
-            "distance",
-        )
+        return (max(middle - _SPREAD_M, 0.0), middle + _SPREAD_M, "distance")
     return _NEAREST_M, _FARTHEST_M, "manuals"
 
 

@@ -11,13 +11,7 @@ from ...analysis.study import Study
 from ...analysis.thermocouple.circuits import Loop, Piece, lead_metal, loops
 from ...analysis.thermocouple.effects import Effect, effects, lead_limit_k, told
 from ...analysis.thermocouple.points import scale_of, true_values
-from ...analysis.thermocouple.readings import (
-    Emf,
-    external_ohms,
-    read_scale,
-    source_emf,
-    through_resistance,
-)
+from ...analysis.thermocouple.readings import Emf, external_ohms, read_scale, source_emf, through_resistance
 from ...graph import Edge
 from ...graph.walk import Step, Walk
 from ..verdicts import Verdict

@@ -5,13 +5,7 @@ from __future__ import annotations
 from ...analysis import missing
 from ...analysis.study import Study
 from ...analysis.thermocouple.circuits import Loop, loops
-from ...analysis.thermocouple.grounds import (
-    Offset,
-    ground_offset,
-    leg_ground,
-    tip_grounded,
-    with_offset,
-)
+from ...analysis.thermocouple.grounds import Offset, ground_offset, leg_ground, tip_grounded, with_offset
 from ...analysis.thermocouple.points import scale_of, true_values
 from ...analysis.thermocouple.readings import read_scale, source_emf
 from ...model.quantities import show

@@ -11,20 +11,8 @@ from ...analysis.fluid.facts import listed
 from ...analysis.missing import Missing
 from ...analysis.power.feeds import branches
 from ...analysis.power.run_currents import carries_power, run_current
-from ...analysis.power.wire_limits import (
-    chart_amps,
-    described,
-    sizes,
-    smallest_gauge,
-    wire_limit,
-)
-from ...analysis.routing import (
-    hottest_of,
-    is_thermocouple,
-    reached_by,
-    thinnest,
-    wires,
-)
+from ...analysis.power.wire_limits import chart_amps, described, sizes, smallest_gauge, wire_limit
+from ...analysis.routing import hottest_of, is_thermocouple, reached_by, thinnest, wires
 from ...analysis.study import Study, once
 from ...document.source import DocPath
 from ...model.comparing import at_most

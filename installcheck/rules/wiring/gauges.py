@@ -4,13 +4,7 @@ from __future__ import annotations
 
 from ...analysis import missing
 from ...analysis.power.run_currents import carries_power
-from ...analysis.routing import (
-    bundled,
-    is_thermocouple,
-    run_zones,
-    thinnest,
-    wires,
-)
+from ...analysis.routing import bundled, is_thermocouple, run_zones, thinnest, wires
 from ...analysis.study import Study
 from ...model.quantities import Gauge
 from ...model.wiring import WireRun

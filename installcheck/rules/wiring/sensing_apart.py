@@ -10,12 +10,7 @@ from ...analysis.fluid.facts import listed
 from ...analysis.missing import Missing
 from ...analysis.power.guards import guards
 from ...analysis.power.run_currents import carries_power, run_branches, run_current
-from ...analysis.routing import (
-    Carrier,
-    carriers,
-    runs_named,
-    sensing_runs,
-)
+from ...analysis.routing import Carrier, carriers, runs_named, sensing_runs
 from ...analysis.study import Study
 from ...model.comparing import at_least
 from ...model.quantities import in_unit, plain_number

@@ -11,12 +11,7 @@ from ...analysis.study import Study, once
 from ...model.comparing import at_least, at_most
 from ...model.installation import split_end
 from ...model.power import Ground
-from ...model.quantities import (
-    Gauge,
-    Quantity,
-    in_unit,
-    plain_number,
-)
+from ...model.quantities import Gauge, Quantity, in_unit, plain_number
 from ...model.wiring import Junction, Termination, WireRun
 from ...physics.contacts import contact, contact_current
 from ..verdicts import Verdict

@@ -14,12 +14,7 @@ from installcheck.document import load, loads
 from installcheck.drawing.ink import Trace
 from installcheck.drawing.page import compose
 from installcheck.drawing.png import page_png
-from installcheck.drawing.sheet import (
-    Change,
-    JointKind,
-    Paper,
-    WireKind,
-)
+from installcheck.drawing.sheet import Change, JointKind, Paper, WireKind
 from installcheck.drawing.svg import sheet_svg
 from installcheck.files.writing import OutputError
 from installcheck.outputs.diagram.dot import graph_dot

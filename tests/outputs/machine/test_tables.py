@@ -9,11 +9,7 @@ from python_calamine import CalamineWorkbook
 
 from installcheck.analysis.study import Study
 from installcheck.document import load, loads
-from installcheck.outputs.machine.tables import (
-    as_csv,
-    as_xlsx,
-    plain_cell,
-)
+from installcheck.outputs.machine.tables import as_csv, as_xlsx, plain_cell
 from installcheck.papers import PAPERS, Table
 
 HOSTILE = (

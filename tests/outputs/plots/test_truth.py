@@ -4,13 +4,7 @@ from pathlib import Path
 import pytest
 
 import installcheck
-from installcheck.analysis.errors.truth_curves import (
-    AtLimit,
-    Sample,
-    Track,
-    TruthCurve,
-    truth_curves,
-)
+from installcheck.analysis.errors.truth_curves import AtLimit, Sample, Track, TruthCurve, truth_curves
 from installcheck.analysis.study import Study
 from installcheck.drawing.ink import Disc, Text
 from installcheck.drawing.ink import Path as Stroke

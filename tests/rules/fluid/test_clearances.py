@@ -54,11 +54,7 @@ def test_what_does_not_burn_may_lie_by_a_wire(judged):
 
 @pytest.mark.parametrize(
     ("medium", "given", "outcomes"),
-    [
-        ("fuel", "", ["undetermined"]),
-        ("manifold air", "", []),
-        ("fuel", ", clearances: []", ["meets"]),
-    ],
+    [("fuel", "", ["undetermined"]), ("manifold air", "", []), ("fuel", ", clearances: []", ["meets"])],
 )
 def test_silence_matters_only_for_what_burns(judged, medium, given, outcomes):
     found = judged(TEXT.format(medium=medium, given=given), "line-clearance")

@@ -50,11 +50,7 @@ def test_recalled_rule_only_advises(judged):
 
 @pytest.mark.parametrize(
     ("shown", "outcomes"),
-    [
-        ("no", {"meets"}),
-        ("yes", {"meets", "discrepancy"}),
-        ("unknown", {"meets", "undetermined"}),
-    ],
+    [("no", {"meets"}), ("yes", {"meets", "discrepancy"}), ("unknown", {"meets", "undetermined"})],
 )
 def test_without_cowl_flaps_head_temperature_hangs_on_the_speed_of_the_cooling_climb(judged, shown, outcomes):
     # CAR 3.675(2): required as well where cooling was shown above the speed of best rate of climb.
