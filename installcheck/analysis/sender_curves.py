@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from ..model.devices import Curve
+from ..model.quantities import Quantity
 from ..physics.bulbs import resistance_ohm, temperature_c
 from ..physics.scale import OffScaleError, Side
 from ..physics.thermistors import (
@@ -45,6 +46,20 @@ def falls(curve: Curve) -> bool:
     if curve.points is not None:
         return curve.points[0][1] > curve.points[-1][1]
     return curve.steinhart_hart is not None
+
+
+def of_each_station(curve: Curve, stations: int) -> Curve:
+    """The curve each of several equal indicators sees on one resistive sender: all their currents flow through it, so
+    that at each the voltage, and with it the resistance it takes the sender for, is as many times as large.
+
+    Any other output is the same for all of them.
+    """
+    if stations == 1 or curve.points is None or curve.points[0][1].kind != "resistance":
+        return curve
+    points = [
+        (reading, Quantity(ohm * stations, ohm.text, ohm.unit, ohm.kind)) for reading, ohm in curve.points
+    ]
+    return curve.model_copy(update={"points": points})
 
 
 def output(curve: Curve, true: float) -> float:

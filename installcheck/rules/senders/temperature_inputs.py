@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...analysis import missing
-from ...analysis.sender_curves import kind_of, output, output_kind, shown
+from ...analysis.sender_curves import kind_of, of_each_station, output, output_kind, shown
 from ...analysis.sender_pairs import Pair, pairs
 from ...analysis.study import Study
 from ...analysis.true_value import difference_kind
@@ -118,6 +118,7 @@ def curve_match(study: Study, subject: Subject, pair: Pair) -> Verdict:
         facts = ((missing.SENDER_CURVE, given), (missing.INDICATOR_CURVE, drawn))
         return subject.lacks(*(word for word, value in facts if value is None))
     at_curve = subject.field("curve")
+    given = of_each_station(given, pair.gives.stations or 1)
     if given == drawn:
         return at_curve.meets(f"{pair.ident} is drawn for the curve of {pair.source}")
     if (kind_of(given), output_kind(given)) != (kind_of(drawn), output_kind(drawn)):

@@ -195,3 +195,16 @@ def test_open_moving_coil_rests_at_the_panel(judged):
     ).replace("electronic resistance", "moving-coil thermocouple")
     [verdict] = judged(text, "open-circuit-believable")
     assert verdict.outcome == "meets"
+
+
+def test_a_sender_for_two_gauges_has_half_the_resistance_their_dials_are_drawn_for(judged):
+    # Both gauges' equal currents flow through it: at each it stands for twice its ohms, 90 ohm for 180 ohm.
+    half = "{points: [[0 psi, 5 ohm], [100 psi, 90 ohm]]}, stations: 2"
+    dial = "{points: [[0 psi, 10 ohm], [100 psi, 180 ohm]]}"
+    told = curves(judged, half, dial, "0 psi", "100 psi", "resistive", "oil pressure", "1 psi")
+    assert told.outcome == "meets"
+    assert told.value is None or told.value == pytest.approx(0, abs=1e-6)
+    single = curves(
+        judged, half.partition(", st")[0], dial, "0 psi", "100 psi", "resistive", "oil pressure", "1 psi"
+    )
+    assert single.outcome == "discrepancy"
