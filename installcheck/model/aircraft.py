@@ -15,7 +15,6 @@ from .fields import (
     SourceVoltage,
     Speed,
     Temperature,
-    Time,
     Volume,
     optional,
 )
@@ -194,4 +193,3 @@ class OperatingPoint(Model):
     loads_on: list[str] | None = optional("loads drawing current; every continuous load when left out")
     open_switches: list[str] | None = optional("switches and breakers that are open")
     dead_supplies: list[str] | None = optional("supplies that give nothing")
-    duration: Time | None = optional("time spent in it")

@@ -30,7 +30,7 @@ from .fields import (
     Volume,
     optional,
 )
-from .things import Grounding, Placed, Span, TerminalSpec
+from .things import Grounding, Placed, Span, StudSpec
 
 
 class Curve(Model):
@@ -86,7 +86,7 @@ SenderPrinciple = Literal[
 ]
 
 
-class SenderSpec(TerminalSpec):
+class SenderSpec(StudSpec):
     """A sender or bulb at the engine."""
 
     principle: SenderPrinciple | None = optional("how it senses")
@@ -95,6 +95,7 @@ class SenderSpec(TerminalSpec):
     tolerance: Difference | None = optional("largest error of its output, as an indication")
     full_scale: Reading | None = optional("highest value it can sense")
     proof_pressure: PressureRating | None = optional("pressure it stands without harm")
+    max_current: Current | None = optional("largest current it may carry")
     case_return: bool | None = optional("yes if its body is one of its terminals")
     stations: int | None = optional("how many indicators its output is meant for", ge=1, le=4)
     supply_voltage: Span | None = optional("supply it needs")
@@ -147,7 +148,6 @@ class Sender(Placed):
     ) = optional("where in the system it senses")
     elevation: Length | None = optional("height above the tap it senses")
     serves: list[Measure] | None = optional("indications it serves beside its own")
-    primary: bool | None = optional("yes if it serves the required indication")
     drive_ratio: float | None = optional("engine revolutions per revolution of its shaft", gt=0, le=20)
     mounted_on: Literal["engine", "firewall", "airframe", "hose"] | None = optional("what carries its weight")
     immersed: bool | None = optional("whether the bulb is wholly in the fluid")
@@ -169,7 +169,7 @@ ProbeKind = Literal[
 ]
 
 
-class ProbeSpec(TerminalSpec):
+class ProbeSpec(StudSpec):
     """A thermocouple probe."""
 
     kind: ProbeKind | None = optional("how it is held")
@@ -286,7 +286,7 @@ class InputSpec(Model):
     cylinders: list[int] | None = optional("cylinders it shows, when one input is switched or averaged")
 
 
-class IndicatorSpec(TerminalSpec, InputSpec):
+class IndicatorSpec(StudSpec, InputSpec):
     """An indicator. A multi-input one lists its ``inputs``; what they leave out they take from the indicator."""
 
     inputs: dict[Terminal, InputSpec] | None = optional("inputs by name, for an indicator with more than one")

@@ -25,10 +25,10 @@ from .fields import (
     optional,
 )
 from .fields import Power as PowerField
-from .things import Grounding, Passed, Placed, Status, TerminalSpec
+from .things import Grounding, Passed, Placed, Status, StudSpec
 
 
-class SupplySpec(TerminalSpec):
+class SupplySpec(StudSpec):
     """Battery, alternator, bus, protector, switch or contactor."""
 
     kind: (
@@ -53,6 +53,7 @@ class SupplySpec(TerminalSpec):
     capacity: ChargeField | None = optional("battery capacity")
     usable: Ratio | None = optional("share of the capacity that can be counted on")
     rated_current: Current | None = optional("output it can keep up")
+    max_current: Current | None = optional("largest current it may carry")
     rating: CurrentRating | None = optional("rating of a protector")
     coil_current: Current | None = optional("coil current of a contactor")
     frequency: Frequency | None = optional("output frequency of an inverter")
@@ -66,7 +67,7 @@ class Supply(Placed):
     )
 
 
-class LoadSpec(TerminalSpec):
+class LoadSpec(StudSpec):
     """Anything that draws current and is not an engine indicator."""
 
     current: Current | None = optional("current drawn")

@@ -79,5 +79,3 @@ class Routing(Model):
         "what it passes and how far off; an empty list says it passes nothing of the kind"
     )
     marked: bool | None = optional("whether it carries its id at both ends")
-    mark_spacing: Size | None = optional("distance between marks")
-    slack: Length | None = optional("slack or spare length")

@@ -8,7 +8,6 @@ from pydantic import Field, model_validator
 
 from .aircraft import TemperatureRange
 from .fields import (
-    Current,
     Difference,
     Mass,
     Model,
@@ -63,9 +62,11 @@ class TerminalSpec(Spec):
     terminals: list[Terminal] | None = optional("names of its terminals")
     ports: list[Terminal] | None = optional("names of its fluid ports")
     temperature_rating: Temperature | None = optional("highest temperature of its surroundings")
-    max_current: Current | None = optional("largest current it may carry")
-    stud: Size | None = optional("stud or screw diameter of its terminals")
     size: str | None = optional("size by the part's own list", max_length=40)
+
+
+class StudSpec(TerminalSpec):
+    stud: Size | None = optional("stud or screw diameter of its terminals")
 
 
 class Span(Model):

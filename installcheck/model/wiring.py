@@ -27,7 +27,7 @@ from .fields import (
     optional,
 )
 from .routes import RouteStep, Routing
-from .things import Placed, Spec, TerminalSpec
+from .things import Placed, Spec, StudSpec
 
 
 class LegSpec(Model):
@@ -75,7 +75,7 @@ class PinSpec(Model):
     spare: bool | None = optional("yes if it is meant to stay empty")
 
 
-class JunctionSpec(TerminalSpec):
+class JunctionSpec(StudSpec):
     """Where conductors join: splice, terminal block, plug and receptacle, stud, selector, spool."""
 
     kind: (
@@ -100,6 +100,7 @@ class JunctionSpec(TerminalSpec):
     resistance: ElementResistance | None = optional("resistance of a spool, shunt or resistor")
     smallest_gauge: WireGauge | None = optional("smallest wire it takes")
     largest_gauge: WireGauge | None = optional("largest wire it takes")
+    max_current: Current | None = optional("largest current it may carry")
     max_stack: int | None = optional("terminals allowed on one stud", ge=1, le=20)
     sealed: bool | None = optional("whether it is sealed against moisture")
 
@@ -132,6 +133,7 @@ class Bundle(Routing):
     load_share: Ratio | None = optional("share of its current capacity in use")
     outside_diameter: Size | None = optional("its outside diameter")
     zone: str | None = optional("zone it runs in")
+    mark_spacing: Size | None = optional("distance between marks")
     drip_loop: bool | None = optional("whether it drops before a connector entered from above")
 
 
@@ -184,6 +186,8 @@ class WireRun(Placed, Routing):
     bundle: str | None = optional("bundle it lies in")
     shield: Shield | None = optional("where its shield goes")
     terminations: tuple[Termination, Termination] | None = optional("what is on its two ends")
+    mark_spacing: Size | None = optional("distance between marks")
+    slack: Length | None = optional("slack or spare length")
     sensing: bool | None = optional("yes if it carries a signal; worked out when left out")
     colour: str | None = optional("insulation colour", max_length=40)
     thermocouple_colours: Literal["US", "IEC", "military"] | None = optional(

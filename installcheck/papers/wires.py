@@ -50,7 +50,8 @@ def _colour(study: Study, edge: Edge) -> str | None:
     """Insulation colour: as the document says, else by the thermocouple colour scheme it is drawn up to."""
     if edge.colour is not None or edge.leg is None:
         return edge.colour
-    scheme = study.whole.installation.thermocouple_colours
+    own = edge.run.thermocouple_colours if edge.run is not None else None
+    scheme = own or study.whole.installation.thermocouple_colours
     by = {"US": edge.leg.colour_us, "IEC": edge.leg.colour_iec, "military": edge.leg.colour_military}
     return by.get(scheme) if scheme is not None else None
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from ...drawing.sheet import Change
 from ...graph import Edge, total_length
-from ...model.devices import Indicator
+from ...model.devices import Indicator, Probe
 from ...model.fluid import FluidLine, Tap
 from ...model.installation import Installation
 from ...model.power import Ground, Load, Supply
@@ -96,10 +96,19 @@ def thing_words(model: Installation, ident: str, thing: object) -> Iterator[str]
     elif isinstance(thing, Ground):
         if thing.kind != ident:
             yield thing.kind
+        if thing.through is not None:
+            yield f"fastened through {thing.through}"
+        if thing.material is not None:
+            yield f"on {thing.material}"
     elif getattr(thing, "cylinder", None) is not None:
         yield f"cylinder {getattr(thing, 'cylinder', '')}"
     elif part:
         yield str(part)
+    if isinstance(thing, Probe):
+        if thing.spec.lead_length is not None:
+            yield f"own lead {thing.spec.lead_length.text}"
+        if thing.location_note is not None:
+            yield thing.location_note
     if isinstance(thing, Indicator) and thing.label is not None:
         yield f"marked '{thing.label}'"
     if isinstance(thing, Load):

@@ -40,9 +40,12 @@ def head_survey(study: Study, subject: Subject, one: Surveyed) -> Verdict:
     grade = (
         "" if one.grade_stated else "; how sure that is hangs on the grade of its probes, which is not given"
     )
+    survey = study.model.survey[one.survey]
+    how = f", by {survey.probe_kind} probes" if survey.probe_kind is not None else ""
+    how += f", flown {survey.date}" if survey.date is not None else ""
     return subject.meets(
         f"{one.name} ranks {count} cylinders in {stages}, cylinder {numbers(stage.ranking.hottest)} highest in "
-        f"'{stage.name}'{grade}"
+        f"'{stage.name}'{how}{grade}"
     )
 
 

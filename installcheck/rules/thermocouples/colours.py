@@ -28,13 +28,12 @@ from ..vocabulary import Subject, rule
     over="wire_runs",
 )
 def leg_colours(study: Study, subject: Subject, run: WireRun) -> Iterator[Verdict]:
-    """Every conductor of a thermocouple lead."""
+    """Every conductor of a thermocouple lead, by its own code where it says one, else by that of the installation."""
     kind = run.spec.thermocouple
+    scheme = run.thermocouple_colours or study.model.installation.thermocouple_colours
     if kind is not None:
         for edge in study.edges(subject.ident):
-            yield _judge(
-                subject.placed(*_path(edge)), edge, kind, study.model.installation.thermocouple_colours
-            )
+            yield _judge(subject.placed(*_path(edge)), edge, kind, scheme)
 
 
 def _judge(subject: Subject, edge: Edge, kind: ThermocoupleType, scheme: str | None) -> Verdict:
