@@ -23,8 +23,7 @@ def judged(text, ident):
 @pytest.mark.parametrize("ident", RULES)
 def test_a_rule_ends_as_its_sample_says(ident, kind):
     told = samples(all_rules()[ident])
-    if told is None:
-        pytest.xfail("no samples yet")
+    assert told is not None, f"{ident} has no samples beside its module"
     if kind in told.never:
         assert len(told.never[kind]) > 20, "the reason is told in a sentence"
         return
