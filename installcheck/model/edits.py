@@ -1,0 +1,62 @@
+"""Changes of a document, as data: what is written, taken out or exchanged, and where.
+
+A remedy is an edit of the document, so that it can be tried on a copy before anyone is told of it. Values are plain, as a
+person writes them in YAML: texts, lists and mappings of texts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+Path: TypeAlias = tuple[str | int, ...]
+"""Steps from the top of a document to a value: ``("wire_runs", "E3", "gauge")``."""
+
+Written: TypeAlias = "str | Sequence[Written] | Mapping[str, Written]"
+"""A plain value, as it is written in a document."""
+
+
+@dataclass(frozen=True, slots=True)
+class Put:
+    """Write ``value`` at ``path``: in place of what stands there, or as a new word or thing where nothing does."""
+
+    path: Path
+    value: Written
+
+
+@dataclass(frozen=True, slots=True)
+class Drop:
+    """Take out what stands at ``path``, with its word."""
+
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Swap:
+    """Exchange the values at two paths."""
+
+    path: Path
+    other: Path
+
+
+Change: TypeAlias = "Put | Drop | Swap"
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """Changes that belong together.
+
+    Attributes:
+        changes: in the order in which they are made.
+        words: what a mechanic does, in the imperative, without a full stop: 'exchange the leads of T14 at selector'.
+    """
+
+    changes: tuple[Change, ...]
+    words: str
+
+    @property
+    def touches(self) -> tuple[tuple[str, str], ...]:
+        """Section and id of every thing it changes, each once."""
+        paths = [p for c in self.changes for p in ((c.path, c.other) if isinstance(c, Swap) else (c.path,))]
+        return tuple(dict.fromkeys((str(p[0]), str(p[1])) for p in paths if len(p) > 1))
