@@ -335,12 +335,12 @@ def load(path: str | Path, part_folders: Sequence[str | Path] = ()) -> Document:
         return _Reading(Files(main, file.parent, [Path(f) for f in part_folders])).read()
 
 
-def loads(text: str | bytes, name: str = "document") -> Document:
-    """Read an installation from text; it can name no other files.
+def loads(text: str | bytes, name: str = "document", folder: Path | None = None) -> Document:
+    """Read an installation from text, as if it stood in ``folder``; without one it can name no other files.
 
     Raises:
         DocumentError: as :func:`load`.
     """
     with uncollected():
         main = read_source(text.encode(errors="surrogatepass") if isinstance(text, str) else text, name)
-        return _Reading(Files(main, None)).read()
+        return _Reading(Files(main, folder)).read()

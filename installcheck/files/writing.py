@@ -13,15 +13,18 @@ class OutputError(Exception):
     """A file that cannot be written, or a form that is not known; the message says why."""
 
 
-def write_whole(path: Path, data: bytes) -> None:
+def write_whole(path: Path, data: bytes, *, over: bool = False) -> None:
     """Write ``data`` to ``path`` so that nobody ever sees half of it; a link is followed.
 
+    Args:
+        over: whether it may take the place of a file that was read: the user said so.
+
     Raises:
-        OutputError: it was read before or is no regular file, or its folder does not exist or cannot be written to.
+        OutputError: it was read before and ``over`` is not set, it is no regular file, or its folder does not exist or cannot be written to.
     """
     try:
         target = Path(os.path.realpath(path))
-        _require_writable(path, target)
+        _require_writable(path, target, over=over)
         handle, beside = tempfile.mkstemp(prefix=f".{target.name[:100]}.", dir=target.parent)
     except OSError as bad:
         raise OutputError(f"'{path}' cannot be written: {bad.strerror or bad}") from None
@@ -41,12 +44,12 @@ def write_whole(path: Path, data: bytes) -> None:
         raise
 
 
-def _require_writable(path: Path, target: Path) -> None:
+def _require_writable(path: Path, target: Path, *, over: bool) -> None:
     if target.is_symlink():
         raise OutputError(f"'{path}' cannot be written: it is a link that leads back to itself")
     if not target.exists():
         return
     if not target.is_file():
         raise OutputError(f"'{path}' cannot be written: it is there and is no regular file")
-    if was_read(target):
+    if not over and was_read(target):
         raise OutputError(f"'{path}' is a file this is made from: name another to write")
