@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import TypeAlias
 
 from ..analysis.study import Study
 from ..document import Document
 from ..document.source import DocPath
+from ..model.edits import Edit
+
+Cure: TypeAlias = "Edit | Iterable[Edit] | Callable[[], Edit | Iterable[Edit] | None] | None"
+"""Changes that may put a verdict right, likeliest first, or what works them out; only asked for where they are wanted."""
 
 
 class Outcome(StrEnum):
@@ -39,6 +44,7 @@ class Verdict:
         rule: id of the rule; set by the engine.
         deviation: for ``accepted``, who accepted it, on what data and until when.
         failed: for ``undetermined``, whether the rule itself failed, rather than that the document says too little.
+        cure: what the rule proposes; see ``cures``.
     """
 
     outcome: Outcome
@@ -55,6 +61,13 @@ class Verdict:
     rule: str = ""
     deviation: str = ""
     failed: bool = False
+    cure: Cure = field(default=None, repr=False, compare=False)
+
+    @property
+    def cures(self) -> tuple[Edit, ...]:
+        """Changes the rule proposes, likeliest first. None has been tried."""
+        found = self.cure() if callable(self.cure) else self.cure
+        return (found,) if isinstance(found, Edit) else tuple(found or ())
 
 
 def meets(at: Sequence[str], path: DocPath, message: str, **more: object) -> Verdict:

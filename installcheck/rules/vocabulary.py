@@ -16,7 +16,7 @@ from ..analysis.missing import Missing
 from ..analysis.study import Study
 from ..document.source import DocPath, Key
 from ..model.comparing import room_above, room_below
-from .verdicts import Outcome, Verdict
+from .verdicts import Cure, Outcome, Verdict
 
 T = TypeVar("T")
 Answer: TypeAlias = "Verdict | Iterable[Verdict] | None"
@@ -137,13 +137,19 @@ class Subject:
         """The rule is kept; there is no figure to it."""
         return Verdict(Outcome.MEETS, self.at, self.path, message, source=source)
 
-    def discrepancy(self, message: str, *, remedy: Remedy = "", source: str = "") -> Verdict:
+    def discrepancy(
+        self, message: str, *, remedy: Remedy = "", cure: Cure = None, source: str = ""
+    ) -> Verdict:
         """A regulation, a standard, the part's own limit or plain physics is broken; there is no figure to it."""
-        return Verdict(Outcome.DISCREPANCY, self.at, self.path, message, remedy=_said(remedy), source=source)
+        said = _said(remedy)
+        return Verdict(
+            Outcome.DISCREPANCY, self.at, self.path, message, remedy=said, source=source, cure=cure
+        )
 
-    def advisory(self, message: str, *, remedy: Remedy = "", source: str = "") -> Verdict:
+    def advisory(self, message: str, *, remedy: Remedy = "", cure: Cure = None, source: str = "") -> Verdict:
         """Good practice, or what a weak source says, is not kept; there is no figure to it."""
-        return Verdict(Outcome.ADVISORY, self.at, self.path, message, remedy=_said(remedy), source=source)
+        said = _said(remedy)
+        return Verdict(Outcome.ADVISORY, self.at, self.path, message, remedy=said, source=source, cure=cure)
 
     def lacks(self, *missing: Missing, because: str = "") -> Verdict:
         """The document does not say enough; ``missing`` names what to add, ``because`` replaces the usual sentence.
@@ -166,6 +172,7 @@ class Subject:
         *,
         broken: str = "",
         remedy: Remedy = "",
+        cure: Cure = None,
         practice: bool = False,
         source: str = "",
     ) -> Verdict:
@@ -175,6 +182,7 @@ class Subject:
             message: the sentence with the numbers.
             broken: the sentence where the limit is broken, if another.
             remedy: a way out, asked for where the limit is broken.
+            cure: the way out as changes of the document, likeliest first.
             practice: whether the limit is good practice or of a weak source: broken, it is an advisory.
             source: where the limit is from, if not the rule's own source.
 
@@ -182,7 +190,7 @@ class Subject:
             ValueError: a figure is not finite.
         """
         return self._compared(
-            value, limit, room_below(value, limit), unit, message, broken, remedy, practice, source
+            value, limit, room_below(value, limit), unit, message, broken, remedy, cure, practice, source
         )
 
     def at_least(
@@ -194,12 +202,13 @@ class Subject:
         *,
         broken: str = "",
         remedy: Remedy = "",
+        cure: Cure = None,
         practice: bool = False,
         source: str = "",
     ) -> Verdict:
         """Whether a value is no less than a limit; otherwise as :meth:`at_most`."""
         return self._compared(
-            value, limit, room_above(value, limit), unit, message, broken, remedy, practice, source
+            value, limit, room_above(value, limit), unit, message, broken, remedy, cure, practice, source
         )
 
     def between(
@@ -212,6 +221,7 @@ class Subject:
         *,
         broken: str = "",
         remedy: Remedy = "",
+        cure: Cure = None,
         practice: bool = False,
         source: str = "",
     ) -> Verdict:
@@ -220,7 +230,15 @@ class Subject:
             (self.at_most, highest) if highest - value <= value - lowest else (self.at_least, lowest)
         )
         return judge(
-            value, limit, unit, message, broken=broken, remedy=remedy, practice=practice, source=source
+            value,
+            limit,
+            unit,
+            message,
+            broken=broken,
+            remedy=remedy,
+            cure=cure,
+            practice=practice,
+            source=source,
         )
 
     def _compared(
@@ -232,6 +250,7 @@ class Subject:
         message: str,
         broken: str,
         remedy: Remedy,
+        cure: Cure,
         practice: bool,
         source: str,
     ) -> Verdict:
@@ -250,6 +269,7 @@ class Subject:
             unit,
             "" if kept else _said(remedy),
             source=source,
+            cure=None if kept else cure,
         )
 
 
