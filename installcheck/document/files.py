@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from copy import copy
 from pathlib import Path
 
 from .parts import Library, Part, canonical_size, read_parts, standard_library
@@ -83,6 +84,15 @@ class Files:
         self.part_sources: list[Source] = []
         self._read: set[Path] = set()
         self._read_others()
+
+    def holding(self, sources: Sequence[Source]) -> Files:
+        """The same files with other contents; part files as they are."""
+        new = copy(self)
+        new.main, new.problems = sources[0], []
+        new.places = Places(sources[0])
+        new.places.sources = list(sources)
+        new.places.parts = dict(self.places.parts)
+        return new
 
     def _read_others(self) -> None:
         if self.folder is not None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar, get_args, get_origin
@@ -14,14 +14,15 @@ from pydantic_core import ErrorDetails
 from ..model.aircraft import Header
 from ..model.installation import SPECS, Installation
 from ..model.things import Spec
-from .files import Files, Places
+from .files import Files
 from .parts import Library, canonical_size
-from .references import check_references
-from .source import DocPath, DocumentError, Place, Plain, Problem, Source, read_file, read_source
+from .references import References
+from .source import DocPath, DocumentError, Key, Place, Plain, Problem, Source, read_file, read_source
 from .wording import problems_of, unknown_word
 from .yaml_text import uncollected
 
 M = TypeVar("M", bound=BaseModel)
+Known = Callable[[str, Key, Plain], BaseModel | None]
 _KINDS = {name: info.annotation for name, info in Installation.model_fields.items()}
 _LISTS: Mapping[str, type[BaseModel]] = {
     n: get_args(k)[0] for n, k in _KINDS.items() if get_origin(k) is list
@@ -29,7 +30,7 @@ _LISTS: Mapping[str, type[BaseModel]] = {
 _ITEMS: Mapping[str, type[BaseModel]] = {
     n: get_args(k)[1] for n, k in _KINDS.items() if get_origin(k) is dict
 }
-_SHARED = {name: name in _LISTS or name in _ITEMS for name in _KINDS}
+SHARED = {name: name in _LISTS or name in _ITEMS for name in _KINDS}
 _ITEM_WORDS = {
     name: {f.alias or n: None for n, f in kind.model_fields.items() if n != "spec"}
     for name, kind in _ITEMS.items()
@@ -64,6 +65,9 @@ class Document:
         digest: SHA-256 over all files read, in the order they were read.
         sources: the main file and those it includes.
         library: every part it could use.
+        whole: what is written, joined over the files and as it stands there; never changed once read.
+        files: the files it was read from.
+        references: what its names were checked against.
     """
 
     installation: Installation
@@ -72,53 +76,84 @@ class Document:
     digest: str
     sources: tuple[Source, ...]
     library: Library
-    _places: Places
+    whole: Mapping[str, Plain]
+    files: Files
+    references: References
 
     def place(self, path: DocPath) -> Place:
         """The place of the value at ``path``; of its nearest parent if the document does not hold it."""
-        return self._places.place(path)
+        return self.files.places.place(path)
 
     def declared_unknown(self, path: DocPath) -> bool:
         """Whether the document says ``unknown`` there."""
-        return self._places.declared_unknown(path)
+        return self.files.places.declared_unknown(path)
 
     def holds(self, path: DocPath) -> bool:
         """Whether the document itself writes a value at ``path``."""
-        return self._places.holds(path)
+        return self.files.places.holds(path)
+
+    def written(self, path: DocPath) -> Plain:
+        """What the document itself writes at ``path``, as it stands there; ``unknown`` in that word.
+
+        Raises:
+            KeyError: it writes nothing there.
+        """
+        if not self.holds(path):
+            raise KeyError(path)
+        if self.declared_unknown(path):
+            return "unknown"
+        value: Plain = dict(self.whole)
+        for step in path:
+            value = value[step] if isinstance(value, list) else value[str(step)]  # type: ignore[index]
+        return value
+
+    def supplied(self, section: str, ident: str) -> Mapping[str, Plain]:
+        """What the part of a thing says of it, in its size, as it stands in the part file; empty without a part."""
+        part, size = self.files.places.parts.get((section, ident), (None, None))
+        return part.figures(size) if part is not None else {}
 
 
-class _Reading:
+class Reading:
     """One document being read.
+
+    Args:
+        files: its files.
+        known: a thing read before, if what is written of it (section, id or index, text) is still the same.
 
     What cannot be typed is told and left out, so that the rest is still checked: ``dropped`` holds the ids of things
     left out whole, ``damaged`` those of which a part is missing.
     """
 
-    def __init__(self, files: Files) -> None:
-        self.files, self.places = files, files.places
+    def __init__(self, files: Files, known: Known = lambda section, key, raw: None) -> None:
+        self.files, self.places, self.known = files, files.places, known
         self.problems: list[Problem] = []
         self.dropped: set[str] = set()
         self.damaged: set[tuple[str, str]] = set()
 
     def read(self) -> Document:
         files = self.files
-        whole = files.joined(_SHARED)
+        whole = files.joined(SHARED)
         if files.main.plain is None and not files.main.problems:
             told = "the file is empty; 'installcheck new' writes a document to start from"
             raise DocumentError([Problem(files.main.place(()), told)])
-        model = self._installation(whole)
-        self.problems.extend(check_references(model, self.places.place, self.dropped, self.damaged))
+        model = self.installation(whole)
+        references = References(model, self.places.place, self.dropped, self.damaged)
+        self.problems.extend(references.all())
+        return self.finished(model, whole, references)
+
+    def finished(self, model: Installation, whole: Mapping[str, Plain], references: References) -> Document:
+        """The document.
+
+        Raises:
+            DocumentError: problems were found.
+        """
         self._raise()
+        files = self.files
         read = (*self.places.sources, *files.part_sources)
         digest = hashlib.sha256(b"".join(s.digest for s in read)).hexdigest()
+        sources = tuple(self.places.sources)
         return Document(
-            model,
-            files.main.name,
-            files.folder,
-            digest,
-            tuple(self.places.sources),
-            files.library,
-            self.places,
+            model, files.main.name, files.folder, digest, sources, files.library, whole, files, references
         )
 
     def _raise(self) -> None:
@@ -129,15 +164,15 @@ class _Reading:
         if texts or rest:
             raise DocumentError([*texts, *rest])
 
-    def _installation(self, whole: Mapping[str, Plain]) -> Installation:
+    def installation(self, whole: Mapping[str, Plain]) -> Installation:
+        """The sections of a document as a model; what is wrong with them is told."""
         made: dict[str, object] = {}
         for section, value in whole.items():
             if section in _ITEMS and isinstance(value, dict):
                 made[section] = self._items(section, value)
             elif section in _LISTS and isinstance(value, list):
-                found = [self._item(_LISTS[section], v, (section, i)) for i, v in enumerate(value)]
-                made[section] = [item for item in found if item is not None]
-            elif section in _SHARED and not _SHARED[section]:
+                made[section] = list(self._entries(section, value))
+            elif section in SHARED and not SHARED[section]:
                 model = self._item(Installation.model_fields[section].annotation, value, (section,))  # type: ignore[arg-type]
                 if model is not None:
                     made[section] = model
@@ -162,9 +197,20 @@ class _Reading:
                 items.pop(bad_id, None)
             return Installation.model_validate(made)
 
+    def _entries(self, section: str, entries: Sequence[Plain]) -> Iterator[BaseModel]:
+        for i, raw in enumerate(entries):
+            item = self.known(section, i, raw) or self._item(_LISTS[section], raw, (section, i))
+            if item is not None:
+                yield item
+
     def _items(self, section: str, items: Mapping[str, Plain]) -> dict[str, BaseModel]:
         made = {}
         for ident, raw in items.items():
+            before = self.known(section, ident, raw)
+            if before is not None:
+                made[ident] = before
+                continue
+            self.places.parts.pop((section, ident), None)
             full = self._resolved(section, ident, raw) if section in SPECS and isinstance(raw, dict) else raw
             item = self._item(_ITEMS[section], full, (section, ident))
             if item is None:
@@ -332,7 +378,7 @@ def load(path: str | Path, part_folders: Sequence[str | Path] = ()) -> Document:
     file = Path(path)
     with uncollected():
         main = read_file(file, str(path))
-        return _Reading(Files(main, file.parent, [Path(f) for f in part_folders])).read()
+        return Reading(Files(main, file.parent, [Path(f) for f in part_folders])).read()
 
 
 def loads(text: str | bytes, name: str = "document", folder: Path | None = None) -> Document:
@@ -343,4 +389,4 @@ def loads(text: str | bytes, name: str = "document", folder: Path | None = None)
     """
     with uncollected():
         main = read_source(text.encode(errors="surrogatepass") if isinstance(text, str) else text, name)
-        return _Reading(Files(main, folder)).read()
+        return Reading(Files(main, folder)).read()

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from typing import Any, TypeAlias
 
 from pydantic import BaseModel
 
-from ..model.aircraft import Engine, OperatingPoint
+from ..model.aircraft import Engine, Header, OperatingPoint
 from ..model.devices import Indicator, InputSpec
 from ..model.fluid import Fitting, FluidLine
 from ..model.installation import JOINABLE, Installation, is_one_point, split_end, switched, terminals_of
@@ -19,22 +20,47 @@ from .source import DocPath, Place, Problem
 from .wording import listed, unknown_word
 
 Locate = Callable[[DocPath], Place]
-
+Thing: TypeAlias = tuple[str, str]
+"""Section and id."""
+_NOTHING = Installation(installation=Header(name="nothing"))
+_LISTED = ("installation", "aircraft", "measured", "deviations", "notices")
+_SECTIONS = tuple(name for name in Installation.model_fields if name not in _LISTED)
+"""Sections that map ids to things."""
 
 _HINTS = 200
 """Problems that come with the nearest word; in a document with more, looking for them would take minutes."""
 
 
-class _References:
+class References:
+    """The names of one installation, and what is wrong where they are used.
+
+    Args:
+        model: what was read.
+        locate: the place of a path in the document.
+        dropped: ids left out because they could not be read; they count as known.
+        damaged: things (section, id) read in part; any terminal of theirs counts as known.
+    """
+
     def __init__(
         self,
         model: Installation,
         locate: Locate,
-        dropped: Collection[str],
-        damaged: Collection[tuple[str, str]],
+        dropped: Collection[str] = (),
+        damaged: Collection[tuple[str, str]] = (),
     ) -> None:
         self.model, self.locate, self.dropped = model, locate, dropped
         self.hints = _HINTS
+        self._own: Mapping[str, Callable[[str, Any], Iterator[Problem]]] = {
+            "engines": self.engine,
+            "operating_points": self.point,
+            "indicators": self.inputs,
+            "grounds": self.ground,
+            "junctions": self.junction,
+            "wire_runs": self.run,
+            "fittings": self.fitting,
+            "fluid_lines": self.line,
+            "survey": self.survey,
+        }
         self.one_points: set[str] = set()
         self.passed = {**model.fittings, **model.junctions}
         self.loads = {**model.loads, **model.indicators}
@@ -44,6 +70,63 @@ class _References:
             self.terminals.setdefault(ident, terminals_of(section, thing) if whole else None)
             if is_one_point(thing):
                 self.one_points.add(ident)
+
+    def after(
+        self,
+        model: Installation,
+        locate: Locate,
+        touched: Collection[Thing],
+        dropped: Collection[str] = (),
+        damaged: Collection[Thing] = (),
+    ) -> References:
+        """The names once ``touched`` has changed; of all others what is known is copied.
+
+        ``dropped`` and ``damaged`` are those of what was read again.
+        """
+        new = References(_NOTHING, locate, dropped)
+        new.model = model
+        new.passed, new.loads = {**model.fittings, **model.junctions}, {**model.loads, **model.indicators}
+        new.terminals, new.one_points = {**self.terminals, **new.terminals}, set(self.one_points)
+        ends = [(s, i, model.section(s).get(i)) for s, i in touched if s in JOINABLE]
+        for _, ident, thing in ends:
+            if thing is None and ident not in dropped:
+                new.terminals.pop(ident, None)
+            new.one_points.discard(ident)
+        for section, ident, thing in ends:
+            if thing is not None:
+                whole = (section, ident) not in damaged
+                new.terminals[ident] = terminals_of(section, thing) if whole else None  # type: ignore[arg-type]
+                if is_one_point(thing):  # type: ignore[arg-type]
+                    new.one_points.add(ident)
+        return new
+
+    def changed(self, before: References, touched: Collection[Thing]) -> Iterator[Problem]:
+        """What is wrong now, where nothing was wrong before ``touched`` changed."""
+        there = [(s, i) for s, i in touched if i in self.model.section(s)]
+        if any(i not in before.model.section(s) for s, i in there):
+            yield from self.doubled()
+        altered = {s for s, i in touched if before.face(s, i) not in (None, self.face(s, i))}
+        if altered <= {"wire_runs", "fluid_lines"}:
+            for section, ident in there:
+                yield from self.of(section, ident)
+        else:
+            for section in _SECTIONS:
+                for ident in self.model.section(section):
+                    yield from self.of(section, ident)
+        yield from self.records()
+
+    def face(self, section: str, ident: str) -> object:
+        """What those that name a thing rest on; ``None`` if there is no such thing."""
+        thing = self.model.section(section).get(ident)
+        if thing is None:
+            return None
+        if isinstance(thing, Engine):
+            return (thing.cylinders,)
+        if section not in JOINABLE:
+            return ()
+        kind = thing.kind if isinstance(thing, Ground) else None
+        mate = (thing.mates, bool(thing.cavities)) if isinstance(thing, Junction) else None
+        return self.terminals.get(ident), ident in self.one_points, kind, mate
 
     def problem(self, path: DocPath, message: str, text: str = "") -> Problem:
         return Problem(self.locate(path), message, text)
@@ -250,65 +333,38 @@ class _References:
             path: DocPath = ("notices", i, "at", k)
             yield from self.name(path, ident, known, "thing in this document")
 
-    def all(self) -> Iterator[Problem]:
+    def of(self, section: str, ident: str) -> Iterator[Problem]:
+        """What is wrong with the names one thing uses."""
         model = self.model
+        thing: Any = model.section(section)[ident]
+        path: DocPath = (section, ident)
+        if isinstance(thing, Placed) and section in JOINABLE:
+            yield from self.placed(section, ident, thing)
+        elif section in (*JOINABLE, "bundles", "removed"):
+            yield from self.name((*path, "zone"), thing.zone, model.zones, "zone")
+        if section == "barriers":
+            for i, zone in enumerate(thing.between):
+                yield from self.name((*path, "between", i), zone, model.zones, "zone")
+        elif section == "taps":
+            yield from self.name((*path, "engine"), thing.engine, model.engines, "engine")
+        elif section == "probes":
+            yield from self.cylinders([((*path, "cylinder"), thing.cylinder)], thing)
+        elif section == "loads":
+            yield from self.name((*path, "connected_at"), thing.connected_at, model.supplies, "supply")
+        elif section in self._own:
+            yield from self._own[section](ident, thing)
+
+    def all(self) -> Iterator[Problem]:
+        """What is wrong with every name. Cost: linear."""
         yield from self.doubled()
-        for ident, engine in model.engines.items():
-            yield from self.engine(ident, engine)
-        for ident, barrier in model.barriers.items():
-            for i, zone in enumerate(barrier.between):
-                yield from self.name(("barriers", ident, "between", i), zone, model.zones, "zone")
-        for section, ident, thing in model.things():
-            if isinstance(thing, Placed):
-                yield from self.placed(section, ident, thing)
-            else:
-                yield from self.name((section, ident, "zone"), thing.zone, model.zones, "zone")
-        for ident, ground in model.grounds.items():
-            yield from self.ground(ident, ground)
-        for ident, tap in model.taps.items():
-            yield from self.name(("taps", ident, "engine"), tap.engine, model.engines, "engine")
-        for ident, indicator in model.indicators.items():
-            yield from self.inputs(ident, indicator)
-        for ident, probe in model.probes.items():
-            yield from self.cylinders([(("probes", ident, "cylinder"), probe.cylinder)], probe)
-        for ident, load in model.loads.items():
-            yield from self.name(
-                ("loads", ident, "connected_at"), load.connected_at, model.supplies, "supply"
-            )
-        for ident, fitting in model.fittings.items():
-            yield from self.fitting(ident, fitting)
-        for ident, junction in model.junctions.items():
-            yield from self.junction(ident, junction)
-        for ident, bundle in model.bundles.items():
-            yield from self.name(("bundles", ident, "zone"), bundle.zone, model.zones, "zone")
-        for ident, run in model.wire_runs.items():
-            yield from self.run(ident, run)
-        for ident, line in model.fluid_lines.items():
-            yield from self.line(ident, line)
-        for ident, survey in model.survey.items():
-            yield from self.survey(ident, survey)
-        for ident, gone in model.removed.items():
-            yield from self.name(("removed", ident, "zone"), gone.zone, model.zones, "zone")
-        for ident, point in model.operating_points.items():
-            yield from self.point(ident, point)
-        for i, measured in enumerate(model.measured):
+        for section in _SECTIONS:
+            for ident in self.model.section(section):
+                yield from self.of(section, ident)
+        yield from self.records()
+
+    def records(self) -> Iterator[Problem]:
+        """What is wrong with the names in what was measured and in notices."""
+        for i, measured in enumerate(self.model.measured):
             yield from self.measured(i, measured)
-        for i, notice in enumerate(model.notices):
+        for i, notice in enumerate(self.model.notices):
             yield from self.notice(i, notice)
-
-
-def check_references(
-    model: Installation,
-    locate: Locate,
-    dropped: Collection[str] = (),
-    damaged: Collection[tuple[str, str]] = (),
-) -> list[Problem]:
-    """Names that name nothing, or two things. Cost: linear.
-
-    Args:
-        model: what was read.
-        locate: the place of a path in the document.
-        dropped: ids left out because they could not be read; they count as known.
-        damaged: things (section, id) read in part; any terminal of theirs counts as known.
-    """
-    return list(_References(model, locate, dropped, damaged).all())

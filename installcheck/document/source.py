@@ -72,6 +72,8 @@ class Source:
     unknowns: set[tuple[int, Key]] = field(default_factory=set)
     top: Spot = _START
     spots: dict[int, dict[Key, Spot]] = field(default_factory=dict)
+    before: Source | None = None
+    """What this was changed from: kept, since spots go by identity."""
 
     def find(self, path: DocPath) -> tuple[Plain, Spot, int]:
         """The deepest value on ``path``, its spot, and how many steps of the path were found."""

@@ -56,7 +56,13 @@ class Edit:
     words: str
 
     @property
+    def paths(self) -> tuple[Path, ...]:
+        """Every path it changes, in the order of the changes."""
+        return tuple(
+            p for c in self.changes for p in ((c.path, c.other) if isinstance(c, Swap) else (c.path,))
+        )
+
+    @property
     def touches(self) -> tuple[tuple[str, str], ...]:
         """Section and id of every thing it changes, each once."""
-        paths = [p for c in self.changes for p in ((c.path, c.other) if isinstance(c, Swap) else (c.path,))]
-        return tuple(dict.fromkeys((str(p[0]), str(p[1])) for p in paths if len(p) > 1))
+        return tuple(dict.fromkeys((str(p[0]), str(p[1])) for p in self.paths if len(p) > 1))
