@@ -11,6 +11,7 @@ from .draw import draw
 from .examine import compare, faults, size_
 from .explain import basis, schema
 from .new import new
+from .page import page
 from .papers import lists, report
 from .survey import survey
 
@@ -23,5 +24,5 @@ app = typer.Typer(
     help="Checks a description of an aircraft engine-instrument installation, draws it and makes its papers.",
 )
 app.callback()(forget)
-for command in (check, draw, lists, report, compare, faults, size_, new, survey, basis, schema):
+for command in (check, draw, lists, report, compare, faults, size_, new, page, survey, basis, schema):
     app.command(command.__name__.rstrip("_"))(command)

@@ -17,12 +17,22 @@ def find_document(file: Path | None) -> Path:
     """The file named, or the only installation in this folder."""
     if file is not None:
         return file
-    here = [p for p in sorted(Path().glob("*.y*ml")) if not p.is_dir() and _is_installation(p)]
-    if not here:
+    found = only_installation()
+    if found is None:
         fail("there is no installation in this folder; name a file, or write one with 'installcheck new'")
+    return found
+
+
+def only_installation() -> Path | None:
+    """The only installation in this folder; ``None`` if there is none.
+
+    Raises:
+        Exit: there are several.
+    """
+    here = [p for p in sorted(Path().glob("*.y*ml")) if not p.is_dir() and _is_installation(p)]
     if len(here) > 1:
         fail(f"there are several installations here, name one: {', '.join(str(p) for p in here)}")
-    return here[0]
+    return here[0] if here else None
 
 
 def _is_installation(file: Path) -> bool:

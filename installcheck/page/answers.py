@@ -1,0 +1,109 @@
+"""What the page is told of a check, as plain values: problems, verdicts, causes, places, sheets and cards."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from hashlib import sha256
+from typing import Any
+
+from ..document import Document, Place, Problem
+from ..drawing.page import compose
+from ..drawing.svg import page_svg
+from ..outputs.diagram.sheets import Subject, sheets
+from ..outputs.machine.verdicts_json import number
+from ..outputs.wording import OUTCOME_WORDS, numbers
+from ..rules.verdicts import Ledger, Outcome, Verdict
+from .cards import Card, to_its_limit
+from .desk import Checked
+
+Answer = dict[str, Any]
+_ASKING = (Outcome.DISCREPANCY, Outcome.ADVISORY, Outcome.UNDETERMINED, Outcome.ACCEPTED)
+
+
+def checked(one: Checked) -> Answer:
+    """A check: ``problems`` if the text cannot be read; ``verdicts`` of it, or of the text before that could be."""
+    answer: Answer = {
+        "serial": one.serial,
+        "problems": [problem(p) for p in one.problems],
+        "of_before": bool(one.problems),
+    }
+    if one.ledger is not None:
+        answer.update(judged(one.ledger))
+    return answer
+
+
+def problem(one: Problem) -> Answer:
+    """A problem of a text."""
+    return {"message": one.message, "text": one.text, **place(one.place)}
+
+
+def place(one: Place) -> Answer:
+    """A place, as the editor counts: lines and columns from 1."""
+    return {"file": one.file, "line": one.line, "column": one.column}
+
+
+def judged(ledger: Ledger) -> Answer:
+    """Counts, what asks for something, what is missing most, and where each thing stands."""
+    document = ledger.document
+    asking = [v for outcome in _ASKING for v in ledger.verdicts if v.outcome is outcome]
+    return {
+        "counts": {outcome.value: ledger.count(outcome) for outcome in Outcome},
+        "failed": list(ledger.failed),
+        "verdicts": [verdict(document, v) for v in asking],
+        "missing": [{"what": what, "settles": len(held)} for what, held in ledger.missing().items()],
+        "things": dict(_things(document)),
+    }
+
+
+def verdict(document: Document, one: Verdict) -> Answer:
+    """One verdict, with its place and its figures in words."""
+    return {
+        "rule": one.rule,
+        "outcome": one.outcome.value,
+        "label": OUTCOME_WORDS[one.outcome],
+        "at": list(one.at),
+        "path": list(one.path),
+        "message": one.message,
+        "numbers": numbers(one),
+        "remedy": one.remedy,
+        "missing": list(one.missing),
+        "source": one.source,
+        "value": number(one.value),
+        "to_its_limit": to_its_limit(one),
+        **place(document.place(one.path)),
+    }
+
+
+def _things(document: Document) -> Iterator[tuple[str, Answer]]:
+    """Section and place of every thing, by its id."""
+    model = document.installation
+    for section in type(model).model_fields:
+        held = getattr(model, section)
+        if isinstance(held, dict):
+            for ident in held:
+                yield ident, {"section": section, **place(document.place((section, ident)))}
+
+
+def drawn(ledger: Ledger) -> list[tuple[str, str]]:
+    """Title and SVG of every sheet, in the order they are bound."""
+    pages = [compose(sheet) for sheet in sheets(ledger.document, ledger, list(Subject))]
+    return [(page.title, page_svg(page, prefix=f"s{n}-").decode()) for n, page in enumerate(pages, start=1)]
+
+
+def digest(svg: str) -> str:
+    """A short name of a drawing's content: the same for the same drawing."""
+    return sha256(svg.encode()).hexdigest()[:24]
+
+
+def card(document: Document, one: Card) -> Answer:
+    """A card as plain values."""
+    return {
+        "section": one.section,
+        "id": one.ident,
+        "title": one.title,
+        "figures": [list(row) for row in one.figures],
+        "causes": [{"of": heading, "rows": [list(row) for row in rows]} for heading, rows in one.causes],
+        "verdicts": [verdict(document, v) for v in one.verdicts],
+        "tests": [[list(cell) for cell in row] for row in one.tests],
+        **place(document.place((one.section, one.ident))),
+    }

@@ -1,0 +1,48 @@
+"""Listening on this machine alone, at a free port, until the user ends it."""
+
+from __future__ import annotations
+
+import socket
+from collections.abc import Callable
+from urllib.parse import urlencode
+
+import uvicorn
+
+from .desk import Desk
+from .guard import Keys
+from .server import application
+
+HOST = "127.0.0.1"
+
+
+def serve(desk: Desk, started: Callable[[str], None], *, port: int = 0, tour: bool = False) -> None:
+    """Serve the page of a desk until it is interrupted.
+
+    Args:
+        started: called with the address that opens the page, once.
+        port: where to listen; 0 takes any that is free.
+
+    Raises:
+        OSError: the port is taken.
+    """
+    keys = Keys()
+    with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as listening:
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listening.bind((HOST, port))
+        listening.listen(64)
+        host = f"{HOST}:{listening.getsockname()[1]}"
+        app = application(desk, keys, [host], tour=tour)
+        config = uvicorn.Config(
+            app,
+            log_level="critical",
+            access_log=False,
+            server_header=False,
+            date_header=False,
+            lifespan="off",
+            timeout_keep_alive=30,
+            limit_concurrency=64,
+            h11_max_incomplete_event_size=65_536,
+            ws="none",
+        )
+        started(f"http://{host}/?{urlencode({'token': keys.token or ''})}")
+        uvicorn.Server(config).run(sockets=[listening])

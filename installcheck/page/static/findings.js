@@ -1,0 +1,127 @@
+// What is to be put right, what a thing is, and what cannot be judged.
+
+import { fill, find, make } from "./build.js";
+
+let hooks = {};
+
+/** `go(line, file)`, `thing(id)`, `cure(number)`. */
+export function onChoice(told) {
+  hooks = told;
+}
+
+const tabs = ["causes", "thing", "open"];
+
+/** Bring one of the three to the front. */
+export function front(name, focus = false) {
+  for (const tab of tabs) {
+    const button = find(`tab-${tab}`);
+    const on = tab === name;
+    button.setAttribute("aria-selected", on);
+    button.tabIndex = on ? 0 : -1;
+    find(tab).hidden = !on;
+    if (on && focus) button.focus();
+  }
+}
+
+export function start() {
+  for (const [n, tab] of tabs.entries()) {
+    const button = find(`tab-${tab}`);
+    button.addEventListener("click", () => front(tab));
+    button.addEventListener("keydown", (event) => {
+      const by = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
+      if (by) front(tabs[(n + by + tabs.length) % tabs.length], true);
+    });
+  }
+}
+
+const where = (one, file) => make("button", { type: "button", class: "place", onclick: () => hooks.go(one) }, one.file === file ? `line ${one.line}` : `${one.file}:${one.line}`);
+
+const things = (ids, known) => ids.filter((id) => known[id]).map((id) => make("button", { type: "button", class: "thing", onclick: () => hooks.thing(id) }, id));
+
+function finding(one, answer) {
+  return make("li", { class: one.outcome, id: one.number ? `finding-${one.number}` : false },
+    make("span", { class: "label" }, one.label),
+    make("p", {}, one.message),
+    one.numbers ? make("p", { class: "numbers" }, one.numbers) : null,
+    one.remedy ? make("p", { class: "cure" }, one.remedy) : null,
+    make("p", { class: "places" }, where(one, answer.name), ...things(one.at, answer.things)),
+  );
+}
+
+function problems(answer) {
+  return make("ul", { class: "findings" }, ...answer.problems.map((one) => make("li", { class: "discrepancy" },
+    make("span", { class: "label" }, "CANNOT BE READ"), make("p", {}, one.message), make("p", { class: "places" }, where(one, answer.name)))));
+}
+
+/** One thing to put right: what it makes wrong, and its cure, which can be taken. */
+function cause(one, answer) {
+  const cure = one.cure;
+  return make("li", { class: "cause", id: `cause-${one.number}` },
+    make("h3", {}, `${one.number}. ${one.heading}`),
+    make("ul", { class: "makes" }, ...one.makes.map((told) => make("li", {}, told))),
+    cure ? make("div", { class: "cure" },
+      make("p", {}, cure.words),
+      cure.leaves ? make("p", { class: "leaves" }, cure.leaves) : null,
+      cure.possible ? make("button", { type: "button", class: "do", onclick: () => hooks.cure(one) }, "Write it into the text") : null,
+    ) : make("p", { class: "cure" }, one.none),
+    make("p", { class: "places" }, where(one, answer.name), ...things(one.at, answer.things)),
+  );
+}
+
+/** Everything of a check, in the three lists. */
+export function show(answer) {
+  const list = find("causes");
+  const scroll = list.scrollTop;
+  const parts = [];
+  if (answer.problems.length) parts.push(make("p", { class: "note" }, "The text cannot be read as an installation; what follows below is of the text before."), problems(answer));
+  if (answer.verdicts) {
+    const rest = answer.verdicts.filter((one) => one.outcome !== "undetermined" && !one.in_cause);
+    const causes = answer.causes || [];
+    const head = causes.length ? `${causes.length} ${causes.length === 1 ? "thing" : "things"} to put right` : rest.some((one) => one.outcome === "discrepancy") ? "Discrepancies" : "No discrepancy";
+    parts.push(make("h2", {}, head));
+    if (answer.failed.length) parts.push(make("p", { class: "note" }, `The checker itself failed in ${answer.failed.join(", ")}; what these would find is not told.`));
+    if (causes.length) parts.push(make("ol", { class: "causes" }, ...causes.map((one) => cause(one, answer))));
+    if (rest.length) {
+      if (causes.length) parts.push(make("h2", {}, "Beside them"));
+      parts.push(make("ul", { class: "findings" }, ...rest.map((one) => finding(one, answer))));
+    }
+    const open = answer.verdicts.filter((one) => one.outcome === "undetermined");
+    fill(find("open"),
+      make("h2", {}, open.length ? `${open.length} not judged` : "Everything was judged"),
+      answer.missing.length ? make("p", { class: "note" }, "What to add, what settles most first:") : null,
+      make("ol", { class: "missing" }, ...answer.missing.map((one) => make("li", {}, `${one.what}: ${one.settles}`))),
+      make("ul", { class: "findings" }, ...open.map((one) => finding(one, answer))),
+    );
+  }
+  fill(list, ...parts);
+  list.scrollTop = scroll;
+}
+
+/** The card of a thing. `turn(word, value)` is offered for figures that can be tried. */
+export function card(one, answer) {
+  const rows = (list) => make("table", {}, make("tbody", {}, ...list.map(([label, value]) => make("tr", {}, make("th", { scope: "row" }, label), make("td", {}, value)))));
+  fill(find("thing"),
+    make("h2", {}, one.id, one.title && one.title !== one.id ? make("small", {}, ` ${one.title}`) : null),
+    make("p", { class: "places" }, where(one, answer.name), make("button", { type: "button", class: "place", onclick: () => hooks.sheet(one.id) }, "on the drawing")),
+    hooks.turning(one),
+    rows(one.figures),
+    ...one.causes.flatMap((of) => [make("h3", {}, `Error of ${of.of}`), rows(of.rows)]),
+    make("h3", {}, "Judged"),
+    make("ul", { class: "findings" }, ...one.verdicts.map((v) => make("li", { class: v.outcome },
+      make("span", { class: "label" }, v.label), make("p", {}, v.message),
+      v.to_its_limit ? make("p", { class: "numbers" }, v.to_its_limit) : null,
+      v.outcome !== "meets" && v.remedy ? make("p", { class: "cure" }, v.remedy) : null,
+      make("p", { class: "source" }, v.source)))),
+    ...(one.tests.length ? [make("h3", {}, "On the bench"), ...one.tests.map(rows)] : []),
+  );
+}
+
+/** Show the flagged finding a number on the drawing stands for. */
+export function flagged(number, answer) {
+  front("causes");
+  const found = find(`cause-${number}`) || find(`finding-${number}`);
+  if (!found) return;
+  found.scrollIntoView({ block: "center" });
+  for (const marked of document.querySelectorAll("#right .here")) marked.classList.remove("here");
+  found.classList.add("here");
+}
