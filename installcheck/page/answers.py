@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from hashlib import sha256
 from typing import Any
@@ -17,6 +18,8 @@ from .cards import Card, to_its_limit
 from .desk import Checked
 
 Answer = dict[str, Any]
+_STYLE = re.compile(r"<style>.*?</style>", re.DOTALL)
+"""The page has its own, under its content policy."""
 _ASKING = (Outcome.DISCREPANCY, Outcome.ADVISORY, Outcome.UNDETERMINED, Outcome.ACCEPTED)
 
 
@@ -87,7 +90,7 @@ def _things(document: Document) -> Iterator[tuple[str, Answer]]:
 def drawn(ledger: Ledger) -> list[tuple[str, str]]:
     """Title and SVG of every sheet, in the order they are bound."""
     pages = [compose(sheet) for sheet in sheets(ledger.document, ledger, list(Subject))]
-    return [(page.title, page_svg(page, prefix=f"s{n}-").decode()) for n, page in enumerate(pages, start=1)]
+    return [(page.title, _STYLE.sub("", page_svg(page, prefix=f"s{n}-").decode())) for n, page in enumerate(pages, start=1)]
 
 
 def digest(svg: str) -> str:

@@ -58,7 +58,7 @@ def card(ledger: Ledger, section: str, ident: str) -> Card | None:
         section,
         ident,
         str(getattr(thing, "title", None) or ""),
-        tuple(_figures(study, section, ident)),
+        tuple(dict(reversed(list(_figures(study, section, ident)))).items())[::-1],
         tuple(_budgets(study, ident)),
         tuple(sorted(_verdicts(ledger, section, ident), key=lambda v: _ORDER.index(v.outcome))),
         tuple(_rows(ring_out_sheet(study), ident, column=1)),
@@ -89,7 +89,7 @@ def _stated(study: Study, section: str, ident: str) -> Iterator[tuple[str, str]]
             value = getattr(holder, name)
             if isinstance(value, bool):
                 yield name.replace("_", " ").strip(), "yes" if value else "no"
-            elif isinstance(value, (str, int, float)) and name != "title":
+            elif isinstance(value, (str, int, float)) and name not in ("title", "source"):
                 yield name.replace("_", " ").strip(), str(getattr(value, "text", value))
 
 

@@ -22,6 +22,7 @@ from .drafts import Draft, Drafts
 if TYPE_CHECKING:
     from ..rules.verdicts import Ledger
 
+_MISSING = "missing"
 _SHOWN = 200
 """Lines of a difference that are shown; more is told by a count."""
 
@@ -121,13 +122,13 @@ class Desk:
             self.drafts.keep(Draft(text, self.digest, datetime.now(UTC).isoformat(timespec="seconds")))
 
     def on_disk(self) -> str:
-        """Digest of the file as it is now; empty if it is not there."""
+        """Digest of the file as it is now; 'missing' if it is not there, empty for a document without one."""
         if self.file is None:
             return ""
         try:
             return sha256(read_regular(self.file, MAX_BYTES)).hexdigest()
         except UnreadableError:
-            return ""
+            return _MISSING
 
     def theirs(self) -> str:
         """The file's text as it is now.
@@ -163,7 +164,7 @@ class Desk:
         file = self.file if self.file is not None else self._named(name)
         now = self.on_disk()
         if self.file is not None and now not in (self.digest, over):
-            raise ConflictError(now, self.difference_of(self.theirs() if now else "", text))
+            raise ConflictError(now, self.difference_of("" if now == _MISSING else self.theirs(), text))
         raw = text.encode("utf-8")
         write_whole(file, raw, over=True)
         if self.file is None:
