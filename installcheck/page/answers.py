@@ -90,7 +90,10 @@ def _things(document: Document) -> Iterator[tuple[str, Answer]]:
 def drawn(ledger: Ledger) -> list[tuple[str, str]]:
     """Title and SVG of every sheet, in the order they are bound."""
     pages = [compose(sheet) for sheet in sheets(ledger.document, ledger, list(Subject))]
-    return [(page.title, _STYLE.sub("", page_svg(page, prefix=f"s{n}-").decode())) for n, page in enumerate(pages, start=1)]
+    return [
+        (page.title, _STYLE.sub("", page_svg(page, prefix=f"s{n}-").decode()))
+        for n, page in enumerate(pages, start=1)
+    ]
 
 
 def digest(svg: str) -> str:
