@@ -18,7 +18,7 @@ def lists(
     paper: Annotated[
         list[str] | None,
         typer.Option(
-            help="wires, cut, parts, fluid, labels, ring-out, loads, load-change or weight; all when left out"
+            help="wires, cut, parts, fluid, labels, ring-out, function, loads, load-change or weight; all when left out"
         ),
     ] = None,
     out: Annotated[
@@ -28,20 +28,21 @@ def lists(
         ),
     ] = None,
 ) -> None:
-    """Make the papers: wire list, cut list, parts list, fluid lines, labels, ring-out sheet, load table, weight change."""
-    from ..analysis.study import Study
+    """Make the papers: wire list, cut list, parts list, fluid lines, labels, ring-out and function sheets, loads, weight change."""
+    from .. import check as judge
     from ..document.wording import unknown_word
     from ..files.writing import OutputError, write_whole
     from ..outputs.machine.tables import as_csv, as_xlsx
     from ..outputs.terminal.tables import print_table
     from ..papers import PAPERS
+    from ..papers import paper as made
 
     for word in paper or ():
         if word not in PAPERS:
             fail(unknown_word(word, PAPERS, "paper"))
     document = load_document(file)
-    study = Study(document)
-    tables = {word: PAPERS[word](study) for word in paper or PAPERS}
+    ledger = judge(document)
+    tables = {word: made(word, ledger) for word in paper or PAPERS}
     try:
         if out is None:
             for table in tables.values():
@@ -58,6 +59,7 @@ def lists(
             fail(f"'{out}' must end in .xlsx or .csv")
     except OutputError as bad:
         fail(str(bad))
+    unless_failed(ledger)
 
 
 def report(

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from ..analysis.study import Study
 from ..graph import total_length, zone_lengths
-from ..model.quantities import in_unit
-from .tables import Cell, Table, rounded
+from .figures import by_zone, length
+from .standing import status_of
+from .tables import Cell, Table
 
 _BANDS = {
     "fuel": "red, FLAM",
@@ -25,12 +26,6 @@ def fluid_list(study: Study) -> Table:
         if line.status == "removed":
             continue
         split = zone_lengths(line)
-        length = total_length(line)
-        zones = (
-            None
-            if split is None
-            else ", ".join(f"{zone} {in_unit(piece, 'in', 'length'):.4g} in" for zone, piece in split)
-        )
         crossings = ", ".join(
             f"{s.barrier} by {s.fitting or s.through or 'not given'}" for s in line.route or () if s.barrier
         )
@@ -42,13 +37,13 @@ def fluid_list(study: Study) -> Table:
                 line.to,
                 line.part or line.spec.title or line.spec.kind,
                 line.size,
-                None if length is None else rounded(in_unit(length, "in", "length")),
-                zones,
+                length(total_length(line), line),
+                by_zone(split, line),
                 crossings or None,
                 None if line.support_spacing is None else line.support_spacing.text,
                 None if line.bend_radius is None else line.bend_radius.text,
                 _BANDS.get(line.medium or ""),
-                line.status,
+                status_of(study, "fluid_lines", ident),
             )
         )
     columns = (
@@ -58,7 +53,7 @@ def fluid_list(study: Study) -> Table:
         "to",
         "type",
         "size",
-        "length [in]",
+        "length",
         "length by zone",
         "crosses",
         "supports every",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..analysis.study import Study
 from ..analysis.weights import Weighed, weighed_things, weight_change
 from ..model.quantities import in_unit
+from .standing import status_of
 from .tables import Cell, Table, rounded
 
 
@@ -14,7 +15,8 @@ def parts_list(study: Study) -> Table:
     for one in weighed_things(study):
         if one.status == "removed":
             continue
-        groups.setdefault((one.kind, one.title, one.status), []).append(one)
+        status = status_of(study, one.kind, one.ident) or ""
+        groups.setdefault((one.kind, one.title, status), []).append(one)
     rows: list[tuple[Cell, ...]] = []
     for (kind, title, status), members in sorted(groups.items()):
         weights = [m.weight for m in members]
@@ -25,9 +27,9 @@ def parts_list(study: Study) -> Table:
                 title,
                 kind.replace("_", " "),
                 status or None,
-                rounded(sum(m.quantity for m in members)),
+                rounded(sum(m.quantity for m in members), 3),
                 unit or "each",
-                None if whole is None else rounded(in_unit(whole, "lb", "mass")),
+                None if whole is None else rounded(in_unit(whole, "lb", "mass"), 3),
                 ", ".join(m.ident for m in members),
                 "; ".join(dict.fromkeys(m.source for m in members if m.source)) or None,
             )

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from ..model.quantities import plain_number
+from .figures import Figure
+
 Cell: TypeAlias = str | float | int | None
 
 
@@ -15,7 +18,7 @@ class Table:
     Attributes:
         name: short name: 'wire list'.
         columns: headings; a unit stands in brackets.
-        rows: one tuple a row, as long as ``columns``; ``None`` where the document does not say.
+        rows: one tuple a row, as long as ``columns``; ``None`` where the document does not say. A ``Figure`` shows its text.
         notes: what a reader must know: allowances, temperatures, how totals are made.
         blank: columns meant to be filled in by hand.
     """
@@ -31,7 +34,9 @@ def cell_text(value: Cell) -> str:
     """A cell in words; empty where the document does not say."""
     if value is None:
         return ""
-    return f"{value:.6g}" if isinstance(value, float) else str(value)
+    if isinstance(value, Figure):
+        return value.text
+    return plain_number(value, 6) if isinstance(value, float) else str(value)
 
 
 def rounded(value: float | None, digits: int = 4) -> float | None:

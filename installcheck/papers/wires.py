@@ -12,6 +12,8 @@ from ..analysis.study import Study
 from ..graph import Edge, total_length, zone_lengths
 from ..model.quantities import in_unit
 from ..model.wiring import Termination, WireRun
+from .figures import by_zone, length
+from .standing import status_of
 from .tables import Cell, Table, rounded
 
 CUT_SHARE = 0.05
@@ -24,12 +26,10 @@ NO_MARK_BELOW_IN = 3.0
 CENTRE_MARK_BELOW_IN = 7.0
 """Below 3 in no mark, below 7 in one at the centre (AC 43.13-1B 11-208)."""
 
+_FOOT = 0.3048
+"""m, exact by definition."""
 _NO_CURRENT = 1e-7
 """A; what flows below this is the loose tie of a floating circuit."""
-
-
-def _feet(metres: float | None) -> float | None:
-    return None if metres is None else rounded(in_unit(metres, "ft", "length"), 5)
 
 
 def _conductors(study: Study) -> list[Edge]:
@@ -54,13 +54,6 @@ def _colour(study: Study, edge: Edge) -> str | None:
     scheme = own or study.whole.installation.thermocouple_colours
     by = {"US": edge.leg.colour_us, "IEC": edge.leg.colour_iec, "military": edge.leg.colour_military}
     return by.get(scheme) if scheme is not None else None
-
-
-def _zones(run: WireRun) -> str | None:
-    split = zone_lengths(run)
-    if split is None:
-        return None
-    return ", ".join(f"{zone} {in_unit(length, 'ft', 'length'):.4g} ft" for zone, length in split)
 
 
 def _termination(one: Termination | None) -> str | None:
@@ -112,15 +105,15 @@ def wire_list(study: Study) -> Table:
                 _type(run),
                 _colour(study, edge),
                 edge.metal,
-                _feet(total_length(run)),
-                _zones(run),
+                length(total_length(run), run),
+                by_zone(zone_lengths(run), run),
                 run.bundle,
                 _shield(run),
                 _termination(ends[0]),
                 _termination(ends[1]),
                 rounded(amps),
                 rounded(_drop(study, edge, amps)),
-                run.status,
+                status_of(study, "wire_runs", edge.ident),
             )
         )
     columns = (
@@ -132,7 +125,7 @@ def wire_list(study: Study) -> Table:
         "type",
         "colour",
         "metal",
-        "length [ft]",
+        "length",
         "length by zone",
         "bundle",
         "shield",
@@ -153,64 +146,84 @@ def wire_list(study: Study) -> Table:
 
 
 def cut_list(study: Study) -> Table:
-    """Lengths to cut, grouped by wire type and gauge, with totals."""
-    groups: dict[tuple[str, str], list[tuple[str, float, float]]] = defaultdict(list)
+    """Lengths to cut, grouped by wire type and gauge, with totals; what is in the aircraft already is left out."""
+    groups: dict[tuple[str, str], list[tuple[str, WireRun, float]]] = defaultdict(list)
     unknown: list[str] = []
-    for ident, run in study.whole.wire_runs.items():
-        if run.status in ("removed", "existing"):
+    moved: list[str] = []
+    for ident, run in study.model.wire_runs.items():
+        status = status_of(study, "wire_runs", ident) or ""
+        if status.startswith("existing"):
+            if status != "existing":
+                moved.append(ident)
             continue
-        length = total_length(run)
-        if length is None:
+        metres = total_length(run)
+        if metres is None:
             unknown.append(ident)
             continue
-        feet = in_unit(length, "ft", "length")
-        cut = feet * (1 + CUT_SHARE) + 2 * CUT_PER_END_FT
-        groups[_type(run) or "type not given", f"{run.gauge} AWG" if run.gauge else "gauge not given"].append(
-            (ident, feet, cut)
-        )
+        kind, gauge = _type(run) or "type not given", f"{run.gauge} AWG" if run.gauge else "gauge not given"
+        groups[kind, gauge].append((ident, run, metres))
     rows: list[tuple[Cell, ...]] = []
     for (kind, gauge), runs in sorted(groups.items()):
-        rows += [(kind, gauge, ident, rounded(feet), rounded(cut)) for ident, feet, cut in runs]
-        rows.append(
-            (
-                kind,
-                gauge,
-                f"total, {len(runs)} run{'s' if len(runs) > 1 else ''}",
-                rounded(sum(r[1] for r in runs)),
-                rounded(sum(r[2] for r in runs)),
-            )
-        )
+        for ident, run, metres in runs:
+            rows.append((kind, gauge, ident, length(metres, run), length(cut_length(metres), run, up=True)))
+        if len(runs) > 1:
+            whole, like = sum(m for _, _, m in runs), runs[0][1]
+            cut = length(sum(cut_length(m) for _, _, m in runs), like, up=True)
+            rows.append((kind, gauge, f"total, {len(runs)} runs", length(whole, like), cut))
     notes = [
-        f"Cut length is the run plus {CUT_SHARE:.0%} for dressing and {CUT_PER_END_FT * 12:g} in at each end for two reterminations (AC 43.13-1B 11-118). Existing and removed runs are left out."
+        f"Cut length is the run plus {CUT_SHARE:.0%} for dressing and {CUT_PER_END_FT * 12:g} in at each end for two reterminations (AC 43.13-1B 11-118), up to the next 1/4 in. Runs that are in the aircraft already are left out."
     ]
+    if moved:
+        notes.append(f"In the aircraft already, to be moved to other ends: {', '.join(moved)}.")
     if unknown:
         notes.append(f"Length not given, not in the totals: {', '.join(unknown)}.")
-    return Table("cut list", ("type", "gauge", "id", "run [ft]", "cut [ft]"), tuple(rows), tuple(notes))
+    return Table("cut list", ("type", "gauge", "id", "run", "cut"), tuple(rows), tuple(notes))
+
+
+def cut_length(metres: float) -> float:
+    """Length in m to cut for a run of a length in m.
+
+    >>> round(cut_length(0.0762) / 0.0254, 2)  # 3 in: 3.15 in and 6 in at each end
+    15.15
+    """
+    return metres * (1 + CUT_SHARE) + 2 * CUT_PER_END_FT * _FOOT
 
 
 def label_list(study: Study) -> Table:
-    """Text for both ends of every run, and how many labels it takes."""
+    """Text for the labels at both ends of every run and along it, and how many labels it takes."""
     rows: list[tuple[Cell, ...]] = []
     for edge in _conductors(study):
         run = edge.run
         assert run is not None
-        length = total_length(run)
-        inches = None if length is None else in_unit(length, "in", "length")
-        count = None if inches is None else label_count(inches)
+        metres = total_length(run)
+        count = None if metres is None else label_count(in_unit(metres, "in", "length"))
         text = edge.label
+        between = None if count is None else max(0, count - 2)
         rows.append(
             (
                 text,
-                f"{text} to {edge.b}",
-                f"{text} to {edge.a}",
-                None if inches is None else rounded(inches),
+                f"{text}: {edge.a} to {edge.b}",
+                f"{text}: {edge.b} to {edge.a}",
+                text if between else None,
+                between,
                 count,
+                length(metres, run),
+                status_of(study, "wire_runs", edge.ident),
             )
         )
-    note = "None below 3 in, one at the centre below 7 in, else one at each end and at most 15 in apart (AC 43.13-1B 11-208)."
+    note = "None below 3 in, one at the centre below 7 in, else one at each end and at most 15 in apart (AC 43.13-1B 11-208). Each end's label names its own terminal first."
     return Table(
         "label list",
-        ("id", "text at the from end", "text at the to end", "length [in]", "labels"),
+        (
+            "id",
+            "label at the from end",
+            "label at the to end",
+            "label along it",
+            "of these",
+            "labels",
+            "length",
+            "status",
+        ),
         tuple(rows),
         (note,),
     )

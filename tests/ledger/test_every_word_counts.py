@@ -18,7 +18,7 @@ from installcheck.model.fields import Model
 from installcheck.model.installation import Installation
 from installcheck.outputs.diagram.sheets import Subject, sheets
 from installcheck.outputs.report.record import record
-from installcheck.papers import PAPERS
+from installcheck.papers import PAPERS, paper
 from installcheck.rules.engine import all_rules, judge
 from installcheck.rules.samples import samples
 
@@ -161,9 +161,9 @@ def readers():
 
 def _put_out(document: Document) -> None:
     study = Study(document)
-    for paper in PAPERS.values():
-        paper(study)
     ledger = judge(study)
+    for word in PAPERS:
+        paper(word, ledger)
     sheets(document, ledger, list(Subject))
     record(ledger)
     play(study, usual_point(study))

@@ -2,6 +2,8 @@
 
 import pytest
 
+from installcheck.papers.tables import cell_text
+
 from .conftest import table_of
 
 
@@ -43,8 +45,8 @@ def test_fluid_lines(small, rows):
     lines = rows(small, "fluid", "id")
     assert list(lines) == ["new line"], "a removed line is not on the list"
     line = lines["new line"]
-    assert line["length [in]"] == 20
-    assert line["length by zone"] == "engine 14 in, cabin 6 in"
+    assert cell_text(line["length"]) == "1 ft 8 in"
+    assert line["length by zone"] == "engine 1 ft 2 in, cabin 6 in"
     assert line["crosses"] == "firewall by bulkhead fitting"
     assert (line["supports every"], line["bend radius"]) == ("12 in", "1.5 in")
     assert line["bands"] == "yellow"

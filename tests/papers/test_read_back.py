@@ -14,7 +14,7 @@ from installcheck.cli.commands import app
 from installcheck.document import load, loads
 from installcheck.model.quantities import parse
 from installcheck.outputs.machine.tables import as_csv, as_xlsx
-from installcheck.papers import PAPERS
+from installcheck.papers import paper
 from installcheck.papers.read_back import ReadBackError, read_back, reading, with_measured
 from installcheck.rules.engine import judge
 
@@ -24,7 +24,9 @@ COLUMN = 7
 
 
 def filled_csv(path, study, values, *, separator=",", encoding="utf-8-sig"):
-    rows = list(csv.reader(io.StringIO(as_csv(PAPERS["ring-out"](study)).decode("utf-8-sig"), newline="")))
+    rows = list(
+        csv.reader(io.StringIO(as_csv(paper("ring-out", judge(study))).decode("utf-8-sig"), newline=""))
+    )
     for row in rows[1:]:
         if len(row) > COLUMN:
             row[COLUMN] = values.get((row[0], row[1]), "")
@@ -78,7 +80,7 @@ def test_a_csv_saved_again_by_a_spreadsheet(tmp_path, small, separator, encoding
 
 def test_a_workbook(tmp_path, small):
     book = openpyxl.load_workbook(
-        io.BytesIO(as_xlsx(small.document, [PAPERS["wires"](small), PAPERS["ring-out"](small)]))
+        io.BytesIO(as_xlsx(small.document, [paper(word, judge(small)) for word in ("wires", "ring-out")]))
     )
     sheet = book["ring-out sheet"]
     for row in sheet.iter_rows(min_row=4):
@@ -146,8 +148,8 @@ def test_the_same_check_twice(tmp_path, small):
 def test_every_expected_value_written_in_is_sound(tmp_path, demo):
     """A sheet filled with its own figures gives no discrepancy: every row finds its own check again."""
     document = load(demo / "twin.yaml")
-    table = PAPERS["ring-out"](Study(document))
-    values = {(row[0], row[1]): f"{row[4]:.4g}" for row in table.rows if row[4] is not None}
+    table = paper("ring-out", judge(Study(document)))
+    values = {(row[0], row[1]): f"{float(row[4]):.4g}" for row in table.rows if row[4] is not None}
     values |= {(row[0], row[1]): "open" for row in table.rows if row[0] == "insulation"}
     filled = read_back(filled_csv(tmp_path / "f.csv", Study(document), values))
     assert len(filled) > 100

@@ -1,5 +1,6 @@
 """Ring-out sheet against hand calculations, and against the solved network."""
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -9,12 +10,13 @@ from installcheck.analysis.circuit.solved import solve_circuit
 from installcheck.analysis.evidence.bench import all_checks, loop_checks, run_checks
 from installcheck.analysis.study import Point, Study
 from installcheck.document import load, loads
+from installcheck.papers.tables import cell_text
 from installcheck.physics.networks import solve
 from installcheck.physics.water import boiling_point_c
 
 from .conftest import SMALL, table_of
 
-OHMS = ("expected [ohm]", "lowest [ohm]", "highest [ohm]")
+OHMS = ("computed", "pass from", "pass to")
 
 
 def ohms(row):
@@ -40,8 +42,8 @@ def test_a_sender_loop(small, rows):
 def test_a_thermocouple_loop_and_its_legs(small, rows):
     sheet = rows(small, "ring-out", "check", "of", "from")
     # type J 22 AWG (part table): iron 0.1171 ohm/ft, constantan 0.4669 ohm/ft; 10 ft; 5 percent either way
-    assert sheet["run T1 + head probe.+"]["expected [ohm]"] == pytest.approx(1.171, rel=1e-3)
-    assert sheet["run T1 - head probe.-"]["expected [ohm]"] == pytest.approx(4.669, rel=1e-3)
+    assert sheet["run T1 + head probe.+"]["computed"] == pytest.approx(1.171, rel=1e-3)
+    assert sheet["run T1 - head probe.-"]["computed"] == pytest.approx(4.669, rel=1e-3)
     # + probe 0.5: 6.34; 5.84 x 0.95 + 0.45 - 0.02 = 5.978; 5.84 x 1.05 + 0.55 + 0.02 + 4 x 0.003 = 6.714
     assert ohms(sheet["loop head gauge head gauge.+"]) == pytest.approx([6.34, 5.978, 6.714], rel=1e-3)
 
@@ -68,13 +70,13 @@ def test_what_is_missing_is_told_beside_what_to_do_first(small, rows):
     assert ohms(loop) == [None, None, None]
     assert loop["first"] == "indicator off; give the resistance of the sender or probe at bench temperature"
     assert rows(small, "ring-out", "check", "of", "from")["run S4 main bus"]["first"] == (
-        "give the length of the run"
+        "give the length of the run; put right first: wire-protected"
     )
 
 
 def test_boiling_point_at_the_field(small):
     """Standard atmosphere at 5000 ft: 84.31 kPa, where steam tables give 94.9 degC, 203 degF."""
-    assert any("203 degF" in note for note in table_of(small, "ring-out").notes)
+    assert any("203 degF" in note for note in table_of(small, "function").notes)
     assert boiling_point_c(84310.0) == pytest.approx(94.9, abs=0.2)
     with pytest.raises(ValueError, match="50 to 110 kPa"):
         boiling_point_c(40_000.0)
@@ -82,7 +84,7 @@ def test_boiling_point_at_the_field(small):
 
 def test_a_field_beyond_the_atmosphere_is_told_not_raised():
     high = Study(loads(SMALL.replace("5000 ft", "60000 ft")))
-    assert any("altitude" in note or "boiling point" in note for note in table_of(high, "ring-out").notes)
+    assert any("altitude" in note or "boiling point" in note for note in table_of(high, "function").notes)
 
 
 def bench_network(study):
@@ -129,3 +131,27 @@ def test_every_check_of_the_twin_is_named_once(demo):
     checks = all_checks(Study(load(demo / "twin.yaml")))
     keys = [(c.kind, c.ident, c.start, c.end) for c in checks]
     assert len(set(keys)) == len(keys)
+
+
+def test_a_defect_is_never_the_value_to_pass(demo, rows):
+    study = Study(load(demo / "retrofit.yaml"))
+    sheet = rows(study, "ring-out", "check", "of", "from", "to")
+    painted = sheet["strap oil pressure sender case oil pressure sender.case airframe"]
+    # 20 ohm by painted bolts; AC 43.13-1B 11-189 allows a bonding joint 3 milliohm
+    assert [cell_text(painted[n]) for n in OHMS] == ["20 ohm", "", "3 milliohm"]
+    assert "does not pass" in painted["first"]
+    head = sheet["loop head gauge head gauge.+ head gauge.-"]
+    # 2 ohm within 0.05 ohm as the indicator is calibrated, and 0.02 ohm for the meter
+    assert ohms(head)[1:] == pytest.approx([1.93, 2.07])
+    crossed = sheet["run T14 + exhaust 4.+ selector.4 -"]
+    assert (crossed["pass from"], crossed["pass to"]) == (None, None)
+    assert "put right first: thermocouple-leg-material" in crossed["first"]
+
+
+def test_a_bench_value_as_a_person_reads_it(demo, rows):
+    sheet = rows(Study(load(demo / "retrofit.yaml")), "ring-out", "check", "of", "from", "to")
+    # 4 in of 4 AWG: 0.28e-3 ohm/ft (AC 43.13-1B table 11-9) / 3 = 0.093 milliohm
+    assert cell_text(sheet["run P2 master.out main fuse.in"]["computed"]) == "0.1 milliohm"
+    assert all(
+        not re.search(r"\de[-+]?\d", cell_text(cell)) for row in sheet.values() for cell in row.values()
+    )

@@ -5,6 +5,7 @@ import pytest
 from installcheck.analysis.circuit.solved import circuit
 from installcheck.analysis.study import Study
 from installcheck.document import loads
+from installcheck.papers.tables import cell_text
 from installcheck.papers.wires import label_count
 
 from .conftest import SMALL
@@ -15,7 +16,7 @@ def test_a_wire_from_end_to_end(small, rows):
     assert (p2["from"], p2["to"], p2["gauge"], p2["type"]) == (
         "lamp breaker.out", "lamp.+", "20 AWG", "AS22759/16"
     )  # fmt: skip
-    assert p2["length [ft]"] == 12
+    assert cell_text(p2["length"]) == "12 ft"
     assert p2["length by zone"] == "cabin 8 ft, engine 4 ft"
     assert (p2["end at from"], p2["end at to"]) == ("ring for 0.164 in stud", "spade")
     assert p2["bundle"] == "harness"
@@ -55,7 +56,7 @@ def test_drop_is_taken_where_the_wire_is_warm(rows):
 
 def test_a_length_that_is_not_given_is_left_empty(small, rows):
     s4 = rows(small, "wires", "id", "conductor")["S4"]
-    assert (s4["length [ft]"], s4["drop [V]"]) == (None, None)
+    assert (s4["length"], s4["drop [V]"]) == (None, None)
 
 
 def test_thermocouple_legs_by_metal_and_colour(small, rows):
@@ -67,13 +68,14 @@ def test_thermocouple_legs_by_metal_and_colour(small, rows):
 def test_cut_lengths(small, rows):
     cut = rows(small, "cut", "type", "gauge", "id")
     # run + 5 % + 6 in an end: 12 x 1.05 + 1 = 13.6; 10 x 1.05 + 1 = 11.5; 9: 10.45; 1: 2.05; 2 in: 0.16667 x 1.05 + 1
-    assert cut["AS22759/16 20 AWG P2"]["cut [ft]"] == 13.6
-    assert cut["AS22759/16 20 AWG S1"]["cut [ft]"] == 11.5
-    assert cut["AS22759/16 20 AWG P1"]["cut [ft]"] == pytest.approx(1.175)
+    told = {ident: cell_text(row["cut"]) for ident, row in cut.items()}
+    assert told["AS22759/16 20 AWG P2"] == "13 ft 7 1/4 in"  # 7.2 in, up to the next 1/4
+    assert told["AS22759/16 20 AWG S1"] == "11 ft 6 in"
+    assert told["AS22759/16 20 AWG P1"] == "1 ft 2 1/4 in"  # 14.1 in
     total = cut["AS22759/16 20 AWG total, 6 runs"]
     # P1, P2, S1, S2, S3, S5: 0.16667 + 12 + 10 + 9 + 1 + 3 = 35.17; cut 35.16667 x 1.05 + 6 = 42.925
-    assert total["run [ft]"] == 35.17
-    assert total["cut [ft]"] == pytest.approx(42.925, abs=0.006)
+    assert cell_text(total["run"]) == "35 ft 2 in"
+    assert cell_text(total["cut"]) == "42 ft 11 1/4 in"  # 11.1 in
     assert "AS22759/16 20 AWG P3" not in cut, "existing wire is not cut"
 
 
@@ -89,8 +91,9 @@ def test_labels(small, rows):
     assert labels["P3"]["labels"] == 1  # 5 in: one at the centre
     assert labels["P2"]["labels"] == 11  # 144 in: ceil(144 / 15) = 10 gaps, 11 marks
     assert labels["S4"]["labels"] is None
-    assert labels["P2"]["text at the from end"] == "P2 to lamp.+"
-    assert labels["T1 +"]["text at the to end"] == "T1 + to head probe.+"
+    assert labels["P2"]["label at the from end"] == "P2: lamp breaker.out to lamp.+"
+    assert labels["T1 +"]["label at the to end"] == "T1 +: head gauge.+ to head probe.+"
+    assert (labels["P2"]["label along it"], labels["P2"]["of these"]) == ("P2", 9)  # 11 less one at each end
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,17 @@ from ...model.quantities import Quantity
 from .. import missing
 from ..missing import Missing
 from ..study import Study
-from .spans import BENCH_C, JOINT_OHM, Span, made_to_loop, metered, path_span, source_span, wire_span
+from .spans import (
+    BENCH_C,
+    JOINT_OHM,
+    STRAP_OHM,
+    Span,
+    made_to_loop,
+    metered,
+    path_span,
+    source_span,
+    wire_span,
+)
 
 _QUIET = frozenset(
     ("resistive", "thermistor", "resistance bulb", "tachometer generator", "synchro transmitter")
@@ -137,20 +147,23 @@ def _ends(source: Sender | Probe, indication: Indication) -> tuple[str, str] | N
 
 
 def strap_checks(study: Study) -> Iterator[Check]:
-    """Every ground strap and joint, by a milliohmmeter."""
+    """Every ground strap and joint, by a milliohmmeter. What is sound is the standard's limit, not what the document states."""
     for edge in study.graph.edges:
         if edge.kind != "bond":
             continue
-        stated = edge.resistance
-        name = edge.ident if edge.section == "grounds" else f"{edge.ident} case"
-        note = "milliohmmeter with four leads" if edge.section == "grounds" else ""
-        check = Check(name, "strap", (edge.section, edge.ident), edge.a, edge.b, note=note, edges=(edge,))
-        if stated is None:
-            yield replace(check, highest=JOINT_OHM if edge.section == "grounds" else None)
-        elif edge.section == "grounds":
-            yield replace(check, expected=stated, highest=max(JOINT_OHM, stated))
-        else:
-            yield replace(check, expected=stated)
+        ground = study.model.grounds.get(edge.ident) if edge.section == "grounds" else None
+        most = STRAP_OHM if ground is not None and ground.kind in ("strap", "bond") else JOINT_OHM
+        yield Check(
+            edge.ident if ground is not None else f"{edge.ident} case",
+            "strap",
+            (edge.section, edge.ident),
+            edge.a,
+            edge.b,
+            expected=edge.resistance,
+            highest=most,
+            note="milliohmmeter with four leads",
+            edges=(edge,),
+        )
 
 
 def shield_checks(study: Study) -> Iterator[Check]:

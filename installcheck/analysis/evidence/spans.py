@@ -30,6 +30,9 @@ METER_OHM = 0.02
 JOINT_OHM = 0.003
 """What one sound joint may add when the document gives no figure: 3 milliohm, the limit of a bonding connection
 (AC 43.13-1B 11-189)."""
+STRAP_OHM = 0.005
+"""ohm, most a ground strap may have with both its joints, from the ground point of the source to that of any equipment:
+FAA-H-8083-32 chapter 4."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from unicodedata import category, normalize
 
 from ...document import Document
+from ...papers.figures import Figure
 from ...papers.tables import Cell, Table, cell_text
 from ..wording import CAUTION
 
@@ -70,8 +71,8 @@ def as_xlsx(document: Document, tables: Sequence[Table]) -> bytes:
             cell.alignment = Alignment(wrap_text=True, vertical="top")
         for down, row in enumerate(table.rows, start=4):
             for at, value in enumerate(row, start=1):
-                if isinstance(value, str):
-                    _text(sheet.cell(down, at), value)
+                if isinstance(value, (str, Figure)):
+                    _text(sheet.cell(down, at), cell_text(value))
                 else:
                     sheet.cell(down, at).value = value
         last = 3 + len(table.rows)

@@ -19,6 +19,7 @@ from ...drawing.svg import page_svg
 from ...files.names import visible
 from ...model.quantities import in_unit, plain_number
 from ...papers import PAPERS
+from ...papers import paper as paper_of
 from ...papers.tables import Table, cell_text
 from ...rules.engine import all_rules
 from ...rules.verdicts import Ledger, Outcome, Verdict
@@ -67,7 +68,7 @@ def record(ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
     plots = [_picture(truth_pages(curves, header.name, None)[0], "truth-")] if curves else []
     surveyed = list(survey_parts(study))
     budgets = worst_budgets(all_budgets(study))
-    papers = [_table(word, PAPERS[word](study)) for word in PAPERS]
+    papers = [_table(word, paper_of(word, ledger)) for word in PAPERS]
     papers.append(_table("faults", fault_table(study)))
     papers += [_table(f"changes-{n}", table) for n, table in enumerate(change_tables(ledger))]
     contents = [

@@ -6,6 +6,7 @@ from networkx.utils import UnionFind
 
 from ...analysis import missing
 from ...analysis.circuit.assembly import BONDING_JOINT, is_switch, wired
+from ...analysis.evidence.spans import STRAP_OHM
 from ...analysis.study import Study, once
 from ...graph import Edge
 from ...model.comparing import at_most
@@ -14,8 +15,6 @@ from ...model.quantities import plain_number
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
-_RETURN = 0.005
-"""ohm, from the ground point of the source to that of any equipment: FAA-H-8083-32 chapter 4."""
 _METAL = frozenset(("conductor", "joint", "contact", "bond", "spool", "shield"))
 
 
@@ -35,7 +34,7 @@ def bonding_resistance(study: Study, subject: Subject, ground: Ground) -> Verdic
         return None
     if ground.resistance is None:
         return subject.lacks(missing.GROUND_RESISTANCE)
-    ohm, most = float(ground.resistance) * 1000, (_RETURN if strap else BONDING_JOINT) * 1000
+    ohm, most = float(ground.resistance) * 1000, (STRAP_OHM if strap else BONDING_JOINT) * 1000
     what = "strap with its joints" if strap else "joint"
     return subject.field("resistance").at_most(
         ohm,

@@ -10,7 +10,9 @@ from python_calamine import CalamineWorkbook
 from installcheck.analysis.study import Study
 from installcheck.document import load, loads
 from installcheck.outputs.machine.tables import as_csv, as_xlsx, plain_cell
-from installcheck.papers import PAPERS, Table
+from installcheck.papers import PAPERS, Table, paper
+from installcheck.papers.figures import Figure
+from installcheck.rules.engine import judge
 
 HOSTILE = (
     "=1+1",
@@ -81,7 +83,7 @@ def test_characters_no_workbook_holds_are_left_out(document):
 def test_the_papers_of_a_demo_in_one_workbook(name, demo_folder):
     document = load(demo_folder / f"{name}.yaml")
     study = Study(document)
-    tables = [make(study) for make in PAPERS.values()]
+    tables = [paper(word, judge(study)) for word in PAPERS]
     data = as_xlsx(document, tables)
     book = openpyxl.load_workbook(io.BytesIO(data))
     assert book.sheetnames == [t.name for t in tables]
@@ -91,14 +93,16 @@ def test_the_papers_of_a_demo_in_one_workbook(name, demo_folder):
         read = other.get_sheet_by_name(table.name).to_python()
         assert read[2][: len(table.columns)] == list(table.columns)
         for row, cells in zip(table.rows, read[3:], strict=False):
-            assert [c if c is not None else "" for c in row] == cells[: len(row)]
+            assert [c.text if isinstance(c, Figure) else "" if c is None else c for c in row] == cells[
+                : len(row)
+            ]
 
 
 @pytest.mark.parametrize("name", ["retrofit", "twin"])
 def test_equal_bytes_on_two_runs(name, demo_folder):
     def made():
         document = load(demo_folder / f"{name}.yaml")
-        tables = [make(Study(document)) for make in PAPERS.values()]
+        tables = [paper(word, judge(Study(document))) for word in PAPERS]
         return [as_xlsx(document, tables), *map(as_csv, tables)]
 
     assert made() == made()
