@@ -61,7 +61,7 @@ def card(ledger: Ledger, section: str, ident: str) -> Card | None:
         tuple(dict(reversed(list(_figures(study, section, ident)))).items())[::-1],
         tuple(_budgets(study, ident)),
         tuple(sorted(_verdicts(ledger, section, ident), key=lambda v: _ORDER.index(v.outcome))),
-        tuple(_rows(ring_out_sheet(study), ident, column=1)),
+        tuple(_rows(ring_out_sheet(ledger), ident, column=1)),
     )
 
 
