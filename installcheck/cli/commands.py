@@ -13,6 +13,7 @@ from .explain import basis, schema
 from .new import new
 from .page import page
 from .papers import lists, report
+from .parts import parts
 from .survey import survey
 
 __all__ = ["app", "main"]
@@ -24,5 +25,5 @@ app = typer.Typer(
     help="Checks a description of an aircraft engine-instrument installation, draws it and makes its papers.",
 )
 app.callback()(forget)
-for command in (check, draw, lists, report, compare, faults, size_, new, page, survey, basis, schema):
+for command in (check, draw, lists, report, compare, faults, size_, new, page, survey, parts, basis, schema):
     app.command(command.__name__.rstrip("_"))(command)

@@ -7,7 +7,7 @@ chosen by the ``gauge`` or ``size`` written where the part is used.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import cache
@@ -54,7 +54,14 @@ class Library:
 
     def nearest(self, key: str, section: str) -> list[str]:
         """Keys of that section most like ``key``."""
-        keys = [k for k, p in self.parts.items() if p.section == section]
+        return self._near(key, [k for k, p in self.parts.items() if p.section == section])
+
+    def nearest_of_all(self, key: str) -> list[str]:
+        """Keys of any section most like ``key``."""
+        return self._near(key, self.parts)
+
+    @staticmethod
+    def _near(key: str, keys: Iterable[str]) -> list[str]:
         lowered = {k.lower(): k for k in keys}
         near = get_close_matches(key.lower(), list(lowered), 3, 0.5)
         return [lowered[n] for n in near]
