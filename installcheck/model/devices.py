@@ -136,6 +136,7 @@ class Sender(Placed):
             "engine",
             "cooler",
             "carburettor inlet",
+            "servo inlet",
             "divider",
             "plenum",
             "port",

@@ -1,0 +1,36 @@
+"""Right installations: nothing in them is a discrepancy, and every advisory is one that is explained."""
+
+import pytest
+from harm import INSTALLATIONS, right
+from installations import read
+
+from installcheck import check
+from installcheck.rules.verdicts import Outcome
+
+EXPLAINED = {
+    "scale-resolution": "dials of the usual division leave less than two of them between the green arc and the red line",
+    "red-line-place": "a dial of a standard range sets the red line where it falls",
+    "single-part-takes-out": "one harness, one ground and one monitor serve every indication: so it is in most light aircraft",
+    "protector-takes-out": "one breaker feeds the one monitor",
+    "fluid-into-cabin": "an existing restricted line is an inspection item; a manifold line at suction is told of",
+    "oil-gauge-cold": "oil of this grade does not flow in a gauge line at the lowest temperature",
+    "sender-mounting": "a light switch on a tee at the engine, whose mass is not told",
+    "light-beside-heavy": "feeders and instrument wires share the panel harness of the twin",
+    "sensing-apart": "feeders and signal wires share the panel harness of the twin",
+    "true-at-the-limit": "the tolerance of a sender of 5 percent takes what flight leaves at the lowest pressure",
+}
+"""Advisories of the bases, by rule, with what makes them right to tell."""
+
+
+def told(plain, outcome):
+    return [v for v in check(read(plain)).verdicts if v.outcome is outcome]
+
+
+@pytest.mark.parametrize("name", INSTALLATIONS)
+def test_a_right_installation_is_not_accused(name):
+    assert [(v.rule, v.at, v.message) for v in told(right(name), Outcome.DISCREPANCY)] == []
+
+
+@pytest.mark.parametrize("name", INSTALLATIONS)
+def test_its_advisories_are_explained(name):
+    assert {v.rule for v in told(right(name), Outcome.ADVISORY)} <= set(EXPLAINED)
