@@ -1,6 +1,7 @@
 """Single harmful edits of right installations, as data: each is one mistake of the trade, with the thing it is made at.
 
-``harms()`` is the list. A kind of harm stands in a module beside this, ``harm_wires`` and the like, as a function that finds every thing of an installation it can be done to; at most ``most`` of them are taken from each.
+``harms()`` is the list. A kind of harm stands in a module beside this, ``harm_wires`` and the like, as a function that
+finds every thing of an installation it can be done to; at most ``most`` of them are taken from each.
 """
 
 from __future__ import annotations

@@ -151,7 +151,7 @@ def exhaust_far(plain: Plain) -> Iterator[Found]:
 
 @kind("grounded probe in an average", "currents flow between grounded junctions of an averaging block")
 def grounded_in_average(plain: Plain) -> Iterator[Found]:
-    for ident, run in runs(plain):
+    for _, run in runs(plain):
         if "averaging" in str(run.get("conductors", {}).get("+", {}).get("to", "")):
             probe = device(run["conductors"]["+"]["from"])
             where = {
