@@ -48,7 +48,7 @@ def chains(graph: Graph, found: list[Indication]) -> dict[str, Chain]:
                 things |= {one.source} | {step.edge.ident for leg in one.legs for step in leg.steps}
                 measure = measure or measure_of(graph, one)
             for port in spec.ports or ():
-                seen = _fluid(graph, f"{ident}.{port}")
+                seen = fluid_things(graph, f"{ident}.{port}")
                 things |= seen
                 sources |= dict.fromkeys(
                     t for t in sorted(seen) if t in graph.whole.taps or t in graph.whole.senders
@@ -58,7 +58,7 @@ def chains(graph: Graph, found: list[Indication]) -> dict[str, Chain]:
     return made
 
 
-def _fluid(graph: Graph, port: str) -> set[str]:
+def fluid_things(graph: Graph, port: str) -> set[str]:
     """Everything the fluid at a port passes on its way; a tap ends the search."""
     if port not in graph.fluid:
         return set()

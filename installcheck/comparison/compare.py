@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from ..analysis.study import Study
 from ..document import Document
+from ..model.installation import SPECS
 from ..rules.engine import judge
 from ..rules.verdicts import Ledger
 from .altered_things import altered_things
+from .belonging import belonging
 from .chains import Chain, chains
 from .change import Change, Kind
 from .differences import Pair
 from .figures import LoadChange, WeightChange, load_change, weight_change
 from .largest_errors import LargestError, largest_errors
 from .left_behind import Left, left_behind
-from .matching import match
+from .matching import Names, match
 from .retest import Retest, retests
 from .verdict_changes import VerdictChange, verdict_changes
 
@@ -57,6 +59,7 @@ class Comparison:
         indications: every indication and what became of it.
         load, weight: electrical load; weight and moment.
         retests: what to test, inspect or record again.
+        belongs: the one indication a thing belongs to, by the thing's id in the new document, or in the old if it is gone.
     """
 
     old: Document
@@ -70,6 +73,7 @@ class Comparison:
     load: LoadChange
     weight: WeightChange
     retests: tuple[Retest, ...]
+    belongs: Mapping[str, str]
 
     @property
     def alarming(self) -> bool:
@@ -89,7 +93,7 @@ def compare_judged(old_ledger: Ledger, new_ledger: Ledger) -> Comparison:
     pair = Pair(before.graph, after.graph, names)
     found = altered_things(pair)
     replaced = {change.ident for change in found if change.kind in (Kind.REPLACED, Kind.ADDED)}
-    now = chains(after.graph, after.indications)
+    was, now = chains(before.graph, before.indications), chains(after.graph, after.indications)
     load, weight = load_change(before, after, names), weight_change(before, after, names)
     return Comparison(
         before.document,
@@ -99,17 +103,28 @@ def compare_judged(old_ledger: Ledger, new_ledger: Ledger) -> Comparison:
         tuple(found),
         tuple(left_behind(pair, replaced)),
         tuple(verdict_changes(old_ledger.verdicts, new_ledger.verdicts, names)),
-        tuple(_indications(before, after, now, pair, replaced)),
+        tuple(_indications(before, after, was, now, pair, replaced)),
         load,
         weight,
         tuple(retests(pair, found, now, load, weight)),
+        {**_before(before, was, names, after), **belonging(after.graph, now)},
     )
 
 
+def _before(study: Study, was: dict[str, Chain], names: Names, after: Study) -> dict[str, str]:
+    """Which indication each thing that is gone belonged to, by the name the new document gives it."""
+    called = {name: f"{names.of('indicators', c.indicator)} {c.input}".strip() for name, c in was.items()}
+    found: dict[str, str] = {}
+    for ident, name in belonging(study.graph, was).items():
+        section = next((s for s in SPECS if ident in study.whole.section(s)), "taps")
+        if names.of(section, ident) not in after.model.section(section):
+            found[ident] = called[name]
+    return found
+
+
 def _indications(
-    before: Study, after: Study, now: dict[str, Chain], pair: Pair, replaced: set[str]
+    before: Study, after: Study, was: dict[str, Chain], now: dict[str, Chain], pair: Pair, replaced: set[str]
 ) -> Iterator[IndicationChange]:
-    was = chains(before.graph, before.indications)
     old_errors, new_errors = largest_errors(before), largest_errors(after)
     old = {f"{pair.names.of('indicators', one.indicator)} {one.input}".strip(): one for one in was.values()}
     for name in dict.fromkeys((*old, *now)):

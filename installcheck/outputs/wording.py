@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from importlib.metadata import version
 
 from ..comparison.figures import LoadChange, WeightChange
+from ..comparison.largest_errors import LargestError
 from ..model.quantities import in_unit, plain_number, show
 from ..rules.verdicts import Outcome, Verdict
 
@@ -46,7 +47,7 @@ def load_lines(load: LoadChange) -> Iterator[str]:
             f"continuous load {plain_number(load.old)} A before, {plain_number(load.new)} A after"
             f" ({_signed(load.new - load.old)} A)"
         )
-        if load.old_short or load.new_short:
+        if load.old_short != load.new_short:
             yield (
                 f"load for a short time {plain_number(load.old_short)} A before,"
                 f" {plain_number(load.new_short)} A after"
@@ -56,16 +57,30 @@ def load_lines(load: LoadChange) -> Iterator[str]:
         yield f"not counted, no current given: {', '.join(load.unknown)}"
 
 
-def weight_lines(weight: WeightChange) -> Iterator[str]:
-    """Weight and moment in words; nothing if they are the same."""
+def error_told(error: LargestError | None) -> str:
+    """``18.2 degF (climb)``; empty where the rules make no budget."""
+    if error is None:
+        return ""
+    least = "" if error.whole else "at least "
+    if error.size is None:
+        return f"off the scale, {error.beyond} ({error.point})"
+    kind = "temperature difference" if error.kind == "temperature" else error.kind
+    return f"{least}{show(error.size, error.unit, kind)} ({error.point})"
+
+
+def weight_lines(weight: WeightChange, *, every: bool = True) -> Iterator[str]:
+    """Weight and moment in words, and what is not in them: every thing by its id, or how many there are."""
     unit, arm, moment = ("kg", "m", "kg m") if weight.unit == "kg" else ("lb", "in", "lb in")
     if weight.items:
         change = in_unit(weight.change, unit, "mass")
         turn = weight.moment / (_one(unit, "mass") * _one(arm, "length"))
         known = " of what gives one" if weight.no_weight else ""
         yield f"weight{known} {_signed(change)} {unit}, moment {_signed(turn)} {moment} about the datum"
-        if weight.no_arm:
-            yield f"not in the moment, no station given: {', '.join(weight.no_arm)}"
+    if not every and (weight.no_arm or weight.no_weight):
+        yield f"not counted: {len(weight.no_weight)} things without a weight; in the moment, {len(weight.no_arm)} without a station"
+        return
+    if weight.no_arm and weight.items:
+        yield f"not in the moment, no station given: {', '.join(weight.no_arm)}"
     if weight.no_weight:
         yield f"not counted, no weight given: {', '.join(weight.no_weight)}"
     if weight.said_removed:

@@ -136,8 +136,7 @@ def files(tmp_path, base):
 
 def test_text(files):
     result = CliRunner().invoke(app, ["compare", *files])
-    assert "RE-LENGTHENED (1)" in result.stdout
-    assert "run W1: length was 5 ft, now 9 ft" in result.stdout
+    assert "W1 length 5 ft to 9 ft" in result.stdout
     assert "not approved data" in result.stdout
     assert result.exit_code == 0
 
@@ -162,9 +161,17 @@ def test_alarming_change_gives_status_1(altered, base, tmp_path):
     new.write_text(base.replace("length: 5 ft}", "length: 5 ft, marked: yes, mark_spacing: 20 in}"))
     result = CliRunner().invoke(app, ["compare", str(old), str(new)])
     assert result.exit_code == 1
-    assert "VERDICTS WORSE" in result.stdout
+    assert "WORSE OR NEW (1 discrepancy)" in result.stdout
     # 15 in is the most between marks (AC 43.13-1B 11-208): 15 in - 20 in
+    assert "margin -5 in" in result.stdout
+    result = CliRunner().invoke(app, ["compare", str(old), str(new), "--every"])
     assert "now 20 in (margin -5 in)" in result.stdout
+
+
+def test_every_change_in_full(files):
+    result = CliRunner().invoke(app, ["compare", *files, "--every"])
+    assert "RE-LENGTHENED (1)" in result.stdout
+    assert "run W1: length was 5 ft, now 9 ft" in result.stdout
 
 
 def test_json_of_a_comparison_holds_no_infinity(altered):

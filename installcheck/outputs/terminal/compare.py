@@ -1,35 +1,50 @@
-"""What an alteration changes, in the terminal: what happened to things, what it leaves, verdicts, figures, tests."""
+"""What an alteration changes, in the terminal: what to test again, what is worse and new, then the things, by indication."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import groupby
+import re
+from collections.abc import Iterable, Sequence
 
 from rich.console import Console
 from rich.padding import Padding
-from rich.table import Table
 
-from ...comparison import Change, Comparison, Kind, LargestError, Left, VerdictChange
+from ...comparison import Change, Comparison, IndicationChange, Kind, Retest, VerdictChange
+from ...comparison.belonging import most_at
+from ...comparison.differences import NOT_GIVEN
 from ...document import Document
-from ...model.quantities import plain_number, show
+from ...model.quantities import plain_number
 from ...rules.verdicts import Outcome, Verdict
-from ..wording import CAUTION, OUTCOME_WORDS, load_lines, numbers, weight_lines
+from ..wording import CAUTION, OUTCOME_WORDS, error_told, load_lines, weight_lines
+from .compare_whole import print_changes, print_verdicts
 from .words import seen
 
-_TRENDS = {"new": "new", "worse": "worse", "better": "better", "gone": "gone"}
+_NO_ONE = "what serves several indications, or none"
+_MOST_IDS = 8
+_MANY = 40
+"""Ids of one test; more are counted, for they are in the papers anyhow."""
+_SEVERAL = 3
+"""Indications with the same rule broken from which on it is told once for all."""
+"""Ids of one line; more are counted."""
+_SHORT = 150
+"""Characters of a verdict told in one line or two."""
+_NUMBERED = re.compile(r"\d+$")
+_CLAUSE = re.compile(r"; |: | \(|, (?=up to |so |and \d)")
 
 
 def print_comparison(found: Comparison, console: Console, *, every: bool = False) -> None:
-    """The comparison; ``every`` adds what was only reworded and the verdicts that meet."""
+    """The comparison; ``every`` adds each change and verdict in full, what was only reworded and what meets."""
     console.print(
         seen(_name(found.new), style="bold") + seen("  against  ") + seen(_name(found.old), style="bold")
     )
-    _things(found.changes, console, every=every)
-    _left(found.left, console)
-    _verdicts([v for v in found.verdicts if every or v.matters], console)
-    _indications(found, console)
-    _figures(found, console)
-    _tests(found, console)
+    _tests(found, console, every=every)
+    _left(found, console)
+    _worse(found, console)
+    if every:
+        print_verdicts(found.verdicts, console)
+    _things(found, console)
+    if every:
+        print_changes(found.changes, console)
+    _figures(found, console, every=every)
     console.print()
     console.print(seen(_counts(found), style="bold"), soft_wrap=True)
     console.print(seen(CAUTION, style="dim"))
@@ -41,135 +56,210 @@ def _name(document: Document) -> str:
     return f"{header.name}{revision} ({document.name})"
 
 
-def _head(console: Console, title: str, count: int) -> None:
+def _head(console: Console, title: str) -> None:
     console.print()
-    console.print(seen(f"{title} ({count})", style="bold cyan"))
+    console.print(seen(title, style="bold cyan"))
 
 
-def _line(console: Console, mark: str, text: str, indent: int = 2) -> None:
-    console.print(Padding(seen(f"{mark} {text}" if mark else text), (0, 0, 0, indent), expand=False))
+def _line(console: Console, text: str, indent: int = 2) -> None:
+    console.print(Padding(seen(text), (0, 0, 0, indent), expand=False))
 
 
-def _things(changes: Sequence[Change], console: Console, *, every: bool) -> None:
-    shown = [change for change in changes if every or change.kind is not Kind.REWORDED]
-    for kind, group in groupby(shown, lambda change: change.kind):
-        listed = list(group)
-        _head(console, kind.value.upper(), len(listed))
-        mark = {Kind.REMOVED: "-", Kind.ADDED: "+"}.get(kind, "~")
-        for change in listed:
-            told = change.message.removeprefix(f"{change.noun} {change.ident}".strip()).strip()
-            told = told.removeprefix(kind.value).removeprefix(":").strip()
-            _line(console, mark, f"{f'{change.noun} {change.ident}'.strip()}: {told}")
-    reworded = len(changes) - len(shown)
-    if reworded:
-        console.print()
-        _line(console, "", f"{reworded} more only say the same in other words", 0)
+def _listed(idents: Iterable[str]) -> str:
+    """``P20, P21, E1 and 14 more``."""
+    told = list(dict.fromkeys(idents))
+    more = len(told) - _MOST_IDS
+    return ", ".join(told) if more <= 1 else f"{', '.join(told[:_MOST_IDS])} and {more} more"
 
 
-def _left(left: Sequence[Left], console: Console) -> None:
-    if left:
-        _head(console, "LEFT BEHIND", len(left))
-        for one in left:
-            _line(console, "!", f"{one.kind}: {one.message}")
-            if one.remedy:
-                _line(console, "", f"remedy: {one.remedy}", 6)
+def _all_of(idents: Iterable[str]) -> str:
+    """``head block, P20 to P25, E1``: every one, numbers that follow each other drawn together."""
+    runs: list[list[str]] = []
+    for ident in dict.fromkeys(idents):
+        follows = runs and _NUMBERED.sub(_next, runs[-1][-1]) == ident
+        if follows:
+            runs[-1].append(ident)
+        else:
+            runs.append([ident])
+    return ", ".join(f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(r) for r in runs)
 
 
-def _verdicts(changes: Sequence[VerdictChange], console: Console) -> None:
-    for trend in _TRENDS:
-        listed = [change for change in changes if change.trend == trend]
-        if not listed:
-            continue
-        _head(console, f"VERDICTS {trend.upper()}", len(listed))
-        whole = [c for c in listed if trend in ("worse", "better") or c.either.outcome is Outcome.DISCREPANCY]
-        for change in whole:
-            verdict = change.either
-            _line(console, "*", f"{_outcomes(change)}: {verdict.message}")
-            for label, text in _details(change):
-                _line(console, "", f"{label}: {text}", 6)
-        rest = sorted((c for c in listed if c not in whole), key=lambda c: (c.either.outcome, c.either.rule))
-        for (outcome, rule), group in groupby(rest, lambda c: (c.either.outcome, c.either.rule)):
-            at = dict.fromkeys(", ".join(c.either.at) for c in group)
-            _line(console, "*", f"{OUTCOME_WORDS[outcome].lower()}, {rule}: {'; '.join(at)}")
+def _next(number: re.Match[str]) -> str:
+    return str(int(number[0]) + 1)
 
 
-def _outcomes(change: VerdictChange) -> str:
-    words = [OUTCOME_WORDS[v.outcome].lower() for v in (change.old, change.new) if v is not None]
-    return " to ".join(dict.fromkeys(words))
-
-
-def _details(change: VerdictChange) -> Iterator[tuple[str, str]]:
-    if change.old is not None and change.new is not None:
-        values = [_value(v) for v in (change.old, change.new)]
-        if any(values):
-            yield "value", f"was {values[0] or 'not known'}, now {values[1] or 'not known'}"
-    elif numbers(change.either):
-        yield "value", numbers(change.either)
-    if change.new is not None and change.new.remedy:
-        yield "remedy", change.new.remedy
-    yield "rule", f"{change.either.rule}, {change.either.source}"
-
-
-def _value(verdict: Verdict) -> str:
-    """``20 in (margin -5 in)``."""
-    if verdict.value is None:
-        return ""
-    unit = f" {verdict.unit}" if verdict.unit else ""
-    margin = "" if verdict.margin is None else f" (margin {plain_number(verdict.margin)}{unit})"
-    return f"{plain_number(verdict.value)}{unit}{margin}"
-
-
-def _indications(found: Comparison, console: Console) -> None:
-    shown = [
-        one
-        for one in found.indications
-        if one.fate != "kept" or error_told(one.old_error) != error_told(one.new_error)
-    ]
-    if not shown:
+def _tests(found: Comparison, console: Console, *, every: bool) -> None:
+    if not found.retests:
         return
-    _head(console, "INDICATIONS", len(shown))
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
-    for title in ("indication", "what became of it", "reads", "largest error was", "now"):
-        table.add_column(title, overflow="fold")
-    for one in shown:
-        reads = ", ".join(one.new_source or one.old_source) or "nothing"
-        if one.old_source and one.new_source and one.old_source != one.new_source:
-            reads = f"{', '.join(one.new_source)}; was {', '.join(one.old_source)}"
-        table.add_row(
-            *(
-                seen(cell)
-                for cell in (one.name, one.fate, reads, error_told(one.old_error), error_told(one.new_error))
-            )
-        )
-    console.print(Padding(table, (0, 0, 0, 2), expand=False))
-
-
-def error_told(error: LargestError | None) -> str:
-    """``18.2 degF (climb)``; empty where the rules make no budget."""
-    if error is None:
-        return ""
-    least = "" if error.whole else "at least "
-    if error.size is None:
-        return f"off the scale, {error.beyond} ({error.point})"
-    kind = "temperature difference" if error.kind == "temperature" else error.kind
-    return f"{least}{show(error.size, error.unit, kind)} ({error.point})"
-
-
-def _figures(found: Comparison, console: Console) -> None:
-    lines = [*load_lines(found.load), *weight_lines(found.weight)]
-    if lines:
-        _head(console, "LOAD AND WEIGHT", len(lines))
-        for line in lines:
-            _line(console, "", line)
-
-
-def _tests(found: Comparison, console: Console) -> None:
-    if found.retests:
-        _head(console, "TEST, INSPECT OR RECORD AGAIN", len(found.retests))
+    _head(console, "TEST, INSPECT OR RECORD AGAIN")
+    if every:
         for i, one in enumerate(found.retests, 1):
-            _line(console, f"{i}.", one.what)
-            _line(console, "", f"at: {', '.join(one.at)}", 6)
-            _line(console, "", f"because: {one.why}", 6)
+            _line(console, f"{i}. {one.what}")
+            _line(console, f"at: {', '.join(one.at)}", 6)
+            _line(console, f"because: {one.why}", 6)
+        return
+    alike: dict[tuple[str, ...], list[Retest]] = {}
+    for one in found.retests:
+        alike.setdefault(tuple(one.what.split(one.at[0])), []).append(one)
+    for i, (parts, group) in enumerate(alike.items(), 1):
+        at = [ident for one in group for ident in one.at if len(parts) == 1]
+        what = " and ".join(one.at[0] for one in group).join(parts)
+        told = _listed(at) if len(at) > _MANY else _all_of(at)
+        _line(console, f"{i}. {what}" + (f": {told}" if at else ""))
+
+
+def _left(found: Comparison, console: Console) -> None:
+    if found.left:
+        _head(console, f"LEFT BEHIND ({len(found.left)})")
+        for one in found.left:
+            remedy = f"; remedy: {one.remedy}" if one.remedy else ""
+            _line(console, f"! {one.kind}: {one.message}{remedy}")
+
+
+def _by_indication(found: Comparison) -> list[str]:
+    return [*(one.name for one in found.indications), ""]
+
+
+def _worse(found: Comparison, console: Console) -> None:
+    """What is new or worse, by indication and rule: the worst of each in words, the others by their ids."""
+    worse = [v for v in found.verdicts if v.trend in ("new", "worse") and v.matters]
+    shared = _broken_alike(found, worse)
+    groups: dict[str, dict[tuple[Outcome, str], list[VerdictChange]]] = {}
+    for change in sorted(worse, key=lambda c: not c.alarming):
+        key = change.either.outcome, change.either.rule
+        name = "" if key in shared else most_at(found.belongs, change.either.at)
+        groups.setdefault(name, {}).setdefault(key, []).append(change)
+    mended = [f"{n} {t}" for t in ("better", "gone") if (n := _count(found, t))]
+    if not worse and mended:
+        _head(console, f"VERDICTS: {' and '.join(mended)}, none new or worse")
+        return
+    if worse:
+        alarming = sum(1 for v in worse if v.alarming)
+        _head(console, f"WORSE OR NEW ({alarming} {'discrepancy' if alarming == 1 else 'discrepancies'})")
+    for name in _by_indication(found):
+        if name not in groups:
+            continue
+        _line(console, name or _NO_ONE)
+        advisories: dict[Outcome, list[str]] = {}
+        for (outcome, rule), changes in groups[name].items():
+            if outcome is Outcome.DISCREPANCY:
+                _line(console, _told(changes), 4)
+            else:
+                at = _listed(c.either.at[0] for c in changes)
+                advisories.setdefault(outcome, []).append(f"{rule} ({at})")
+        for outcome, told in advisories.items():
+            _line(console, f"{OUTCOME_WORDS[outcome].lower()}: {', '.join(told)}", 4)
+    if mended:
+        _line(console, f"besides, {' and '.join(mended)}")
+
+
+def _count(found: Comparison, trend: str) -> int:
+    return sum(1 for v in found.verdicts if v.trend == trend and v.matters)
+
+
+def _broken_alike(found: Comparison, worse: Iterable[VerdictChange]) -> set[tuple[Outcome, str]]:
+    """Rules that runs of several indications break alike: one cause, told once."""
+    names: dict[tuple[Outcome, str], set[str]] = {}
+    for change in worse:
+        if change.either.path[:1] == ("wire_runs",):
+            key = change.either.outcome, change.either.rule
+            names.setdefault(key, set()).add(most_at(found.belongs, change.either.at))
+    return {key for key, told in names.items() if len(told) >= _SEVERAL}
+
+
+def _told(changes: Sequence[VerdictChange]) -> str:
+    worst = min((c.either for c in changes), key=_rank)
+    rest = [c.either.at[0] for c in changes if c.either is not worst and c.either.at[0] != worst.at[0]]
+    also = f"; also {_listed(rest)}" if rest else ""
+    unit = f" {worst.unit}" if worst.unit else ""
+    margin = f", margin {plain_number(worst.margin)}{unit}" if worst.margin is not None else ""
+    return f"▲ {_first_words(worst)}{margin}{also} ({worst.rule})"
+
+
+def _rank(verdict: Verdict) -> float:
+    if verdict.margin is None or not verdict.limit:
+        return 0.0
+    return verdict.margin / abs(verdict.limit)
+
+
+def _first_words(verdict: Verdict) -> str:
+    """The message as far as its first clause; the whole of it where that says too little."""
+    message = verdict.message
+    cut = next((m.start() for m in _CLAUSE.finditer(message) if m.start() > 30), len(message))
+    short = message[:cut]
+    return short if len(short) <= _SHORT else f"{short[:_SHORT].rpartition(' ')[0]} …"
+
+
+def _things(found: Comparison, console: Console) -> None:
+    """Every thing that changed, under the indication it belongs to, and what became of the indication."""
+    changes = [c for c in found.changes if c.kind is not Kind.REWORDED]
+    groups: dict[str, list[Change]] = {}
+    for change in changes:
+        groups.setdefault(found.belongs.get(change.ident, ""), []).append(change)
+    fates = {one.name: one for one in found.indications}
+    if groups or any(one.fate != "kept" for one in found.indications):
+        _head(console, f"THINGS ({_plural(len(changes), 'change')})")
+    for name in _by_indication(found):
+        fate = _fate(fates[name]) if name else _NO_ONE
+        if name in groups or (name and fates[name].fate != "kept"):
+            _line(console, fate)
+            _kinds(groups.get(name, ()), console)
+    reworded = len(found.changes) - len(changes)
+    if reworded:
+        _line(console, f"{reworded} more only say the same in other words")
+
+
+def _fate(one: IndicationChange) -> str:
+    told = one.name if one.fate == "kept" else f"{one.name}: {one.fate}"
+    if one.old_source != one.new_source and one.old_source and one.new_source:
+        told += f", {', '.join(one.new_source)} (was {', '.join(one.old_source)})"
+    old, new = error_told(one.old_error), error_told(one.new_error)
+    if old != new:
+        told += f"; largest error {new or 'not known'}" + (f", was {old}" if old else "")
+    return told
+
+
+def _kinds(changes: Iterable[Change], console: Console) -> None:
+    by_kind: dict[Kind, list[Change]] = {}
+    for change in changes:
+        by_kind.setdefault(change.kind, []).append(change)
+    short: list[str] = []
+    for kind in (Kind.REMOVED, Kind.ADDED):
+        if kind in by_kind:
+            mark = "-" if kind is Kind.REMOVED else "+"
+            short.append(f"{mark} {kind.value}: {', '.join(c.ident for c in by_kind.pop(kind))}")
+    for line in short:
+        _line(console, line, 4)
+    another = {change.ident for change in by_kind.get(Kind.REPLACED, ())}
+    told: dict[str, list[str]] = {}
+    for kind, group in by_kind.items():
+        for change in group:
+            # What another part no longer says was said of the one it replaces.
+            words = _details(change, lost=change.ident not in another)
+            if words or kind is not Kind.CHANGED:
+                told.setdefault(change.ident, []).extend(words or [kind.value])
+    if told:
+        _line(console, "~ " + "; ".join(f"{i} {', '.join(words)}" for i, words in told.items()), 4)
+
+
+def _details(change: Change, *, lost: bool) -> list[str]:
+    """``gauge 18 AWG to 24 AWG``, what is long or only follows left out."""
+    if change.kind in (Kind.REROUTED, Kind.RECONNECTED):
+        return [change.kind.value]
+    said = [d for d in change.details if not d.follows and d.old != NOT_GIVEN]
+    if change.kind is Kind.REPLACED:
+        said = [d for d in said if d.what == "part"] or said[:1]
+    gone = [d.what for d in said if d.new == NOT_GIVEN and lost]
+    told = [f"{d.what} {d.old} to {d.new}" for d in said if d.new != NOT_GIVEN]
+    return told + ([f"{' and '.join(gone)} no longer given"] if gone else [])
+
+
+def _figures(found: Comparison, console: Console, *, every: bool) -> None:
+    lines = [*load_lines(found.load), *weight_lines(found.weight, every=every)]
+    if lines:
+        _head(console, "LOAD AND WEIGHT")
+        for line in lines:
+            _line(console, line)
 
 
 def _counts(found: Comparison) -> str:
@@ -177,7 +267,7 @@ def _counts(found: Comparison) -> str:
     return (
         f"{_plural(len(found.changes), 'change')}, {len(found.left)} left behind, "
         f"{_plural(alarming, 'discrepancy', 'discrepancies')} new or worse, "
-        f"{_plural(len(found.retests), 'thing')} to test, inspect or record again"
+        f"{_plural(len(found.retests), 'thing')} to test, inspect or record again; --every tells each in full"
     )
 
 
