@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 
 from ..model.edits import Change, Drop, Edit, Path, Put, Swap, Written
 from .source import DocumentError, Key, Place, Plain, Problem, Source, Spot, mapping
@@ -189,9 +190,7 @@ class Changing:
         old = self.sources[k]
         if k in self._copies:
             return old
-        new = Source(
-            old.name, old.plain, old.digest, old.problems, set(old.unknowns), old.top, dict(old.spots), old
-        )
+        new = replace(old, unknowns=set(old.unknowns), spots=dict(old.spots), before=old)
         self._copies.add(k)
         self.sources[k] = new
         return new

@@ -41,7 +41,7 @@ MAX_SCALAR = 100_000
 _CORE_TAGS = frozenset(
     f"tag:yaml.org,2002:{t}" for t in ("str", "int", "float", "bool", "null", "map", "seq")
 )
-_NULLS = frozenset(("", "~", "null", "Null", "NULL"))
+NULLS = frozenset(("", "~", "null", "Null", "NULL"))
 _HIDDEN = frozenset(("Cc", "Cf", "Cs", "Zl", "Zp"))
 """Unicode classes of characters that show nothing: controls, direction marks, joiners, line separators."""
 
@@ -72,6 +72,8 @@ class Source:
     unknowns: set[tuple[int, Key]] = field(default_factory=set)
     top: Spot = _START
     spots: dict[int, dict[Key, Spot]] = field(default_factory=dict)
+    raw: bytes = b""
+    """The file as it was read."""
     before: Source | None = None
     """What this was changed from: kept, since spots go by identity."""
 
@@ -152,7 +154,7 @@ class _Builder:
         text: str = node.value
         if not self.untagged(node):
             return None
-        if not node.style and text in _NULLS:
+        if not node.style and text in NULLS:
             return None
         return self._readable(node)
 
@@ -222,7 +224,7 @@ def read_source(raw: bytes, name: str) -> Source:
         DocumentError: the text is not YAML, or holds more than one document, or cannot be decoded.
     """
     root = compose(read_text(raw, name), name)
-    source = Source(name, digest=sha256(raw).digest())
+    source = Source(name, digest=sha256(raw).digest(), raw=raw)
     if root is not None:
         builder = _Builder(source)
         looped = _loop(root) if b"*" in raw else None

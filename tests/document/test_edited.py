@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 import yaml
+from edits import some_edit, spelled
 
 from installcheck.document import Document, DocumentError, load, loads
 from installcheck.document.edited import edited
-from installcheck.document.source import Plain
 from installcheck.model.edits import Change, Drop, Edit, Put, Swap
 
 TEXT = """\
@@ -35,15 +35,6 @@ DEMOS = sorted((Path(__file__).parents[2] / "demo_aircraft").glob("*.yaml"))
 
 def one(*changes: Change) -> Edit:
     return Edit(changes, "try it")
-
-
-def spelled(value: Plain, document: Document, path: tuple[str | int, ...] = ()) -> object:
-    """What is written, with 'unknown' in that word."""
-    if isinstance(value, dict):
-        return {k: spelled(v, document, (*path, k)) for k, v in value.items()}
-    if isinstance(value, list):
-        return [spelled(v, document, (*path, i)) for i, v in enumerate(value)]
-    return "unknown" if value is None and document.declared_unknown(path) else value
 
 
 def read_anew(document: Document, folder: Path | None = None) -> Document:
@@ -185,44 +176,6 @@ def test_a_thing_of_an_included_file_is_changed_there(tmp_path: Path) -> None:
     swapped = edited(now, one(Swap(("wire_runs", "E2"), ("wire_runs", "F1"))))
     assert swapped.declared_unknown(("wire_runs", "F1", "slack"))
     assert not swapped.declared_unknown(("wire_runs", "E2", "slack"))
-
-
-def some_edit(document: Document, dice: random.Random) -> Edit:
-    """Changes of the kinds rules propose, many of them wrong."""
-    model = document.installation
-    paths = [
-        (section, ident, word)
-        for section, things in document.whole.items()
-        if isinstance(things, dict) and section not in ("installation", "aircraft")
-        for ident, thing in things.items()
-        if isinstance(thing, dict)
-        for word in thing
-    ]
-    changes: list[Change] = []
-    for _ in range(dice.choice((1, 1, 2, 3))):
-        path = dice.choice(paths)
-        alike = [p for p in paths if p[0] == path[0] and p[2] == path[2]]
-        kind = dice.randrange(6)
-        if kind == 0:
-            changes.append(Drop(path))
-        elif kind == 1:
-            changes.append(Drop(path[:2]))
-        elif kind == 2:
-            changes.append(Swap(path, dice.choice(alike)))
-        elif kind == 3:
-            other = dice.choice(alike)
-            changes.append(Put((path[0], f"new {dice.randrange(9)}"), spelt(document, other[:2])))
-        elif kind == 4:
-            changes.append(Put(path, dice.choice(("unknown", "18 AWG", "4 ft", "nowhere", "A"))))
-        else:
-            changes.append(Put(path, spelt(document, dice.choice(alike))))
-    assert model is document.installation
-    return Edit(tuple(changes), "try it")
-
-
-def spelt(document: Document, path: tuple[str, ...]) -> str:
-    value = spelled(document.written(path), document, path)
-    return "unknown" if value is None else value  # type: ignore[return-value]
 
 
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda p: p.stem)
