@@ -166,7 +166,7 @@ class Splicing(Spots):
         self.splice(first, self.line_after(node.end), "")
         properties = _PROPERTIES.match(self.text, node.start, first) if node.start < first else None
         end = properties.end() if properties is not None else at + 1
-        blank = " " if self.text[end - 1 : end + 1].strip(" \t").startswith("#") else ""
+        blank = " " if self.text[end : end + 1] == "#" else ""
         self.splice(at + 1, end, f" {one_line(value)}{blank}")
 
     def _emptied(self, path: DocPath, node: Node) -> None:

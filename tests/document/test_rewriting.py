@@ -175,31 +175,27 @@ def test_the_text_of_an_edited_document_is_asked_for() -> None:
         rewritten(edited(loads(TEXT), edit), edit)
 
 
-def untouched(raw: bytes, edit: Edit) -> list[str]:
-    """What stands between and in the things an edit does not touch, as it is written.
+def untouched(raw: bytes, edit: Edit) -> tuple[list[str], list[str]]:
+    """What an edit does not touch, as it is written: the things, and the comments outside of those it touches.
 
-    Things are found by the marks of another parser than the one the changes are made with.
+    Things are found by the marks of a parser other than that by which changes are made.
     """
     text = raw.decode("utf-8-sig")
     root = yaml.compose(text, Loader=yaml.CSafeLoader)
-    spans = []
+    kept, outside, at = [], "", 0
     for key, section in root.value:
-        whole = any(p[0] == key.value and (len(p) == 1 or isinstance(p[1], int)) for p in edit.paths)
-        if whole or not isinstance(section, yaml.MappingNode):
-            spans.append((key.start_mark.index, section.end_mark.index, whole))
-        else:
-            for ident, thing in section.value:
-                touched = (key.value, ident.value) in edit.touches
-                spans.append(
-                    (ident.start_mark.index, max(thing.end_mark.index, ident.end_mark.index), touched)
-                )
-    return [
-        re.sub(r"(\s*\n[ \t]*(#.*)?)*\Z", "", text[start:end]) for start, end, touched in spans if not touched
-    ]
-
-
-def comments(raw: bytes) -> list[str]:
-    return [line.split("# ")[1] for line in raw.decode().splitlines() if "# " in line]
+        listed = any(p[0] == key.value and (len(p) == 1 or isinstance(p[1], int)) for p in edit.paths)
+        things = section.value if isinstance(section, yaml.MappingNode) and not listed else [(key, section)]
+        for ident, thing in things:
+            start, end = ident.start_mark.index, max(thing.end_mark.index, ident.end_mark.index)
+            written = re.sub(r"(\s*\n[ \t]*(#.*)?)*\Z", "", text[start:end])
+            if listed or (key.value, ident.value) in edit.touches:
+                outside += text[at:start]
+                beside = re.compile(r"[ \t]*,?[ \t]*(#.*)?").match(text, start + len(written))
+                at = beside.end() if beside else start
+            else:
+                kept.append(written)
+    return kept, re.findall(r"# .*", outside + text[at:])
 
 
 PLAINS = {
@@ -209,7 +205,7 @@ PLAINS = {
 
 def made_by_lot(dice: random.Random) -> dict[str, Plain]:
     """The data of a demo, as if its text stood alone."""
-    document = PLAINS[dice.choice(("poor_ground", "poor_ground_cured") * 6 + ("before", "retrofit"))]
+    document = PLAINS[dice.choice(("poor_ground", "poor_ground_cured") * 12 + ("before", "retrofit"))]
     whole = spelled(dict(document.whole), document)
     assert isinstance(whole, dict)
     header = whole["installation"]
@@ -225,21 +221,21 @@ def made_by_lot(dice: random.Random) -> dict[str, Plain]:
 
 @pytest.mark.parametrize("tens", range(20))
 def test_in_any_layout(tens: int) -> None:
-    """Ten documents in layouts drawn by lot, with four edits each."""
+    """Ten documents in layouts drawn by lot, with three edits each."""
     held = 0
     for seed in range(tens * 10, tens * 10 + 10):
         dice = random.Random(seed)
         raw = Layout(dice).written(made_by_lot(dice))
         document = loads(raw)
-        held += sum(holds(document, raw, some_edit(document, dice)) for _ in range(4))
-    assert held > 8
+        held += sum(holds(document, raw, some_edit(document, dice)) for _ in range(3))
+    assert held > 6
 
 
 @pytest.mark.parametrize("name", ["retrofit_corrected", "twin", "before"])
 def test_in_the_demos(name: str) -> None:
     document, dice = load(DEMO / f"{name}.yaml"), random.Random(name)
     raw = (DEMO / f"{name}.yaml").read_bytes()
-    assert sum(holds(document, raw, some_edit(document, dice)) for _ in range(12)) > 2
+    assert sum(holds(document, raw, some_edit(document, dice)) for _ in range(8)) > 1
 
 
 def holds(document: Document, raw: bytes, edit: Edit) -> bool:
@@ -256,10 +252,9 @@ def holds(document: Document, raw: bytes, edit: Edit) -> bool:
         assert again.installation == wanted.installation
         assert spelled(dict(again.whole), again) == spelled(dict(wanted.whole), wanted)
     if b"*a" not in raw:  # an anchor that moves changes the thing it moves to
-        kept = untouched(new, edit)
-        assert kept == untouched(raw, edit)
-    gone = set(comments(raw)) - set(comments(new))
-    assert not gone or any(not isinstance(c, Swap) for c in edit.changes)
+        things, remarks = untouched(raw, edit)
+        assert untouched(new, edit)[0] == things
+        assert [r for r in remarks if r not in new.decode()] == []
     assert new.startswith(b"\xef\xbb\xbf") == raw.startswith(b"\xef\xbb\xbf")
     assert (b"\r\n" in new) == (b"\r\n" in raw)
     lines = difflib.ndiff(raw.decode().splitlines(), new.decode().splitlines()) if len(raw) < 20_000 else []
