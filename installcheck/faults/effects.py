@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from math import inf
 from typing import Literal
@@ -12,8 +11,8 @@ from numpy.typing import NDArray
 
 from ..analysis.circuit.measuring_inputs import Follower, Meter
 from ..analysis.circuit.solved import Circuit
-from ..analysis.errors.reading import DeadError, Shown, curve_read, read, signal
-from ..analysis.sender_curves import falls
+from ..analysis.errors.in_state import Seen, Watched, on_dial, seen, watched
+from ..analysis.errors.reading import read
 from ..analysis.study import Study
 from ..analysis.true_value import difference_kind
 from ..graph import Indication
@@ -42,8 +41,6 @@ LOST: frozenset[str] = frozenset(
 
 _STIR = 1e-5
 """V, change of a sensing circuit below which its reading is not worked out again: a hundredth of a division of any dial."""
-_GROUND_LOST = 0.5
-"""V between the negative of a transducer and the indicator's ground that no lead drops: the ground is gone."""
 _OF_BUDGET, _OF_SPAN = 0.05, 0.002
 """Shares of the budget and of the scale below which a change is nothing a pilot can see [-]."""
 
@@ -62,10 +59,21 @@ class Effect:
 
 @dataclass(frozen=True, slots=True)
 class _Watched:
-    indication: Indication
-    meter: Meter
-    base: Shown
-    follower: Follower | None
+    watched: Watched
+    base: Seen
+    value: float | None
+
+    @property
+    def indication(self) -> Indication:
+        return self.watched.indication
+
+    @property
+    def meter(self) -> Meter:
+        return self.watched.meter
+
+    @property
+    def follower(self) -> Follower | None:
+        return self.watched.follower
 
 
 class Watch:
@@ -76,7 +84,9 @@ class Watch:
 
     def __init__(self, net: Circuit) -> None:
         self.net, self.study = net, net.study
-        self.watched = list(self._watched())
+        base = net.solution.voltage
+        shown = [(one, read(one.meter, one.curve, base)) for one in watched(net)]
+        self.watched = [_Watched(one, on_dial(one.indication.spec, s), s.value) for one, s in shown]
         meters = [w.meter for w in self.watched]
         self.feed, self.high, self.low, self.other = (
             np.array([getattr(m, f) for m in meters], dtype=np.intp) for f in ("feed", "high", "low", "other")
@@ -109,26 +119,6 @@ class Watch:
             return min(float(span.lowest), 0.98 * across) if across > 0 else inf
         return across / 2 if across > 0 else inf
 
-    def _watched(self) -> Iterator[_Watched]:
-        net = self.net
-        for indication in self.study.indications:
-            meter = net.meters.get((indication.indicator, indication.input))
-            curve = curve_read(self.study, indication)
-            sensed = net.senders.get(indication.source)
-            if meter is None or meter.needed or curve is None or sensed is None or sensed.output is None:
-                continue
-            if not all(
-                s.edge.closed for leg in indication.legs for s in leg.steps if s.edge.kind == "contact"
-            ):
-                continue
-            element = next(
-                (e for e in self.study.graph.by_thing[("senders", indication.source)] if e.kind == "element"),
-                None,
-            )
-            number = net.branch_of.get(element) if element is not None else None
-            follower = next((f for f in net.followers if f.branch == number), None)
-            yield _Watched(indication, meter, read(meter, curve, net.solution.voltage), follower)
-
     def _seen(self, v: FloatArray) -> FloatArray:
         low = v[self.low]
         return np.stack(
@@ -156,7 +146,7 @@ class Watch:
         moved = ~(np.abs(self._seen(v) - self.base) <= _STIR).all(axis=0)
         for k in np.flatnonzero(moved).tolist():
             one = self.watched[k]
-            if one.indication.indicator in dead or one.base.dead:
+            if one.indication.indicator in dead or one.base.state == "dead":
                 continue
             effect = self._effect(one, v)
             if effect is not None:
@@ -164,53 +154,19 @@ class Watch:
         return found
 
     def _effect(self, one: _Watched, v: FloatArray) -> Effect | None:
-        indication, meter = one.indication, one.meter
-        curve = curve_read(self.study, indication)
-        assert curve is not None
-        if one.follower is not None:
-            if np.nan_to_num(abs(v[one.follower.minus] - v[meter.low]), nan=1.0) > _GROUND_LOST:
-                if indication.spec.pull_up is not None:
-                    return self._open(indication, "below" if falls(curve) else "above")
-                return self._say(indication, "erratic", "erratic: its transducer has lost its ground")
-            v = self._follow(one.follower, meter, v)
-        try:
-            out = signal(meter, v)
-        except DeadError:
-            return (
-                self._open(indication, None)
-                if meter.how == "voltage"
-                else self._say(indication, "dead", "dead: nothing feeds its circuit")
-            )
-        if out == inf or (meter.how == "current" and abs(out) < 1e-6):
-            return self._open(indication, "below" if falls(curve) or meter.how == "current" else "above")
-        after = read(meter, curve, v)
-        side = after.beyond or self._off_scale(indication, after.value)
-        if side and side == (one.base.beyond or self._off_scale(indication, one.base.value)):
+        indication = one.indication
+        after = seen(self.net, one.watched, v)
+        if after.open:
+            return opened(indication, after.state if after.state in ("above", "below") else None)
+        if after.state in ("above", "below"):
+            return None if after.state == one.base.state else self._side(indication, after.state)
+        if after.state == "erratic":
+            return self._say(indication, "erratic", "erratic: its transducer has lost its ground")
+        if after.state == "dead":
+            return self._say(indication, "dead", "dead: nothing feeds its circuit")
+        if after.value is None or one.value is None:
             return None
-        if side:
-            return self._side(indication, side)
-        if after.value is None or one.base.value is None:
-            return None
-        return self._shift(indication, after.value - one.base.value)
-
-    def _follow(self, follower: Follower, meter: Meter, v: FloatArray) -> FloatArray:
-        """The voltages with the transducer's output in proportion to the supply it has left."""
-        across = float(np.nan_to_num(v[follower.plus] - v[follower.minus], nan=0.0))
-        had = float(self.net.solution.network.emf[follower.branch])
-        less = had - follower.output * max(0.0, across) / follower.nominal
-        moved = v.copy()
-        moved[meter.high] -= less
-        return moved
-
-    def _off_scale(self, indication: Indication, value: float | None) -> str:
-        scale = indication.spec.scale
-        if value is None or scale is None:
-            return ""
-        if value > float(scale.highest):
-            return "above"
-        if value < float(scale.lowest):
-            return "below"
-        return ""
+        return self._shift(indication, after.value - one.value)
 
     def _shift(self, indication: Indication, change: float) -> Effect | None:
         sensed = self.net.senders[indication.source].truth

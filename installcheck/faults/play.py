@@ -14,12 +14,12 @@ import numpy as np
 
 from ..analysis.circuit.measuring import READ_BY_CIRCUIT
 from ..analysis.circuit.solved import Circuit, circuit, solve_circuit
+from ..analysis.circuit.states import States
 from ..analysis.study import Point, Study
 from ..document.source import DocPath
 from ..graph import Edge, Indication
 from ..physics.network_faults import Fault, OpenBranch, Short
 from .effects import LOST, Effect, Watch, opened, required
-from .states import States
 
 FaultKind = Literal[
     "open wire", "short to ground", "lost ground", "open protector", "dead supply", "burst line"

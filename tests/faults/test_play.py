@@ -138,7 +138,7 @@ def test_shift_by_how_much():
 def test_faults_agree_with_a_circuit_solved_afresh():
     """Every open wire played through must leave the voltages of the document without that wire."""
     from installcheck.analysis.circuit.solved import circuit, solve_circuit
-    from installcheck.faults.states import States
+    from installcheck.analysis.circuit.states import States
     from installcheck.physics.network_faults import OpenBranch
 
     study = Study(loads(PANEL))

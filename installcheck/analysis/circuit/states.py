@@ -12,10 +12,10 @@ from math import inf
 import numpy as np
 from numpy.typing import NDArray
 
-from ..analysis.circuit.solved import Circuit
-from ..model.comparing import at_most
-from ..physics.network_faults import Fault, Faulted, OpenBranch, Short, play_faults
-from ..physics.networks import Solution, solve
+from ...model.comparing import at_most
+from ...physics.network_faults import Fault, Faulted, OpenBranch, Short, play_faults
+from ...physics.networks import Solution, solve
+from .solved import Circuit
 
 FloatArray = NDArray[np.float64]
 

@@ -1,0 +1,158 @@
+"""How far what is seen may lie from what is predicted: tolerances of sender, gauge and tester, and how well the truth is known.
+
+A doubt is a standard deviation with the name of what it comes from; two looks share those of one name, so that reading one
+gauge twice proves no more of its sender than reading it once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import hypot
+
+from ..analysis.errors.error_budget import Cause
+from ..analysis.study import Study
+from ..model.quantities import Quantity
+from .channels import Channel, channel_of, stated_truth
+from .feeling import true_of
+from .looks import STOPPED, Look, Ohms, Setup, Show, TrueValue, Volts
+from .predict import Expect
+from .states import point_of
+from .weights import Weights
+
+_OF_SOURCE = frozenset(("sender tolerance", "couple tolerance", "emf of one leg of a type J pair"))
+_SMALL_V = 0.2
+"""V, below which a meter is on its millivolt range, and what is read is the drop of a joint."""
+_DROP_SHARE = 0.15
+"""Share a drop of millivolts may be off: the loads are not what they are taken for to a few per cent."""
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What a look's result is set against.
+
+    Attributes:
+        low, high: ends of what can be seen, in SI.
+        true: what is true, for an indication.
+        seen: how well its result is read [SI].
+        margin: how far an indication may be off and still be called right.
+        doubts: standard deviations by the name of what they come from.
+    """
+
+    low: float
+    high: float
+    true: float | None
+    seen: float
+    margin: float
+    doubts: tuple[tuple[str, float], ...]
+
+    @property
+    def span(self) -> float:
+        """From end to end."""
+        return self.high - self.low
+
+    def doubts_at(self, look: Look, expect: Expect, weights: Weights) -> tuple[tuple[str, float], ...]:
+        """The doubts of one prediction: those of a meter follow its value."""
+        value = expect.value or 0.0
+        d = weights.doubts
+        if isinstance(look, Volts):
+            if abs(value) < _SMALL_V:
+                return (
+                    ("noise", hypot(d["millivolts"], d["volts share"] * value)),
+                    (f"loads {look}", _DROP_SHARE * abs(value)),
+                )
+            return (
+                ("noise", hypot(d["volts"], d["volts share"] * value)),
+                ("bus", d["bus share"] * abs(value)),
+            )
+        if isinstance(look, Ohms):
+            noise = hypot(d["ohms"], d["ohms share"] * value)
+            own = tuple((name, share * abs(value)) for name, share in self.doubts)
+            return (("noise", noise), ("wire", min(d["wire share"] * abs(value), 1.0)), *own)
+        if expect.fixed:
+            return tuple((n, s) for n, s in self.doubts if n == "noise" or n.startswith("gauge"))
+        return self.doubts
+
+
+def frame_of(study: Study, at: Setup, look: Look, weights: Weights) -> Frame:
+    """What a look's result is set against."""
+    if isinstance(look, Show):
+        channel = channel_of(study, look)
+        if channel is not None:
+            return _of_indication(study, at, channel, weights)
+    if isinstance(look, TrueValue):
+        channel = next((c for c in _channels(study) if look.source in (*c.sources, c.indicator)), None)
+        if channel is not None:
+            base = _of_indication(study, at, channel, weights)
+            noise = weights.doubts["known of span"] * base.span
+            truth = tuple(x for x in base.doubts if x[0].startswith("truth"))
+            return Frame(base.low, base.high, base.true, noise, base.margin, (("noise", noise), *truth))
+    if isinstance(look, Ohms):
+        return Frame(0.0, 1e5, None, weights.doubts["ohms"], 0.0, _elements(study, look, weights))
+    if isinstance(look, Volts):
+        return Frame(-30.0, 30.0, None, weights.doubts["millivolts"], 0.0, ())
+    return Frame(0.0, 1.0, None, 0.1, 0.0, ())
+
+
+def _channels(study: Study) -> tuple[Channel, ...]:
+    from .channels import channels
+
+    return channels(study)
+
+
+def _elements(study: Study, look: Ohms, weights: Weights) -> tuple[tuple[str, float], ...]:
+    """Shares by which the senders an ohmmeter may look through differ from their curves."""
+    ends = {look.a.partition(".")[0], look.b.partition(".")[0]}
+    found = []
+    for channel in _channels(study):
+        if channel.section == "senders" and ends & {channel.source, channel.indicator}:
+            found.append((f"source {channel.source}", 0.04))
+        elif channel.section == "probes" and ends & {channel.source, channel.indicator}:
+            found.append((f"source {channel.source}", 0.05))
+    return tuple(dict(found).items())[:1]
+
+
+def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) -> Frame:
+    d = weights.doubts
+    point = point_of(study, at)
+    stated = stated_truth(study, channel, point)
+    true = true_of(study, at, point, channel.feels, stated) if stated is not None else None
+    if true is not None and channel.source and channel.source != channel.feels:
+        true = true_of(study, at, point, channel.source, true)
+    dial = channel.spec.scale
+    low, high = (float(dial.lowest), float(dial.highest)) if dial is not None else _wide(true)
+    span = high - low
+    stated_k, source_k = _stated(channel, point, true)
+    share = d["tolerance share"]
+    gauge = share * stated_k if stated_k else d["gauge of span"] * span
+    source = share * source_k if source_k else d["sender of span"] * span
+    division = float(dial.division) if dial is not None and dial.division is not None else 0.0
+    reading = max(division / 4, d["reading of span"] * span)
+    known = any(s in (channel.feels, *channel.sources) for s, _ in at.known)
+    truth = d["known of span"] * span if known else d["truth of span"] * span
+    if at.point == STOPPED and not known:
+        cold = channel.measure is not None and "temperature" in channel.measure
+        truth = d["rest temperature"] if cold else d["known of span"] * span
+    doubts = [("noise", reading), (f"gauge {channel.show.name}", gauge)]
+    if channel.section != "taps":
+        doubts.append((f"source {channel.source}", source))
+    doubts.append((f"truth {channel.feels} {at.point} {known}", truth))
+    total = hypot(*(s for _, s in doubts))
+    budget = channel.spec.budget
+    margin = max(float(budget) if isinstance(budget, Quantity) else 0.0, 2 * total)
+    return Frame(low, high, true, reading, margin, tuple(doubts))
+
+
+def _wide(true: float | None) -> tuple[float, float]:
+    size = abs(true or 0.0) or 100.0
+    return (true or 0.0) - 2 * size, (true or 0.0) + 2 * size
+
+
+def _stated(channel: Channel, point: object, true: float | None) -> tuple[float, float]:
+    """Stated largest errors of the gauge with its lead, and of the source."""
+    if channel.reader is None or true is None:
+        return 0.0, 0.0
+    budget = channel.reader.at(point, true)  # type: ignore[arg-type]
+    causes: list[Cause] = [c for c in budget.causes if c.tolerance]
+    gauge = hypot(*(c.amount for c in causes if c.name not in _OF_SOURCE), 0.0)
+    source = hypot(*(c.amount for c in causes if c.name in _OF_SOURCE), 0.0)
+    return gauge, source

@@ -1,0 +1,75 @@
+"""What could be wrong: one hypothesis a fault at a place, with the sizes it can have."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..document.source import DocPath
+from .changes import World
+
+SIZES_OHM: tuple[float, ...] = tuple(float(r) for r in np.geomspace(0.03, 30_000.0, 19))
+"""ohm a bad joint may have, before the size that explains is sought between them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One size of a fault: the world it makes, and its size in ``Hypothesis.unit``."""
+
+    world: World
+    size: float | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Hypothesis:
+    """One thing that could be wrong.
+
+    Attributes:
+        kind: as in the weights: 'open', 'bad joint'...
+        at: ids of what it is in: a wire, a joint, a sender, a gauge.
+        text: in words, without its size.
+        members: the sizes it can have; one for what has none.
+        kind_of_size, unit: of the sizes, to tell the one that explains; empty where there is none.
+        make: the world of any size between those of the members.
+        path: where the document tells of the thing.
+        where: zone of the place; empty if it is not known.
+    """
+
+    kind: str
+    at: tuple[str, ...]
+    text: str
+    members: tuple[Member, ...]
+    kind_of_size: str = ""
+    unit: str = ""
+    make: Callable[[float], World] | None = None
+    path: DocPath = ()
+    where: str = ""
+
+    @property
+    def key(self) -> str:
+        """Kind and place, by which a person or a record names it."""
+        return f"{self.kind} at {', '.join(self.at)}"
+
+
+def of_one(
+    kind: str, at: Sequence[str], text: str, world: World, path: DocPath, where: str = ""
+) -> Hypothesis:
+    """A fault without a size."""
+    return Hypothesis(kind, tuple(at), text, (Member(world),), path=path, where=where)
+
+
+def of_sizes(
+    kind: str,
+    at: Sequence[str],
+    text: str,
+    sizes: Sequence[float],
+    make: Callable[[float], World],
+    of: tuple[str, str],
+    path: DocPath,
+    where: str = "",
+) -> Hypothesis:
+    """A fault that has a size; ``of`` is the kind of quantity and the unit it is told in, sizes in SI."""
+    members = tuple(Member(make(s), s) for s in sizes)
+    return Hypothesis(kind, tuple(at), text, members, of[0], of[1], make, path, where)

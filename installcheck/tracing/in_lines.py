@@ -1,0 +1,116 @@
+"""Hypotheses of fluid lines: leaking, blocked, with liquid in it, off, exchanged, without its restrictor."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from ..analysis.errors.direct_budget import direct_gauges
+from ..analysis.fluid.facts import media
+from ..analysis.study import Study
+from ..graph.media import Feed
+from ..physics.sensing_lines import head_pressure
+from .changes import Feels, FeelsOther, Holds, Shows, World
+from .channels import Channel
+from .hypotheses import Hypothesis, of_one, of_sizes
+from .predict import Predictor
+
+_LEAKING = (0.97, 0.93, 0.88, 0.8, 0.7, 0.55, 0.4, 0.2, 0.05)
+"""Shares of the way from what surrounds the gauge to what is true that a leaking line leaves."""
+_RISES = (0.1, 0.25, 0.5, 0.75, 1.0)
+_LIQUID_KG_M3 = 1000.0
+"""kg/m3 of water, the densest that stands in such a line; oil and fuel are 0.7 to 0.9 of it."""
+_LEAST_RISE_M = 0.3
+"""m, taken for the rise of a line that tells none."""
+
+
+def in_lines(predictor: Predictor, bad: Sequence[Channel]) -> Iterator[Hypothesis]:
+    """Every fault of the lines that lead to the gauges and senders that misbehave."""
+    study = predictor.study
+    for channel in bad:
+        for feed in feeds_of(study, channel):
+            yield from _of_line(study, predictor, channel, feed)
+
+
+def feeds_of(study: Study, channel: Channel) -> list[Feed]:
+    """The ways by which a medium reaches the port of a gauge, or of a sender that is fed by a line."""
+    if channel.way == "line":
+        return [f for g in direct_gauges(study) if g.name == channel.show.name for f in g.feeds]
+    sender = study.model.senders.get(channel.source)
+    if sender is None or channel.measure is None or "pressure" not in channel.measure:
+        return []
+    ports = sender.spec.ports or ["P"]
+    return [f for p in ports for f in media(study).feeds(f"{channel.source}.{p}") if _has_line(f)]
+
+
+def _has_line(feed: Feed) -> bool:
+    return any(h.edge.kind == "fluid line" for h in feed.hops)
+
+
+def _of_line(study: Study, predictor: Predictor, channel: Channel, feed: Feed) -> Iterator[Hypothesis]:
+    feels, lines = channel.feels, [h.edge for h in feed.hops if h.edge.kind == "fluid line"]
+    if not lines:
+        return
+    names = tuple(dict.fromkeys(e.ident for e in lines))
+    told = " and ".join(names)
+    path = ("fluid_lines", names[0])
+    where = study.graph.zone_of(lines[0].a) or ""
+    yield of_sizes(
+        "line leaking",
+        names,
+        f"line {told} leaks",
+        _LEAKING,
+        lambda share: (Feels(feels, share),),
+        ("ratio", "%"),
+        path,
+        where,
+    )
+    yield of_one("hose off", names, f"line {told} is off or burst", (Feels(feels, 0.0),), path, where)
+    stops = f" or its restrictor {' or '.join(feed.restrictors)}" if feed.restrictors else ""
+    yield of_one("line blocked", names, f"line {told}{stops} is blocked", (Holds(feels),), path, where)
+    gas = study.model.taps[feed.source.ident].medium if feed.source.ident in study.model.taps else ""
+    if gas in ("manifold air", "fuel-air mixture", "air", "vacuum"):
+        rise = sum(abs(float(e.line.rise)) for e in lines if e.line is not None and e.line.rise is not None)
+        most = head_pressure(_LIQUID_KG_M3, rise or _LEAST_RISE_M)
+
+        def trapped(offset: float) -> World:
+            return (Feels(feels, 1.0, offset),)
+
+        sizes = [-s * most for s in reversed(_RISES)] + [s * most for s in _RISES]
+        yield of_sizes(
+            "line holds liquid",
+            names,
+            f"liquid stands in {told}",
+            sizes,
+            trapped,
+            ("pressure", "inHg"),
+            path,
+            where,
+        )
+    if feed.restrictors:
+        yield of_one(
+            "restrictor missing",
+            feed.restrictors,
+            f"restrictor {' and '.join(feed.restrictors)} is missing or bored out: the pointer beats with the engine",
+            (Shows(channel.show.name, state="erratic"),),
+            ("fittings", feed.restrictors[0]),
+            where,
+        )
+    for other in predictor.channels:
+        if other is channel or other.feels == feels or not feeds_of(study, other):
+            continue
+        yield of_one(
+            "hoses exchanged",
+            (
+                *names,
+                *dict.fromkeys(
+                    h.edge.ident
+                    for f in feeds_of(study, other)
+                    for h in f.hops
+                    if h.edge.kind == "fluid line"
+                ),
+            ),
+            f"the lines of {channel.show} and {other.show} are exchanged",
+            (FeelsOther(feels, other.feels), FeelsOther(other.feels, feels)),
+            path,
+            where,
+        )

@@ -1,0 +1,167 @@
+"""How likely what was seen is in each world: numbers by their doubts, words by what a person calls a reading.
+
+Looks are taken one after another, each by what the earlier ones leave of the doubts they share, so that a tolerance counts
+once however often its gauge is read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import erf, exp, hypot, log, pi, sqrt
+
+import numpy as np
+
+from .doubts import Frame
+from .looks import Look, Observation, Result, Word
+from .predict import Expect
+from .weights import Weights
+
+FAR = 4.0
+"""Standard deviations beyond which a world does not explain what was seen: one in sixteen thousand."""
+_CELL = sqrt(2 * pi)
+_END_SHARE = 0.03
+"""Share of its dial within which a pointer at its lower stop looks as if it showed the lowest value."""
+
+_AS: dict[Word, dict[Word, float]] = {
+    "dead": {"dead": 0.8, "off scale low": 0.3, "low": 0.7, "wrong": 1.0, "frozen": 0.1},
+    "off scale low": {"off scale low": 0.8, "dead": 0.25, "low": 0.9, "wrong": 1.0},
+    "off scale high": {"off scale high": 0.95, "high": 0.95, "wrong": 1.0},
+    "frozen": {"frozen": 0.6, "right": 0.3, "wrong": 0.5, "high": 0.3, "low": 0.3, "dead": 0.1},
+    "erratic": {"erratic": 0.7, "wrong": 0.9, "high": 0.3, "low": 0.3},
+    "open": {"open": 0.99},
+    "holds": {"holds": 0.95, "still": 0.03},
+    "falls": {"falls": 0.95},
+    "still": {"still": 0.95, "holds": 0.03},
+    "moves": {"moves": 0.97},
+}
+"""How what stands in the first place is told by a person, by the words of the second: judgement of this tool."""
+_UNTOLD = 0.3
+"""Probability of any word where nothing can be predicted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How one world fits what was seen.
+
+    Attributes:
+        log: logarithm of the likelihood, mistakes of the observer allowed for.
+        raw: the same without that allowance, to seek the best size by.
+        against: number of the observation it contradicts most; -1 if none.
+    """
+
+    log: float
+    raw: float
+    against: int
+
+
+def normal_cdf(z: float) -> float:
+    """Share of a normal distribution below ``z`` standard deviations."""
+    return 0.5 * (1 + erf(z / sqrt(2)))
+
+
+def fits(
+    seen: Sequence[Observation],
+    frames: Sequence[Frame],
+    expected: Sequence[Sequence[Expect]],
+    weights: Weights,
+) -> list[Fit]:
+    """How each world fits; ``expected`` by observation, then by world."""
+    count = len(expected[0]) if expected else 0
+    return [_fit(seen, frames, [e[w] for e in expected], weights) for w in range(count)]
+
+
+def _fit(
+    seen: Sequence[Observation], frames: Sequence[Frame], expected: Sequence[Expect], weights: Weights
+) -> Fit:
+    misread = weights.doubts["misread"]
+    total, raw, worst, against = 0.0, 0.0, 1.0, -1
+    numeric: list[tuple[int, float, dict[str, float]]] = []
+    for i, (one, frame, expect) in enumerate(zip(seen, frames, expected, strict=True)):
+        if one.result.value is not None and expect.value is not None:
+            doubts = dict(frame.doubts_at(one.look, expect, weights))
+            doubts[f"noise {i}"] = doubts.pop("noise", frame.seen)
+            numeric.append((i, one.result.value - expect.value, doubts))
+            continue
+        p = chance(one.result, frame, expect, one.look, weights)
+        kept = (1 - misread) * p + misread * _blind(one.result, frame)
+        total += log(kept)
+        raw += log(max(p, 1e-9))
+        if p < misread and p < worst:
+            worst, against = p, i
+    if numeric:
+        z, width = _whitened(numeric)
+        for (i, _, _), apart, sd in zip(numeric, z, width, strict=True):
+            cell = frames[i].seen
+            p = min(1.0, cell / (sd * _CELL) * exp(-0.5 * min(apart * apart, 1400.0)))
+            kept = (1 - misread) * p + misread * min(1.0, cell / frames[i].span)
+            total += log(kept)
+            raw += log(min(1.0, cell / (sd * _CELL))) - 0.5 * apart * apart
+            if abs(apart) > FAR and exp(-0.5 * min(apart * apart, 1400.0)) < worst:
+                worst, against = exp(-0.5 * min(apart * apart, 1400.0)), i
+    return Fit(total, raw, against)
+
+
+def _whitened(numeric: Sequence[tuple[int, float, dict[str, float]]]) -> tuple[list[float], list[float]]:
+    """Each difference in its own standard deviations, given those before it, and these standard deviations."""
+    n = len(numeric)
+    names = list(dict.fromkeys(k for _, _, d in numeric for k in d))
+    gains = np.array([[d.get(k, 0.0) for k in names] for _, _, d in numeric])
+    covariance = gains @ gains.T + np.eye(n) * 1e-18
+    root = np.linalg.cholesky(covariance)
+    z = np.linalg.solve(root, np.array([r for _, r, _ in numeric]))
+    return z.tolist(), np.diag(root).tolist()
+
+
+def _blind(result: Result, frame: Frame) -> float:
+    """What a mistaken observer sees: anything."""
+    return min(1.0, frame.seen / frame.span) if result.value is not None else 0.1
+
+
+def chance(result: Result, frame: Frame, expect: Expect, look: Look, weights: Weights) -> float:
+    """Probability of a result, other than of a number where a number is expected."""
+    if expect.value is None and expect.word is None:
+        return _blind(result, frame) if result.value is not None else _UNTOLD
+    if result.value is not None:
+        return _number(result.value, frame, expect.word)
+    assert result.word is not None
+    if expect.word is not None:
+        return _AS.get(expect.word, {}).get(result.word, 0.0)
+    assert expect.value is not None
+    sd = hypot(*(s for _, s in frame.doubts_at(look, expect, weights))) or frame.seen
+    return _word(result.word, frame, expect.value, sd)
+
+
+def _number(value: float, frame: Frame, word: Word | None) -> float:
+    """Probability that a pointer that stands as ``word`` says is read as a value."""
+    if word in ("frozen", "erratic"):
+        return (1.0 if word == "frozen" else 0.5) * min(1.0, frame.seen / frame.span)
+    near = (
+        (value - frame.low) / frame.span
+        if word in ("off scale low", "dead")
+        else (frame.high - value) / frame.span
+    )
+    if word in ("off scale low", "dead", "off scale high") and near <= _END_SHARE:
+        return 0.3
+    return 0.0
+
+
+def _word(word: Word, frame: Frame, value: float, sd: float) -> float:
+    """Probability that a person tells a value by a word."""
+    if word == "off scale high":
+        return 1 - normal_cdf((frame.high - value) / sd)
+    if word == "off scale low":
+        return normal_cdf((frame.low - value) / sd)
+    if word == "dead":
+        return 0.5 * normal_cdf((frame.low + _END_SHARE * frame.span - value) / sd)
+    if word == "frozen":
+        return 0.02
+    if word == "erratic":
+        return 0.01
+    if word == "open":
+        return 0.0
+    if frame.true is None:
+        return _UNTOLD
+    off = value - frame.true
+    below, above = normal_cdf((-frame.margin - off) / sd), 1 - normal_cdf((frame.margin - off) / sd)
+    return {"right": 1 - below - above, "wrong": below + above, "high": above, "low": below}.get(word, 0.0)

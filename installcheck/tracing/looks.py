@@ -1,0 +1,149 @@
+"""What a person looks at, in which state of the aircraft, and what is seen: one form for observations and for tests."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
+
+from ..document.source import DocPath
+
+STOPPED = "engine stopped"
+"""The state in which everything is at the temperature of the day, nothing is under pressure, and the master may be on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setup:
+    """The state of the aircraft for a look.
+
+    Attributes:
+        point: operating point by name, 'engine stopped', or empty for the usual one.
+        loads: loads that are switched otherwise than the point says: (id, on).
+        lifted: terminals whose wires are taken off, or of the thing that is disconnected.
+        joined: terminals joined for the test: (one, other, ohms).
+        replaced: senders a resistor stands in for: (sender, ohms).
+        swapped: two probes, senders or inputs that are exchanged for the test; the second may be a sound spare ('').
+        known: true values known at the time: (source or indication, SI).
+    """
+
+    point: str = ""
+    loads: tuple[tuple[str, bool], ...] = ()
+    lifted: tuple[str, ...] = ()
+    joined: tuple[tuple[str, str, float], ...] = ()
+    replaced: tuple[tuple[str, float], ...] = ()
+    swapped: tuple[str, str] | None = None
+    known: tuple[tuple[str, float], ...] = ()
+
+    @property
+    def electrical(self) -> Setup:
+        """The same as far as the network is concerned."""
+        return Setup(
+            self.point, self.loads, self.lifted, self.joined, self.replaced, self.swapped, self.known
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """What an indication shows; ``name`` as :attr:`Indication.name`, with the position of its selector."""
+
+    name: str
+    position: str | None = None
+
+    def __str__(self) -> str:
+        return f"{self.name} at {self.position}" if self.position else self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Volts:
+    """Voltage from one node to another, power on."""
+
+    a: str
+    b: str
+
+    def __str__(self) -> str:
+        return f"{self.a} to {self.b}"
+
+
+@dataclass(frozen=True, slots=True)
+class Ohms:
+    """Resistance between two nodes, power off, the gauges lifted."""
+
+    a: str
+    b: str
+
+    def __str__(self) -> str:
+        return f"{self.a} to {self.b}"
+
+
+@dataclass(frozen=True, slots=True)
+class TrueValue:
+    """What a test instrument shows in the place of a source: a test gauge at a tap, a thermometer at a probe."""
+
+    source: str
+
+    def __str__(self) -> str:
+        return self.source
+
+
+@dataclass(frozen=True, slots=True)
+class Holding:
+    """Whether a line and its gauge hold a pressure or suction put on at the tap's end."""
+
+    name: str
+
+    def __str__(self) -> str:
+        return self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """Which indication moves when one probe or sender is warmed by hand or hot air."""
+
+    source: str
+    name: str
+
+    def __str__(self) -> str:
+        return self.name
+
+
+Look: TypeAlias = Show | Volts | Ohms | TrueValue | Holding | Answers
+
+Word: TypeAlias = Literal[
+    "right", "wrong", "high", "low", "off scale high", "off scale low", "dead", "frozen", "erratic",
+    "open", "holds", "falls", "moves", "still",
+]  # fmt: skip
+"""What is seen where that is no number. 'open': the meter shows no end. 'holds', 'falls': a pressure put on a line.
+'moves', 'still': whether a pointer answers."""
+WORDS: tuple[Word, ...] = (
+    "right", "wrong", "high", "low", "off scale high", "off scale low", "dead", "frozen", "erratic",
+    "open", "holds", "falls", "moves", "still",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What was seen: a value in SI with the unit it was told in, or a word."""
+
+    value: float | None = None
+    word: Word | None = None
+    unit: str = ""
+    kind: str = ""
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Observation:
+    """One look with its result, and where it is written.
+
+    Attributes:
+        at: state of the aircraft.
+        look: what was looked at.
+        result: what was seen.
+        said: the words it was told in.
+        path: its place in the document; empty for one told on the command line.
+    """
+
+    at: Setup
+    look: Look
+    result: Result
+    said: str
+    path: DocPath = field(default=())

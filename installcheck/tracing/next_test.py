@@ -1,0 +1,220 @@
+"""The next best test: the one whose result is expected to tell the hypotheses apart best for its effort."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import hypot, inf, log2
+
+from .candidates import Test
+from .doubts import Frame, frame_of
+from .likelihood import normal_cdf
+from .looks import Look, Ohms, Volts, Word
+from .predict import Expect, Predictor
+from .ranking import Ranked, Ranking
+from .weights import Weights
+
+_ALIVE = 0.004
+"""Share of probability below which a hypothesis is left out of the choice of a test."""
+_SIZES = 4
+"""Sizes of one hypothesis that stand for all its sizes."""
+_APART = 1.5
+"""Standard deviations by which two expected values must differ to be told as two results."""
+_BLUR = 0.02
+"""Chance that a word is told otherwise."""
+_WORTH = 0.02
+"""Bits below which a test is not worth its effort."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One result a test can have.
+
+    Attributes:
+        word: how the pointer or meter stands; else
+        low, high: the least and the most that is expected, in SI.
+        share: its probability.
+        under: the hypotheses that expect it, with their share of it, the likeliest first.
+    """
+
+    word: Word | None
+    low: float
+    high: float
+    share: float
+    under: tuple[tuple[Ranked, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A test with what it is worth.
+
+    Attributes:
+        test: the test.
+        bits: how much it is expected to lessen the doubt which hypothesis it is.
+        minutes: its effort.
+        outcomes: results it can have, the likeliest first.
+        frame: what its result is set against.
+    """
+
+    test: Test
+    bits: float
+    minutes: float
+    outcomes: tuple[Outcome, ...]
+    frame: Frame
+
+    @property
+    def worth(self) -> float:
+        """Bits a minute."""
+        return self.bits / self.minutes
+
+
+def choices(predictor: Predictor, ranking: Ranking, tests: Sequence[Test], weights: Weights) -> list[Choice]:
+    """Tests that tell the hypotheses that stand apart, the one worth most first."""
+    alive = [r for r in ranking.standing if r.share >= _ALIVE] or list(ranking.all[:6])
+    members = [_stand_ins(r) for r in alive]
+    worlds = [r.hypothesis.members[i].world for r, some in zip(alive, members, strict=True) for i, _ in some]
+    total = sum(r.share for r in alive) or 1.0
+    worlds_of = [share * r.share for r, some in zip(alive, members, strict=True) for _, share in some]
+    found: list[Choice] = []
+    for test in tests:
+        frame = frame_of(predictor.study, test.at, test.look, weights)
+        expected = predictor.expect(test.at, test.look, worlds)
+        bins = _bins(test.look, frame, expected, weights)
+        rows = [_chances(test.look, frame, e, bins, weights) for e in expected]
+        told: list[list[float]] = []
+        at = 0
+        for some in members:
+            mixed = [0.0] * len(bins)
+            for _, share in some:
+                for b, p in enumerate(rows[at]):
+                    mixed[b] += share * p
+                at += 1
+            told.append(mixed)
+        prior = [r.share / total for r in alive]
+        bits = _information(prior, told)
+        minutes = weights.effort["begin"] + weights.effort[test.effort]
+        if bits >= _WORTH:
+            outcomes = _outcomes(alive, prior, told, bins, _reaches(bins, expected, worlds_of))
+            found.append(Choice(test, bits, minutes, outcomes, frame))
+    return sorted(found, key=lambda c: (-c.worth, c.minutes))
+
+
+def _stand_ins(ranked: Ranked) -> list[tuple[int, float]]:
+    """A few sizes that stand for all of a hypothesis, with the probability each stands for."""
+    posterior = ranked.posterior
+    if len(posterior) <= _SIZES:
+        return list(enumerate(posterior))
+    found: dict[int, float] = {}
+    passed, k = 0.0, 0
+    for i, p in enumerate(posterior):
+        passed += p
+        while k < _SIZES and passed >= (k + 0.5) / _SIZES - 1e-12:
+            found[i] = found.get(i, 0.0) + 1 / _SIZES
+            k += 1
+    return list(found.items()) or [(0, 1.0)]
+
+
+_Bin = tuple[Word | None, float, float]
+
+
+def _bins(look: Look, frame: Frame, expected: Sequence[Expect], weights: Weights) -> list[_Bin]:
+    """Results that can be told apart: words, and stretches of values about those that are expected."""
+    bins: list[_Bin] = [(w, 0.0, 0.0) for w in dict.fromkeys(e.word for e in expected if e.word is not None)]
+    values = sorted((e.value, _sd(look, frame, e, weights)) for e in expected if e.value is not None)
+    if not values:
+        return bins or [("wrong", 0.0, 0.0)]
+    edges = [-inf]
+    last, sd = values[0]
+    for value, width in values[1:]:
+        if value - last > _APART * (sd + width):
+            edges.append((last * width + value * sd) / (sd + width))
+        last, sd = value, width
+    edges.append(inf)
+    return bins + [(None, a, b) for a, b in pairwise(edges)]
+
+
+def _sd(look: Look, frame: Frame, expect: Expect, weights: Weights) -> float:
+    return hypot(*(s for _, s in frame.doubts_at(look, expect, weights)), 1e-12)
+
+
+def _chances(look: Look, frame: Frame, expect: Expect, bins: Sequence[_Bin], weights: Weights) -> list[float]:
+    if expect.value is None:
+        if expect.word is None:
+            return [1 / len(bins)] * len(bins)
+        spill = _BLUR / max(1, len(bins) - 1)
+        return [1 - _BLUR if b[0] == expect.word else spill for b in bins]
+    sd = _sd(look, frame, expect, weights)
+    spill = _BLUR / len(bins)
+    return [
+        spill
+        + (1 - _BLUR)
+        * (
+            (normal_cdf((b[2] - expect.value) / sd) - normal_cdf((b[1] - expect.value) / sd))
+            if b[0] is None
+            else 0.0
+        )
+        for b in bins
+    ]
+
+
+def _information(prior: Sequence[float], told: Sequence[Sequence[float]]) -> float:
+    """Bits a result is expected to tell of which hypothesis it is (mutual information; Shannon 1948)."""
+    bits = 0.0
+    for b in range(len(told[0])):
+        whole = sum(p * row[b] for p, row in zip(prior, told, strict=True))
+        for p, row in zip(prior, told, strict=True):
+            if p > 0 and row[b] > 0 and whole > 0:
+                bits += p * row[b] * log2(row[b] / whole)
+    return bits
+
+
+def _reaches(
+    bins: Sequence[_Bin], expected: Sequence[Expect], shares: Sequence[float]
+) -> list[tuple[float, float]]:
+    """The least and the most value expected within each result, by worlds that are worth a word."""
+    found = []
+    for word, low, high in bins:
+        inside = [
+            (e.value, s)
+            for e, s in zip(expected, shares, strict=True)
+            if e.value is not None and low <= e.value < high
+        ]
+        most = max((s for _, s in inside), default=0.0)
+        kept = [v for v, s in inside if s >= most / 20]
+        found.append((min(kept), max(kept)) if kept and word is None else (0.0, 0.0))
+    return found
+
+
+def _outcomes(
+    alive: Sequence[Ranked],
+    prior: Sequence[float],
+    told: Sequence[Sequence[float]],
+    bins: Sequence[_Bin],
+    reaches: Sequence[tuple[float, float]],
+) -> tuple[Outcome, ...]:
+    found = []
+    for b, (word, _, _) in enumerate(bins):
+        low, high = reaches[b]
+        under = [
+            (r, p * row[b])
+            for r, p, row in zip(alive, prior, told, strict=True)
+            if row[b] > 0.2 and p * row[b] > 0
+        ]
+        share = sum(p * row[b] for p, row in zip(prior, told, strict=True))
+        found.append(Outcome(word, low, high, share, tuple(sorted(under, key=lambda u: -u[1]))))
+    return tuple(sorted(found, key=lambda o: -o.share))
+
+
+_RANGES = {"V": (0.2, 2.0, 20.0, 200.0), "ohm": (200.0, 2e3, 2e4, 2e5, 2e6, 2e7)}
+"""Ranges of a usual hand meter."""
+
+
+def meter_range(choice: Choice) -> float | None:
+    """The range to set on a hand meter in V or ohm; ``None`` where no meter is used."""
+    look = choice.test.look
+    if not isinstance(look, (Volts, Ohms)):
+        return None
+    values = [abs(v) for o in choice.outcomes if o.word is None for v in (o.low, o.high)]
+    ranges = _RANGES["V" if isinstance(look, Volts) else "ohm"]
+    return next((r for r in ranges if r >= max(values, default=0.0)), ranges[-1])

@@ -1,0 +1,64 @@
+"""Senders of the part library that could have been fitted in the place of another."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from pydantic import ValidationError
+
+from ..analysis.sender_curves import kind_of, output, output_kind
+from ..document.parts import standard_library
+from ..model.devices import Curve, SenderSpec
+
+
+@cache
+def _sender_parts() -> tuple[tuple[str, SenderSpec], ...]:
+    """Senders of the part library that have a curve, with their size where they come in several."""
+    found = []
+    for key, part in standard_library().parts.items():
+        if part.section != "senders":
+            continue
+        for size in part.sizes or (None,):
+            try:
+                spec = SenderSpec.model_validate(part.figures(size))
+            except (ValidationError, KeyError):
+                continue
+            if spec.curve is not None:
+                found.append((f"{key} {size}" if size is not None else key, spec))
+    return tuple(found)
+
+
+def wrong_curves(spec: SenderSpec) -> list[str]:
+    """Senders of the part library with another curve, of the same quantity and the same kind of output."""
+    if spec.curve is None:
+        return []
+    kinds = (kind_of(spec.curve), output_kind(spec.curve))
+    found: dict[str, Curve] = {}
+    for name, other in _sender_parts():
+        curve = other.curve
+        assert curve is not None
+        same = (kind_of(curve), output_kind(curve)) == kinds and curve != spec.curve
+        alike = other.measures is None or spec.measures is None or other.measures == spec.measures
+        if same and alike and curve not in found.values():
+            found[name] = curve
+    return list(found)
+
+
+def curve_called(name: str) -> Curve:
+    """The curve of a sender of the part library by the name :func:`wrong_curves` gives it.
+
+    Raises:
+        KeyError: there is none.
+    """
+    curve = dict(_sender_parts())[name].curve
+    assert curve is not None
+    return curve
+
+
+def out_of(curve: Curve, value: float, otherwise: float) -> float:
+    """What a sender puts out; beyond its curve what it does at the end of it, or else ``otherwise``."""
+    try:
+        return output(curve, value)
+    except ValueError:
+        points = curve.points
+        return otherwise if points is None else float(points[0 if value < points[0][0] else -1][1])

@@ -1,0 +1,285 @@
+"""The direct-current network in a state of the aircraft, with everything that could be wrong played through it at once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..analysis.circuit.solved import Circuit, circuit, solve_circuit
+from ..analysis.circuit.states import States
+from ..analysis.errors.in_state import Seen, Watched, seen, watched
+from ..analysis.errors.reading import element_of
+from ..analysis.sender_curves import output_kind
+from ..analysis.study import Study
+from ..graph import Edge
+from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short
+from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
+from ..physics.networks import solve
+from .changes import Adds, Change, Cut, Joins, OtherCurve, Reached, Sends, Weak, World
+from .feeling import sensed
+from .looks import Setup
+from .other_parts import curve_called, out_of
+from .states import point_of
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """Node voltages of one world, the emfs they were solved with, and what each altered sender puts out."""
+
+    voltage: FloatArray
+    emf: FloatArray
+    outputs: dict[str, float]
+
+
+class Powered:
+    """The network of a study in one setup."""
+
+    def __init__(self, study: Study, setup: Setup) -> None:
+        self.study, self.setup = study, setup
+        self.point = point_of(study, setup)
+        self.bare = circuit(study, self.point)
+        changes = tuple(self._of_setup())
+        network, outputs = self._altered(
+            self.bare, self.bare.solution.network, changes, self._known_outputs(())
+        )
+        same = network is self.bare.solution.network
+        self.net = self.bare if same else replace(self.bare, solution=solve(network))
+        self.outputs = outputs
+
+    @cached_property
+    def watched(self) -> dict[tuple[str, str], Watched]:
+        """Indications that follow from the network, by name and source."""
+        return {(w.indication.name, w.indication.source): w for w in watched(self.bare)}
+
+    @cached_property
+    def _states(self) -> States:
+        return States(self.net)
+
+    def solved(self, worlds: Sequence[World]) -> list[Solved]:
+        """The network in each world. Cost: one multiplication for a single change, a solution for several."""
+        found: list[Solved | None] = [None] * len(worlds)
+        single: list[tuple[int, Fault, dict[str, float]]] = []
+        for i, world in enumerate(worlds):
+            outputs = self._known_outputs(world)
+            faults = self._faults(world, outputs)
+            if faults is None:
+                found[i] = self._afresh(world, outputs)
+            elif not faults:
+                found[i] = Solved(self.net.solution.voltage, self._emf, self.outputs)
+            else:
+                single.append((i, faults[0], outputs))
+        if single:
+            voltages, _, _ = self._states.after([f for _, f, _ in single])
+            for (i, _, outputs), v in zip(single, voltages, strict=True):
+                found[i] = Solved(v, self._emf, {**self.outputs, **outputs})
+        return [one for one in found if one is not None]
+
+    def shown(self, name: str, source: str, state: Solved) -> Seen | None:
+        """What an indication shows in a world; ``None`` if it does not follow from the network."""
+        one = self.watched.get((name, source))
+        if one is None:
+            return None
+        if one.follower is None:
+            return seen(self.net, one, state.voltage)
+        out = state.outputs.get(source, one.follower.output)
+        share = out / one.follower.output if one.follower.output else 1.0
+        return seen(self.net, one, state.voltage, float(state.emf[one.follower.branch]), share)
+
+    def volts(self, state: Solved, a: str, b: str) -> float:
+        """What a voltmeter shows between two nodes in V; a node that nothing holds shows nothing."""
+        ends = [self.net.nodes.get(n) for n in (a, b)]
+        one, other = (float(np.nan_to_num(state.voltage[n])) if n is not None else 0.0 for n in ends)
+        floating = any(n is None or np.isnan(state.voltage[n]) for n in ends)
+        return 0.0 if floating else one - other
+
+    @property
+    def _emf(self) -> FloatArray:
+        return self.net.solution.network.emf
+
+    def _known_outputs(self, world: World) -> dict[str, float]:
+        """What senders put out that is not what they were solved with."""
+        found: dict[str, float] = {}
+        for ident, one in self.bare.senders.items():
+            if one.curve is None or one.output is None or one.truth is None:
+                continue
+            value = sensed(self.study, self.setup, self.point, ident, one.truth.value, world)
+            parts = [c.part for c in world if isinstance(c, OtherCurve) and c.sender == ident]
+            if value != one.truth.value or parts:
+                found[ident] = out_of(curve_called(parts[0]) if parts else one.curve, value, one.output)
+        for change in world:
+            if isinstance(change, Sends):
+                found[change.sender] = change.out
+        return found
+
+    def _of_setup(self) -> list[Change]:
+        changes: list[Change] = []
+        for terminal in self.setup.lifted:
+            changes += [Cut(e) for e in self._wires_at(terminal)]
+        changes += [Joins(a, b, ohms) for a, b, ohms in self.setup.joined]
+        changes += [Sends(sender, ohms) for sender, ohms in self.setup.replaced]
+        return changes
+
+    def _wires_at(self, terminal: str) -> list[Edge]:
+        graph = self.study.graph
+        try:
+            node = graph.node_of(terminal)
+        except KeyError:
+            return []
+        ident = node.partition(".")[0]
+        if "." not in terminal:
+            return [
+                e
+                for n, data in graph.multigraph.nodes(data=True)
+                if data["ident"] == ident
+                for e in graph.at(n)
+                if e.ident != ident and e in self.bare.branch_of
+            ]
+        return [e for e in graph.at(node) if e.ident != ident and e in self.bare.branch_of]
+
+    def _faults(self, world: World, outputs: dict[str, float]) -> list[Fault] | None:
+        """The world as one fault of the network, as none, or ``None`` if it takes more."""
+        faults: list[Fault] = []
+        for change in world:
+            if isinstance(change, Cut):
+                number = self.bare.branch_of.get(change.edge)
+                if number is not None:
+                    faults.append(OpenBranch(number))
+                elif change.edge in self.bare.draw_of:
+                    return None
+            elif isinstance(change, Adds):
+                number = self.bare.branch_of.get(change.edge)
+                if number is not None:
+                    had = float(self.net.solution.network.resistance[number])
+                    faults.append(ChangeResistance(number, min(had + change.ohms, LARGEST_RESISTANCE)))
+            elif isinstance(change, Joins):
+                one, other = (self.net.nodes.get(n) for n in (change.a, change.b))
+                if one is not None and other is not None:
+                    faults.append(Short(one, other, max(change.ohms, SMALLEST_RESISTANCE)))
+            elif isinstance(change, (Reached, Weak)):
+                return None
+        for ident, out in outputs.items():
+            if out == self.outputs.get(ident):
+                continue
+            element, sender = element_of(self.study, ident), self.bare.senders.get(ident)
+            number = self.bare.branch_of.get(element) if element is not None else None
+            if (
+                number is None
+                or sender is None
+                or sender.curve is None
+                or output_kind(sender.curve) != "resistance"
+            ):
+                return None
+            faults.append(ChangeResistance(number, min(max(out, SMALLEST_RESISTANCE), LARGEST_RESISTANCE)))
+        return faults if len(faults) <= 1 else None
+
+    def _afresh(self, world: World, outputs: dict[str, float]) -> Solved:
+        bare = self.bare
+        dead = [c.supply for c in world if isinstance(c, Weak) and c.volts <= 0]
+        if dead:
+            bare = solve_circuit(self.study, self.point, dead=dead)
+            if bare.nodes != self.bare.nodes:
+                bare = self.bare
+        network, made = self._altered(
+            bare,
+            bare.solution.network,
+            (*self._of_setup(), *world),
+            {**self._known_outputs(()), **outputs},
+            shorts=False,
+        )
+        shorts: list[Fault] = [
+            Short(self.net.nodes[c.a], self.net.nodes[c.b], max(c.ohms, SMALLEST_RESISTANCE))
+            for c in world
+            if isinstance(c, Joins) and c.a in self.net.nodes and c.b in self.net.nodes
+        ]
+        solution = solve(network)
+        if not shorts:
+            return Solved(solution.voltage, network.emf, made)
+        for extra in shorts[1:]:
+            assert isinstance(extra, Short)
+            network = network.with_branch(Branch(extra.first, extra.second, extra.resistance))
+        net = replace(bare, solution=solve(network) if len(shorts) > 1 else solution)
+        voltages, _, _ = States(net).after(shorts[:1])
+        return Solved(voltages[0], network.emf, made)
+
+    def _altered(
+        self,
+        bare: Circuit,
+        network: Network,
+        changes: Sequence[Change],
+        outputs: dict[str, float],
+        *,
+        shorts: bool = True,
+    ) -> tuple[Network, dict[str, float]]:
+        """The network with changes made in its arrays, and the outputs of altered senders."""
+        made = dict(outputs)
+        opened = [bare.branch_of[c.edge] for c in changes if isinstance(c, Cut) and c.edge in bare.branch_of]
+        if opened:
+            network = network.with_open(opened)
+        for change in changes:
+            if isinstance(change, Adds) and change.edge in bare.branch_of:
+                resistance = network.resistance.copy()
+                number = bare.branch_of[change.edge]
+                resistance[number] = min(resistance[number] + change.ohms, LARGEST_RESISTANCE)
+                network = network.with_resistance(resistance)
+            elif isinstance(change, Cut) and change.edge in bare.draw_of:
+                value = network.draw_value.copy()
+                value[bare.draw_of[change.edge]] = 0.0
+                network = replace(network, draw_value=value)
+            elif isinstance(change, Reached):
+                network = self._moved(bare, network, change)
+            elif isinstance(change, Weak) and change.volts > 0:
+                network = self._weakened(bare, network, change)
+            elif isinstance(change, Sends):
+                made[change.sender] = change.out
+            elif isinstance(change, Joins) and (shorts or change in self._of_setup()):
+                one, other = (bare.nodes.get(n) for n in (change.a, change.b))
+                if one is not None and other is not None and one != other:
+                    network = network.with_branch(Branch(one, other, max(change.ohms, SMALLEST_RESISTANCE)))
+        for ident, out in made.items():
+            network = self._sends(bare, network, ident, out)
+        return network, made
+
+    def _moved(self, bare: Circuit, network: Network, change: Reached) -> Network:
+        start, end = network.start.copy(), network.end.copy()
+        for edge, node, there in change.moves:
+            number, to = bare.branch_of.get(edge), bare.nodes.get(there)
+            if number is None or to is None or node not in bare.nodes:
+                continue
+            at = bare.nodes[node]
+            if start[number] == at:
+                start[number] = to
+            elif end[number] == at:
+                end[number] = to
+        return replace(network, start=start, end=end)
+
+    def _weakened(self, bare: Circuit, network: Network, change: Weak) -> Network:
+        emf = network.emf.copy()
+        for edge in self.study.graph.by_thing.get(("supplies", change.supply), ()):
+            if edge in bare.branch_of and edge.kind == "supply":
+                emf[bare.branch_of[edge]] = change.volts
+        return replace(network, emf=emf)
+
+    def _sends(self, bare: Circuit, network: Network, ident: str, out: float) -> Network:
+        element, sender = element_of(self.study, ident), bare.senders.get(ident)
+        if element is None or sender is None or sender.curve is None:
+            return network
+        if element in bare.draw_of:
+            value = network.draw_value.copy()
+            value[bare.draw_of[element]] = max(out, 0.0)
+            return replace(network, draw_value=value)
+        number = bare.branch_of.get(element)
+        if number is None:
+            return network
+        if output_kind(sender.curve) == "resistance":
+            resistance = network.resistance.copy()
+            resistance[number] = min(max(out, SMALLEST_RESISTANCE), LARGEST_RESISTANCE)
+            return network.with_resistance(resistance)
+        emf = network.emf.copy()
+        emf[number] = emf[number] * out / sender.output if sender.output else out
+        return replace(network, emf=emf)

@@ -1,0 +1,314 @@
+"""What every look would show in every world, worked out by the same solver and the same walk that judge the installation."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import inf, isfinite
+
+from ..analysis.errors.in_state import DEAD, ERRATIC, FROZEN, Seen, on_dial
+from ..analysis.errors.reading import Shown as Pointer
+from ..analysis.study import Point, Study
+from ..graph import Edge
+from . import couples
+from .changes import (
+    Change,
+    Couple,
+    Cut,
+    Drifts,
+    Feels,
+    FeelsOther,
+    Holds,
+    Reached,
+    Sends,
+    Shows,
+    Truly,
+    World,
+)
+from .channels import Channel, channel_of, channels, stated_truth
+from .feeling import sensed
+from .looks import Answers, Holding, Look, Ohms, Setup, Show, TrueValue, Volts, Word
+from .powered import Powered, Solved
+from .states import point_of
+from .unpowered import Unpowered
+
+_TURNING = frozenset(("synchro receiver", "synchronous tachometer"))
+_STIR_K = 40.0
+"""K, by which a probe or sender is warmed to see which indication answers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Expect:
+    """What a look shows in a world.
+
+    Attributes:
+        value: in SI (degC); ``None`` where it is a word.
+        word: how the pointer or meter stands where that is no value.
+        fixed: whether the value does not follow what is true.
+    """
+
+    value: float | None = None
+    word: Word | None = None
+    fixed: bool = False
+
+
+_WORD: dict[str, Word] = {
+    "above": "off scale high",
+    "below": "off scale low",
+    "dead": "dead",
+    "frozen": "frozen",
+    "erratic": "erratic",
+}
+
+
+class Predictor:
+    """Looks at a study, each setup solved once."""
+
+    def __init__(self, study: Study) -> None:
+        self.study = study
+        self._powered: dict[Setup, Powered] = {}
+        self._solved: dict[tuple[Setup, World], Solved] = {}
+        self._bench: dict[tuple[Setup, str, str], Unpowered] = {}
+        self._kept: dict[tuple[Setup, Look, World], Expect] = {}
+
+    @cached_property
+    def channels(self) -> tuple[Channel, ...]:
+        """Every indication."""
+        return channels(self.study)
+
+    def expect(self, at: Setup, look: Look, worlds: Sequence[World]) -> list[Expect]:
+        """What a look shows in each world."""
+        wanted = [w for w in dict.fromkeys(worlds) if (at, look, w) not in self._kept]
+        for world, found in zip(wanted, self._worked_out(at, look, wanted), strict=True):
+            self._kept[at, look, world] = found
+        return [self._kept[at, look, w] for w in worlds]
+
+    def _worked_out(self, at: Setup, look: Look, worlds: Sequence[World]) -> list[Expect]:
+        if not worlds:
+            return []
+        if isinstance(look, Show):
+            return self._shows(at, look, worlds)
+        if isinstance(look, Volts):
+            powered = self.powered(at)
+            states = self._states(powered, at, worlds)
+            return [Expect(powered.volts(s, look.a, look.b)) for s in states]
+        if isinstance(look, Ohms):
+            ohms = self.bench(at, look.a, look.b).measured(worlds)
+            return [Expect(r) if isfinite(r) else Expect(word="open") for r in ohms]
+        if isinstance(look, TrueValue):
+            return [Expect(self._true(at, look.source, w)) for w in worlds]
+        if isinstance(look, Holding):
+            return [Expect(word=self._holding(look, w)) for w in worlds]
+        return self._answers(at, look, worlds)
+
+    def powered(self, at: Setup) -> Powered:
+        """The network in a setup."""
+        if at not in self._powered:
+            self._powered[at] = Powered(self.study, at)
+        return self._powered[at]
+
+    def bench(self, at: Setup, a: str, b: str) -> Unpowered:
+        """An ohmmeter between two nodes in a setup."""
+        key = (at, a, b)
+        if key not in self._bench:
+            self._bench[key] = Unpowered(self.study, at, a, b)
+        return self._bench[key]
+
+    def _states(self, powered: Powered, at: Setup, worlds: Sequence[World]) -> list[Solved]:
+        wanted = [w for w in dict.fromkeys(worlds) if (at, w) not in self._solved]
+        for world, state in zip(wanted, powered.solved(wanted), strict=True):
+            self._solved[at, world] = state
+        return [self._solved[at, w] for w in worlds]
+
+    def _shows(self, at: Setup, look: Show, worlds: Sequence[World]) -> list[Expect]:
+        channel = channel_of(self.study, look)
+        if channel is None:
+            return [Expect(word="dead")] * len(worlds)
+        read, worlds = self._swapped(at, channel, worlds)
+        point = point_of(self.study, at)
+        plain = [tuple(c for c in w if not isinstance(c, Shows)) for w in worlds]
+        if read.way == "network":
+            powered = self.powered(at)
+            states = self._states(powered, at, plain)
+            seen = [powered.shown(read.show.name, read.source, s) for s in states]
+            dead = [self._dead(powered, channel, s) for s in states]
+            seen = [DEAD if d else s for s, d in zip(seen, dead, strict=True)]
+        else:
+            seen = [self._by_itself(at, point, read, w) for w in plain]
+            if channel.spec.principle not in ("moving-coil thermocouple", "direct pressure", "capillary"):
+                powered = self.powered(at)
+                dead = [self._dead(powered, channel, s) for s in self._states(powered, at, plain)]
+                seen = [DEAD if d else s for s, d in zip(seen, dead, strict=True)]
+        return [self._told(channel, w, s) for w, s in zip(worlds, seen, strict=True)]
+
+    def _swapped(
+        self, at: Setup, channel: Channel, worlds: Sequence[World]
+    ) -> tuple[Channel, Sequence[World]]:
+        """What the channel reads with two things exchanged for the test, and what is wrong there."""
+        if at.swapped is None:
+            return channel, worlds
+        one, other = at.swapped
+        if one in self.study.model.probes or one in self.study.model.senders:
+            return channel, [self._with_swap(w, one, other) for w in worlds]
+        mine = str(channel.show)
+        if mine not in (one, other):
+            return channel, worlds
+        there = other if mine == one else one
+        found = next((c for c in self.channels if str(c.show) == there), None)
+        return (found or channel), worlds
+
+    def _with_swap(self, world: World, one: str, other: str) -> World:
+        """Two probes or senders exchanged: their own faults go with them, and a spare is sound."""
+        own = self._own_edges(one)
+        theirs = self._own_edges(other) if other else {}
+        made: list[Change] = []
+        for change in world:
+            if isinstance(change, Cut) and change.edge in own.values():
+                kind = next(k for k, e in own.items() if e is change.edge)
+                if kind in theirs:
+                    made.append(Cut(theirs[kind]))
+            elif isinstance(change, Cut) and change.edge in theirs.values():
+                kind = next(k for k, e in theirs.items() if e is change.edge)
+                if kind in own:
+                    made.append(Cut(own[kind]))
+            else:
+                moved = _moved(change, one, other)
+                if moved is not None:
+                    made.append(moved)
+        return tuple(made)
+
+    def _own_edges(self, ident: str) -> dict[str, Edge]:
+        found = self.study.model.find(ident)
+        section = found[0] if found is not None else ""
+        edges = self.study.graph.by_thing.get((section, ident), ())
+        return {e.kind: e for e in edges if e.kind in ("element", "couple")}
+
+    def _dead(self, powered: Powered, channel: Channel, state: Solved) -> bool:
+        """Whether the indicator has no supply in a world."""
+        spec = self.study.model.indicators[channel.indicator].spec
+        if not spec.supply_terminals:
+            return False
+        plus, minus = (f"{channel.indicator}.{t}" for t in spec.supply_terminals)
+        nodes = powered.net.nodes
+        if plus not in powered.net.draw_nodes or plus not in nodes or minus not in nodes:
+            return False
+        across = powered.volts(state, plus, minus)
+        had = powered.bare.solution.voltage
+        usual = float(had[nodes[plus]] - had[nodes[minus]])
+        span = spec.supply_voltage
+        least = usual / 2
+        if span is not None and span.lowest.kind == "voltage":
+            least = min(float(span.lowest), 0.98 * usual)
+        return not across >= least or across <= 0
+
+    def _by_itself(self, at: Setup, point: Point, channel: Channel, world: World) -> Seen | None:
+        stated = stated_truth(self.study, channel, point)
+        if stated is None:
+            return None
+        if any(isinstance(c, Holds) and c.source in (*channel.sources, channel.indicator) for c in world):
+            return FROZEN
+        if channel.loop is not None:
+            true = [sensed(self.study, at, point, s, stated, world) for s in channel.sources]
+            return couples.shown(self.study, channel.loop, point, true, world)
+        cut = {c.edge for c in world if isinstance(c, Cut)}
+        moved = {e for c in world if isinstance(c, Reached) for e, _, _ in c.moves}
+        own = self.study.graph.by_thing.get((channel.section, channel.source), ())
+        if cut & {*channel.edges, *own}:
+            return ERRATIC if channel.spec.principle in _TURNING else DEAD
+        if moved & set(channel.edges):
+            return ERRATIC
+        if channel.reader is None:
+            return Seen("value", sensed(self.study, at, point, channel.source, stated, world))
+        felt = sensed(self.study, at, point, channel.feels, stated, world)
+        budget = channel.reader.at(point, felt)
+        if budget.indicated is None and not budget.beyond:
+            return on_dial(channel.spec, Pointer(felt))
+        return on_dial(channel.spec, Pointer(budget.indicated, budget.beyond))
+
+    def _told(self, channel: Channel, world: World, seen: Seen | None) -> Expect:
+        if seen is None:
+            return Expect()
+        held = any(isinstance(c, Holds) and c.source in (*channel.sources, channel.indicator) for c in world)
+        if held and seen.state == "value":
+            seen = FROZEN
+        for change in world:
+            if isinstance(change, Shows) and change.indication == channel.show.name:
+                if change.state == "dead":
+                    return Expect(word="dead")
+                if change.state == "erratic":
+                    return Expect(word="erratic")
+                if change.value is not None:
+                    return Expect(change.value, fixed=True)
+                if seen.value is not None:
+                    seen = on_dial(channel.spec, Pointer(seen.value + change.offset))
+        if seen.value is not None:
+            return Expect(seen.value, fixed=seen.open)
+        return Expect(word=_WORD[seen.state])
+
+    def _true(self, at: Setup, source: str, world: World) -> float | None:
+        point = point_of(self.study, at)
+        channel = next((c for c in self.channels if source in c.sources), None)
+        stated = stated_truth(self.study, channel, point) if channel is not None else None
+        if stated is None:
+            return None
+        only = tuple(c for c in world if isinstance(c, Truly))
+        return sensed(self.study, at, point, source, stated, only)
+
+    def _holding(self, look: Holding, world: World) -> Word:
+        channel = channel_of(self.study, Show(look.name))
+        mine = {channel.feels, *channel.sources} if channel is not None else set()
+        for change in world:
+            if isinstance(change, Holds) and change.source in mine:
+                return "still"
+            if isinstance(change, Feels) and change.source in mine and change.share < 1:
+                return "falls"
+            if isinstance(change, FeelsOther) and change.source in mine:
+                return "still"
+        return "holds"
+
+    def _answers(self, at: Setup, look: Answers, worlds: Sequence[World]) -> list[Expect]:
+        show = Show(*look.name.split(" at ")) if " at " in look.name else Show(look.name)
+        cold = self.expect(at, show, worlds)
+        warm_at = Setup(
+            at.point, at.loads, at.lifted, at.joined, at.replaced, at.swapped, self._warmed(look.source, at)
+        )
+        warm = self.expect(warm_at, show, worlds)
+        moved: list[Expect] = []
+        for one, other in zip(cold, warm, strict=True):
+            change = (
+                abs(one.value - other.value)
+                if one.value is not None and other.value is not None
+                else 0.0
+                if one.word == other.word
+                else inf
+            )
+            moved.append(Expect(word="moves" if change > _STIR_K / 8 else "still"))
+        return moved
+
+    def _warmed(self, source: str, at: Setup) -> tuple[tuple[str, float], ...]:
+        point = point_of(self.study, at)
+        channel = next((c for c in self.channels if source in c.sources), None)
+        stated = stated_truth(self.study, channel, point) if channel is not None else None
+        others = tuple(
+            (s, t)
+            for c in self.channels
+            for s in c.sources
+            if s != source and (t := stated_truth(self.study, c, point)) is not None
+        )
+        return (*others, (source, (stated or 20.0) + _STIR_K), *at.known)
+
+
+def _moved(change: Change, one: str, other: str) -> Change | None:
+    """What becomes of a probe's or sender's own fault when it is exchanged with another, or with a sound spare."""
+    names = {one: other, other: one}
+    if isinstance(change, Couple):
+        name = names.get(change.probe, change.probe)
+        return replace(change, probe=name) if name else None
+    if isinstance(change, Sends):
+        name = names.get(change.sender, change.sender)
+        return replace(change, sender=name) if name else None
+    if isinstance(change, Drifts):
+        name = names.get(change.source, change.source)
+        return replace(change, source=name) if name else None
+    return change

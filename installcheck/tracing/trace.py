@@ -1,0 +1,153 @@
+"""One step of tracing: from what was seen, what could be wrong, what that excludes, and the next best test."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from ..analysis.study import Study
+from .candidates import tests_for
+from .channels import Channel, channel_of, channels
+from .hypotheses import Hypothesis, Member
+from .in_devices import in_devices
+from .in_lines import in_lines
+from .in_wiring import in_wiring
+from .looks import Answers, Holding, Observation, Ohms, Show, TrueValue, Volts
+from .next_test import Choice, choices
+from .predict import Predictor
+from .ranking import Ranked, Ranking, rank
+from .weights import Weights, standard_weights
+
+_OF_EACH = 14
+"""Hypotheses of the best and of those that explain one observation best that are tried in pairs."""
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """What is known after some observations.
+
+    Attributes:
+        study: the installation.
+        seen: what was seen.
+        bad: indications that misbehave, by what was seen.
+        ranking: what could be wrong.
+        pairs: two faults at once, ranked; only where no single one explains everything.
+        tests: tests that tell what stands apart, the best first.
+        weights: the figures taken by judgement.
+    """
+
+    study: Study
+    seen: tuple[Observation, ...]
+    bad: tuple[Channel, ...]
+    ranking: Ranking
+    pairs: Ranking | None
+    tests: tuple[Choice, ...]
+    weights: Weights
+
+    @property
+    def explained(self) -> bool:
+        """Whether one fault explains everything that was seen."""
+        return bool(self.ranking.standing)
+
+
+class Tracer:
+    """A trace that goes on as more is seen; what was worked out once is kept."""
+
+    def __init__(self, study: Study, weights: Weights | None = None, altered: Sequence[str] = ()) -> None:
+        self.study, self.weights = study, weights or standard_weights()
+        self.altered = tuple(altered)
+        self.predictor = Predictor(study)
+        self._hypotheses: dict[tuple[Channel, ...], list[Hypothesis]] = {}
+
+    def step(self, seen: Sequence[Observation]) -> Trace:
+        """What follows from everything seen so far."""
+        bad = misbehaving(self.study, seen, self.predictor)
+        hypotheses = self._thought_of(bad, seen)
+        ranking = rank(self.predictor, hypotheses, seen, self.weights, self.altered)
+        pairs = None
+        if seen and hypotheses and not ranking.standing:
+            pairs = self._pairs(ranking, seen)
+        leading = pairs if pairs is not None and pairs.standing else ranking
+        tests = choices(self.predictor, leading, tests_for(self.study, bad, seen), self.weights)
+        return Trace(self.study, tuple(seen), bad, ranking, pairs, tuple(tests), self.weights)
+
+    def _thought_of(self, bad: tuple[Channel, ...], seen: Sequence[Observation]) -> list[Hypothesis]:
+        if bad not in self._hypotheses:
+            setups = [o.at for o in seen]
+            found = [
+                *in_devices(self.predictor, bad),
+                *in_lines(self.predictor, bad),
+                *in_wiring(self.predictor, bad, setups),
+            ]
+            self._hypotheses[bad] = list({h.key: h for h in found}.values())
+        return self._hypotheses[bad]
+
+    def _pairs(self, ranking: Ranking, seen: Sequence[Observation]) -> Ranking:
+        """Two faults at once: of those that fit best as a whole, and those that fit what these leave unexplained."""
+        best = sorted(ranking.all, key=lambda r: -r.likelihood)[:_OF_EACH]
+        for one in seen:
+            alone = rank(
+                self.predictor, [r.hypothesis for r in ranking.all], [one], self.weights, self.altered
+            )
+            best += alone.standing[: _OF_EACH // 2]
+        chosen = list({r.hypothesis.key: r for r in best}.values())
+        both = [_together(a, b) for a, b in combinations(chosen, 2)]
+        return rank(self.predictor, both, seen, self.weights, self.altered)
+
+
+def _together(a: Ranked, b: Ranked) -> Hypothesis:
+    members = [Member((*m.world, *n.world)) for m in _few(a) for n in _few(b)]
+    one, other = a.hypothesis, b.hypothesis
+    return Hypothesis(
+        "two at once", (*one.at, *other.at), f"{one.text}; and {other.text}", tuple(members), path=one.path
+    )
+
+
+def _few(ranked: Ranked) -> list[Member]:
+    """The size that fits best, and some others."""
+    members = ranked.hypothesis.members
+    if len(members) <= 4:
+        return list(members)
+    step = max(1, len(members) // 4)
+    return list(dict.fromkeys([ranked.best, *members[::step]]))
+
+
+def misbehaving(study: Study, seen: Sequence[Observation], predictor: Predictor) -> tuple[Channel, ...]:
+    """Indications something is said of that is not as it should be; else those that were looked at."""
+    from .doubts import frame_of
+    from .likelihood import fits
+
+    weights = standard_weights()
+    bad: dict[Channel, None] = {}
+    looked: dict[Channel, None] = {}
+    for one in seen:
+        for channel in _channels_of(study, one):
+            looked[channel] = None
+        if isinstance(one.look, Show) and one.at.swapped is None:
+            frame = frame_of(study, one.at, one.look, weights)
+            expect = predictor.expect(one.at, one.look, [()])
+            told = one.result.word in ("wrong", "high", "low", "dead", "frozen", "erratic")
+            if told or fits([one], [frame], [expect], weights)[0].against >= 0:
+                for channel in _channels_of(study, one):
+                    bad[channel] = None
+    return tuple(bad or looked)
+
+
+def _channels_of(study: Study, one: Observation) -> list[Channel]:
+    look = one.look
+    if isinstance(look, Show):
+        found = channel_of(study, look)
+        return [found] if found is not None else []
+    if isinstance(look, (TrueValue, Holding, Answers)):
+        name = look.source if isinstance(look, TrueValue) else look.name
+        return [c for c in channels(study) if name in (*c.sources, c.indicator, str(c.show), c.show.name)][:1]
+    assert isinstance(look, (Volts, Ohms))
+    ends = {look.a.partition(".")[0], look.b.partition(".")[0]}
+    named = [c for c in channels(study) if ends & {c.indicator, c.source}]
+    return (
+        named
+        or [c for c in channels(study) if ends & {n.partition(".")[0] for e in c.edges for n in (e.a, e.b)}][
+            :3
+        ]
+    )

@@ -1,0 +1,232 @@
+"""What an ohmmeter shows between two points with all power off and the gauges lifted, in every world at once.
+
+The meter is laid into the network of everything passive as a volt behind a resistor of its own, so that a world is the same
+kind of change here as under power.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from math import inf
+
+import numpy as np
+
+from ..analysis.circuit.assembly import BONDING_JOINT
+from ..analysis.circuit.leads import ends_ohms
+from ..analysis.evidence.spans import made_to_loop, source_span, wire_span
+from ..analysis.sender_curves import kind_of, output, output_kind
+from ..analysis.study import Study
+from ..graph import Edge
+from ..graph.walk import Walk
+from ..model.quantities import Quantity
+from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short, play_faults
+from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
+from ..physics.networks import solve
+from .changes import Adds, Change, Cut, Joins, OtherCurve, Reached, Sends, World
+from .feeling import around, sensed
+from .looks import Setup
+from .other_parts import curve_called, out_of
+from .states import DAY_C, point_of
+
+METER_OHM = 1000.0
+"""ohm, what the meter's own volt stands behind here; it drops out of the result."""
+OPEN_OHM = 2e7
+"""ohm, above which a hand meter shows no end (most end at 20 Mohm)."""
+_PASSIVE = frozenset(
+    ("conductor", "shield", "joint", "contact", "spool", "bond", "element", "couple", "winding")
+)
+
+
+class Unpowered:
+    """An ohmmeter between two nodes of a study."""
+
+    def __init__(self, study: Study, setup: Setup, a: str, b: str) -> None:
+        self.study, self.setup = study, setup
+        self.point = point_of(study, setup)
+        lifted = {e for t in setup.lifted for e in _at(study, t)}
+        self.edges = [e for e in _reached(study, (a, b)) if e not in lifted]
+        names = dict.fromkeys((a, b, *(n for e in study.graph.edges for n in (e.a, e.b))))
+        self.nodes = {name: n for n, name in enumerate(names)}
+        branches = [Branch(self.nodes[b], self.nodes[a], METER_OHM, 1.0)]
+        self.number: dict[Edge, int] = {}
+        self.unknown: list[Edge] = []
+        for edge in self.edges:
+            ohms = self.ohms(edge, ())
+            if ohms is None:
+                self.unknown.append(edge)
+            self.number[edge] = len(branches)
+            branches.append(Branch(self.nodes[edge.a], self.nodes[edge.b], _within(ohms or 0.0)))
+        branches += [Branch(self.nodes[p], self.nodes[q], _within(r)) for p, q, r in setup.joined]
+        self.a, self.b = self.nodes[a], self.nodes[b]
+        self.network = Network.of(len(self.nodes), branches, references=[self.b])
+        self.solution = solve(self.network)
+
+    def ohms(self, edge: Edge, world: World) -> float | None:
+        """Ohm of an edge on the bench; ``None`` where nothing tells."""
+        study = self.study
+        if edge.kind == "conductor":
+            span = wire_span(edge, self.point.zones.get(_zone(study, edge) or "", DAY_C))
+            if span is None:
+                return None
+            share = 0.5 if made_to_loop(edge) else 1.0
+            return span.expected * share + (ends_ohms(study, edge).cold or 0.0)
+        if edge.kind == "element":
+            return self._sender(edge.ident, world)
+        if edge.kind == "couple":
+            if edge.ident in dict(self.setup.replaced):
+                return dict(self.setup.replaced)[edge.ident]
+            found = source_span(study.model.probes[edge.ident], DAY_C)
+            return None if found is None else found.expected
+        if edge.resistance is None:
+            return BONDING_JOINT if edge.kind in ("bond", "joint", "contact") else None
+        return edge.resistance
+
+    def _sender(self, ident: str, world: World) -> float | None:
+        sender = self.study.model.senders[ident]
+        curve = sender.spec.curve
+        for change in world:
+            if isinstance(change, Sends) and change.sender == ident:
+                return change.out
+        for held, ohms in self.setup.replaced:
+            if held == ident:
+                return ohms
+        if curve is None or output_kind(curve) != "resistance":
+            span = source_span(sender, DAY_C)
+            return None if span is None else span.expected
+        resting = self.point.reading(sender.spec.measures)
+        kind = kind_of(curve)
+        stated = (
+            float(resting)
+            if isinstance(resting, Quantity) and resting.kind == kind
+            else around(self.study, self.point, ident)
+        )
+        value = sensed(self.study, self.setup, self.point, ident, stated, world)
+        parts = [c.part for c in world if isinstance(c, OtherCurve) and c.sender == ident]
+        if parts:
+            return out_of(curve_called(parts[0]), value, 0.0)
+        try:
+            return output(curve, value)
+        except ValueError:
+            return None
+
+    def measured(self, worlds: Sequence[World]) -> list[float]:
+        """Ohms shown in each world; infinite where the meter shows no end."""
+        found = [inf] * len(worlds)
+        single: list[tuple[int, Fault]] = []
+        for i, world in enumerate(worlds):
+            faults = self._faults(world)
+            if faults is None:
+                found[i] = self._of(solve(self._altered(world)).voltage)
+            elif not faults:
+                found[i] = self._of(self.solution.voltage)
+            else:
+                single.append((i, faults[0]))
+        if single:
+            for (i, _), played in zip(
+                single, play_faults(self.solution, [f for _, f in single]), strict=True
+            ):
+                found[i] = self._of(played.voltage)
+        return found
+
+    def _of(self, v: np.ndarray[tuple[int], np.dtype[np.float64]]) -> float:
+        across = float(v[self.a] - v[self.b])
+        if not np.isfinite(across) or across >= 1.0:
+            return inf
+        ohms = METER_OHM * across / (1.0 - across)
+        return inf if ohms > OPEN_OHM else max(ohms, 0.0)
+
+    def _faults(self, world: World) -> list[Fault] | None:
+        faults: list[Fault] = []
+        for change in world:
+            if isinstance(change, Cut) and change.edge in self.number:
+                faults.append(OpenBranch(self.number[change.edge]))
+            elif isinstance(change, Adds) and change.edge in self.number:
+                number = self.number[change.edge]
+                had = float(self.network.resistance[number])
+                faults.append(ChangeResistance(number, _within(had + change.ohms)))
+            elif isinstance(change, Joins):
+                faults.append(Short(self.nodes[change.a], self.nodes[change.b], _within(change.ohms)))
+            elif isinstance(change, Reached):
+                return None
+        for edge in self.edges:
+            if edge.kind == "element" and world:
+                now = self.ohms(edge, world)
+                if now is not None and now != self.ohms(edge, ()):
+                    faults.append(ChangeResistance(self.number[edge], _within(now)))
+        return faults if len(faults) <= 1 else None
+
+    def _altered(self, world: World) -> Network:
+        network = self.network
+        start, end = network.start.copy(), network.end.copy()
+        resistance, is_open = network.resistance.copy(), network.is_open.copy()
+        extra: list[Branch] = []
+        for edge in self.edges:
+            told = self.ohms(edge, world) if edge.kind == "element" else None
+            if told is not None:
+                resistance[self.number[edge]] = _within(told)
+        for change in world:
+            self._alter(change, start, end, resistance, is_open, extra)
+        network = replace(network, start=start, end=end, resistance=resistance, is_open=is_open)
+        for branch in extra:
+            network = network.with_branch(branch)
+        return network
+
+    def _alter(
+        self,
+        change: Change,
+        start: np.ndarray[tuple[int], np.dtype[np.intp]],
+        end: np.ndarray[tuple[int], np.dtype[np.intp]],
+        resistance: np.ndarray[tuple[int], np.dtype[np.float64]],
+        is_open: np.ndarray[tuple[int], np.dtype[np.bool_]],
+        extra: list[Branch],
+    ) -> None:
+        if isinstance(change, Cut) and change.edge in self.number:
+            is_open[self.number[change.edge]] = True
+        elif isinstance(change, Adds) and change.edge in self.number:
+            number = self.number[change.edge]
+            resistance[number] = _within(resistance[number] + change.ohms)
+        elif isinstance(change, Joins):
+            extra.append(Branch(self.nodes[change.a], self.nodes[change.b], _within(change.ohms)))
+        elif isinstance(change, Reached):
+            for edge, node, there in change.moves:
+                if edge not in self.number or there not in self.nodes:
+                    continue
+                number, at, to = self.number[edge], self.nodes[node], self.nodes[there]
+                if start[number] == at:
+                    start[number] = to
+                elif end[number] == at:
+                    end[number] = to
+
+
+def _within(ohms: float) -> float:
+    return min(max(ohms, SMALLEST_RESISTANCE), LARGEST_RESISTANCE)
+
+
+def _zone(study: Study, edge: Edge) -> str | None:
+    return study.graph.zone_of(edge.a)
+
+
+def _at(study: Study, terminal: str) -> Iterable[Edge]:
+    """Edges that are off when a terminal, or a whole thing, is disconnected."""
+    ident = terminal.partition(".")[0]
+    if "." in terminal:
+        node = study.graph.node_of(terminal)
+        return [e for e in study.graph.at(node) if e.ident != ident]
+    return [
+        e
+        for n, data in study.graph.multigraph.nodes(data=True)
+        if data["ident"] == ident
+        for e in study.graph.at(n)
+        if e.ident != ident or e.kind == "bond"
+    ]
+
+
+def _reached(study: Study, starts: Iterable[str]) -> list[Edge]:
+    """Everything passive that an ohmmeter's current can reach from some nodes."""
+
+    def leaving(node: str) -> Iterable[Edge]:
+        return (e for e in study.graph.at(node) if e.kind in _PASSIVE and e.closed)
+
+    walk = Walk(starts, leaving)
+    return list(dict.fromkeys(e for node in walk for e in leaving(node)))
