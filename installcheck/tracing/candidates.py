@@ -17,7 +17,7 @@ from .hazards import hazards, zone_of
 from .looks import STOPPED, Answers, Holding, Look, Observation, Ohms, Setup, Show, TrueValue, Volts
 from .states import point_of, stopped, usual
 
-_MOST_LOOKS = 12
+_MOST_LOOKS = 6
 """Other indications offered to be looked at."""
 
 

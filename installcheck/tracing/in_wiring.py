@@ -21,7 +21,7 @@ _MOVED = 0.002
 """Share of the dial a reading must move for an open circuit to bear on it."""
 _LIVE = 1.0
 """V at a wire above which it can be called a supply, and another shorted to it."""
-_LOW_SUPPLY = (0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 1.08, 1.15)
+_LOW_SUPPLY = (0.6, 0.75, 0.85, 0.92, 1.08, 1.15)
 """Shares of its voltage a supply that does not hold it may give; above one, a regulator gone high."""
 _MOST_IN_BUNDLE = 60
 
@@ -36,7 +36,7 @@ def in_wiring(predictor: Predictor, bad: Sequence[Channel], setups: Sequence[Set
     yield from _harnesses(study, concerned)
     yield from _neighbours(study, bad, concerned)
     yield from _exchanged(study, predictor, bad)
-    yield from _supplies(study, setups)
+    yield from _supplies(predictor, bad, setups)
 
 
 def _concerned(predictor: Predictor, bad: Sequence[Channel], setups: Sequence[Setup]) -> list[Edge]:
@@ -316,9 +316,15 @@ def _joints(study: Study, channel: Channel) -> set[str]:
     }
 
 
-def _supplies(study: Study, setups: Sequence[Setup]) -> Iterator[Hypothesis]:
-    for ident, supply in study.model.supplies.items():
+def _supplies(predictor: Predictor, bad: Sequence[Channel], setups: Sequence[Setup]) -> Iterator[Hypothesis]:
+    for ident, supply in predictor.study.model.supplies.items():
         if supply.spec.kind not in ("battery", "alternator", "generator") or supply.spec.voltage is None:
+            continue
+        if not any(
+            _differs(channel, *predictor.expect(setup, channel.show, [(), (Weak(ident, 0.0),)]))
+            for setup in dict.fromkeys(Setup(s.point, s.loads) for s in setups)
+            for channel in bad
+        ):
             continue
         path = ("supplies", ident)
         where = supply.zone or ""

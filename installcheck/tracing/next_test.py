@@ -15,9 +15,9 @@ from .predict import Expect, Predictor
 from .ranking import Ranked, Ranking
 from .weights import Weights
 
-_ALIVE = 0.004
+_ALIVE = 0.006
 """Share of probability below which a hypothesis is left out of the choice of a test."""
-_SIZES = 4
+_SIZES = 3
 """Sizes of one hypothesis that stand for all its sizes."""
 _APART = 1.5
 """Standard deviations by which two expected values must differ to be told as two results."""

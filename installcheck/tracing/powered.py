@@ -71,7 +71,7 @@ class Powered:
             if faults is None:
                 found[i] = self._afresh(world, outputs)
             elif not faults:
-                found[i] = Solved(self.net.solution.voltage, self._emf, self.outputs)
+                found[i] = self._as_is
             else:
                 single.append((i, faults[0], outputs))
         if single:
@@ -79,6 +79,10 @@ class Powered:
             for (i, _, outputs), v in zip(single, voltages, strict=True):
                 found[i] = Solved(v, self._emf, {**self.outputs, **outputs})
         return [one for one in found if one is not None]
+
+    @cached_property
+    def _as_is(self) -> Solved:
+        return Solved(self.net.solution.voltage, self._emf, self.outputs)
 
     def shown(self, name: str, source: str, state: Solved) -> Seen | None:
         """What an indication shows in a world; ``None`` if it does not follow from the network."""
@@ -101,6 +105,14 @@ class Powered:
     @property
     def _emf(self) -> FloatArray:
         return self.net.solution.network.emf
+
+    def _alive(self, supply: str) -> bool:
+        """Whether a supply holds any of the network up in this setup, so that its loss would be felt."""
+        if supply in self.bare.resting:
+            return False
+        edges = self.study.graph.by_thing.get(("supplies", supply), ())
+        numbers = [self.bare.branch_of[e] for e in edges if e in self.bare.branch_of and e.kind == "supply"]
+        return any(not self.net.solution.network.is_open[n] for n in numbers)
 
     def _known_outputs(self, world: World) -> dict[str, float]:
         """What senders put out that is not what they were solved with."""
@@ -161,7 +173,9 @@ class Powered:
                 one, other = (self.net.nodes.get(n) for n in (change.a, change.b))
                 if one is not None and other is not None:
                     faults.append(Short(one, other, max(change.ohms, SMALLEST_RESISTANCE)))
-            elif isinstance(change, (Reached, Weak)):
+            elif (
+                isinstance(change, Reached) and any(e in self.bare.branch_of for e, _, _ in change.moves)
+            ) or (isinstance(change, Weak) and self._alive(change.supply)):
                 return None
         for ident, out in outputs.items():
             if out == self.outputs.get(ident):

@@ -10,16 +10,21 @@ from math import inf, isfinite
 from ..analysis.errors.in_state import DEAD, ERRATIC, FROZEN, Seen, on_dial
 from ..analysis.errors.reading import Shown as Pointer
 from ..analysis.study import Point, Study
+from ..analysis.thermocouple.groups import group_of
 from ..graph import Edge
 from . import couples
 from .changes import (
+    Adds,
     Change,
     Couple,
+    Crossed,
     Cut,
     Drifts,
     Feels,
     FeelsOther,
     Holds,
+    Joins,
+    Metal,
     Reached,
     Sends,
     Shows,
@@ -34,6 +39,8 @@ from .states import point_of
 from .unpowered import Unpowered
 
 _TURNING = frozenset(("synchro receiver", "synchronous tachometer"))
+_UNPOWERED = frozenset(("moving-coil thermocouple", "direct pressure", "capillary"))
+"""Principles of indicators that need no supply."""
 _STIR_K = 40.0
 """K, by which a probe or sender is warmed to see which indication answers."""
 
@@ -60,6 +67,32 @@ _WORD: dict[str, Word] = {
     "frozen": "frozen",
     "erratic": "erratic",
 }
+
+
+def relevant(study: Study, channel: Channel, worlds: Sequence[World]) -> list[World]:
+    """What of each world bears on an indication that does not follow from the network: the rest leaves it as it is."""
+    edges = {*channel.edges, *study.graph.by_thing.get((channel.section, channel.source), ())}
+    for source in channel.sources:
+        edges.update(study.graph.by_thing.get((channel.section, source), ()))
+    if channel.loop is not None:
+        for one in group_of(study, channel.loop):
+            edges.update(p.edge for p in one.pieces if p.edge is not None)
+    nodes = {n for e in edges for n in (e.a, e.b)}
+    own = {*channel.sources, channel.indicator}
+
+    def bears(change: Change) -> bool:
+        if isinstance(change, (Cut, Adds, Metal)):
+            return change.edge in edges
+        if isinstance(change, Crossed):
+            return any(e in edges for e in change.edges)
+        if isinstance(change, Joins):
+            return change.a in nodes or change.b in nodes
+        if isinstance(change, Reached):
+            return any(e in edges for e, _, _ in change.moves)
+        named = {getattr(change, f, None) for f in ("source", "sender", "probe", "other")}
+        return bool(named & own)
+
+    return [tuple(c for c in world if bears(c)) for world in worlds]
 
 
 class Predictor:
@@ -128,19 +161,29 @@ class Predictor:
         read, worlds = self._swapped(at, channel, worlds)
         point = point_of(self.study, at)
         plain = [tuple(c for c in w if not isinstance(c, Shows)) for w in worlds]
-        if read.way == "network":
-            powered = self.powered(at)
-            states = self._states(powered, at, plain)
-            seen = [powered.shown(read.show.name, read.source, s) for s in states]
-            dead = [self._dead(powered, channel, s) for s in states]
-            seen = [DEAD if d else s for s, d in zip(seen, dead, strict=True)]
-        else:
-            seen = [self._by_itself(at, point, read, w) for w in plain]
-            if channel.spec.principle not in ("moving-coil thermocouple", "direct pressure", "capillary"):
+        seen = self._networked(at, channel, read, plain) if read.way == "network" else None
+        if seen is None:
+            own = relevant(self.study, read, plain)
+            alone = {w: self._by_itself(at, point, read, w) for w in dict.fromkeys(own)}
+            seen = [alone[w] for w in own]
+            if channel.spec.principle not in _UNPOWERED:
                 powered = self.powered(at)
-                dead = [self._dead(powered, channel, s) for s in self._states(powered, at, plain)]
-                seen = [DEAD if d else s for s, d in zip(seen, dead, strict=True)]
+                states = self._states(powered, at, plain)
+                dead = {id(s): self._dead(powered, channel, s) for s in states}
+                seen = [DEAD if dead[id(t)] else s for s, t in zip(seen, states, strict=True)]
         return [self._told(channel, w, s) for w, s in zip(worlds, seen, strict=True)]
+
+    def _networked(
+        self, at: Setup, channel: Channel, read: Channel, worlds: Sequence[World]
+    ) -> list[Seen | None]:
+        powered = self.powered(at)
+        states = self._states(powered, at, worlds)
+        found: dict[int, Seen | None] = {}
+        for state in states:
+            if id(state) not in found:
+                dead = self._dead(powered, channel, state)
+                found[id(state)] = DEAD if dead else powered.shown(read.show.name, read.source, state)
+        return [found[id(s)] for s in states]
 
     def _swapped(
         self, at: Setup, channel: Channel, worlds: Sequence[World]
