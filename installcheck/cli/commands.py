@@ -15,6 +15,7 @@ from .page import page
 from .papers import lists, report
 from .parts import parts
 from .survey import survey
+from .trace import trace
 
 __all__ = ["app", "main"]
 
@@ -25,5 +26,7 @@ app = typer.Typer(
     help="Checks a description of an aircraft engine-instrument installation, draws it and makes its papers.",
 )
 app.callback()(forget)
-for command in (check, draw, lists, report, compare, faults, size_, new, page, survey, parts, basis, schema):
+for command in (
+    check, draw, lists, report, compare, faults, trace, size_, new, page, survey, parts, basis, schema
+):  # fmt: skip
     app.command(command.__name__.rstrip("_"))(command)

@@ -72,11 +72,12 @@ class Schema(StrEnum):
     DOCUMENT = "document"
     PARTS = "parts"
     VERDICTS = "verdicts"
+    TRACE = "trace"
 
 
 def schema(
     of: Annotated[
-        Schema, typer.Option(help="the document, a part file, or the verdicts of --form json")
+        Schema, typer.Option(help="the document, a part file, or what check and trace write with --form json")
     ] = Schema.DOCUMENT,
 ) -> None:
     """Write a JSON Schema: an editor uses it to complete and check a document as it is written."""

@@ -15,7 +15,7 @@ from .fields import Id, Model
 from .fluid import Fitting, FittingSpec, FluidLine, LineSpec, Tap
 from .live import without_removed
 from .power import Ground, Load, LoadSpec, Supply, SupplySpec
-from .records import Deviation, Measurement, Notice, Removed, Survey
+from .records import Deviation, Measurement, Notice, Removed, SeenLine, Survey
 from .things import Spec
 from .wiring import Bundle, Junction, JunctionSpec, WireRun, WireSpec
 
@@ -74,6 +74,7 @@ class Installation(Model):
     fluid_lines: dict[Id, FluidLine] = {}
     survey: dict[Id, Survey] = {}
     measured: list[Measurement] = []
+    seen: list[SeenLine] = []
     deviations: list[Deviation] = []
     notices: list[Notice] = []
     removed: dict[Id, Removed] = {}

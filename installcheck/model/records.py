@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import ConfigDict, Field, RootModel, model_validator
 
 from .fields import Length, Mass, MeasuredValue, Model, Names, Reading, Station, Temperature, optional
 
@@ -68,6 +68,12 @@ class Measurement(Model):
         if isinstance(self.value, str) and self.what not in (None, "resistance", "insulation", "indication"):
             raise ValueError(f"'{self.value}' is no {self.what}: write a number with its unit")
         return self
+
+
+class SeenLine(RootModel[Annotated[str, Field(min_length=1, max_length=300)]]):
+    """Something seen on the aircraft, for tracing a fault: 'oil temperature gauge shows 150 degF at cruise'."""
+
+    model_config = ConfigDict(frozen=True)
 
 
 class Notice(Model):

@@ -36,6 +36,8 @@ _AS: dict[Word, dict[Word, float]] = {
     "moves": {"moves": 0.97},
 }
 """How what stands in the first place is told by a person, by the words of the second: judgement of this tool."""
+_NEVER = 1e-12
+"""Probability below which a result is never seen in a world."""
 _UNTOLD = 0.3
 """Probability of any word where nothing can be predicted."""
 
@@ -86,7 +88,7 @@ def _fit(
         p = chance(one.result, frame, expect, one.look, weights)
         kept = (1 - misread) * p + misread * _blind(one.result, frame)
         total += log(kept)
-        raw += log(max(p, 1e-9))
+        raw += log(p) if p > _NEVER else _distance(one.result, frame, expect)
         if p < misread and p < worst:
             worst, against = p, i
     if numeric:
@@ -100,6 +102,17 @@ def _fit(
             if abs(apart) > FAR and exp(-0.5 * min(apart * apart, 1400.0)) < worst:
                 worst, against = exp(-0.5 * min(apart * apart, 1400.0)), i
     return Fit(total, raw, against)
+
+
+def _distance(result: Result, frame: Frame, expect: Expect) -> float:
+    """How hopeless a world is: by how far from its stop a pointer was seen that should stand there."""
+    stop = {"off scale high": frame.high, "off scale low": frame.low, "dead": frame.low}.get(
+        expect.word or ""
+    )
+    if result.value is None or stop is None:
+        return log(_NEVER)
+    sd = hypot(*(s for _, s in frame.doubts)) or frame.seen
+    return log(_NEVER) - 0.5 * ((result.value - stop) / sd) ** 2
 
 
 def _whitened(numeric: Sequence[tuple[int, float, dict[str, float]]]) -> tuple[list[float], list[float]]:

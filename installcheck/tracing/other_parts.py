@@ -9,6 +9,7 @@ from pydantic import ValidationError
 from ..analysis.sender_curves import kind_of, output, output_kind
 from ..document.parts import standard_library
 from ..model.devices import Curve, SenderSpec
+from ..physics.bulbs import temperature_range_c
 
 
 @cache
@@ -57,6 +58,9 @@ def curve_called(name: str) -> Curve:
 
 def out_of(curve: Curve, value: float, otherwise: float) -> float:
     """What a sender puts out; beyond its curve what it does at the end of it, or else ``otherwise``."""
+    if curve.law is not None:
+        low, high = temperature_range_c(curve.law)
+        value = min(max(value, low), high)
     try:
         return output(curve, value)
     except ValueError:

@@ -14,10 +14,10 @@ from .looks import Observation
 from .predict import Predictor
 from .weights import Weights
 
-_ROUNDS, _BETWEEN = 3, 6
+_ROUNDS, _BETWEEN = 3, 5
 """Rounds in which a size is sought between the sizes beside the best, and how many are tried on each side."""
-_HOPELESS = 25.0
-"""Logarithm below the best by which a hypothesis is not worth seeking a size for."""
+_STEEP = 0.5
+"""Difference in the logarithm of the likelihood of two sizes side by side that makes what lies between worth a look."""
 _TOGETHER = 1 / 3
 """Share of the leading hypothesis' probability with which another cannot be told from it yet."""
 _TAIL = 0.05
@@ -87,9 +87,8 @@ def rank(
     frames = [frame_of(predictor.study, o.at, o.look, weights) for o in seen]
     judge = _Judge(predictor, seen, frames, weights)
     tried = judge.all(hypotheses)
-    top = max((max(f.raw for f in found) for _, found in tried), default=0.0)
     for _ in range(_ROUNDS):
-        tried = judge.refined(tried, top - _HOPELESS)
+        tried = judge.refined(tried)
     made = [_ranked(h, found, weights, altered) for h, found in tried]
     most = max((log_share for _, log_share in made), default=0.0)
     total = sum(exp(s - most) for _, s in made) or 1.0
@@ -116,16 +115,14 @@ class _Judge:
         expected = [self.predictor.expect(o.at, o.look, worlds) for o in self.seen]
         return fits(self.seen, self.frames, expected, self.weights)
 
-    def refined(
-        self, tried: list[tuple[Hypothesis, list[Fit]]], least: float
-    ) -> list[tuple[Hypothesis, list[Fit]]]:
+    def refined(self, tried: list[tuple[Hypothesis, list[Fit]]]) -> list[tuple[Hypothesis, list[Fit]]]:
         """The same with more sizes about the best of each."""
         wanted: list[tuple[int, list[Member]]] = []
         for n, (h, found) in enumerate(tried):
             if h.make is None or len(h.members) < 2 or not self.seen:
                 continue
             best = max(range(len(found)), key=lambda i: found[i].raw)
-            if found[best].raw < least and best not in (0, len(found) - 1) and not _straddles(found, best):
+            if not _straddles(found, best):
                 continue
             sizes = [m.size for m in h.members if m.size is not None]
             extra = [
@@ -147,9 +144,9 @@ class _Judge:
 
 
 def _straddles(found: Sequence[Fit], best: int) -> bool:
-    """Whether the fit may be better between the sizes tried: always possible where neighbours differ."""
+    """Whether the fit may be better between the sizes tried."""
     near = [found[i].raw for i in (best - 1, best + 1) if 0 <= i < len(found)]
-    return any(abs(n - found[best].raw) > 1.0 for n in near)
+    return any(abs(n - found[best].raw) > _STEEP for n in near)
 
 
 def _between(h: Hypothesis, low: float, high: float) -> list[float]:

@@ -5,16 +5,19 @@ from __future__ import annotations
 import json
 
 from ...document.schema import document_schema, parts_schema
+from .trace_json import trace_schema
 from .verdicts_json import verdicts_schema
 
 
 def schema_text(of: str) -> str:
-    """The schema of ``document``, ``parts`` or ``verdicts``.
+    """The schema of ``document``, ``parts``, ``verdicts`` or ``trace``.
 
     Raises:
         KeyError: of anything else.
     """
     if of == "verdicts":
         return verdicts_schema()
+    if of == "trace":
+        return trace_schema()
     made = {"document": document_schema, "parts": parts_schema}[of]()
     return json.dumps(made, indent=1, ensure_ascii=False) + "\n"

@@ -15,14 +15,15 @@ from ...drawing.png import FONTS
 from ...files.writing import OutputError
 
 
-def _template(name: str) -> str:
+def template(name: str) -> str:
+    """A template of this folder as text."""
     return (files("installcheck.outputs.report") / "templates" / name).read_text(encoding="utf-8")
 
 
 def as_html(record: dict[str, Any]) -> str:
     """The record as one self-contained HTML page; every text of the document is escaped."""
-    page = Environment(autoescape=True, undefined=StrictUndefined).from_string(_template("report.html.j2"))
-    return page.render(**record, style=Markup(_template("report.css")), script=Markup(_template("report.js")))
+    page = Environment(autoescape=True, undefined=StrictUndefined).from_string(template("report.html.j2"))
+    return page.render(**record, style=Markup(template("report.css")), script=Markup(template("report.js")))
 
 
 def as_pdf(record: dict[str, Any]) -> bytes:
@@ -44,7 +45,7 @@ def as_pdf(record: dict[str, Any]) -> bytes:
             ]
         plain["plots"] = [_picture(place, f"plot-{n}", svg) for n, svg in enumerate(record["plots"])]
         (place / "record.json").write_text(json.dumps(plain), encoding="utf-8")
-        (place / "main.typ").write_text(_template("report.typ"), encoding="utf-8")
+        (place / "main.typ").write_text(template("report.typ"), encoding="utf-8")
         made: bytes = typst.compile(str(place / "main.typ"), font_paths=[str(FONTS)])
         return made
 

@@ -1,0 +1,181 @@
+"""What a trace says, in the words of the bench: sizes with their range, why something is excluded, what to expect under each."""
+
+from __future__ import annotations
+
+from ..analysis.study import Study
+from ..model.quantities import in_unit, plain_number, show
+from .channels import channel_of, channels
+from .looks import Look, Observation, Ohms, Show, TrueValue, Volts
+from .next_test import Choice, Outcome, meter_range
+from .predict import Expect, Predictor
+from .ranking import Ranked
+from .trace import Trace
+
+_SLIGHT = 0.01
+"""Probability below which a result is not told beforehand."""
+_WORDS = {
+    "open": "open (no end)",
+    "dead": "nothing",
+    "frozen": "does not move",
+    "erratic": "jumps about",
+    "still": "stays still",
+}
+
+
+def size_told(ranked: Ranked) -> str:
+    """The size that explains, with its range: '138 to 154 ohm'; empty for a fault without one."""
+    h = ranked.hypothesis
+    if not h.unit or ranked.lowest is None or ranked.highest is None or ranked.best.size is None:
+        return ""
+    low, high = ranked.lowest, ranked.highest
+    if h.kind_of_size == "ratio":
+        return f"{plain_number(100 * min(low, high), 2)} to {plain_number(100 * max(low, high), 2)} % of the way to what is true"
+    numbers = [in_unit(x, h.unit, h.kind_of_size) for x in (low, high)]
+    a, b = (plain_number(_rounded(n), 2) for n in numbers)
+    return f"{a} {h.unit}" if a == b else f"{a} to {b} {h.unit}"
+
+
+def _rounded(number: float) -> float:
+    """A number to two figures: a size is never known better."""
+    return float(f"{number:.2g}")
+
+
+def told(ranked: Ranked) -> str:
+    """A hypothesis with its size: 'a bad joint in wire E5 ...: 28 to 6500 ohm'."""
+    size = size_told(ranked)
+    return f"{ranked.hypothesis.text}: {size}" if size else ranked.hypothesis.text
+
+
+def expected_told(study: Study, look: Look, expect: Expect) -> str:
+    """What a look shows in a world, as text."""
+    if expect.word is not None:
+        return _WORDS.get(expect.word, expect.word)
+    if expect.value is None:
+        return "what cannot be told"
+    return value_told(study, look, expect.value)
+
+
+def value_told(study: Study, look: Look, value: float) -> str:
+    """A value of a look in the unit a person reads it in."""
+    if isinstance(look, Ohms):
+        if value >= 1e5:
+            return show(value, "kohm", "resistance")
+        return f"{plain_number(value, 2 if value < 10 else 3)} ohm" if value >= 0.05 else "0 ohm"
+    if isinstance(look, Volts):
+        small = abs(value) < 0.2
+        return f"{plain_number(value * 1000, 2)} mV" if small else f"{plain_number(value, 3)} V"
+    channel = (
+        channel_of(study, look)
+        if isinstance(look, Show)
+        else next(
+            (
+                c
+                for c in channels(study)
+                if isinstance(look, TrueValue) and look.source in (*c.sources, c.indicator)
+            ),
+            None,
+        )
+    )
+    dial = channel.spec.scale if channel is not None else None
+    if dial is None:
+        return plain_number(value)
+    number = in_unit(value, dial.highest.unit, dial.highest.kind)
+    return f"{plain_number(number)} {dial.highest.unit}"
+
+
+def outcome_told(study: Study, look: Look, outcome: Outcome) -> str:
+    """One result a test can have: 'open', '86 to 98 ohm'."""
+    if outcome.word is not None:
+        return _WORDS.get(outcome.word, outcome.word)
+    low, high = value_told(study, look, outcome.low), value_told(study, look, outcome.high)
+    if low == high:
+        return low
+    unit = low.rpartition(" ")[2]
+    if unit == high.rpartition(" ")[2]:
+        low = low.rpartition(" ")[0]
+    return f"{low} to {high}"
+
+
+def why_excluded(predictor: Predictor, trace: Trace, ranked: Ranked) -> str:
+    """'it would show off scale high, and 150 degF was seen'."""
+    one = trace.seen[ranked.against]
+    expect = predictor.expect(one.at, one.look, [ranked.best.world])[0]
+    return f"then {one.look} would show {expected_told(trace.study, one.look, expect)}, and {seen_told(one)} was seen"
+
+
+def seen_told(one: Observation) -> str:
+    """The result of an observation."""
+    return one.result.text or _WORDS.get(one.result.word or "", one.result.word or "")
+
+
+def range_told(choice: Choice) -> str:
+    """The range of a meter: '20 V'; empty where none is used."""
+    most = meter_range(choice)
+    if most is None:
+        return ""
+    if isinstance(choice.test.look, Volts):
+        return "200 mV" if most < 1 else f"{most:g} V"
+    for unit, factor in (("Mohm", 1e6), ("kohm", 1e3)):
+        if most >= factor:
+            return f"{most / factor:g} {unit}"
+    return f"{most:g} ohm"
+
+
+def merged(choice: Choice) -> list[Outcome]:
+    """Results of a test with those of one hypothesis, whatever its size, told as one."""
+    found: list[Outcome] = []
+    for one in choice.outcomes:
+        if one.share < _SLIGHT or not one.under:
+            continue
+        mine = {r.hypothesis.key for r, _ in one.under}
+        at = next(
+            (
+                i
+                for i, o in enumerate(found)
+                if o.word is None and one.word is None and {r.hypothesis.key for r, _ in o.under} == mine
+            ),
+            None,
+        )
+        if at is None:
+            found.append(one)
+        else:
+            o = found[at]
+            found[at] = Outcome(
+                None, min(o.low, one.low), max(o.high, one.high), o.share + one.share, o.under
+            )
+    return sorted(found, key=lambda o: -o.share)
+
+
+def names_told(outcome: Outcome, most: int = 3) -> str:
+    """The hypotheses that expect a result, the likeliest first."""
+    names = list(dict.fromkeys(r.hypothesis.text for r, _ in outcome.under))
+    more = f"; and {len(names) - most} more" if len(names) > most else ""
+    return "; ".join(names[:most]) + more
+
+
+def verdict_told(trace: Trace) -> list[str]:
+    """What the trace comes to, in one or two sentences."""
+    if not trace.seen:
+        return [
+            "Nothing was seen yet: say what is wrong with --seen, in a record, or under 'seen' in the document."
+        ]
+    if not trace.bad:
+        return ["What was seen is of no indication of this document."]
+    standing = trace.ranking.standing
+    if not standing:
+        lines = ["No single fault explains everything that was seen."]
+        if trace.pairs is not None and trace.pairs.standing:
+            lines.append("Two at once do; read the observations again before looking for two.")
+        else:
+            lines.append(
+                "Nor do two that were thought of: read the observations again, and whether the aircraft is as drawn."
+            )
+        return lines
+    leading = trace.ranking.leading
+    if len(leading) == 1:
+        share = leading[0].share
+        sure = "likeliest by far" if share > 0.8 else "likeliest"
+        return [f"One is {sure} ({share:.0%}); {len(standing) - 1} others are not excluded."]
+    return [
+        f"These {len(leading)} cannot be told apart yet; {len(standing) - len(leading)} less likely ones are not excluded either."
+    ]

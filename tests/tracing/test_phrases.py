@@ -1,0 +1,91 @@
+"""Observations in plain words: read, written back, and pointed into where they are wrong."""
+
+import pytest
+
+from installcheck import load
+from installcheck.analysis.study import Study
+from installcheck.tracing.looks import Answers, Holding, Ohms, Show, TrueValue, Volts
+from installcheck.tracing.phrases import PhraseError, observed, phrase, read_lines
+
+LINES = {
+    "oil temperature gauge shows 150 degF at cruise": Show("oil temperature gauge"),
+    "oil temperature gauge is off scale high at engine stopped": Show("oil temperature gauge"),
+    "exhaust gauge at 3 shows 1200 degF at climb": Show("exhaust gauge", "3"),
+    "oil pressure gauge is high at idle with panel lights on with radios off": Show("oil pressure gauge"),
+    "oil bulb.A to oil temperature gauge.A measures 0.4 ohm with oil bulb disconnected": Ohms(
+        "oil bulb.A", "oil temperature gauge.A"
+    ),
+    "oil bulb.A to oil bulb.B measures 95 ohm with oil bulb disconnected": Ohms("oil bulb.A", "oil bulb.B"),
+    "oil temperature gauge.A to oil temperature gauge.C measures open": Ohms(
+        "oil temperature gauge.A", "oil temperature gauge.C"
+    ),
+    "oil temperature gauge.power to airframe measures 12.1 V": Volts(
+        "oil temperature gauge.power", "airframe"
+    ),
+    "oil temperature gauge is off scale high with oil temperature gauge.A lifted": Show(
+        "oil temperature gauge"
+    ),
+    "oil temperature gauge shows 50 degC with 110 ohm in place of oil bulb": Show("oil temperature gauge"),
+    "exhaust gauge at 1 is right with exhaust 1 and exhaust 2 swapped": Show("exhaust gauge", "1"),
+    "oil temperature gauge is right with another oil bulb": Show("oil temperature gauge"),
+    "test instrument at oil bulb shows 180 degF at cruise": TrueValue("oil bulb"),
+    "exhaust gauge at 3 moves with exhaust 3 warmed": Answers("exhaust 3", "exhaust gauge at 3"),
+    "head gauge is right with head gauge.+ joined to head gauge.- through 2 ohm": Show("head gauge"),
+}
+
+
+@pytest.fixture(scope="module")
+def study() -> Study:
+    return Study(load("demo_aircraft/retrofit_corrected.yaml"))
+
+
+@pytest.mark.parametrize(("line", "look"), LINES.items())
+def test_a_line_is_read_and_written_back(study, line, look):
+    one = observed(study, line)
+    assert one.look == look
+    assert phrase(one) == line
+    assert observed(study, phrase(one)) == one
+
+
+def test_a_truth_is_told_with_the_value(study):
+    one = observed(study, "oil temperature gauge shows 150 degF at cruise where 212 degF is true")
+    assert one.at.known == (("oil bulb", pytest.approx(100.0)),)
+    assert one.result.value == pytest.approx((150 - 32) * 5 / 9)
+
+
+def test_a_direct_gauge_and_its_line_can_be_told():
+    study = Study(load("demo_aircraft/before.yaml"))
+    assert observed(study, "line of manifold pressure gauge falls").look == Holding("manifold pressure gauge")
+
+
+@pytest.mark.parametrize(
+    ("line", "column", "said"),
+    [
+        ("oil temperture gauge shows 150 degF", 1, "did you mean 'oil temperature gauge'"),
+        ("oil temperature gauge shows 150", 29, "has no unit"),
+        ("oil temperature gauge shows 150 psi", 29, "is a pressure"),
+        ("oil temperature gauge shows 150 degF at cruize", 41, "did you mean 'cruise'"),
+        ("oil bulb.A to oil bulb.Q measures 3 ohm", 15, "is not a terminal"),
+        ("oil temperature gauge shows 150 degF with lamp on", 43, "is not a load"),
+        ("oil temperature gauge shows 150 degF with feeling", 43, "'with LOAD on'"),
+        ("oil temperature gauge shows 150 degF where 3 psi is true", 44, "is a pressure"),
+        ("oil temperature gauge shows 150 degF where it rains", 44, "'where 60 psi is true'"),
+        ("exhaust temperature is low", 1, "several show exhaust temperature: name one of exhaust gauge at 1"),
+        ("oil temperature gauge", 22, "say what it shows"),
+        ("oil temperature gauge shows open", 29, "only a meter"),
+        ("", 1, "nothing is said"),
+    ],
+)
+def test_an_error_points_into_the_line(study, line, column, said):
+    with pytest.raises(PhraseError) as bad:
+        observed(study, line)
+    assert (bad.value.column, said in bad.value.why) == (column, True), bad.value.why
+    assert bad.value.pointed().splitlines()[-1] == " " * (column - 1) + "^"
+
+
+def test_a_record_holds_a_line_each_with_remarks(study):
+    found, wrong = read_lines(
+        study, ["# first flight", "", "oil pressure gauge is right  # as ever", "oil presure gauge is right"]
+    )
+    assert [o.look for o in found] == [Show("oil pressure gauge")]
+    assert [(n, e.column) for n, e in wrong] == [(4, 1)]

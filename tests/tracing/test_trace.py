@@ -1,0 +1,145 @@
+"""A trace against what is worked out by hand: open, shorted and bad joints, senders, grounds, and what is excluded."""
+
+import pytest
+
+from installcheck.analysis.study import Study
+from installcheck.document import loads
+from installcheck.tracing.phrases import observed
+from installcheck.tracing.trace import Tracer
+
+TWO_WIRE = """
+installation: {name: bench}
+zones: {engine: {hot_parts: yes, temperature: {lowest: 20 degC, highest: 20 degC}}, cabin: {occupied: yes, temperature: {lowest: 20 degC, highest: 20 degC}}}
+aircraft: {system_voltage: 12 V}
+operating_points: {cruise: {phase: cruise, readings: {oil temperature: 100 degC}, zone_temperatures: {engine: 20 degC, cabin: 20 degC}}}
+grounds: {airframe: {kind: structure, zone: cabin}}
+supplies:
+  battery: {kind: battery, voltage: 12 V, inner_resistance: 10 milliohm, zone: cabin}
+  breaker: {kind: breaker, rating: 5 A, zone: cabin}
+senders:
+  bulb: {principle: resistive, measures: oil temperature, terminals: [A, B], tolerance: 1 degC, zone: engine,
+    curve: {points: [[0 degC, 50 ohm], [100 degC, 100 ohm], [200 degC, 150 ohm]]}}
+indicators:
+  gauge: {principle: electronic resistance, measures: oil temperature, terminals: [S, R], supply_terminals: [power, ground], supply_current: 50 mA,
+    excitation: 5 V, pull_up: 400 ohm, accuracy: 1 degC, scale: {lowest: 0 degC, highest: 200 degC, division: 5 degC}, open_shows: off scale high, zone: cabin,
+    curve: {points: [[0 degC, 50 ohm], [100 degC, 100 ohm], [200 degC, 150 ohm]]}}
+junctions: {plug: {kind: plug, terminals: ['1', '2'], zone: engine}}
+wire_runs:
+  P1: {from: battery.+, to: breaker.in, resistance: 0.01 ohm/m, length: 1 m}
+  P2: {from: breaker.out, to: gauge.power, resistance: 0.01 ohm/m, length: 1 m}
+  P3: {from: gauge.ground, to: airframe, resistance: 0.01 ohm/m, length: 1 m}
+  P4: {from: battery.-, to: airframe, resistance: 0.01 ohm/m, length: 1 m}
+  E1: {from: bulb.A, to: plug.1, resistance: 0.01 ohm/m, length: 1 m}
+  E2: {from: bulb.B, to: plug.2, resistance: 0.01 ohm/m, length: 1 m}
+  E3: {from: plug.1, to: gauge.S, resistance: 0.01 ohm/m, length: 1 m}
+  E4: {from: plug.2, to: gauge.R, resistance: 0.01 ohm/m, length: 1 m}
+"""
+"""A sender of 0.5 ohm/K; its wires are next to nothing, so that r ohm more in them reads 2 r K high."""
+
+
+@pytest.fixture(scope="module")
+def study() -> Study:
+    return Study(loads(TWO_WIRE))
+
+
+def ranked(study: Study, *lines: str):
+    return Tracer(study).step([observed(study, line) for line in lines])
+
+
+def keys(some) -> list[str]:
+    return [r.hypothesis.key for r in some]
+
+
+def test_a_bad_joint_is_told_with_the_ohms_that_explain(study):
+    """40 K high at 0.5 ohm/K is 20 ohm more; 95 ohm measured cold where 50 + 0.5 * 20 = 60 ohm should be is 35 ohm."""
+    found = ranked(study, "gauge shows 140 degC at cruise where 100 degC is true")
+    joint = next(r for r in found.ranking.standing if r.hypothesis.key == "bad joint at E1")
+    assert joint.lowest < 20 < joint.highest
+    assert joint.best.size == pytest.approx(20, rel=0.1)
+    more = ranked(study, "gauge.S to gauge.R measures 95 ohm")
+    joint = next(r for r in more.ranking.standing if r.hypothesis.key == "bad joint at E1")
+    assert joint.best.size == pytest.approx(35, rel=0.1)
+
+
+def test_an_open_circuit_is_parted_from_the_rest_and_its_place_found(study):
+    found = ranked(study, "gauge is off scale high at cruise")
+    assert {"open at E1", "open at E3", "sender open at bulb"} <= set(keys(found.ranking.leading))
+    assert "short to ground at E1" in keys(found.ranking.excluded)
+    found = ranked(
+        study,
+        "gauge is off scale high at cruise",
+        "plug.1 to plug.2 measures 60 ohm",
+        "gauge.R to plug.2 measures 0 ohm with bulb disconnected",
+    )
+    assert keys(found.ranking.leading)[0] == "open at E3"
+
+
+def test_what_was_seen_excludes_by_physics_and_says_why(study):
+    """A lead on ground has 0 ohm less than a sender: it reads at the low stop, never high."""
+    found = ranked(study, "gauge shows 140 degC at cruise where 100 degC is true")
+    assert {"open at E1", "breaker open at breaker", "sender open at bulb"} <= set(
+        keys(found.ranking.excluded)
+    )
+
+
+def test_a_resistor_in_the_place_of_the_sender_clears_the_gauge(study):
+    """100 ohm reads 100 degC at this gauge: what is right with it is not the gauge."""
+    found = ranked(
+        study,
+        "gauge shows 140 degC at cruise where 100 degC is true",
+        "gauge shows 100 degC at engine stopped with gauge.S lifted with gauge.S joined to gauge.R through 100 ohm",
+    )
+    drifted = next(r for r in found.ranking.all if r.hypothesis.key == "gauge drifted at gauge")
+    assert drifted.excluded
+
+
+def test_a_dead_gauge_points_to_its_feed(study):
+    """A breaker that is open, or that a short behind it holds open, has its bus on one side and nothing on the other."""
+    found = ranked(study, "gauge is dead at cruise", "gauge.power to airframe measures 0 V")
+    assert set(keys(found.ranking.leading)) <= {
+        "breaker open at breaker", "open at P1", "open at P2", "open at P4", "short to ground at P2", "dead supply at battery", "lost ground at airframe",
+    }  # fmt: skip
+    found = ranked(
+        study, "gauge is dead at cruise", "gauge.power to airframe measures 0 V", "breaker.in to airframe measures 12 V",
+        "breaker.out to airframe measures 0 V",
+    )  # fmt: skip
+    assert set(keys(found.ranking.leading)) == {"breaker open at breaker", "short to ground at P2"}
+
+
+def test_a_sender_known_to_be_sound_parts_sender_from_wiring(study):
+    """The reading stays with the wiring: the sender that was taken off is sound."""
+    found = ranked(
+        study, "gauge shows 140 degC at cruise where 100 degC is true",
+        "gauge shows 140 degC at cruise with another bulb where 100 degC is true",
+    )  # fmt: skip
+    assert "sender drifted at bulb" in keys(found.ranking.excluded)
+    assert "bad joint at E1" in keys(found.ranking.standing)
+
+
+def test_two_faults_are_told_as_not_explained_by_one(study):
+    """A gauge that reads 30 K off with a known resistor, and a loop that is open cold: no single fault does both."""
+    found = ranked(
+        study,
+        "gauge shows 130 degC at engine stopped with gauge.S lifted with gauge.S joined to gauge.R through 100 ohm",
+        "gauge.S to gauge.R measures open",
+    )
+    assert not found.explained
+    assert found.pairs is not None
+    assert found.pairs.standing
+
+
+def test_the_reading_may_be_true(study):
+    found = ranked(
+        study, "gauge shows 140 degC at cruise", "test instrument at bulb shows 139 degC at cruise"
+    )
+    assert keys(found.ranking.leading) == ["true reading at bulb"]
+
+
+def test_the_next_test_has_its_hazards_and_what_to_expect(study):
+    found = ranked(study, "gauge is off scale high at cruise")
+    best = found.tests[0]
+    assert best.bits > 0.3
+    assert best.outcomes[0].under
+    ohms = [c for c in found.tests if "ohms" in c.test.words]
+    assert ohms
+    assert all("power off" in c.test.hazards[0] or "propeller" in c.test.hazards[0] for c in ohms)
