@@ -23,7 +23,7 @@ Locate = Callable[[DocPath], Place]
 Thing: TypeAlias = tuple[str, str]
 """Section and id."""
 _NOTHING = Installation(installation=Header(name="nothing"))
-_LISTED = ("installation", "aircraft", "measured", "deviations", "notices")
+_LISTED = ("installation", "aircraft", "measured", "seen", "deviations", "notices")
 _SECTIONS = tuple(name for name in Installation.model_fields if name not in _LISTED)
 """Sections that map ids to things."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Literal
 
 from pydantic import ConfigDict, Field, RootModel, model_validator
 
@@ -70,10 +70,13 @@ class Measurement(Model):
         return self
 
 
-class SeenLine(RootModel[Annotated[str, Field(min_length=1, max_length=300)]]):
+class SeenLine(RootModel[str]):
     """Something seen on the aircraft, for tracing a fault: 'oil temperature gauge shows 150 degF at cruise'."""
 
     model_config = ConfigDict(frozen=True)
+    root: str = Field(
+        min_length=1, max_length=300, description="one observation, in the words of the command trace"
+    )
 
 
 class Notice(Model):

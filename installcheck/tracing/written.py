@@ -33,7 +33,9 @@ def written(study: Study) -> tuple[list[Observation], list[Problem]]:
         except PhraseError as bad:
             problems.append(
                 Problem(
-                    study.document.place(("seen", i)), f"{bad.why} (column {bad.column} of the line)", line
+                    study.document.place(("seen", i)),
+                    f"{bad.why} (column {bad.column} of the line)",
+                    line.root,
                 )
             )
     return found, problems

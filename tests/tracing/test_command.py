@@ -22,7 +22,14 @@ def run(*args: str, answers: str = "") -> tuple[int, str]:
 def test_text_tells_what_could_be_wrong_what_is_excluded_and_the_next_test():
     status, told = run(*SEEN)
     assert status == 0
-    for words in ("cannot be told apart yet", "EXCLUDED BY WHAT WAS SEEN", "NEXT TEST", "first ", "not approved data", "oil bulb"):
+    for words in (
+        "cannot be told apart yet",
+        "EXCLUDED BY WHAT WAS SEEN",
+        "NEXT TEST",
+        "first ",
+        "not approved data",
+        "oil bulb",
+    ):
         assert words in told
     assert "airworthy" not in told
 
