@@ -50,10 +50,12 @@ class Edit:
     Attributes:
         changes: in the order in which they are made.
         words: what a mechanic does, in the imperative, without a full stop: 'exchange the leads of T14 at selector'.
+        wrong: what is wrong as it stands, where that can be said: 'the leads of T14 are crossed at selector'.
     """
 
     changes: tuple[Change, ...]
     words: str
+    wrong: str = ""
 
     @property
     def paths(self) -> tuple[Path, ...]:

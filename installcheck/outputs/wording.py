@@ -40,6 +40,26 @@ def numbers(verdict: Verdict) -> str:
     return told
 
 
+_ENDS = ("; ", ": ", " (", ", which ", ", up to ", ", against ", ", ")
+
+
+def clause(message: str, room: int) -> str:
+    """The beginning of a sentence that fits ``room`` characters, cut where a clause ends.
+
+    >>> clause("run P9 of 22 AWG stands behind a breaker of 15 A; 5 A is the most it can bear", 60)
+    'run P9 of 22 AWG stands behind a breaker of 15 A'
+    """
+    if len(message) <= room:
+        return message
+    ends = [at for end in _ENDS if (at := message.rfind(end, 20, room)) > 0]
+    return message[: max(ends)] if ends else message[: message.rfind(" ", 0, room)] + " ..."
+
+
+def count_of(number: int, one: str, many: str) -> str:
+    """``1 thing``, ``13 things``."""
+    return f"{number} {one if number == 1 else many}"
+
+
 def load_lines(load: LoadChange) -> Iterator[str]:
     """Load before and after in words; nothing if it is the same."""
     if load.items:

@@ -61,6 +61,21 @@ def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
     return ledger
 
 
+def ask(study: Study, ident: str) -> list[Verdict]:
+    """What one rule says of a study, before deviations and disputes are looked at.
+
+    Raises:
+        KeyError: a rule that does not exist.
+    """
+    one = all_rules()[ident]
+    asked = _Asked(one)
+    asked.ask(study)
+    for verdict in asked.verdicts:
+        verdict.rule = verdict.rule or ident
+        verdict.source = verdict.source or one.source
+    return asked.verdicts
+
+
 def _hold_back(study: Study, verdicts: Iterable[Verdict], chosen: Iterable[Rule]) -> None:
     """Take back every 'meets' that rests on one of two statements that disagree.
 

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from rich.console import Console
 from rich.table import Table
-from rich.text import Text
 
+from ...causes.causes import Causes
 from ...document import Document, Problem
 from ...rules.verdicts import Ledger, Outcome, Verdict
 from ..wording import CAUTION, OUTCOME_WORDS, numbers
-from .words import seen
+from .causes import print_causes
+from .words import indented, seen
 
 _MARKS = {
     Outcome.DISCREPANCY: "▲",
@@ -29,30 +30,28 @@ _STYLES = {
 }
 
 
-def _indented(console: Console, indent: int, text: Text) -> None:
-    """Print a text wrapped behind an indent, with nothing left at the ends of lines."""
-    for line in text.wrap(console, max(20, console.width - indent)):
-        line.rstrip()
-        console.print(seen(" " * indent) + line, soft_wrap=True)
-
-
 def print_problems(problems: Iterable[Problem], console: Console) -> None:
     """What keeps a document from being read, one line each."""
     for problem in problems:
         console.print(seen(str(problem.place), style="bold") + seen(f": {problem.message}"), soft_wrap=True)
 
 
-def print_ledger(ledger: Ledger, console: Console, *, every: bool = False) -> None:
-    """Discrepancies with remedies, advisories, what could not be judged by what is missing, counts, the caution.
+def print_check(causes: Causes, console: Console, *, every: bool = False) -> None:
+    """What is to be put right, the advisories left, what cannot be judged, counts, the caution.
 
-    ``every`` lists what meets as well.
+    ``every`` lists each verdict by its outcome, what meets as well.
     """
-    document = ledger.document
+    ledger, document = causes.ledger, causes.ledger.document
     header = document.installation.installation
     revision = f", revision {header.revision}" if header.revision else ""
     console.print(seen(f"{header.name}{revision}", style="bold") + seen(f"  ({document.name})"))
-    for outcome in (Outcome.DISCREPANCY, Outcome.ACCEPTED, Outcome.ADVISORY):
+    print_causes(causes, console)
+    every_one = every or not causes.searched
+    listed = (Outcome.DISCREPANCY, Outcome.ACCEPTED, Outcome.ADVISORY) if every_one else (Outcome.ACCEPTED,)
+    for outcome in listed:
         _group(document, outcome, [v for v in ledger.verdicts if v.outcome is outcome], console)
+    if not every_one:
+        _group(document, Outcome.ADVISORY, causes.advisories, console)
     _failed([v for v in ledger.verdicts if v.failed], console)
     _missing(ledger, console)
     if every:
@@ -61,7 +60,7 @@ def print_ledger(ledger: Ledger, console: Console, *, every: bool = False) -> No
     counts = ", ".join(f"{ledger.count(o)} {w}" for o, w in _COUNT_WORDS)
     console.print()
     console.print(seen(counts, style="bold"))
-    _indented(console, 0, seen(CAUTION, style="dim"))
+    indented(console, 0, seen(CAUTION, style="dim"))
 
 
 _COUNT_WORDS = (
@@ -73,16 +72,16 @@ _COUNT_WORDS = (
 )
 
 
-def _group(document: Document, outcome: Outcome, verdicts: list[Verdict], console: Console) -> None:
+def _group(document: Document, outcome: Outcome, verdicts: Sequence[Verdict], console: Console) -> None:
     if not verdicts:
         return
     console.print()
     console.print(seen(f"{OUTCOME_WORDS[outcome]} ({len(verdicts)})", style=_STYLES[outcome]))
     for verdict in verdicts:
         head = seen(f"{_MARKS[outcome]} ", style=_STYLES[outcome]) + seen(verdict.message)
-        _indented(console, 2, head)
+        indented(console, 2, head)
         for label, text in _details(document, verdict):
-            _indented(console, 6, seen(f"{label}: ", style="dim") + seen(text))
+            indented(console, 6, seen(f"{label}: ", style="dim") + seen(text))
 
 
 def _details(document: Document, verdict: Verdict) -> Iterator[tuple[str, str]]:
@@ -110,7 +109,7 @@ def _failed(verdicts: list[Verdict], console: Console) -> None:
     console.print(seen(f"THE CHECKER ITSELF FAILED ({len(verdicts)})", style="bold red"))
     for verdict in verdicts:
         at = f" (at {', '.join(verdict.at)})" if verdict.at else ""
-        _indented(console, 2, seen("! ", style="bold red") + seen(f"{verdict.message}{at}"))
+        indented(console, 2, seen("! ", style="bold red") + seen(f"{verdict.message}{at}"))
 
 
 def _missing(ledger: Ledger, console: Console) -> None:
@@ -127,8 +126,8 @@ def _missing(ledger: Ledger, console: Console) -> None:
         items = list(dict.fromkeys(v.at[0] for v in group if v.at))
         rules = sorted({v.rule for v in group})
         shown = ", ".join(items[:12]) + (f" and {len(items) - 12} more" if len(items) > 12 else "")
-        _indented(console, 2, seen("? ", style="cyan") + seen(f"{asked(datum)}: {shown}"))
-        _indented(console, 6, seen("then judged: ", style="dim") + seen(", ".join(rules)))
+        indented(console, 2, seen("? ", style="cyan") + seen(f"{asked(datum)}: {shown}"))
+        indented(console, 6, seen("then judged: ", style="dim") + seen(", ".join(rules)))
 
 
 def _coverage(ledger: Ledger, console: Console) -> None:

@@ -20,6 +20,7 @@ from ...analysis.power.guards import (
 from ...analysis.power.wire_limits import chart_amps, sizes, table_amps, wire_limit
 from ...analysis.study import Study, once
 from ...model.comparing import at_most
+from ...model.edits import Edit, Put
 from ...model.quantities import Gauge, in_unit, plain_number
 from ...physics.ampacity import standard_ratings
 from ..verdicts import Verdict
@@ -78,6 +79,10 @@ def _by_tables(
     chart = chart_amps(str(gauge), kind)
     table = table_amps(str(gauge), float(rating)) if rating is not None else None
     at_gauge, remedy = subject.field("gauge"), _either(study, guard, gauge, amps)
+
+    def cure() -> Edit | None:
+        return _refitted(study, guard)
+
     if chart is not None and at_most(amps, chart):
         if rating is None:
             return subject.lacks(missing.RUN_RATING)
@@ -85,13 +90,13 @@ def _by_tables(
             limit = chart if table is None else min(chart, table)
             return subject.at_most(amps, limit, "A", f"{text}; {limit:.3g} A is the most")
         told = f"table 11-3 allows {plain_number(chart)} A but table 11-9 only {plain_number(table)} A at {rating.text}"
-        return at_gauge.at_most(amps, table, "A", f"{text}; {told}", remedy=remedy, practice=True)
+        return at_gauge.at_most(amps, table, "A", f"{text}; {told}", remedy=remedy, cure=cure, practice=True)
     told = f"table 11-3 allows {plain_number(chart)} A" if chart is not None else "table 11-3 has no entry"
     most = max(one for one in (table, wire_limit(study, wire.ident, gauge).amps, 0.0) if one is not None)
     told = f"{text}; {told}, though the wire is good for {plain_number(most)} A where it lies"
     if chart is None:
-        return at_gauge.advisory(told, remedy=remedy)
-    return at_gauge.at_most(amps, chart, "A", told, remedy=remedy, practice=True)
+        return at_gauge.advisory(told, remedy=remedy, cure=cure)
+    return at_gauge.at_most(amps, chart, "A", told, remedy=remedy, cure=cure, practice=True)
 
 
 def _named(study: Study, guard: Guard) -> str:
@@ -118,6 +123,7 @@ def _too_large(
             or _of_feeder(study, branch, guard, gauge)
             or _either(study, guard, gauge, amps)
         ),
+        cure=lambda: _refitted(study, guard),
     )
 
 
@@ -159,11 +165,7 @@ def _of_feeder(study: Study, branch: Branch, guard: Guard, gauge: Gauge) -> str:
 def _either(study: Study, guard: Guard, gauge: Gauge, amps: float) -> str:
     """A protector that carries its loads and that every wire behind it bears, or a gauge that bears this one."""
     kind = "breaker" if together(study, guard.protectors)[1] == "breaker" else "fuse"
-    one = None
-    if len(guard.protectors) == 1:
-        behind = beyond(study).get(guard.protectors[0])
-        weakest = _weakest(study).get(guard.protectors)
-        one = _largest_rating(kind, behind.load if behind is not None else 0.0, weakest)
+    one = _borne_by_all(study, guard)
     better = next(
         (g for g in sizes() if Gauge(g).number < gauge.number and _borne(g, kind, _COMMON_RATING_C) >= amps),
         None,
@@ -171,6 +173,30 @@ def _either(study: Study, guard: Guard, gauge: Gauge, amps: float) -> str:
     ways = [f"fit a {plain_number(one)} A {kind}"] if one is not None else []
     ways += [f"use {better} AWG"] if better is not None else []
     return ", or ".join(ways) or "give it a protector of its own at the tap"
+
+
+def _borne_by_all(study: Study, guard: Guard) -> float | None:
+    """Ampere of the largest protector that carries its loads and that every wire behind it bears."""
+    if len(guard.protectors) != 1:
+        return None
+    behind = beyond(study).get(guard.protectors[0])
+    kind = "breaker" if together(study, guard.protectors)[1] == "breaker" else "fuse"
+    return _largest_rating(
+        kind, behind.load if behind is not None else 0.0, _weakest(study).get(guard.protectors)
+    )
+
+
+def _refitted(study: Study, guard: Guard) -> Edit | None:
+    """That protector in place of the one there."""
+    amps = _borne_by_all(study, guard)
+    if amps is None:
+        return None
+    (ident,) = guard.protectors
+    spec, text = study.model.supplies[ident].spec, f"{plain_number(amps)} A"
+    word = "size" if study.document.holds(("supplies", ident, "size")) else "rating"
+    now = spec.rating.text if spec.rating is not None else "its own"
+    words = f"fit a {text} {spec.kind} as {ident} in place of {now}"
+    return Edit((Put(("supplies", ident, word), text),), words, f"{ident} is of {now}")
 
 
 def _borne(gauge: str, kind: str, rating: float) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ...analysis import missing
@@ -11,6 +12,7 @@ from ...analysis.surveys import Found, Stage, found_on, other_number
 from ...document.source import DocPath
 from ...model.aircraft import Engine
 from ...model.comparing import at_most, same
+from ...model.edits import Change, Drop, Edit, Put
 from ...model.quantities import in_unit, plain_number
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
@@ -110,6 +112,7 @@ def head_probe_on_hottest(study: Study, subject: Subject, group: Group) -> Verdi
     return subject.discrepancy(
         f"{listed(group.probes)} is on cylinder {numbers(served)}, but {paper}{_miscounted(engine, served, (named,))}",
         remedy=f"move the probe to cylinder {named}",
+        cure=lambda: _moved(study, group.probes, (named,)),
     )
 
 
@@ -164,6 +167,7 @@ class _Judged:
                 unit,
                 f"{text}; {within}{self._hidden(stage, low, unit)}{conflict}{turned}",
                 remedy=self._remedy(stage, conflict),
+                cure=lambda: _moved(subject.study, self.group.probes, stage.ranking.hottest),
             )
         if not first.settled:
             return subject.placed(*first.path).lacks(missing.SURVEY_CONDITIONS)
@@ -267,6 +271,25 @@ class _Judged:
                     f"{numbers(stage.ranking.hottest)}, with {difference(margin, found.unit)} left to the limit"
                 )
         return ""
+
+
+def _moved(study: Study, probes: Sequence[str], hottest: Sequence[int]) -> Edit | None:
+    """The one probe on the first of some cylinders, by number and by seat."""
+    if len(probes) != 1 or not hottest:
+        return None
+    probe = study.model.probes[probes[0]]
+    engine, wanted = study.model.engine_of(probe), hottest[0]
+    changes: list[Change] = [Put(("probes", probes[0], "cylinder"), str(wanted))]
+    seat = (engine[1].seats or {}).get(wanted) if engine is not None else None
+    if probe.seat is not None:
+        changes.append(
+            Put(("probes", probes[0], "seat"), seat) if seat else Drop(("probes", probes[0], "seat"))
+        )
+    return Edit(
+        tuple(changes),
+        f"move {probes[0]} to cylinder {wanted} in place of {probe.cylinder}",
+        f"{probes[0]} is on cylinder {probe.cylinder}",
+    )
 
 
 def _basis(stage: Stage, unit: str) -> str:

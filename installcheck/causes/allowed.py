@@ -1,0 +1,123 @@
+"""What no cure may touch: a change that only silences, or that takes away what the engine or the pilot needs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..analysis.study import Study
+from ..model.edits import Change, Drop, Edit, Path, Put, Swap
+from ..model.installation import Installation
+
+_CLOSED_SECTIONS = frozenset(
+    (
+        "installation",
+        "aircraft",
+        "engines",
+        "zones",
+        "barriers",
+        "operating_points",
+        "survey",
+        "measured",
+        "deviations",
+        "notices",
+    )
+)
+"""What the aircraft is, what was measured, and what was said about it: facts, not choices."""
+_CLOSED_WORDS = frozenset(
+    (
+        "budget",
+        "accuracy",
+        "tolerance",
+        "loop_tolerance",
+        "limits",
+        "required",
+        "measures",
+        "medium",
+        "purpose",
+        "title",
+        "source",
+        "status",
+        "notes",
+        "temperature",
+        "temperature_rating",
+        "rated_pressure",
+        "burst_pressure",
+        "voltage_rating",
+        "max_current",
+        "max_stack",
+        "rated_current",
+        "contact_resistance",
+        "joint_temperatures",
+        "in_series",
+        "current",
+        "power",
+        "duty",
+        "on_time",
+        "phases",
+        "min_voltage",
+        "essential",
+        "distance_tolerance",
+        "location_note",
+        "backs_up",
+        "fireproof",
+        "fire_rated",
+        "fire",
+        "material",
+        "max_pressure",
+        "pressure",
+        "shutoff_time",
+        "shutoff",
+        "grade",
+        "fitted",
+        "life",
+        "colour_us",
+        "colour_iec",
+        "colour_military",
+        "outside_diameter",
+        "load_share",
+        "wires",
+        "inner_resistance",
+        "calibrated",
+        "connected_at",
+        "selected",
+        "lead_allowance",
+        "function",
+    )
+)
+"""Words that say what a thing is, must do or was found to be: another word there would only silence."""
+_NEEDED = ("senders", "probes", "indicators", "supplies", "loads")
+"""What is not taken away unless another does its work."""
+
+
+def allowed(edit: Edit) -> bool:
+    """Whether a change is one that a cure may make: a choice of who builds, and not a fact."""
+    return all(_open(path, change) for change in edit.changes for path in _paths(change))
+
+
+def _paths(change: Change) -> Iterator[Path]:
+    yield change.path
+    if isinstance(change, Swap):
+        yield change.other
+
+
+def _open(path: Path, change: Change) -> bool:
+    if len(path) < 2 or path[0] in _CLOSED_SECTIONS:
+        return False
+    if isinstance(change, Drop) and len(path) == 2 and path[0] in _NEEDED:
+        return False
+    if isinstance(change, Put) and path[2:] == ("status",):
+        return change.value == "new"
+    return len(path) == 2 or not _CLOSED_WORDS & {str(step) for step in path[2:]}
+
+
+def indications_read(study: Study) -> frozenset[tuple[str, str]]:
+    """Indicator and input of every indication that is read."""
+    return frozenset((i.indicator, i.input) for i in study.indications)
+
+
+def keeps_what_is_needed(before: Installation, read: frozenset[tuple[str, str]], after: Study) -> bool:
+    """Whether every indication that was read still is, and everything needed is still there."""
+    for section in _NEEDED:
+        if not before.section(section).keys() <= after.model.section(section).keys():
+            return False
+    return read <= indications_read(after)

@@ -1,0 +1,285 @@
+"""Causes: the sets of changes that put a document right, each with the verdicts that vanish with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+
+from ..analysis.study import Study
+from ..document import Document
+from ..model.edits import Edit
+from ..rules.verdicts import Ledger, Outcome, Verdict
+from .candidates import involved, simplicity
+from .desk import Desk
+from .pairing import difference, faults
+from .search import Allowance, Found, followed_up, one_change
+from .trial import Bench, Effect
+
+GLANCES, TRIALS = 1500, 150
+"""Changes tried at most, by one rule and by all."""
+_ROUNDS = 4
+"""How often what is left is looked at again with all that was found done."""
+
+
+@dataclass(slots=True)
+class Cause:
+    """One thing to put right.
+
+    Attributes:
+        edits: what is done, which was tried; empty for a verdict that no change found explains.
+        explains: the verdicts that vanish with it alone, discrepancies first.
+        shares: verdicts that vanish only when other causes are cured as well, with the numbers of those, counted from 1.
+        after: numbers of the causes that must be cured first, or it would do harm.
+    """
+
+    edits: tuple[Edit, ...]
+    explains: tuple[Verdict, ...]
+    shares: tuple[tuple[Verdict, tuple[int, ...]], ...] = ()
+    after: tuple[int, ...] = ()
+
+    @property
+    def verdicts(self) -> tuple[Verdict, ...]:
+        """All it makes wrong."""
+        return (*self.explains, *(v for v, _ in self.shares))
+
+    @property
+    def words(self) -> str:
+        """What is done, in the imperative; empty if nothing was found."""
+        return "; ".join(edit.words for edit in self.edits)
+
+
+@dataclass(slots=True)
+class Causes:
+    """What is to be put right in a document.
+
+    Attributes:
+        ledger: the document as it was judged.
+        cured: the document with every cure made; the document itself where there is none.
+        after: what is judged in that.
+        causes: worst first.
+        advisories: advisories that no cure takes away.
+        whole: whether the search ended before its allowance did.
+        searched: whether causes were looked for.
+    """
+
+    ledger: Ledger
+    cured: Document
+    after: tuple[Verdict, ...]
+    causes: list[Cause] = field(default_factory=list)
+    advisories: tuple[Verdict, ...] = ()
+    whole: bool = True
+    searched: bool = True
+
+    @property
+    def study(self) -> Study:
+        """What was judged."""
+        return self.ledger.study
+
+
+def unsearched(ledger: Ledger) -> Causes:
+    """A judged document whose causes are not looked for."""
+    advisories = tuple(v for v in ledger.verdicts if v.outcome is Outcome.ADVISORY)
+    return Causes(ledger, ledger.document, tuple(ledger.verdicts), advisories=advisories, searched=False)
+
+
+def find_causes(ledger: Ledger) -> Causes:
+    """The causes of a judged document's discrepancies, with a cure of each that was tried.
+
+    Each discrepancy is given the simplest change that takes it away and does no harm; of these, the fewest that explain all
+    are kept, made together and judged; what is still wrong then is looked at anew. In the end each verdict belongs to the
+    changes without which it comes back.
+    """
+    if not any(v.outcome is Outcome.DISCREPANCY for v in ledger.verdicts):
+        return replace(unsearched(ledger), searched=True)
+    return _Finder(ledger).find()
+
+
+@dataclass(slots=True)
+class _Chosen:
+    """A change kept: what it is, the verdicts of the first judgement that go with it, and whether others were made before it."""
+
+    edits: tuple[Edit, ...]
+    gone: frozenset[int]
+    later: bool
+
+
+class _Finder:
+    def __init__(self, ledger: Ledger) -> None:
+        self.ledger = ledger
+        desk = Desk(ledger.document)
+        desk.judge()
+        self.first = Bench(desk, ledger.document, ledger.verdicts)
+        self.allowance = Allowance(GLANCES, TRIALS)
+        self.chosen: list[_Chosen] = []
+        self.failed: set[tuple[str, str]] = set()
+
+    def find(self) -> Causes:
+        bench = self.first
+        for number in range(_ROUNDS):
+            more = self._round(bench)
+            if not self._add(bench, more, later=number > 0):
+                break
+            whole = self._effect(self.chosen)
+            assert whole is not None
+            bench = Bench(bench.desk, whole.document, whole.verdicts)
+            bench.desk.move(whole.document)
+            bench.desk.judge()
+        self._prune()
+        return self._report()
+
+    def _round(self, bench: Bench) -> list[Effect]:
+        """The fewest changes that explain what can be explained in one state of the document."""
+        pool: list[Effect] = []
+        left: list[Found] = []
+        grave = self._to_cure(bench)
+        for index in sorted(grave, key=lambda i: involved(bench.study, bench.faults[i])):
+            if any(index in effect.against.gone for effect in pool) or self._jointly(bench, index, pool):
+                continue
+            found = one_change(bench, bench.faults[index], self.allowance, self.failed)
+            if found.effect is not None:
+                pool.append(found.effect)
+            else:
+                left.append(found)
+        if pool:
+            return _cover(grave, pool)
+        followed = (followed_up(bench, found.nearly, self.allowance) for found in left)
+        return [effect for effect in followed if effect is not None][:1]
+
+    def _jointly(self, bench: Bench, index: int, pool: Sequence[Effect]) -> bool:
+        """Whether several of the changes found so far take a verdict away together."""
+        self.allowance.glances -= 1
+        return len(pool) > 1 and bench.cures(
+            bench.faults[index], [e for effect in pool for e in effect.edits]
+        )
+
+    def _to_cure(self, bench: Bench) -> list[int]:
+        """Discrepancies of a state, and what was one at first and is an advisory now."""
+        grave = {i for i, v in enumerate(bench.faults) if v.outcome is Outcome.DISCREPANCY}
+        eased = {
+            id(now)
+            for place, now in difference(self.first.faults, bench.faults).stays
+            if self.first.faults[place].outcome is Outcome.DISCREPANCY
+        }
+        return sorted(grave | {i for i, v in enumerate(bench.faults) if id(v) in eased})
+
+    def _add(self, bench: Bench, more: Sequence[Effect], *, later: bool) -> bool:
+        """Keep changes that were found in one state of the document, but for those that harm what is kept."""
+        done = len(self.chosen)
+        before = difference(self.first.faults, bench.faults).gone
+        for effect in more:
+            gone = difference(self.first.faults, faults(effect.verdicts)).gone
+            self.chosen.append(_Chosen(effect.edits, gone - before, later))
+        if len(more) > 1 and not self._holds(self.chosen):
+            kept = self.chosen[:done]
+            for one in self.chosen[done:]:
+                if self._holds([*kept, one]):
+                    kept.append(one)
+            self.chosen = kept
+        return len(self.chosen) > done
+
+    def _holds(self, chosen: Sequence[_Chosen]) -> bool:
+        effect = self._effect(chosen)
+        return effect is not None and effect.harmless
+
+    def _effect(self, chosen: Iterable[_Chosen]) -> Effect | None:
+        return self.first.effect([e for one in chosen for e in one.edits])
+
+    def _prune(self) -> None:
+        """Leave out what a later change makes needless."""
+        for one in list(self.chosen):
+            touched = {t for e in one.edits for t in e.touches}
+            others = [c for c in self.chosen if c is not one]
+            overlapping = [c for c in others if c.later and touched & {t for e in c.edits for t in e.touches}]
+            if not overlapping:
+                continue
+            now, without = self._effect(self.chosen), self._effect(others)
+            if (
+                now is not None
+                and without is not None
+                and without.harmless
+                and now.against.gone <= without.against.gone
+            ):
+                self.chosen = others
+                overlapping[-1].gone |= one.gone
+
+    def _report(self) -> Causes:
+        before = self.first.faults
+        whole = self._effect(self.chosen)
+        assert whole is not None
+        total = whole.against.gone
+        needs = {place: self._needs(place) for place in total}
+        found = Causes(self.ledger, whole.document, whole.verdicts, whole=self.allowance.left)
+        order = sorted(range(len(self.chosen)), key=lambda k: self._rank(k, needs))
+        number = {k: n for n, k in enumerate(order, 1)}
+        for k in order:
+            explains = [i for i, by in needs.items() if by == [k]]
+            shares = [i for i, by in needs.items() if k in by and len(by) > 1]
+            found.causes.append(
+                Cause(
+                    self.chosen[k].edits,
+                    _worst_first(self.first.study, [before[i] for i in sorted(explains)]),
+                    tuple((before[i], tuple(number[n] for n in needs[i] if n != k)) for i in sorted(shares)),
+                    tuple(number[n] for n in self._first(k)),
+                )
+            )
+        left = [i for i in range(len(before)) if i not in total]
+        found.causes += [Cause((), (before[i],)) for i in left if before[i].outcome is Outcome.DISCREPANCY]
+        found.advisories = tuple(before[i] for i in left if before[i].outcome is Outcome.ADVISORY)
+        return found
+
+    def _rank(self, k: int, needs: dict[int, list[int]]) -> tuple[int, int]:
+        """Causes that make most wrong first, in the order of the document."""
+        mine = [
+            i for i, by in needs.items() if k in by and self.first.faults[i].outcome is Outcome.DISCREPANCY
+        ]
+        return -len(mine), min(mine, default=0)
+
+    def _needs(self, place: int) -> list[int]:
+        """Which of the chosen changes a verdict needs: the one that takes it away alone, else all without which it comes back."""
+        single = [k for k, one in enumerate(self.chosen) if place in one.gone]
+        if single and not self.chosen[single[0]].later:
+            return single[:1]
+        verdict = self.first.faults[place]
+        found = []
+        for k in range(len(self.chosen)):
+            others = [e for n, one in enumerate(self.chosen) if n != k for e in one.edits]
+            possible = self.first.with_made(others) is not None
+            if k in single or (possible and not self.first.cures(verdict, others)):
+                found.append(k)
+        return found
+
+    def _first(self, k: int) -> list[int]:
+        """The chosen changes without which another would do harm: those that touch what would come, or what it touches."""
+        if not self.chosen[k].later:
+            return []
+        effect = self._effect([self.chosen[k]])
+        if effect is not None and effect.harmless:
+            return []
+        near = {ident for _, ident in self._touched(k)}
+        if effect is not None:
+            near = {ident for verdict in effect.against.come for ident in verdict.at}
+        return [n for n in range(k) if near & {ident for _, ident in self._touched(n)}]
+
+    def _touched(self, k: int) -> set[tuple[str, str]]:
+        return {touched for edit in self.chosen[k].edits for touched in edit.touches}
+
+
+def _worst_first(study: Study, verdicts: Iterable[Verdict]) -> tuple[Verdict, ...]:
+    """Discrepancies first, of them those that turn on the fewest things: they say best what is wrong."""
+    return tuple(sorted(verdicts, key=lambda v: (v.outcome is not Outcome.DISCREPANCY, involved(study, v))))
+
+
+def _cover(grave: Sequence[int], pool: Sequence[Effect]) -> list[Effect]:
+    """The fewest changes that explain all that any explains: each time the one that explains most, of equals the simplest."""
+    left = {i for effect in pool for i in effect.against.gone if i in grave}
+    chosen: list[Effect] = []
+    while left:
+        best = min(pool, key=lambda e: (-len(left & e.against.gone), _cost(e.edits)))
+        left -= best.against.gone
+        chosen.append(best)
+    return chosen
+
+
+def _cost(edits: Sequence[Edit]) -> tuple[int, ...]:
+    costs = [simplicity(edit) for edit in edits]
+    return max(c[0] for c in costs), sum(c[1] for c in costs)

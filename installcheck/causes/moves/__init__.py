@@ -1,0 +1,1 @@
+"""What a person could change, by the kind of thing: candidates that nobody has tried yet."""

@@ -1,0 +1,116 @@
+"""What is unlike the others of its kind: where most of a thing's like say the same and it says another."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from ...analysis.study import Study, once
+from ...model.edits import Edit
+from ...model.installation import split_end
+from ...model.wiring import WireRun
+from .spots import Spot, own_fields, spot, told, written
+
+_OWN_WORDS = frozenset(
+    (
+        "from",
+        "to",
+        "conductors",
+        "route",
+        "title",
+        "size",
+        "notes",
+        "station",
+        "weight",
+        "cylinder",
+        "seat",
+        "terminations",
+        "shield",
+        "measures",
+        "markings",
+    )
+)
+"""Words in which two things alike differ by right."""
+_LEAST = 2
+
+
+def like_the_others(study: Study, section: str, ident: str) -> Iterator[Edit]:
+    """For each word in which a thing is the odd one out among its like, what they say; their way, if it has another length."""
+    others = [study.model.section(section)[i] for i in _like(study).get((section, ident), ()) if i != ident]
+    if len(others) < _LEAST:
+        return
+    for one in own_fields(study, section, ident):
+        word = str(one.path[-1])
+        if word in _OWN_WORDS:
+            continue
+        usual = _usual(study, section, ident, one)
+        if usual is not None:
+            label = word.replace("_", " ")
+            words = f"{label} of {ident}: {told(usual.value)}, as of its like, in place of {told(one.value)}"
+            yield Edit((one.put(usual.value),), words, f"{label} of {ident} is {told(one.value)}")
+    if section == "wire_runs":
+        yield from _route(study, ident)
+
+
+def _usual(study: Study, section: str, ident: str, one: Spot) -> Spot | None:
+    word = one.path[2]
+    others = [i for i in _like(study)[section, ident] if i != ident]
+    theirs = [s for s in (spot(study, (section, i, word)) for i in others) if s is not None]
+    counts = Counter(repr(written(s.value)) for s in theirs if s.value is not None)
+    if not counts:
+        return None
+    most, count = counts.most_common(1)[0]
+    if most == repr(written(one.value)) or 2 * count <= len(theirs):
+        return None
+    return next(s for s in theirs if s.value is not None and repr(written(s.value)) == most)
+
+
+def _route(study: Study, ident: str) -> Iterator[Edit]:
+    """The lengths of its like, where the run takes the same way."""
+    run = study.model.wire_runs[ident]
+    for index, step in enumerate(run.route or ()):
+        theirs = []
+        for other in _like(study)["wire_runs", ident]:
+            route = study.model.wire_runs[other].route or ()
+            if other != ident and len(route) == len(run.route or ()) and route[index].zone == step.zone:
+                theirs.append(route[index])
+        lengths = Counter(s.length.text for s in theirs if s.length is not None)
+        if step.length is None or not lengths:
+            continue
+        most, count = lengths.most_common(1)[0]
+        if most != step.length.text and 2 * count > len(theirs):
+            found = spot(study, ("wire_runs", ident, "route", index, "length"))
+            if found is not None:
+                words = f"make {ident} {most} long in the {step.zone}, as its like, in place of {step.length.text}"
+                yield Edit(
+                    (found.put(most),), words, f"{ident} is {step.length.text} long in the {step.zone}"
+                )
+
+
+@once
+def _like(study: Study) -> dict[tuple[str, str], list[str]]:
+    """Of every thing, those of its section that do the same work."""
+    groups: dict[tuple[str, object], list[str]] = {}
+    for section in ("wire_runs", "probes", "senders", "supplies", "junctions", "fittings", "fluid_lines"):
+        for ident, thing in study.model.section(section).items():
+            groups.setdefault((section, _work(study, section, thing)), []).append(ident)
+    return {(key[0], ident): group for key, group in groups.items() for ident in group}
+
+
+def _work(study: Study, section: str, thing: object) -> object:
+    if not isinstance(thing, WireRun):
+        kind = getattr(getattr(thing, "spec", None), "kind", None)
+        return kind, getattr(thing, "measures", None) or getattr(
+            getattr(thing, "spec", None), "measures", None
+        )
+    ends = [thing.from_, thing.to]
+    for conductor in (thing.conductors or {}).values():
+        ends += [conductor.from_, conductor.to]
+    devices = []
+    for end in ends:
+        if end is not None:
+            ident, _ = split_end(end)
+            found = study.model.find(ident)
+            kind = getattr(getattr(found[1], "spec", None), "kind", None) if found is not None else None
+            devices.append((found[0] if found is not None else ident, kind))
+    return tuple(sorted(set(devices), key=str))

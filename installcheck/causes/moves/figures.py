@@ -1,0 +1,134 @@
+"""The figure or word at which a verdict points: another that would keep the rule."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil, floor, log10
+
+from pydantic import BaseModel
+
+from ...analysis.study import Study
+from ...model.edits import Edit
+from ...model.quantities import Quantity, QuantityError, in_unit, parse, plain_number
+from ...rules.verdicts import Verdict
+from .spots import Spot, spot, told
+
+_MOST_WORDS = 6
+_CHOSEN = frozenset(
+    (
+        "through",
+        "supported_by",
+        "position",
+        "location",
+        "mount",
+        "seat",
+        "side",
+        "mounted_on",
+        "connected_to",
+        "left",
+        "open_ends",
+    )
+)
+"""Words of a field that a builder chooses."""
+_DONE = frozenset(
+    (
+        "marked",
+        "sleeve",
+        "clamped",
+        "guarded",
+        "low_point_drain",
+        "drip_loop",
+        "twisted",
+        "crimped",
+        "isothermal",
+        "immersed",
+        "shrouded",
+        "in_view",
+        "strained",
+        "sealed",
+        "capped",
+    )
+)
+"""Fields that tell of an act: done, or to be done."""
+_MEASURED_OUT = frozenset(
+    (
+        "distance",
+        "bend_radius",
+        "support_spacing",
+        "slack",
+        "mark_spacing",
+        "clearance",
+        "distance_from_end",
+        "straight_at_fittings",
+        "length",
+        "coil_radius",
+        "rise",
+        "elevation",
+        "distance_from_source",
+        "bends",
+    )
+)
+"""Figures that a builder lays out."""
+
+
+def figures(study: Study, verdict: Verdict) -> Iterator[Edit]:
+    """Other values of the field a verdict stands at, or of the fields within it."""
+    here = spot(study, verdict.path)
+    if here is None:
+        return
+    spots = list(_inner(study, here)) if isinstance(here.value, BaseModel) else [here]
+    for one in spots:
+        yield from _other_values(one, verdict, _beside(here))
+
+
+def _beside(holder: Spot) -> str:
+    """What a clearance is to, where the field is of one of a list of them."""
+    to = getattr(holder.value, "to", None)
+    return f" from {to}" if isinstance(to, str) and "clearances" in holder.path else ""
+
+
+def _inner(study: Study, holder: Spot) -> Iterator[Spot]:
+    assert isinstance(holder.value, BaseModel)
+    for name, info in type(holder.value).model_fields.items():
+        found = spot(study, (*holder.path, info.alias or name))
+        if found is not None and found.value is not None:
+            yield found
+
+
+def _other_values(one: Spot, verdict: Verdict, beside: str) -> Iterator[Edit]:
+    word, thing = str(one.path[-1]), str(one.path[1])
+    label = word.replace("_", " ")
+    if one.yes_or_no and word in _DONE:
+        value = one.value is not True
+        wrong = f"{thing} is {'not ' if value else ''}{label}{beside}"
+        yield Edit((one.put(value),), f"see that {thing} is {'' if value else 'not '}{label}{beside}", wrong)
+    elif one.words and word in _CHOSEN:
+        for other in [w for w in one.words if w != one.value and w not in ("none", "other")][:_MOST_WORDS]:
+            words = f"{label} of {thing}: {other} in place of {told(one.value)}"
+            yield Edit((one.put(other),), words, f"{label} of {thing} is {told(one.value)}")
+    elif isinstance(one.value, Quantity) and word in _MEASURED_OUT:
+        for text in _kept(one.value, verdict):
+            words = f"{label} of {thing}{beside}: {text} in place of {one.value.text}"
+            yield Edit((one.put(text),), words, f"{label} of {thing}{beside} is {one.value.text}")
+
+
+def _kept(now: Quantity, verdict: Verdict) -> Iterator[str]:
+    """The limit of a verdict as a text in the unit of the field, on the safe side of it, rounded and as it is."""
+    if verdict.limit is None or verdict.value is None:
+        return
+    try:
+        limit = parse(f"{verdict.limit:.9g} {verdict.unit}", now.kind)
+    except QuantityError:
+        return
+    number = in_unit(float(limit), now.unit, now.kind)
+    up = verdict.limit > verdict.value
+    for digits in (2, 4):
+        text = f"{plain_number(_rounded(number, digits, up=up), digits + 1)} {now.unit}"
+        yield text
+
+
+def _rounded(number: float, digits: int, *, up: bool) -> float:
+    if not number:
+        return number
+    step = 10.0 ** (floor(log10(abs(number))) - digits + 1)
+    return (ceil(number / step - 1e-9) if up else floor(number / step + 1e-9)) * step

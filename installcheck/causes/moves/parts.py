@@ -1,0 +1,168 @@
+"""Another part of the library in the place of one: of the same section and sort, its ends joined as before."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from difflib import SequenceMatcher
+
+from ...analysis.study import Study, once
+from ...document.parts import Part, canonical_size
+from ...document.source import Plain
+from ...model.edits import Change, Drop, Edit, Put
+from ...model.installation import JOINABLE, terminals_of
+from .ends import ends
+
+_MOST_PARTS = 4
+_MOST_SIZES = 2
+_SAME = {
+    "wire_runs": ("kind",),
+    "probes": ("kind",),
+    "senders": ("measures",),
+    "indicators": ("measures",),
+    "junctions": ("kind",),
+    "fittings": (),
+    "fluid_lines": ("kind",),
+    "supplies": ("kind",),
+}
+"""By section, what a part in place of another must have in common with it."""
+
+
+def other_parts(study: Study, section: str, ident: str) -> Iterator[Edit]:
+    """Parts of the library that can take the place of a thing's own: most like it first, those the document uses before others."""
+    thing = study.model.section(section)[ident]
+    name = getattr(thing, "part", None)
+    now = study.document.library.parts.get(name or "")
+    if now is None or section not in _SAME:
+        return
+    written = getattr(thing, "gauge", None) or getattr(thing, "size", None)
+    size = canonical_size(str(written)) if written is not None else None
+    for part in _nearest(study, now, thing)[:_MOST_PARTS]:
+        for wanted in _sizes(study, part, size):
+            yield from _fitted(study, section, ident, now, part, wanted, size)
+
+
+def other_sizes(study: Study, section: str, ident: str) -> Iterator[Edit]:
+    """The other sizes of a thing's own part."""
+    thing = study.model.section(section)[ident]
+    part = study.document.library.parts.get(getattr(thing, "part", None) or "")
+    size = getattr(thing, "size", None)
+    if part is None or size is None or section == "wire_runs":
+        return
+    for other in _near(part, canonical_size(size))[:3]:
+        changes = (Put((section, ident, "size"), other),)
+        yield Edit(changes, f"fit {ident} in size {other} in place of {size}", f"{ident} is of size {size}")
+
+
+def _nearest(study: Study, now: Part, thing: object) -> list[Part]:
+    used = _used(study)
+
+    def likeness(part: Part) -> tuple[bool, float]:
+        return used[part.key] == 0, -SequenceMatcher(None, now.key, part.key).ratio()
+
+    same = _SAME[now.section]
+    own = {w: getattr(thing, w, None) or getattr(getattr(thing, "spec", None), w, None) for w in same}
+    fits = [
+        p
+        for p in study.document.library.parts.values()
+        if p.section == now.section and p.key != now.key and all(_says(p.raw, w, own[w]) for w in same)
+    ]
+    return sorted(fits, key=likeness)
+
+
+def _says(raw: Mapping[str, Plain], word: str, wanted: object) -> bool:
+    return wanted is None or raw.get(word) == wanted
+
+
+@once
+def _used(study: Study) -> Counter[str | tuple[str, str]]:
+    """How often the document uses each part, and each part in each size."""
+    found: Counter[str | tuple[str, str]] = Counter()
+    for section in _SAME:
+        for thing in study.model.section(section).values():
+            part, size = getattr(thing, "part", None), getattr(thing, "size", None)
+            if part is not None:
+                found[part] += 1
+            if part is not None and size is not None:
+                found[part, canonical_size(size)] += 1
+    return found
+
+
+def _sizes(study: Study, part: Part, size: str | None) -> list[str | None]:
+    """Sizes of a part: the one wanted if it has it, else those the document uses of it, then the first of its list."""
+    if not part.sizes:
+        return [None]
+    if size in part.sizes:
+        return [size]
+    used = [s for s in part.sizes if _used(study)[part.key, s]]
+    found: list[str | None] = list(dict.fromkeys([*used, *_near(part, size)]))
+    return found[:_MOST_SIZES]
+
+
+def _near(part: Part, size: str | None) -> list[str]:
+    """Sizes of a part, those that stand nearest to one in its own list first."""
+    known = list(part.sizes)
+    at = known.index(size) if size in known else 0
+    return [s for s in sorted(known, key=lambda s: abs(known.index(s) - at)) if s != size]
+
+
+def _fitted(
+    study: Study, section: str, ident: str, now: Part, part: Part, size: str | None, before: str | None
+) -> Iterator[Edit]:
+    word = "gauge" if section == "wire_runs" else "size"
+    changes: list[Change] = [Put((section, ident, "part"), part.key)]
+    if size is not None and size != before:
+        changes.append(Put((section, ident, word), f"{size} AWG" if word == "gauge" else size))
+    elif size is None and before is not None and word == "size":
+        changes.append(Drop((section, ident, "size")))
+    if section in JOINABLE:
+        joined = _joined_again(study, section, ident, now, part)
+        if joined is None:
+            return
+        changes += joined
+    what = f"{part.key} {size}" if size is not None and word == "size" else part.key
+    wrong = (
+        f"{ident} is made of {now.key}"
+        if section in ("wire_runs", "fluid_lines")
+        else f"{ident} is the part '{now.key}'"
+    )
+    verb = "make" if section in ("wire_runs", "fluid_lines") else "fit"
+    yield Edit(
+        tuple(changes),
+        f"{verb} {ident} {'of' if verb == 'make' else 'as'} {what} in place of {now.key}",
+        wrong,
+    )
+
+
+def _joined_again(study: Study, section: str, ident: str, now: Part, part: Part) -> list[Change] | None:
+    """The ends at a thing on the terminals of another part: by name, else by place; ``None`` if it has too few."""
+    thing = study.model.section(section)[ident]
+    old = list(terminals_of(section, thing) or ())  # type: ignore[arg-type]
+    new = [str(n) for w in ("terminals", "ports") for n in _names(part.raw.get(w))] or old
+    changes: list[Change] = []
+    for path, end in _ends_at(study, ident):
+        terminal = end.partition(".")[2]
+        if not terminal or terminal in new or terminal == "case":
+            continue
+        if terminal not in old or old.index(terminal) >= len(new):
+            return None
+        changes.append(Put(path, f"{ident}.{new[old.index(terminal)]}"))
+    return changes
+
+
+def _names(value: Plain) -> list[Plain]:
+    return value if isinstance(value, list) else []
+
+
+def _ends_at(study: Study, ident: str) -> Iterator[tuple[tuple[str | int, ...], str]]:
+    for one in ends(study).get(ident, ()):
+        yield one.path, one.end
+    for line_id, line in study.model.fluid_lines.items():
+        for word, end in (("from", line.from_), ("to", line.to)):
+            if end.partition(".")[0] == ident:
+                yield ("fluid_lines", line_id, word), end
+    for section in ("fittings", "senders"):
+        for other, thing in study.model.section(section).items():
+            into = getattr(thing, "screwed_into", None)
+            if into is not None and into.partition(".")[0] == ident:
+                yield (section, other, "screwed_into"), into

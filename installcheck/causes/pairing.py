@@ -1,0 +1,85 @@
+"""Which verdict of one judgement is which of another, and what has gone, come or grown worse between them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from ..rules.verdicts import Outcome, Verdict
+
+GRAVITY = {Outcome.UNDETERMINED: 1, Outcome.ADVISORY: 2, Outcome.DISCREPANCY: 3}
+"""How grave a verdict is; what meets or is accepted is none."""
+_WORSE = 0.02
+"""Share of its limit by which a verdict that stays may grow worse before it counts: the work of another cure shows in the third
+digit of a shared circuit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """What lies between two judgements.
+
+    Attributes:
+        gone: places, in the list of what was found before, of what is not found any more.
+        stays: pairs of such a place and the verdict it has become.
+        come: what is found now and was not, is graver now than it was, or could be judged and cannot be.
+    """
+
+    gone: frozenset[int]
+    stays: tuple[tuple[int, Verdict], ...]
+    come: tuple[Verdict, ...]
+
+
+def faults(verdicts: Iterable[Verdict]) -> list[Verdict]:
+    """What is not as it should be: discrepancies, advisories, and what cannot be judged."""
+    return [v for v in verdicts if v.outcome in GRAVITY]
+
+
+def difference(before: Sequence[Verdict], after: Sequence[Verdict]) -> Difference:
+    """What lies between two lists of :func:`faults`. Cost: linear in both."""
+    left: dict[tuple[str, str], list[Verdict]] = defaultdict(list)
+    for verdict in after:
+        left[_item(verdict)].append(verdict)
+    partner: dict[int, Verdict] = {}
+    for same in _KEYS:
+        for index, verdict in enumerate(before):
+            if index in partner:
+                continue
+            candidates = left.get(_item(verdict), [])
+            found = next((v for v in candidates if same(v) == same(verdict)), None)
+            if found is not None:
+                partner[index] = found
+                candidates[:] = [v for v in candidates if v is not found]
+    come = [v for group in left.values() for v in group]
+    come += [now for index, now in partner.items() if _graver(before[index], now)]
+    gone = frozenset(range(len(before))) - partner.keys()
+    return Difference(gone, tuple(partner.items()), tuple(come))
+
+
+def _item(verdict: Verdict) -> tuple[str, str]:
+    return verdict.rule, verdict.at[0] if verdict.at else ""
+
+
+_KEYS: tuple[Callable[[Verdict], Hashable], ...] = (
+    lambda v: (v.at, v.path, v.outcome),
+    lambda v: (v.at[:2], v.path),
+    lambda v: (v.path, v.outcome),
+    lambda v: v.at,
+    lambda v: None,
+)
+"""What makes two verdicts of a rule on an item the same, the surest first: an edit may move a place or add a company."""
+
+
+def _graver(before: Verdict, now: Verdict) -> bool:
+    if now.outcome is not before.outcome:
+        return not (before.outcome is Outcome.DISCREPANCY and now.outcome is Outcome.ADVISORY)
+    if now.outcome is Outcome.UNDETERMINED:
+        return not set(now.missing) <= set(before.missing)
+    if before.margin is None or now.margin is None or before.unit != now.unit:
+        return False
+    return now.margin < before.margin - _WORSE * abs(before.limit or before.margin)
+
+
+def members(found: Iterable[int], verdicts: Sequence[Verdict]) -> Iterator[Verdict]:
+    """The verdicts at some places, in their order."""
+    return (verdicts[index] for index in sorted(found))

@@ -1,0 +1,106 @@
+"""The search for what cures one verdict: one change, else several that belong together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..model.edits import Edit
+from ..rules.verdicts import Verdict
+from .candidates import candidates
+from .trial import Bench, Effect
+
+_DEPTH = 3
+"""Changes made together at most."""
+_BRANCHES = 3
+"""Half-way states followed up at each depth."""
+
+
+@dataclass(slots=True)
+class Allowance:
+    """How much may still be tried, so that a check never takes minutes.
+
+    Attributes:
+        glances: changes judged by one rule.
+        trials: changes judged by every rule.
+    """
+
+    glances: int
+    trials: int
+
+    @property
+    def left(self) -> bool:
+        """Whether anything may still be tried."""
+        return self.glances > 0 and self.trials > 0
+
+
+@dataclass(slots=True)
+class Found:
+    """What was found for one verdict.
+
+    Attributes:
+        effect: the first change that puts it right with nothing new coming; ``None`` if none does.
+        nearly: changes that put it right, but with something new.
+    """
+
+    effect: Effect | None
+    nearly: list[Effect]
+
+
+def one_change(bench: Bench, verdict: Verdict, allowance: Allowance, failed: set[tuple[str, str]]) -> Found:
+    """The simplest single change that puts a verdict right with nothing new coming.
+
+    ``failed`` remembers what did not put right what a verdict says, in so many words: it is not tried again in a later state.
+    """
+    nearly: list[Effect] = []
+    for edit in candidates(bench.study, verdict):
+        if not allowance.left:
+            break
+        tried = (verdict.message, repr(edit.changes))
+        if tried in failed:
+            continue
+        allowance.glances -= 1
+        if not bench.cures(verdict, (edit,)):
+            failed.add(tried)
+            continue
+        allowance.trials -= 1
+        effect = bench.effect((edit,))
+        if effect is None:
+            continue
+        if effect.harmless:
+            return Found(effect, nearly)
+        nearly.append(effect)
+    return Found(None, nearly)
+
+
+def followed_up(
+    bench: Bench, nearly: Sequence[Effect], allowance: Allowance, depth: int = 2
+) -> Effect | None:
+    """The first of some half-way states that another change, or two, make whole: what has come is cured in its turn."""
+    further: list[Effect] = []
+    for state in sorted(nearly, key=lambda e: len(e.against.come))[:_BRANCHES]:
+        came = state.against.come[0]
+        there = Bench(bench.desk, state.document, state.verdicts)
+        for edit in candidates(there.study, came):
+            if not allowance.left:
+                return None
+            if _undoes(edit, state.edits):
+                continue
+            allowance.glances -= 1
+            if not there.cures(came, (edit,)):
+                continue
+            allowance.trials -= 1
+            effect = bench.effect((*state.edits, edit))
+            if effect is None or not state.against.gone <= effect.against.gone:
+                continue
+            if effect.harmless:
+                return effect
+            if len(effect.against.come) < len(state.against.come):
+                further.append(effect)
+    return followed_up(bench, further, allowance, depth + 1) if further and depth < _DEPTH else None
+
+
+def _undoes(edit: Edit, before: Sequence[Edit]) -> bool:
+    """Whether a change touches what an earlier one has put right."""
+    done = {path for one in before for change in one.changes for path in [change.path]}
+    return any(change.path in done for change in edit.changes)

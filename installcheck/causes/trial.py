@@ -1,0 +1,137 @@
+"""Changes tried on a copy of the document, and what comes of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from ..analysis.study import Study
+from ..document import Document
+from ..document.edited import edited
+from ..document.places import DocumentError
+from ..model.edits import Drop, Edit
+from ..rules.verdicts import Outcome, Verdict
+from .allowed import allowed, indications_read, keeps_what_is_needed
+from .desk import Desk
+from .pairing import Difference, difference, faults
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What comes of some changes.
+
+    Attributes:
+        edits: what was done, in this order.
+        document: the document with it done.
+        verdicts: all that was judged in that.
+        against: what has gone, stays and has come, by place in the faults of the bench.
+    """
+
+    edits: tuple[Edit, ...]
+    document: Document
+    verdicts: tuple[Verdict, ...]
+    against: Difference
+
+    @property
+    def harmless(self) -> bool:
+        """Whether nothing new has come."""
+        return not self.against.come
+
+
+class Bench:
+    """A judged document on which changes are tried.
+
+    Attributes:
+        desk: what judges again; several benches may share one.
+        document: the document as it is.
+        study: its study, for what is looked up to find changes.
+        faults: what is not as it should be in it, discrepancies, advisories and what cannot be judged.
+        trials: how many changes were judged by every rule.
+        glances: how many were judged by one rule only.
+    """
+
+    def __init__(self, desk: Desk, document: Document, verdicts: Iterable[Verdict]) -> None:
+        self.desk = desk
+        self.document = document
+        self.study = Study(document)
+        self.faults: list[Verdict] = faults(verdicts)
+        self.trials = self.glances = 0
+        self._read = indications_read(self.study)
+        self._documents: dict[str, Document | None] = {}
+        self._effects: dict[str, Effect | None] = {}
+
+    def with_made(self, edits: Iterable[Edit]) -> Document | None:
+        """The document with some changes made; ``None`` if they cannot or may not be made."""
+        made = tuple(edits)
+        key = _key(made)
+        if key not in self._documents:
+            self._documents[key] = self._made(made)
+        return self._documents[key]
+
+    def _made(self, edits: tuple[Edit, ...]) -> Document | None:
+        document = self.document
+        if not all(allowed(edit) for edit in edits):
+            return None
+        try:
+            for edit in edits:
+                document = edited(document, edit)
+        except (DocumentError, KeyError, IndexError, TypeError):
+            return None
+        return document
+
+    def cures(self, verdict: Verdict, edits: Iterable[Edit]) -> bool:
+        """Whether a verdict is gone with some changes, by the one rule that gave it: a glance before a trial."""
+        made = tuple(edits)
+        document = self.with_made(made)
+        if document is None:
+            return False
+        self.glances += 1
+        with self.desk.trying(document):
+            found = self.desk.ask(verdict.rule)
+        replaced = any(isinstance(c, Drop) and c.path == verdict.path[:2] for e in made for c in e.changes)
+        return self._is_cured(verdict, document, found, replaced=replaced)
+
+    def _is_cured(
+        self, verdict: Verdict, document: Document, found: Iterable[Verdict], *, replaced: bool
+    ) -> bool:
+        """Whether what a verdict found is gone, and not merely out of sight: its thing can be judged, or is replaced on purpose."""
+        before = [v for v in self.faults if v.rule == verdict.rule]
+        now = [v for v in found if v.rule == verdict.rule]
+        here = [v for v in now if v.at[:1] == verdict.at[:1]]
+        if any(v.failed or v.outcome is Outcome.UNDETERMINED for v in here):
+            return False
+        index = next(i for i, v in enumerate(before) if v is verdict)
+        return index in difference(before, faults(now)).gone and (
+            bool(here) or replaced or _is_there(document, verdict)
+        )
+
+    def effect(self, edits: Iterable[Edit]) -> Effect | None:
+        """What comes of some changes, by every rule; ``None`` if they cannot or may not be made."""
+        made = tuple(edits)
+        key = _key(made)
+        if key not in self._effects:
+            self._effects[key] = self._effect(made)
+        return self._effects[key]
+
+    def _effect(self, edits: tuple[Edit, ...]) -> Effect | None:
+        document = self.with_made(edits)
+        if document is None:
+            return None
+        with self.desk.trying(document):
+            if not keeps_what_is_needed(self.study.model, self._read, self.desk.study):
+                return None
+            self.trials += 1
+            verdicts = tuple(self.desk.judge().verdicts)
+        return Effect(edits, document, verdicts, difference(self.faults, faults(verdicts)))
+
+
+def _key(edits: Iterable[Edit]) -> str:
+    return repr([change for edit in edits for change in edit.changes])
+
+
+def _is_there(document: Document, verdict: Verdict) -> bool:
+    """Whether the thing a verdict is about is still in the document."""
+    path = verdict.path
+    if len(path) > 1 and isinstance(path[1], str):
+        return path[1] in document.installation.section(str(path[0]))
+    return True
