@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from functools import cached_property, wraps
+from functools import wraps
+from pathlib import Path
 from typing import Any, Concatenate, ParamSpec, TypeVar
 
 from pydantic import BaseModel
@@ -28,10 +29,7 @@ def once(make: Callable[Concatenate[Study, P], T]) -> Callable[Concatenate[Study
 
     @wraps(make)
     def ask(study: Study, /, *asked: P.args, **named: P.kwargs) -> T:
-        kept = study.facts.setdefault(make, {})
-        if asked not in kept:
-            kept[asked] = make(study, *asked, **named)
-        return kept[asked]  # type: ignore[no-any-return]
+        return study.ask(make, asked, named)  # type: ignore[no-any-return]
 
     return ask
 
@@ -68,6 +66,7 @@ class Study:
 
     Attributes:
         document: the document, with the place of everything in it.
+        plain: the document itself, for what is no fact of the study.
         whole: everything the document says, what this change takes out included.
         model: what is in the aircraft after the change. Rules look at this.
         graph: the graph of ``model``.
@@ -75,58 +74,41 @@ class Study:
     """
 
     def __init__(self, document: Document) -> None:
-        self.document = document
+        self.document = self.plain = document
         self.whole: Installation = document.installation
         self.model: Installation = self.whole.live
         self.graph: Graph = build(self.whole)
-        self.facts: dict[object, dict[tuple[object, ...], Any]] = {}
+        self.facts: dict[object, dict[Any, Any]] = {}
+
+    def ask(self, make: Callable[..., Any], asked: tuple[Any, ...], named: dict[str, Any]) -> Any:
+        """A fact, worked out the first time; see :func:`once`."""
+        kept = self.facts.setdefault(make, {})
+        if asked not in kept:
+            kept[asked] = make(self, *asked, **named)
+        return kept[asked]
+
+    def opened(self, file: Path) -> None:
+        """Called before a fact reads a file beside the document."""
 
     def taken_out(self, section: str) -> dict[str, BaseModel]:
         """Things of a section that this change takes out."""
         kept = self.model.section(section)
         return {i: thing for i, thing in self.whole.section(section).items() if i not in kept}
 
-    @cached_property
-    def _found(self) -> tuple[list[Indication], list[Unread]]:
-        return indications(self.graph)
-
     @property
     def indications(self) -> list[Indication]:
         """Every indication, followed from its input to its sender or probe."""
-        return self._found[0]
+        return _found(self)[0]
 
     @property
     def unread(self) -> list[Unread]:
         """Indicator inputs that reach no sender or probe."""
-        return self._found[1]
+        return _found(self)[1]
 
-    @cached_property
+    @property
     def points(self) -> tuple[Point, ...]:
         """The operating points of the document; without any, all zones at their highest and at their lowest."""
-        if self.model.operating_points:
-            return tuple(self._given())
-        hot, cold = {}, {}
-        for name, zone in self.model.zones.items():
-            if zone.temperature is not None:
-                hot[name], cold[name] = float(zone.temperature.highest), float(zone.temperature.lowest)
-        return Point("hottest", hot), Point("coldest", cold)
-
-    def _given(self) -> Iterator[Point]:
-        for name, point in self.model.operating_points.items():
-            zones: dict[str, float] = {}
-            for ident, zone in self.model.zones.items():
-                stated = (point.zone_temperatures or {}).get(ident)
-                if stated is not None:
-                    zones[ident] = float(stated)
-                elif zone.temperature is not None:
-                    usual = zone.temperature.normal
-                    zones[ident] = (
-                        float(usual)
-                        if usual is not None
-                        else (zone.temperature.lowest + zone.temperature.highest) / 2
-                    )
-            joints = {j: float(t) for j, t in (point.joint_temperatures or {}).items()}
-            yield Point(name, zones, joints, point)
+        return _points(self)
 
     def node_temperature(self, node: str, point: Point) -> float | None:
         """Temperature in degC of a terminal or joint at an operating point; ``None`` if the document does not say.
@@ -176,3 +158,37 @@ class Study:
     def edges(self, ident: str) -> list[Edge]:
         """The conductors of a wire run."""
         return [e for e in self.graph.by_thing.get(("wire_runs", ident), ()) if e.kind == "conductor"]
+
+
+@once
+def _found(study: Study) -> tuple[list[Indication], list[Unread]]:
+    return indications(study.graph)
+
+
+@once
+def _points(study: Study) -> tuple[Point, ...]:
+    if study.model.operating_points:
+        return tuple(_given(study))
+    hot, cold = {}, {}
+    for name, zone in study.model.zones.items():
+        if zone.temperature is not None:
+            hot[name], cold[name] = float(zone.temperature.highest), float(zone.temperature.lowest)
+    return Point("hottest", hot), Point("coldest", cold)
+
+
+def _given(study: Study) -> Iterator[Point]:
+    for name, point in study.model.operating_points.items():
+        zones: dict[str, float] = {}
+        for ident, zone in study.model.zones.items():
+            stated = (point.zone_temperatures or {}).get(ident)
+            if stated is not None:
+                zones[ident] = float(stated)
+            elif zone.temperature is not None:
+                usual = zone.temperature.normal
+                zones[ident] = (
+                    float(usual)
+                    if usual is not None
+                    else (zone.temperature.lowest + zone.temperature.highest) / 2
+                )
+        joints = {j: float(t) for j, t in (point.joint_temperatures or {}).items()}
+        yield Point(name, zones, joints, point)

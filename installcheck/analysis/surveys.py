@@ -222,6 +222,7 @@ def _of_log(study: Study, ident: str, survey: Survey, engine_id: str, engine: En
     file = _inside(study.document.folder, name)
     if isinstance(file, str):
         return Unusable(ident, path, file, missing.SURVEY_LOG_READABLE)
+    study.opened(file)
     probes = _probes(survey)
     try:
         log = read_log(

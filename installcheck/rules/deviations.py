@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 from datetime import date
 
 from ..analysis.study import Study
@@ -33,10 +34,12 @@ def apply_deviations(
     left alone.
     """
     made: list[Verdict] = []
-    by_item: dict[tuple[str, str], list[Verdict]] = {}
-    for verdict in verdicts:
+    if not study.model.deviations:
+        return made
+    by_item: dict[tuple[str, str], list[int]] = {}
+    for number, verdict in enumerate(verdicts):
         if verdict.at and verdict.outcome in (Outcome.DISCREPANCY, Outcome.ACCEPTED):
-            by_item.setdefault((verdict.rule, verdict.at[0]), []).append(verdict)
+            by_item.setdefault((verdict.rule, verdict.at[0]), []).append(number)
     for i, deviation in enumerate(study.model.deviations):
         if judged is not None and deviation.rule in REGISTRY and deviation.rule not in judged:
             continue
@@ -50,19 +53,22 @@ def apply_deviations(
             continue
         for name in names:
             one = Subject(study, (name,), ("deviations", i))
-            made.append(_matched(one, deviation, by_item.get((deviation.rule, name), [])))
+            covered = by_item.get((deviation.rule, name), [])
+            for number in covered:
+                verdicts[number] = _accepted(verdicts[number], deviation)
+            made.append(_matched(one, deviation, covered=bool(covered)))
     for told in made:
         told.rule, told.source = RULE, SOURCE
     return made
 
 
-def _matched(subject: Subject, deviation: Deviation, covered: list[Verdict]) -> Verdict:
-    for verdict in covered:
-        verdict.outcome = Outcome.ACCEPTED
-        why = f": {deviation.reason}" if deviation.reason else ""
-        verdict.deviation = (
-            f"accepted by {deviation.accepted_by} on {deviation.data}, until {deviation.until}{why}"
-        )
+def _accepted(verdict: Verdict, deviation: Deviation) -> Verdict:
+    why = f": {deviation.reason}" if deviation.reason else ""
+    told = f"accepted by {deviation.accepted_by} on {deviation.data}, until {deviation.until}{why}"
+    return replace(verdict, outcome=Outcome.ACCEPTED, deviation=told)
+
+
+def _matched(subject: Subject, deviation: Deviation, *, covered: bool) -> Verdict:
     text = f"the deviation from '{deviation.rule}'"
     if covered:
         return subject.meets(f"{text} at {subject.ident} is in order until {deviation.until}")

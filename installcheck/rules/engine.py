@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import pkgutil
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cache, partial
 from importlib import import_module
+from typing import Any, TypeAlias
 
 from ..analysis import missing
 from ..analysis.statements.disputed import disputes, undisputed
@@ -14,7 +16,7 @@ from ..document.source import DocPath
 from .deviations import RULE as DEVIATIONS
 from .deviations import apply_deviations
 from .verdicts import Ledger, Outcome, Tally, Verdict
-from .vocabulary import REGISTRY, Answer, Rule, items
+from .vocabulary import REGISTRY, Answer, Rule, Subject, items
 
 _TWICE_TOLD = "route-agrees"
 """The rule that answers for it if what is told twice cannot be compared."""
@@ -37,24 +39,46 @@ def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
     Raises:
         KeyError: a rule that does not exist.
     """
+    chosen = chosen_of(rules)
+    return gathered(study, chosen, lambda one: asked_of(one, study), lambda: _asking(undisputed(study)))
+
+
+def chosen_of(rules: Iterable[str] | None) -> list[Rule]:
+    """The rules named, or all.
+
+    Raises:
+        KeyError: a rule that does not exist.
+    """
     known = all_rules()
-    chosen = list(known) if rules is None else list(rules)
+    return list(known.values()) if rules is None else [known[ident] for ident in rules]
+
+
+def _asking(study: Study) -> Asking:
+    return lambda one: asked_of(one, study)
+
+
+def gathered(
+    study: Study, chosen: Sequence[Rule], asking: Asking, undisputed: Callable[[], Asking]
+) -> Ledger:
+    """The ledger of what some rules answer.
+
+    Args:
+        asking: what a rule answers.
+        undisputed: gives what a rule answers once all that is disputed is left open; asked for where something is.
+    """
     ledger = Ledger(study)
     populations: dict[str, int] = {}
-    for ident in chosen:
-        asked = _Asked(known[ident])
-        asked.ask(study)
-        populations[ident] = asked.items
-        for verdict in asked.verdicts:
-            verdict.rule = verdict.rule or ident
-            verdict.source = verdict.source or known[ident].source
+    for one in chosen:
+        asked = asking(one)
+        populations[one.id] = asked.items
         ledger.verdicts += asked.verdicts
+    known = all_rules()
     try:
-        _hold_back(study, ledger.verdicts, [known[ident] for ident in chosen])
+        _hold_back(study, ledger.verdicts, chosen, undisputed)
     except Exception as fault:
         ledger.verdicts.append(failure(known[_TWICE_TOLD], fault, (), ()))
     try:
-        ledger.verdicts += apply_deviations(study, ledger.verdicts, chosen)
+        ledger.verdicts += apply_deviations(study, ledger.verdicts, populations)
     except Exception as fault:
         ledger.verdicts.append(failure(known[DEVIATIONS], fault, (), ("deviations",)))
     ledger.coverage = _coverage(ledger.verdicts, populations)
@@ -67,16 +91,12 @@ def ask(study: Study, ident: str) -> list[Verdict]:
     Raises:
         KeyError: a rule that does not exist.
     """
-    one = all_rules()[ident]
-    asked = _Asked(one)
-    asked.ask(study)
-    for verdict in asked.verdicts:
-        verdict.rule = verdict.rule or ident
-        verdict.source = verdict.source or one.source
-    return asked.verdicts
+    return asked_of(all_rules()[ident], study).verdicts
 
 
-def _hold_back(study: Study, verdicts: Iterable[Verdict], chosen: Iterable[Rule]) -> None:
+def _hold_back(
+    study: Study, verdicts: list[Verdict], chosen: Iterable[Rule], undisputed: Callable[[], Asking]
+) -> None:
     """Take back every 'meets' that rests on one of two statements that disagree.
 
     It rests on them if it does not come out when they are left open. That costs a second judgement, of such a document
@@ -85,25 +105,30 @@ def _hold_back(study: Study, verdicts: Iterable[Verdict], chosen: Iterable[Rule]
     disputed = disputes(study)
     if not disputed:
         return
-    without = undisputed(study)
+    without = undisputed()
     kept: set[tuple[str, tuple[str, ...], DocPath]] = set()
     for rule in chosen:
-        again = _Asked(rule)
-        again.ask(without)
-        kept.update((rule.id, v.at, v.path) for v in again.verdicts if v.outcome is Outcome.MEETS)
-    for verdict in verdicts:
+        kept.update((rule.id, v.at, v.path) for v in without(rule).verdicts if v.outcome is Outcome.MEETS)
+    for i, verdict in enumerate(verdicts):
         if verdict.outcome is not Outcome.MEETS or (verdict.rule, verdict.at, verdict.path) in kept:
             continue
         beside = [pair for pair in disputed if {pair.ident, *pair.beside} & {*verdict.at}] or disputed
         told = "; ".join(pair.message for pair in beside)
-        verdict.outcome = Outcome.UNDETERMINED
-        verdict.message = f"{verdict.at[0]}: cannot be judged while two statements disagree: {told}"
-        verdict.at = tuple(dict.fromkeys((*verdict.at, *(pair.ident for pair in beside))))
-        verdict.value = verdict.limit = verdict.margin = None
-        verdict.unit, verdict.missing = "", (missing.DISPUTED,)
+        verdicts[i] = replace(
+            verdict,
+            outcome=Outcome.UNDETERMINED,
+            message=f"{verdict.at[0]}: cannot be judged while two statements disagree: {told}",
+            at=tuple(dict.fromkeys((*verdict.at, *(pair.ident for pair in beside)))),
+            value=None,
+            limit=None,
+            margin=None,
+            unit="",
+            missing=(missing.DISPUTED,),
+        )
 
 
-class _Asked:
+@dataclass(slots=True)
+class Asked:
     """What one rule answers.
 
     Attributes:
@@ -111,45 +136,104 @@ class _Asked:
         items: how many it looked at.
     """
 
-    def __init__(self, one: Rule) -> None:
-        self.rule = one
-        self.verdicts: list[Verdict] = []
-        self.items = 0
-        self._failed: Verdict | None = None
+    verdicts: list[Verdict]
+    items: int
 
-    def ask(self, study: Study) -> None:
-        """Ask the rule of each of its items, or of all at once."""
-        one = self.rule
-        try:
-            if one.walks:
-                for subject, item in items(one.over, study):
-                    self.items += 1
-                    self._take(partial(one.judge, study, subject, item), subject.at, subject.path)
-            else:
-                over = one.over
-                self._take(partial(one.judge, study))
-                self.items = len(study.model.section(over) if isinstance(over, str) else set(over(study)))
-        except Exception as fault:
-            self._fail(fault)
-        if self._failed is not None:
-            self.verdicts.append(self._failed)
 
-    def _take(self, answer: Callable[[], Answer], at: tuple[str, ...] = (), path: DocPath = ()) -> None:
-        try:
-            told = answer()
-            if isinstance(told, Verdict):
-                self.verdicts.append(told)
-            elif told is not None:
-                for verdict in told:
-                    self.verdicts.append(verdict)
-        except Exception as fault:
-            self._fail(fault, at, path)
+Asking: TypeAlias = Callable[[Rule], Asked]
 
-    def _fail(self, fault: Exception, at: tuple[str, ...] = (), path: DocPath = ()) -> None:
-        if self._failed is None:
-            self._failed = failure(self.rule, fault, at, path)
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What a rule tells of one item, or of all at once.
+
+    Attributes:
+        verdicts: what it yields, until it fails if it does.
+        fault: how it failed.
+        at, path: the item.
+    """
+
+    verdicts: tuple[Verdict, ...]
+    fault: Exception | None = None
+    at: tuple[str, ...] = ()
+    path: DocPath = ()
+
+
+def asked_of(one: Rule, study: Study) -> Asked:
+    """Ask a rule of each of its items, or of all at once."""
+    if not one.walks:
+        return asked_of_all(one, *told_of_all(one, study))
+    population, fault = population_of(one, study)
+    return answered(one, [told_of(one, study, *entry) for entry in population], len(population), fault)
+
+
+def population_of(one: Rule, study: Study) -> tuple[list[tuple[Subject, Any]], Exception | None]:
+    """The items of a rule that is asked of each, and how naming them failed."""
+    found: list[tuple[Subject, Any]] = []
+    try:
+        for entry in items(one.over, study):
+            found.append(entry)
+    except Exception as fault:
+        return found, fault
+    return found, None
+
+
+def told_of(one: Rule, study: Study, subject: Subject, item: object) -> Told:
+    """What a rule tells of one item."""
+    return Told(*_told(one, partial(one.judge, study, subject, item)), subject.at, subject.path)
+
+
+def told_of_all(one: Rule, study: Study) -> tuple[Told, int, Exception | None]:
+    """What a rule that walks by itself tells, how many items it has, and how counting them failed."""
+    told = Told(*_told(one, partial(one.judge, study)))
+    over = one.over
+    try:
+        return told, len(study.model.section(over) if isinstance(over, str) else set(over(study))), None
+    except Exception as fault:
+        return told, 0, fault
+
+
+def asked_of_all(one: Rule, told: Told, count: int, fault: Exception | None) -> Asked:
+    """What a rule that walks by itself comes to."""
+    return answered(one, [told], count, fault)
+
+
+def answered(one: Rule, told: Iterable[Told], count: int, fault: Exception | None) -> Asked:
+    """What a rule tells of its items as one; where it failed, at whatever items, one verdict says so at the end."""
+    asked = Asked([], count)
+    failed: Verdict | None = None
+    for each in told:
+        asked.verdicts += each.verdicts
+        if each.fault is None:
+            continue
+        if failed is None:
+            failed = failure(one, each.fault, each.at, each.path)
         else:
-            self._failed.at = tuple(dict.fromkeys((*self._failed.at, *at)))
+            failed.at = tuple(dict.fromkeys((*failed.at, *each.at)))
+    if failed is None and fault is not None:
+        failed = failure(one, fault, (), ())
+    if failed is not None:
+        asked.verdicts.append(failed)
+    return asked
+
+
+def _told(one: Rule, answer: Callable[[], Answer]) -> tuple[tuple[Verdict, ...], Exception | None]:
+    """The verdicts of an answer, until it fails if it does, as of the rule."""
+    found: list[Verdict] = []
+    fault: Exception | None = None
+    try:
+        told = answer()
+        if isinstance(told, Verdict):
+            found.append(told)
+        elif told is not None:
+            for verdict in told:
+                found.append(verdict)
+    except Exception as bad:
+        fault = bad
+    for verdict in found:
+        verdict.rule = verdict.rule or one.id
+        verdict.source = verdict.source or one.source
+    return tuple(found), fault
 
 
 def failure(one: Rule, fault: Exception, at: tuple[str, ...], path: DocPath) -> Verdict:

@@ -120,16 +120,16 @@ class Ledger:
         study: what was judged, with all that was worked out on the way.
         verdicts: in the order of the rules.
         coverage: by rule.
+        document: the document judged.
     """
 
     study: Study
     verdicts: list[Verdict] = field(default_factory=list)
     coverage: dict[str, Tally] = field(default_factory=dict)
+    document: Document = field(init=False)
 
-    @property
-    def document(self) -> Document:
-        """The document judged."""
-        return self.study.document
+    def __post_init__(self) -> None:
+        self.document = self.study.plain
 
     @property
     def failed(self) -> tuple[str, ...]:

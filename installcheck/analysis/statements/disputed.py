@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from pydantic import BaseModel
 
+from ...document import Document
 from ..study import Study, once
 from .figures import bundles, limits, loads, tubes
 from .pairs import Field, Pair
@@ -24,15 +25,20 @@ def disputes(study: Study) -> tuple[Pair, ...]:
     return tuple(pair for told in _TOLD_TWICE for pair in told(study) if pair.certain and not pair.agree)
 
 
-def undisputed(study: Study) -> Study:
-    """The study of the same document with what is disputed left open, or taken for the side that asks for more."""
-    installation = study.whole
+def left_open(study: Study) -> Document:
+    """The document of a study with what is disputed left open, or taken for the side that asks for more."""
+    installation = study.plain.installation
     for pair in disputes(study):
         for field in pair.open:
             installation = _with(installation, field, None)
         for field, value in pair.taken:
             installation = _with(installation, field, value)
-    return Study(replace(study.document, installation=installation))
+    return replace(study.plain, installation=installation)
+
+
+def undisputed(study: Study) -> Study:
+    """The study of the same document with what is disputed left open."""
+    return Study(left_open(study))
 
 
 def _with(value: T, field: Field, put: object) -> T:

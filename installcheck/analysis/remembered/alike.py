@@ -1,0 +1,118 @@
+"""Whether two results cannot be told apart by anything that reads them; stricter than ``==``."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from functools import cache
+from itertools import chain
+from typing import Any, TypeVar
+
+import networkx as nx
+import numpy as np
+from pydantic import BaseModel
+
+from ..study import Point
+
+T = TypeVar("T")
+_PLAIN = (int, bool, str, bytes, type(None), complex)
+
+
+def alike(one: object, other: object) -> bool:
+    """Whether one can stand for the other: the same type, text, order and figures to the last bit.
+
+    ``12 in`` and ``1 ft`` are not alike, though equal; an object that is the same only as itself is like no other. What it
+    does not know is like nothing.
+    """
+    if one is other:
+        return True
+    kind = type(one)
+    if kind is not type(other):
+        return False
+    if kind in _PLAIN:
+        return one == other
+    if isinstance(one, float):
+        return _same_number(one, float(other)) and _same_slots(kind, one, other)  # type: ignore[arg-type]
+    if isinstance(one, str):
+        return one == other and _same_slots(kind, one, other)
+    if isinstance(one, (tuple, list)):
+        assert isinstance(other, (tuple, list))
+        return len(one) == len(other) and all(map(alike, one, other))
+    if isinstance(one, Mapping):
+        assert isinstance(other, Mapping)
+        return (
+            len(one) == len(other)
+            and all(map(alike, one, other))
+            and all(map(alike, one.values(), other.values()))
+        )
+    if isinstance(one, (set, frozenset)):
+        return one == other and all(map(_exact, one))
+    if isinstance(one, np.ndarray):
+        assert isinstance(other, np.ndarray)
+        return one.dtype == other.dtype and one.shape == other.shape and one.tobytes() == other.tobytes()
+    if isinstance(one, BaseModel):
+        return alike_models(one, other)
+    if isinstance(one, nx.Graph):
+        return _same_graph(one, other)
+    if is_dataclass(kind) and (kind is Point or kind.__dataclass_params__.eq):  # type: ignore[attr-defined]
+        return all(alike(getattr(one, name), getattr(other, name)) for name in _field_names(kind))
+    return False
+
+
+def blended(old: T, new: T) -> T:
+    """``new``, with what is alike taken from ``old``, so that what rests on a part finds it to be the same."""
+    if isinstance(new, (tuple, list)) and type(new) in (tuple, list) and type(old) is type(new):
+        assert isinstance(old, (tuple, list))
+        made = [a if alike(a, b) else b for a, b in zip(old, new, strict=False)]
+        return type(new)(chain(made, new[len(made) :]))
+    if type(new) is dict and type(old) is dict:
+        return {key: old[key] if key in old and alike(old[key], one) else one for key, one in new.items()}  # type: ignore[return-value]
+    return new
+
+
+def alike_models(one: BaseModel, other: Any) -> bool:
+    """Whether two parts of the model say the same in the same words."""
+    mine, theirs = one.__dict__, other.__dict__
+    return all(alike(mine[name], theirs[name]) for name in type(one).model_fields)
+
+
+def _same_number(one: float, other: float) -> bool:
+    if one != other:
+        return math.isnan(one) and math.isnan(other)
+    return one != 0.0 or math.copysign(1.0, one) == math.copysign(1.0, other)
+
+
+@cache
+def _slots(kind: type) -> tuple[str, ...]:
+    found: list[str] = []
+    for base in kind.__mro__:
+        told = base.__dict__.get("__slots__", ())
+        found += (told,) if isinstance(told, str) else told
+    return tuple(found)
+
+
+def _same_slots(kind: type, one: object, other: object) -> bool:
+    return all(alike(getattr(one, name), getattr(other, name)) for name in _slots(kind))
+
+
+@cache
+def _field_names(kind: type) -> tuple[str, ...]:
+    return tuple(f.name for f in fields(kind))
+
+
+def _exact(member: object) -> bool:
+    """Whether ``==`` tells a member of a set from every other that could be told from it."""
+    kind = type(member)
+    if kind in (int, bool, str, type(None)):
+        return True
+    if kind is tuple:
+        return all(map(_exact, member))  # type: ignore[arg-type]
+    return kind.__eq__ is object.__eq__
+
+
+def _same_graph(one: Any, other: Any) -> bool:
+    def told(graph: Any) -> tuple[list[Any], list[Any]]:
+        return list(graph.nodes(data=True)), list(graph.edges(data=True))
+
+    return alike(told(one), told(other))

@@ -1,0 +1,99 @@
+"""A document of which it is taken down what is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from ...document import Document
+from ...document.source import DocPath, Place
+from .reads import Token, Tokens
+from .sections import put
+from .standins import Undo
+
+_TOLD = ("name", "folder", "digest", "sources", "library", "installation")
+
+
+class WatchedDocument:
+    """A document as it is read: what it says of a path, and each of its attributes, are read apart."""
+
+    def __init__(self, plain: Document) -> None:
+        self.plain = plain
+        self._unknown, self._held, self._places, self._told = Tokens(), Tokens(), Tokens(), Tokens()
+
+    def declared_unknown(self, path: DocPath) -> bool:
+        """Whether the document says ``unknown`` there."""
+        self._unknown.note(path)
+        return self.plain.declared_unknown(path)
+
+    def holds(self, path: DocPath) -> bool:
+        """Whether the document itself writes a value at ``path``."""
+        self._held.note(path)
+        return self.plain.holds(path)
+
+    def place(self, path: DocPath) -> Place:
+        """The place of the value at ``path``."""
+        self._places.note(path)
+        return self.plain.place(path)
+
+    def __getattr__(self, name: str) -> Any:
+        if name not in _TOLD:
+            raise AttributeError(name)
+        self._told.note(name)
+        return getattr(self.plain, name)
+
+    def turned_into(self, plain: Document, undo: Undo) -> Iterator[Token]:
+        """Let it stand for another document; the tokens of what changed."""
+        before = self.plain
+        put(self.__dict__, "plain", plain, undo)
+        for name, token in self._told.by_key.items():
+            if getattr(before, name) is not getattr(plain, name):
+                yield token
+        for path, token in self._places.by_key.items():
+            if before.place(path) != plain.place(path):
+                yield token
+        for tokens, ask in ((self._unknown, Document.declared_unknown), (self._held, Document.holds)):
+            for path, token in tokens.by_key.items():
+                if not _shared(before, plain, path) and ask(before, path) != ask(plain, path):
+                    yield token
+
+
+def _shared(before: Document, after: Document, path: DocPath) -> bool:
+    """Whether two documents share the thing a path leads into: what is said of it is then the same."""
+    if len(path) < 2:
+        return False
+    one, other = (getattr(d.installation, str(path[0]), None) for d in (before, after))
+    if not isinstance(one, dict) or not isinstance(other, dict):
+        return False
+    thing = one.get(path[1])
+    return thing is not None and thing is other.get(path[1])
+
+
+class Files:
+    """Files that results rest on; another size or time is another content."""
+
+    def __init__(self) -> None:
+        self._tokens = Tokens()
+        self._seen: dict[Path, tuple[int, int] | None] = {}
+
+    def note(self, file: Path) -> None:
+        """Take down that a file is read."""
+        if file not in self._seen:
+            self._seen[file] = _stamp(file)
+        self._tokens.note(file)
+
+    def changed(self) -> Iterator[Token]:
+        """The tokens of the files that have changed since they were last looked at."""
+        for file, before in self._seen.items():
+            self._seen[file] = _stamp(file)
+            if self._seen[file] != before:
+                yield from self._tokens.of(file)
+
+
+def _stamp(file: Path) -> tuple[int, int] | None:
+    try:
+        found = file.stat()
+    except OSError:
+        return None
+    return found.st_mtime_ns, found.st_size

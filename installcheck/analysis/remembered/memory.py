@@ -1,0 +1,156 @@
+"""Results kept with what they read: which still stand after an edit, and which are worked out again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from .alike import alike, blended
+from .reads import FRAME, Reading, Token, put_in_doubt, work
+
+Kept = dict[Any, "Fact"]
+
+
+class Fact:
+    """Something worked out that others read.
+
+    Attributes:
+        token: what its readers have read.
+        value: it.
+        reading: what it rests on.
+        changed: the round in which it last became another.
+    """
+
+    __slots__ = ("anew", "changed", "home", "key", "reading", "token", "value")
+    token: Token | None
+    reading: Reading
+
+    def __init__(
+        self, value: object, home: Kept, key: object, anew: Callable[[], object], changed: int
+    ) -> None:
+        self.token, self.value, self.changed = Token(), value, changed
+        self.home, self.key, self.anew = home, key, anew
+
+    def in_doubt(self) -> None:
+        """It waits until it is asked for."""
+
+    def forget(self) -> None:
+        """Nobody asked for it when it was in doubt."""
+        self.reading.dead = True
+        if self.home.get(self.key) is self:
+            del self.home[self.key]
+
+
+class Memory:
+    """Facts and what they rest on.
+
+    A result in doubt stands if nothing it read has become another: each fact it read is worked out again first, and one that
+    comes out as it was stops the doubt.
+
+    Attributes:
+        round: counts the documents it has been asked of.
+    """
+
+    def __init__(self) -> None:
+        self.round = 0
+        self._doubted: list[Reading] = []
+        self._log: list[Callable[[], object]] | None = None
+
+    def fact(self, home: Kept, key: Any, anew: Callable[[], object]) -> Any:
+        """A fact kept in ``home`` under ``key``; ``anew`` works it out."""
+        fact = home.get(key)
+        if fact is not None and fact.reading.doubted:
+            self._settle(fact)
+            fact = home.get(key)
+        if fact is None:
+            with work() as read:
+                value = anew()
+            fact = home[key] = Fact(value, home, key, anew, self.round)
+            fact.reading = Reading(fact, read, self.round)
+            self.on_return(fact.forget)
+        assert fact.token is not None
+        FRAME.note(fact.token)
+        return fact.value
+
+    def stands(self, reading: Reading) -> bool:
+        """Whether a result still rests on what it read."""
+        if reading.hit:
+            return False
+        for fact in reading.doubts:
+            assert isinstance(fact, Fact)
+            self._settle(fact)
+            if fact.changed > reading.sure:
+                return False
+        reading.doubts = []
+        return True
+
+    def on_return(self, undo: Callable[[], object]) -> None:
+        """What to do when the document tried is left again; nothing, where none is tried."""
+        if self._log is not None:
+            self._log.append(undo)
+
+    def replaced(self, old: Reading) -> None:
+        """A result has been worked out again, or is gone."""
+        old.dead = True
+        self.on_return(lambda: setattr(old, "dead", False))
+
+    def _settle(self, fact: Fact) -> None:
+        """Work a fact out again if it does not stand; if it fails now, it is another and not kept."""
+        if not fact.reading.doubted or self.stands(fact.reading):
+            return
+        before = (fact.value, fact.changed, fact.reading)
+        self.replaced(fact.reading)
+        self.on_return(lambda: _put_back(fact, *before))
+        try:
+            with work() as read:
+                new = fact.anew()
+        except Exception:
+            fact.home.pop(fact.key, None)
+            fact.changed = self.round
+            fact.reading = Reading(fact, (), self.round)
+            return
+        if not alike(fact.value, new):
+            fact.value, fact.changed = blended(fact.value, new), self.round
+        fact.reading = Reading(fact, read, self.round)
+
+    def doubt(self, changed: Iterable[Token]) -> None:
+        """Put in doubt whatever rests on what has changed."""
+        self._doubted += put_in_doubt(changed)
+
+    def forget_unasked(self) -> None:
+        """Forget what is in doubt and was not asked for, once everything has been judged."""
+        for reading in self._doubted:
+            if reading.doubted and not reading.dead and isinstance(reading.owner, Fact):
+                reading.owner.forget()
+        self._doubted = []
+
+    @property
+    def clean(self) -> bool:
+        """Whether nothing is in doubt."""
+        return not self._doubted
+
+    @contextmanager
+    def trial(self) -> Iterator[None]:
+        """Within it another document is tried; afterwards everything is as it was."""
+        if self._log is not None or self._doubted:
+            raise RuntimeError(
+                "judge the document before another is tried, and leave one trial before the next"
+            )
+        self._log = []
+        try:
+            yield
+        finally:
+            log, self._log = self._log, None
+            for undo in reversed(log):
+                undo()
+            for reading in self._doubted:
+                reading.hit, reading.doubts = False, []
+            self._doubted = []
+
+
+def _put_back(fact: Fact, value: object, changed: int, reading: Reading) -> None:
+    fact.reading.dead = True
+    fact.value, fact.changed, fact.reading = value, changed, reading
+    reading.dead = False
+    fact.home[fact.key] = fact
