@@ -171,8 +171,7 @@ def population_of(one: Rule, study: Study) -> tuple[list[tuple[Subject, Any]], E
     """The items of a rule that is asked of each, and how naming them failed."""
     found: list[tuple[Subject, Any]] = []
     try:
-        for entry in items(one.over, study):
-            found.append(entry)
+        found.extend(items(one.over, study))
     except Exception as fault:
         return found, fault
     return found, None
@@ -226,8 +225,7 @@ def _told(one: Rule, answer: Callable[[], Answer]) -> tuple[tuple[Verdict, ...],
         if isinstance(told, Verdict):
             found.append(told)
         elif told is not None:
-            for verdict in told:
-                found.append(verdict)
+            found.extend(told)
     except Exception as bad:
         fault = bad
     for verdict in found:

@@ -7,15 +7,12 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache
 from itertools import chain
-from typing import Any, TypeVar
+from typing import Any
 
 import networkx as nx
 import numpy as np
 from pydantic import BaseModel
 
-from ..study import Point
-
-T = TypeVar("T")
 _PLAIN = (int, bool, str, bytes, type(None), complex)
 
 
@@ -55,19 +52,18 @@ def alike(one: object, other: object) -> bool:
         return alike_models(one, other)
     if isinstance(one, nx.Graph):
         return _same_graph(one, other)
-    if is_dataclass(kind) and (kind is Point or kind.__dataclass_params__.eq):  # type: ignore[attr-defined]
+    if is_dataclass(kind) and kind.__dataclass_params__.eq:  # type: ignore[attr-defined]
         return all(alike(getattr(one, name), getattr(other, name)) for name in _field_names(kind))
     return False
 
 
-def blended(old: T, new: T) -> T:
+def blended(old: Any, new: Any) -> Any:
     """``new``, with what is alike taken from ``old``, so that what rests on a part finds it to be the same."""
-    if isinstance(new, (tuple, list)) and type(new) in (tuple, list) and type(old) is type(new):
-        assert isinstance(old, (tuple, list))
+    if type(new) in (tuple, list) and type(old) is type(new):
         made = [a if alike(a, b) else b for a, b in zip(old, new, strict=False)]
         return type(new)(chain(made, new[len(made) :]))
     if type(new) is dict and type(old) is dict:
-        return {key: old[key] if key in old and alike(old[key], one) else one for key, one in new.items()}  # type: ignore[return-value]
+        return {key: old[key] if key in old and alike(old[key], one) else one for key, one in new.items()}
     return new
 
 
@@ -101,14 +97,15 @@ def _field_names(kind: type) -> tuple[str, ...]:
     return tuple(f.name for f in fields(kind))
 
 
-def _exact(member: object) -> bool:
+def _exact(member: Any) -> bool:
     """Whether ``==`` tells a member of a set from every other that could be told from it."""
     kind = type(member)
     if kind in (int, bool, str, type(None)):
         return True
     if kind is tuple:
-        return all(map(_exact, member))  # type: ignore[arg-type]
-    return kind.__eq__ is object.__eq__
+        return all(map(_exact, member))
+    equal: object = kind.__eq__
+    return equal is object.__eq__
 
 
 def _same_graph(one: Any, other: Any) -> bool:

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from typing import TYPE_CHECKING, Any, TypeVar
-
-import networkx as nx
+from typing import Any, Protocol
 
 from ...graph import Edge, Graph
-from ...graph.multigraph import Crossing
 from .alike import alike
 from .reads import FRAME, Token, Tokens
 from .sections import put
 from .standins import Undo
 
-if TYPE_CHECKING:
-    from .study import RememberedStudy
 
-T = TypeVar("T")
+class Keeper(Protocol):
+    """Who keeps what is worked out from the graph: its study."""
+
+    def kept(self, name: object, make: Callable[[], Any]) -> Any:
+        """What is kept under a name, made if it does not stand."""
+
+    def note_all(self) -> None:
+        """Take down that everything is read."""
+
+
 _TOLD = ("kind", "a", "b", "path", "resistance", "closed", "conductor")
 """What an edge says of itself; its run and line are stand-ins, which stay the same."""
 
@@ -25,7 +29,7 @@ _TOLD = ("kind", "a", "b", "path", "resistance", "closed", "conductor")
 class WatchedGraph(Graph):
     """A graph as it is read: the edges at a node, those of a thing and all of them are read apart."""
 
-    def __init__(self, study: RememberedStudy, plain: Graph) -> None:
+    def __init__(self, study: Keeper, plain: Graph) -> None:
         self.model, self.whole = plain.model, plain.whole
         self._study, self.plain = study, plain
         self._at, self._by, self._node = Tokens(), Tokens(), Tokens()
@@ -56,7 +60,7 @@ class WatchedGraph(Graph):
 
     def _nodes_changed(self, old: Any, new: Any) -> Iterator[Token]:
         for node, token in self._node.by_key.items():
-            if (old[node] if node in old else None) != (new[node] if node in new else None):
+            if old.get(node) != new.get(node):
                 yield token
 
     def leaving(self, node: str) -> list[Edge]:
@@ -101,22 +105,22 @@ class WatchedGraph(Graph):
         return self._nodes
 
     @property
-    def ground_links(self) -> dict[str, list[Edge]]:  # type: ignore[override]
+    def ground_links(self) -> Any:
         """As that of a plain graph."""
         return self._derived("ground_links")
 
     @property
-    def circuit(self) -> nx.MultiGraph[str]:  # type: ignore[override]
+    def circuit(self) -> Any:
         """As that of a plain graph."""
         return self._derived("circuit")
 
     @property
-    def fluid(self) -> nx.MultiGraph[str]:  # type: ignore[override]
+    def fluid(self) -> Any:
         """As that of a plain graph."""
         return self._derived("fluid")
 
     @property
-    def crossings(self) -> dict[str, list[Crossing]]:  # type: ignore[override]
+    def crossings(self) -> Any:
         """As that of a plain graph."""
         return self._derived("crossings")
 

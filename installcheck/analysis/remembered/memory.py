@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
+from ..study import Point
 from .alike import alike, blended
 from .reads import FRAME, Reading, Token, put_in_doubt, work
 
@@ -54,6 +55,7 @@ class Memory:
 
     def __init__(self) -> None:
         self.round = 0
+        self._points: list[Point] = []
         self._doubted: list[Reading] = []
         self._log: list[Callable[[], object]] | None = None
 
@@ -65,7 +67,7 @@ class Memory:
             fact = home.get(key)
         if fact is None:
             with work() as read:
-                value = anew()
+                value = self._told(anew())
             fact = home[key] = Fact(value, home, key, anew, self.round)
             fact.reading = Reading(fact, read, self.round)
             self.on_return(fact.forget)
@@ -104,7 +106,7 @@ class Memory:
         self.on_return(lambda: _put_back(fact, *before))
         try:
             with work() as read:
-                new = fact.anew()
+                new = self._told(fact.anew())
         except Exception:
             fact.home.pop(fact.key, None)
             fact.changed = self.round
@@ -114,12 +116,31 @@ class Memory:
             fact.value, fact.changed = blended(fact.value, new), self.round
         fact.reading = Reading(fact, read, self.round)
 
+    def _told(self, value: object) -> object:
+        """A result; operating points, which are the same only as themselves, are those of before where they say the same."""
+        if isinstance(value, Point):
+            return self._point(value)
+        if isinstance(value, tuple) and value and all(isinstance(one, Point) for one in value):
+            return tuple(map(self._point, value))
+        return value
+
+    def _point(self, point: Point) -> Point:
+        for known in self._points:
+            if known.given is point.given and all(
+                alike(getattr(known, name), getattr(point, name)) for name in ("name", "zones", "joints")
+            ):
+                return known
+        self._points.append(point)
+        return point
+
     def doubt(self, changed: Iterable[Token]) -> None:
         """Put in doubt whatever rests on what has changed."""
         self._doubted += put_in_doubt(changed)
 
     def forget_unasked(self) -> None:
-        """Forget what is in doubt and was not asked for, once everything has been judged."""
+        """Forget what is in doubt and was not asked for, once everything has been judged; not within a trial."""
+        if self._log is not None:
+            return
         for reading in self._doubted:
             if reading.doubted and not reading.dead and isinstance(reading.owner, Fact):
                 reading.owner.forget()

@@ -24,7 +24,8 @@ class Token:
 class Owner(Protocol):
     """Whose reading it is: a fact or the answer of a rule. ``token`` is ``None`` where nothing reads it."""
 
-    token: Token | None
+    @property
+    def token(self) -> Token | None: ...
 
     def in_doubt(self) -> None:
         """Called when what it read may have changed."""

@@ -190,6 +190,4 @@ def _class() -> type[Installation]:
     words["_by_id"] = property(_refused("_by_id"))
     words["__repr__"] = words["__str__"] = lambda self: "<watched installation>"
     words["__module__"], words["__slots__"] = __name__, ()
-    return cast(
-        "type[Installation]", ABCMeta.__new__(type(Installation), "Installation", (Installation,), words)
-    )
+    return ABCMeta.__new__(type(Installation), "Installation", (Installation,), words)

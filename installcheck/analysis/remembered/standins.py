@@ -68,9 +68,9 @@ def turned_into(made: BaseModel, thing: BaseModel, undo: Undo) -> Iterator[Token
             undo.append((held, name, old))
             held[name] = new
             changed = True
-            token = held.get("\t" + name)
-            if token is not None:
-                yield token
+            read: Token | None = held.get("\t" + name)
+            if read is not None:
+                yield read
     if changed and _WHOLE in held:
         yield held[_WHOLE]
 
@@ -147,4 +147,4 @@ def _class(kind: type[BaseModel]) -> type[BaseModel]:
     words["__eq__"], words["__hash__"] = _equal, object.__hash__
     words["model_fields_set"] = property(lambda self: _all_of(self).model_fields_set)
     words["__module__"], words["__slots__"] = __name__, ()
-    return cast("type[BaseModel]", ABCMeta.__new__(type(kind), kind.__name__, (kind,), words))
+    return ABCMeta.__new__(type(kind), kind.__name__, (kind,), words)

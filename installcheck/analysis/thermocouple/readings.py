@@ -198,14 +198,18 @@ def _key(piece: Piece) -> tuple[str, str, str]:
 
 def branch_ohms(study: Study, loop: Loop, point: Point) -> Ohms:
     """Resistance of one circuit up to where it meets the others of its group: the whole loop where there are none."""
-    others = [{_key(p) for p in other.pieces} for other in group_of(study, loop) if other is not loop]
+    others = [
+        {_key(p) for p in other.pieces} for other in group_of(study, loop) if other.probe_id != loop.probe_id
+    ]
     own = [p for p in loop.pieces if p.sort != "probe" and not any(_key(p) in keys for keys in others)]
     return series((couple_ohms(loop), *(piece_ohms(study, loop, p, point) for p in own)))
 
 
 def common_ohms(study: Study, loop: Loop, point: Point) -> Ohms:
     """Resistance of what the circuits of a group share; nothing where there is one alone."""
-    others = [{_key(p) for p in other.pieces} for other in group_of(study, loop) if other is not loop]
+    others = [
+        {_key(p) for p in other.pieces} for other in group_of(study, loop) if other.probe_id != loop.probe_id
+    ]
     shared = [p for p in loop.pieces if p.sort != "probe" and any(_key(p) in keys for keys in others)]
     return series(piece_ohms(study, loop, p, point) for p in shared)
 

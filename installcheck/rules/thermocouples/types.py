@@ -41,7 +41,7 @@ def _pairs(study: Study) -> Iterator[Pair]:
     """Indications with a probe on one end or a thermocouple input on the other."""
     for one in study.indications:
         if one.section == "probes" or one.spec.principle in PRINCIPLES:
-            yield Pair(one, next((loop for loop in loops(study) if loop.indication is one), None))
+            yield Pair(one, next((loop for loop in loops(study) if loop.indication == one), None))
 
 
 @rule(
