@@ -7,6 +7,7 @@ import typer
 from ..files.reading import forget
 from . import main
 from .check import check
+from .cure import cure
 from .draw import draw
 from .examine import compare, faults, size_
 from .explain import basis, schema
@@ -27,6 +28,6 @@ app = typer.Typer(
 )
 app.callback()(forget)
 for command in (
-    check, draw, lists, report, compare, faults, trace, size_, new, page, survey, parts, basis, schema
+    check, cure, draw, lists, report, compare, faults, trace, size_, new, page, survey, parts, basis, schema
 ):  # fmt: skip
     app.command(command.__name__.rstrip("_"))(command)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
 import yaml
 
@@ -79,23 +79,23 @@ def wrapped(value: Plain, column: int, indent: int) -> str:
     whole = one_line(value)
     if column + len(whole) <= WIDTH or not isinstance(value, (dict, list)):
         return whole
-    if isinstance(value, dict):
-        entries: Sequence[str] = [f"{scalar(k)}: {one_line(v)}" for k, v in value.items()]
-    else:
-        entries = [one_line(v) for v in value]
-    made: list[str] = []
-    line = "{" if isinstance(value, dict) else "["
-    for i, entry in enumerate(entries):
-        last = i == len(entries) - 1
-        piece = entry + ("" if last else ",")
-        used = (column if not made else indent) + len(line)
-        if used + len(piece) + 1 + last > WIDTH and line not in ("{", "["):
-            made.append(line)
-            line = piece
-        else:
-            line += piece if line in ("{", "[") else f" {piece}"
-    made.append(line + ("}" if isinstance(value, dict) else "]"))
-    return ("\n" + " " * indent).join(made)
+    opens, closes = "{}" if isinstance(value, dict) else "[]"
+    entries = (
+        [(f"{scalar(k)}: ", v) for k, v in value.items()]
+        if isinstance(value, dict)
+        else [("", v) for v in value]
+    )
+    text, used = opens, column + 1
+    for i, (key, inner) in enumerate(entries):
+        piece = key + one_line(inner)
+        if text != opens:
+            fits = used + 1 + len(piece) + 1 <= WIDTH
+            text, used = (f"{text} ", used + 1) if fits else (f"{text}\n{' ' * indent}", indent)
+        if used + len(piece) + 1 > WIDTH:
+            piece = key + wrapped(inner, used + len(key), indent + 2)
+        text += piece + (closes if i == len(entries) - 1 else ",")
+        used = len(text) - text.rfind("\n") - 1 + (column if "\n" not in text else 0)
+    return text
 
 
 def lines(value: Plain, indent: int) -> Iterator[str]:

@@ -194,7 +194,7 @@ class Splicing(Spots):
             if start == "- ":
                 made = [" " * indent + "- " + made[1].lstrip(), *made[2:]]
         else:
-            made = [" " * indent + start + wrapped(value, indent + len(start), indent + 4)]
+            made = [" " * indent + start + wrapped(value, indent + len(start), indent + 2)]
         new = "".join(f"{line}\n" for line in made)
         spaced = self.newline * 2
         if depth == 0 and spaced in self.text and not self.text[:at].endswith(spaced):
