@@ -89,6 +89,18 @@ def carries_on(study: Study, edge: Edge, there: str) -> bool:
     return edge.kind in CARRIES_SIGNAL and edge.closed and not study.graph.is_ground(there)
 
 
+def lead_runs(pair: Pair) -> tuple[str, ...]:
+    """The runs that join an indicator to its sender, each once, from the indicator."""
+    return tuple(
+        dict.fromkeys(
+            step.edge.ident
+            for leg in pair.indication.legs
+            for step in leg.steps
+            if step.edge.kind == "conductor"
+        )
+    )
+
+
 def lead_order(pair: Pair) -> Connection | None:
     """Where leads 1 to 3 of the sender go on the indicator, as S1 to S3; ``None`` unless each goes to one of its own."""
     theirs = list(terminals_of("senders", pair.sender) or ())

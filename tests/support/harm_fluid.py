@@ -276,7 +276,7 @@ def cool_line(plain: Plain) -> Iterator[Found]:
             )
 
 
-@kind("pressure taken elsewhere", "the limit is written for another place")
+@kind("pressure taken elsewhere", "the limit is written for another place", practice=True)
 def other_tap(plain: Plain) -> Iterator[Found]:
     drawn = {f.get("screwed_into") for f in plain.get("fittings", {}).values()}
     for ident, tap in plain.get("taps", {}).items():

@@ -261,7 +261,7 @@ def short_scale(plain: Plain) -> Iterator[Found]:
 )
 def red_line_off(plain: Plain) -> Iterator[Found]:
     for ident, gauge in plain["indicators"].items():
-        for i, mark in enumerate(gauge.get("markings", ())):
+        for i, mark in enumerate(gauge.get("markings", ()) if gauge.get("required") else ()):
             if mark["colour"] == "red" and "at" in mark and i == len(gauge["markings"]) - 1:
                 number, unit = mark["at"].split()
                 yield (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import networkx as nx
@@ -96,9 +96,13 @@ def wire_limit(study: Study, ident: str, gauge: Gauge | None) -> Limit:
     reached = ambient if ambient is not None else reached_by(study, ident)
     worst, best, open_points = _surroundings(study, run, float(reached) if reached is not None else _MILD_C)
     lacking = (*lacking, *open_points)
-    if best.wires > MOST_WIRES:
-        return Limit(None, around=best, missing=(missing.bundle_limit_beyond(MOST_WIRES),))
+    beyond = best.wires > MOST_WIRES
+    if beyond:  # a wire among more carries less: what fails in the largest bundle of the curve fails here
+        best = replace(best, wires=MOST_WIRES)
+        lacking = (*lacking, missing.bundle_limit_beyond(MOST_WIRES))
     most, sure, why = limit_in(str(gauge), float(rating) if rating is not None else _BEST_RATING_C, best)
+    if beyond:
+        return Limit(None, None, most, best, missing=lacking, why=why)
     if rating is None or ambient is None:
         return Limit(None, None, most, best, missing=lacking, why=why)
     amps, sure, why = limit_in(str(gauge), float(rating), worst)

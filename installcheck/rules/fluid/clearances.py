@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...analysis import missing
-from ...analysis.fluid.facts import FLAMMABLE, LIQUID, Part, carried, runs
+from ...analysis.fluid.facts import FLAMMABLE, LIQUID, Part, carried, lines, runs
 from ...analysis.fluid.separation import Case, apart
 from ...analysis.missing import Missing
 from ...analysis.study import Study
@@ -35,10 +35,13 @@ _MOVING = frozenset(("control cable", "movable control"))
     formula="exhaust 6 in, or a shield between; wires 6 in, or 2 in with the line below and both clamped; controls 0.5 in; edges: no "
     "contact",
     example="a fuel line 1 in from a wire, not clamped: 5 in short of 6 in",
-    over=runs,
+    over=lambda study: [
+        *runs(study),
+        *(part for part in lines(study, capillaries=True) if part.is_capillary),
+    ],
 )
 def line_clearance(study: Study, subject: Subject, part: Part) -> Iterator[Verdict]:
-    """What it passes, for a line that burns when it leaks, and for any other what it states."""
+    """What it passes, for a line that burns when it leaks, and for any other, a capillary too, what it states."""
     told = carried(study, part.ident)
     given = part.line.clearances
     if given is None:

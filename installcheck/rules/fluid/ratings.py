@@ -159,13 +159,27 @@ def _under_pressure(study: Study) -> Iterator[_Pressed]:
     reached = _sources(study)
     for section in ("fittings", "senders"):
         for ident, thing in study.model.section(section).items():
-            if ident not in reached or not isinstance(thing, (Fitting, Sender)):
+            if not isinstance(thing, (Fitting, Sender)):
+                continue
+            if ident not in reached:
+                if isinstance(thing, Sender) and (most := _limit_of(study, thing)) is not None:
+                    yield _Pressed(ident, (section, ident), thing, most, "")
                 continue
             pressures = {tap: working_pressure(study, tap) for tap in reached[ident]}
             known = [p for p in pressures.values() if p is not None]
             unsaid = next((tap for tap, p in pressures.items() if p is None), "")
             if unsaid or max(known) > 0:
                 yield _Pressed(ident, (section, ident), thing, max(known, default=None), unsaid)
+
+
+def _limit_of(study: Study, sender: Sender) -> Quantity | None:
+    """The highest pressure the engine allows where a sender senses whose line is not drawn, and which states its own."""
+    engine, measure = study.model.engine_of(sender), sender.spec.measures
+    if engine is None or measure is None or sender.spec.proof_pressure is None:
+        return None
+    limit = (engine[1].limits or {}).get(measure)
+    most: Quantity | None = limit.maximum if limit is not None else None
+    return most if most is not None and most.kind == "pressure" and measure != "manifold pressure" else None
 
 
 @once

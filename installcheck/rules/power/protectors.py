@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ...analysis import missing
 from ...analysis.power.feeds import beyond
 from ...analysis.power.guards import BATTERY_M, NEAR, TAP_M, Guard, PowerWire, power_wires
+from ...analysis.power.through import steadily_through
 from ...analysis.power.wiring import PROTECTORS, Hung
 from ...analysis.study import Study
 from ...document.source import DocPath
@@ -82,13 +83,16 @@ def protector_above_load(study: Study, subject: Subject, supply: Supply) -> Verd
         return subject.lacks(*behind.missing, *((missing.PROTECTOR_RATING,) if rating is None else ()))
     amps, rated = max(behind.load, behind.sources), float(rating)
     text = f"{subject.ident} of {rating.text} has {plain_number(amps)} A behind it"
+    flowing, at = steadily_through(study, subject.ident)
+    if at_most(behind.load, rated) and not at_most(flowing, rated):
+        text += f", and {plain_number(flowing)} A flow at {at}"
     if same(behind.load, rated):
         return subject.field("rating").advisory(
             f"{text} and may trip in a warm panel",
             remedy="part the loads, or fit the next larger rating with wire behind it that bears it",
         )
     larger = smallest_rating("breaker", amps, 1e6)
-    trips = not at_most(behind.load, rated)
+    trips = not at_most(max(behind.load, flowing), rated)
     return (subject if at_most(amps, rated) else subject.field("rating")).at_most(
         amps,
         rated,
@@ -140,9 +144,9 @@ class Contact:
     over=_contacts,
 )
 def contacts_above_load(study: Study, subject: Subject, contact: Contact) -> Verdict | None:
-    """A switch, contactor or shunt with a load or an alternator behind it; a starter draws for seconds only."""
+    """A switch, contactor or shunt with a load or an alternator behind it; a starter beside others draws for seconds only."""
     behind = contact.behind
-    amps = max(behind.load, behind.sources)
+    amps = max(behind.load, behind.sources) or behind.starter
     if not (amps or behind.missing):
         return None
     if contact.most is None or behind.missing:
@@ -156,5 +160,5 @@ def contacts_above_load(study: Study, subject: Subject, contact: Contact) -> Ver
         "A",
         text,
         remedy=f"fit one for {plain_number(amps)} A or more, or part the loads",
-        practice=at_most(behind.load, most),
+        practice=at_most(behind.load or behind.starter, most),
     )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from ...analysis import missing
 from ...analysis.circuit.assembly import wired
-from ...analysis.sender_pairs import Pair, carries_on, lead_order, synchros
-from ...analysis.shown import text
+from ...analysis.sender_pairs import Pair, carries_on, lead_order, lead_runs, synchros
+from ...analysis.shown import listed, text
 from ...analysis.study import Study
 from ...graph.walk import Walk
 from ...model.comparing import at_most
@@ -153,12 +153,13 @@ def synchro_leads(study: Study, subject: Subject, pair: Pair) -> Verdict:
     rotors = _rotors(study, pair)
     opposed = rotors is not None and rotors[0][1] != rotors[1][1]
     zero = (law.zero + 180.0 * opposed) % 360
-    leads = f"S1, S2, S3 of {pair.source} go to {', '.join(order)} of {one.name}"
+    runs = lead_runs(pair)
+    leads = f"S1, S2, S3 of {pair.source} go to {', '.join(order)} of {one.name} by {listed(list(runs))}"
     if law.zero == 0 and law.sense is Sense.COUNTERCLOCKWISE:
         return subject.at_most(0.0, 0.0, "deg", leads)
     turned = "backwards" if law.sense is Sense.CLOCKWISE else "the right way"
     also = ", the rotors being the other way round" if opposed else ""
-    found = subject.discrepancy(
+    found = subject.along(*runs).discrepancy(
         f"{leads}{also}: the pointer turns {turned}, from {plain_number(zero)} degrees",
         remedy="join S1 to S1, S2 to S2 and S3 to S3, unless the data of the pair ask for this order",
     )

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from ...analysis import missing
-from ...analysis.sender_pairs import Pair, lead_order, tachometers
-from ...analysis.shown import limit_of, shown
+from ...analysis.sender_pairs import Pair, lead_order, lead_runs, tachometers
+from ...analysis.shown import limit_of, listed, shown
 from ...analysis.study import Study
 from ...model.comparing import at_most
 from ...model.quantities import Quantity, in_unit, plain_number
@@ -112,7 +112,11 @@ def tachometer_sense(study: Study, subject: Subject, pair: Pair) -> Verdict:
             remedy="join all three leads",
         )
     crossed = tachometer_effect(order) is TachometerEffect.REVERSED
-    leads = f"leads 1, 2, 3 of {pair.source} go to {', '.join(str(LEADS.index(t) + 1) for t in order)}"
+    runs = lead_runs(pair)
+    leads = (
+        f"leads 1, 2, 3 of {pair.source} go to {', '.join(str(LEADS.index(t) + 1) for t in order)} of {pair.ident} "
+        f"by {listed(list(runs))}"
+    )
     drive, made = pair.engine.drive_sense if pair.engine is not None else None, pair.gives.sense
     if drive is None or made is None:
         facts = ((missing.ENGINE_DRIVE_SENSE, drive), (missing.SENDER_SENSE, made))
@@ -126,7 +130,7 @@ def tachometer_sense(study: Study, subject: Subject, pair: Pair) -> Verdict:
     told = f"{leads}, and the drive turns {drive} seen from outside, the generator {turned} seen from its shaft end"
     if crossed == (turned != made):
         return subject.meets(f"{told}: the pointer follows")
-    return subject.discrepancy(
+    return subject.along(*runs).discrepancy(
         f"{told}, and is made for {made}: {TachometerEffect.REVERSED.value}",
         remedy="exchange any two of the three leads",
     )

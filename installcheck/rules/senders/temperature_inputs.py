@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from ...analysis import missing
 from ...analysis.sender_curves import kind_of, of_each_station, output, output_kind, shown
-from ...analysis.sender_pairs import Pair, pairs
+from ...analysis.sender_pairs import Pair, lead_runs, pairs
+from ...analysis.shown import listed
 from ...analysis.study import Study
 from ...analysis.true_value import difference_kind
 from ...graph import Edge, Indication
@@ -12,6 +13,7 @@ from ...graph.indications import measure_of
 from ...model.comparing import at_most
 from ...model.devices import Curve, InputSpec
 from ...model.fields import Measure
+from ...model.installation import split_end
 from ...model.quantities import Quantity, in_unit, plain_number, show
 from ...physics.scale import OffScaleError
 from ..verdicts import Verdict
@@ -69,6 +71,17 @@ def _arrangement(subject: Subject, pair: Pair, made: int) -> Verdict:
                 remedy=f"run both leads to {source} itself and join them there",
             )
         )
+    if reached == made == 3 and (pairing := _in_wrong_arm(pair)):
+        runs = lead_runs(pair)
+        return (
+            subject.along(*runs)
+            .placed("wire_runs", runs[0])
+            .discrepancy(
+                f"{pairing} of {one.name} are not joined to one end of {source} by {listed(list(runs))}: a lead lies where the "
+                "element should",
+                remedy=f"join {pairing} of {one.name} to the end of {source} that has two leads, and the third to its other end",
+            )
+        )
     if reached > made:
         remedy = f"use {made} of the leads, or an indicator made for {reached}"
         return subject.at_most(reached, made, "leads", text, remedy=remedy)
@@ -88,6 +101,16 @@ def _arrangement(subject: Subject, pair: Pair, made: int) -> Verdict:
         remedy=f"run one more lead of the same gauge and length from {source}.{end} to {one.indicator}"
         f"{'.' + left[0] if left else ''}",
     )
+
+
+def _in_wrong_arm(pair: Pair) -> str:
+    """The two terminals of a three-lead input that belong to one end of the bulb's element, if they do not go there."""
+    ours, theirs = pair.reads.terminals or (), pair.gives.terminals or ("A", "B")
+    if len(ours) != 3 or len(theirs) not in (2, 3):
+        return ""
+    went = {leg.terminal: split_end(leg.reaches)[1] for leg in pair.indication.legs}
+    alone, one, other = (theirs[0] if went.get(name) == theirs[0] else theirs[1] for name in ours)
+    return "" if alone != one == other else f"{ours[1]} and {ours[2]}"
 
 
 def _joined_early(one: Indication) -> str | None:

@@ -18,7 +18,7 @@ from ...document.source import DocPath
 from ...model.comparing import at_most
 from ...model.quantities import Gauge, in_unit, plain_number
 from ...model.wiring import WireRun
-from ...physics.ampacity import MARGIN
+from ...physics.ampacity import MARGIN, MOST_WIRES
 from ...physics.conductors import compliance_temperature, conductor
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
@@ -66,6 +66,8 @@ def wire_ampacity(study: Study, subject: Subject, run: WireRun) -> Verdict | Non
     at_best = "" if settled or passes else " at best"
     if missing.BUNDLE_SHARE_AGREE in limit.missing:
         at_best += ", the runs of its bundle using more than the share it states,"
+    if around.wires == MOST_WIRES and missing.bundle_limit_beyond(MOST_WIRES) in limit.missing:
+        at_best += f", even with {MOST_WIRES} wires beside each other, the most its curve goes to,"
     broken = (
         f"run {ident} of {gauge} AWG carries {plain_number(value)} A ({basis}); "
         f"{plain_number(most)} A is its limit{at_best} at {', '.join(described(around))}"

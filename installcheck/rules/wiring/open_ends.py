@@ -120,6 +120,12 @@ def _indicator(subject: Subject, thing: Indicator, joined: Joined) -> Verdict | 
         faults += lacking
     if faults:
         return subject.discrepancy(f"{_terminals(ident, faults)} not wired", remedy=f"wire {listed(faults)}")
+    if unused == ["its input"] and any(joined.get(f"{ident}.{name}") for name in supply):
+        signal = list(thing.spec.terminals or ())
+        return subject.discrepancy(
+            f"{ident} has its supply and no signal: {_terminals(ident, signal)} not wired",
+            remedy=f"wire {listed(signal)} to its sender",
+        )
     if unused:
         return subject.advisory(
             f"{listed(unused)} of {ident} {'is' if len(unused) == 1 else 'are'} not wired",
@@ -153,6 +159,11 @@ def _joint(subject: Subject, thing: Junction, joined: Joined) -> Verdict | None:
         )
     pins = thing.spec.pins or {}
     lacking = [n for n in _open(ident, names, joined) if not (n in pins and pins[n].spare)]
+    if kind == "shunt" and len([n for n in lacking if n.startswith("sense")]) == 1:
+        return subject.discrepancy(
+            f"{_terminals(ident, lacking)} not wired, and its other sense terminal is: what reads it sees no drop",
+            remedy=f"wire {listed(lacking)}",
+        )
     if lacking:
         return subject.advisory(
             f"{_terminals(ident, lacking)} neither wired nor declared spare",

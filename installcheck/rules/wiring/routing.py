@@ -44,9 +44,11 @@ def wire_bend(study: Study, subject: Subject, carrier: Carrier) -> Verdict | Non
         length = carrier_length(study, carrier)
         jumper = not carrier.is_bundle and length is not None and at_most(length, _JUMPER_M)
         return None if jumper else subject.lacks(missing.CARRIER_BEND)
-    least, unsaid = _least(study, carrier)
-    if unsaid and not (least and at_least(radius, least)):
-        return subject.along(*unsaid).lacks(missing.WIRE_DIAMETER)
+    least, bound, unsaid = _least(study, carrier)
+    if unsaid and at_least(radius, least):
+        if not (bound and at_least(radius, bound)):
+            return subject.along(*unsaid).lacks(missing.WIRE_DIAMETER)
+        least = bound
     got, need = in_unit(radius, "in", "length"), in_unit(least, "in", "length")
     return subject.field("bend_radius").at_least(
         got,
@@ -57,10 +59,10 @@ def wire_bend(study: Study, subject: Subject, carrier: Carrier) -> Verdict | Non
     )
 
 
-def _least(study: Study, carrier: Carrier) -> tuple[float, list[str]]:
-    """Least radius in metres for the thickest wire of a carrier, and the runs whose diameter is not told.
+def _least(study: Study, carrier: Carrier) -> tuple[float, float, list[str]]:
+    """Least radius in metres for the thickest wire that is told, and for a wire as thick as the bundle; the untold runs.
 
-    A wire whose diameter is not told is no thicker than its bundle; the radius is 0 where that is not told either.
+    A wire whose diameter is not told is no thicker than its bundle; that radius is 0 where the bundle's is not told either.
     """
     worst = 0.0
     unsaid: list[str] = []
@@ -71,10 +73,8 @@ def _least(study: Study, carrier: Carrier) -> tuple[float, list[str]]:
         else:
             place = "coaxial" if spec.kind == "coaxial cable" else "general"
             worst = max(worst, least_bend_radius(float(spec.outside_diameter), place))
-    if not unsaid:
-        return worst, unsaid
     thick = carrier.said.outside_diameter if isinstance(carrier.said, Bundle) else None
-    return (least_bend_radius(float(thick)) if thick is not None else 0.0), unsaid
+    return worst, (least_bend_radius(float(thick)) if thick is not None else 0.0), unsaid
 
 
 @rule(

@@ -91,9 +91,11 @@ def _in_bundle(study: Study, subject: Subject, carrier: Carrier) -> Verdict:
         lacking += data
     if noisy:
         named = [f"{ident} ({what})" for ident, what in noisy.items()]
-        return subject.along(*noisy).advisory(
-            f"the bundle {carrier.ident} holds {len(signals)} signal runs beside {listed(named)}",
-            remedy=f"lead {listed(list(noisy))} outside this bundle",
+        lay = sorted(signals, key=carrier.runs.index)
+        told = f"signal run{'s' if len(lay) > 1 else ''} {listed(lay)}"
+        return subject.along(*noisy, *lay).advisory(
+            f"the bundle {carrier.ident} holds the {told} beside {listed(named)}",
+            remedy=f"lead {listed(lay if len(lay) < len(noisy) else list(noisy))} outside this bundle",
         )
     if lacking:
         return subject.lacks(*lacking)

@@ -48,6 +48,14 @@ def test_clearance_of_a_fuel_line(judged, one, outcome, margin):
     assert verdict.path == ("fluid_lines", "L1", "clearances", 0)
 
 
+def test_a_capillary_by_the_exhaust(judged):
+    text = TEXT.format(
+        medium="oil", given=", kind: capillary, clearances: [{to: it, kind: exhaust, distance: 1 in}]"
+    )
+    [verdict] = judged(text, "line-clearance")
+    assert (verdict.outcome, verdict.margin) == ("advisory", -5)
+
+
 def test_what_does_not_burn_may_lie_by_a_wire(judged):
     assert judge(judged, "kind: wire, distance: 1 in, position: above", "manifold air").outcome == "meets"
 

@@ -78,6 +78,16 @@ def test_sender_and_fitting(judged):
 HOSE = "kind: hose, material: rubber"
 
 
+@pytest.mark.parametrize(("proof", "outcome"), [("150 psi", "meets"), ("50 psi", "discrepancy"), ("", None)])
+def test_a_sender_whose_line_is_not_drawn_bears_what_the_engine_is_allowed(judged, proof, outcome):
+    alone = f"""
+zones: {{bay: {{}}}}
+engines: {{engine: {{limits: {{oil pressure: {{maximum: 100 psi}}}}}}}}
+senders: {{sender: {{measures: oil pressure, ports: [P], zone: bay{f", proof_pressure: {proof}" if proof else ""}}}}}
+"""
+    assert [v.outcome for v in judged(alone, "fitting-pressure")] == ([outcome] if outcome else [])
+
+
 def test_a_hose_in_a_hot_zone(judged):
     zone = "temperature: {lowest: -20 degC, highest: 300 degF}"
     verdict = of(judged(text(f"{HOSE}, temperature_rating: 250 degF", zone=zone), "line-temperature"), "L1")

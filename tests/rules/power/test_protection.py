@@ -221,6 +221,56 @@ def test_protector_above_its_load(judged):
     assert (verdict.outcome, verdict.missing) == ("undetermined", ("current of the load",))
 
 
+ALTERNATOR = """
+zones: {{cabin: {{}}}}
+operating_points: {{cruise: {{phase: {phase}}}}}
+supplies:
+  alternator: {{kind: alternator, voltage: 14 V, rated_current: 60 A}}
+  battery: {{kind: battery, voltage: 12 V, inner_resistance: 10 milliohm}}
+  breaker: {{kind: breaker, rating: {rating}}}
+  bus: {{kind: bus}}
+loads: {{lamp: {{current: 20 A, duty: continuous, connected_at: bus}}}}
+grounds: {{airframe: {{kind: structure}}}}
+wire_runs:
+  B1: {{from: battery.+, to: bus, gauge: 4 AWG, part: AS22759/16, length: 1 ft}}
+  B2: {{from: battery.-, to: airframe, gauge: 4 AWG, part: AS22759/16, length: 1 ft}}
+  A1: {{from: alternator.+, to: breaker.in, gauge: 4 AWG, part: AS22759/16, length: 3 ft}}
+  A2: {{from: breaker.out, to: bus, gauge: 4 AWG, part: AS22759/16, length: 1 ft}}
+  A3: {{from: alternator.-, to: airframe, gauge: 4 AWG, part: AS22759/16, length: 1 ft}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("rating", "phase", "outcome", "told"),
+    [
+        ("60 A", "cruise", "meets", "has 60 A behind it"),
+        # less than the alternator can give, and more than flows: it may trip one day
+        ("50 A", "cruise", "advisory", "has 60 A behind it and may trip"),
+        ("10 A", "cruise", "discrepancy", "has 60 A behind it, and 20 A flow at cruise: it trips"),
+        ("10 A", "start", "advisory", "has 60 A behind it and may trip"),
+    ],
+)
+def test_breaker_of_an_alternator_and_what_flows_through_it(judged, rating, phase, outcome, told):
+    verdict = of(judged(ALTERNATOR.format(rating=rating, phase=phase), "protector-above-load"), "breaker")
+    assert verdict.outcome == outcome
+    assert told in verdict.message
+
+
+@pytest.mark.parametrize(("most", "outcome"), [("200 A", "meets"), ("50 A", "discrepancy")])
+def test_contactor_of_a_starter_alone(judged, most, outcome):
+    text = f"""
+zones: {{cabin: {{}}}}
+supplies:
+  battery: {{kind: battery, voltage: 12 V}}
+  contactor: {{kind: contactor, terminals: [in, out], max_current: {most}}}
+loads: {{starter: {{current: 120 A, duty: intermittent}}}}
+wire_runs:
+  P1: {{from: battery.+, to: contactor.in}}
+  P2: {{from: contactor.out, to: starter.+}}
+"""
+    assert of(judged(text, "contacts-above-load"), "contactor").outcome == outcome
+
+
 def test_two_batteries_each_with_a_fuse(judged):
     text = """
 aircraft: {ceiling: 12500 ft}

@@ -75,6 +75,7 @@ def test_leads_exchanged(judged, order, told):
     [verdict] = judged(pair(order), "synchro-leads")
     assert verdict.outcome == "discrepancy"
     assert told in verdict.message
+    assert set(verdict.at) == {"rx", "tx", "A", "B", "C"}  # the runs by which they are joined
 
 
 def test_a_lead_missing(judged):

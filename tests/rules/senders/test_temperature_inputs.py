@@ -57,6 +57,28 @@ def test_third_lead_joined_on_the_way(judged):
     assert verdict.at == ("bulb", "gauge", "W2")
 
 
+@pytest.mark.parametrize(
+    ("bulb", "order", "outcome"),
+    [
+        (THREE, "ABC", "meets"),
+        (THREE, "ACB", "meets"),
+        (THREE, "BAC", "discrepancy"),
+        (THREE, "CBA", "discrepancy"),
+        (TWO, "ABB", "meets"),
+        (TWO, "BAA", "meets"),
+        (TWO, "AAB", "discrepancy"),
+    ],
+)
+def test_leads_of_a_three_lead_bulb_exchanged(judged, bulb, order, outcome):
+    # the bridge balances leads of arms one and two: terminals B and C belong to one end of the element, A to the other
+    ends = [(f"bulb.{ours}", f"gauge.{theirs}") for ours, theirs in zip(order, "ABC", strict=True)]
+    verdict = judge(judged, bulb, BRIDGE_THREE, *ends)
+    assert verdict.outcome == outcome
+    if outcome == "discrepancy":
+        assert set(verdict.at) == {"bulb", "gauge", "W1", "W2", "W3"}
+        assert "by W1, W2 and W3" in verdict.message
+
+
 def test_leads_of_the_indicator_not_stated(judged):
     text = BULB.format(bulb=TWO, gauge=BRIDGE_TWO, runs=runs(("bulb.A", "gauge.A"), ("bulb.B", "gauge.B")))
     bare = text.replace(f"part: {BRIDGE_TWO}", "principle: bridge, terminals: [A, B]")

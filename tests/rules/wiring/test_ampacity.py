@@ -49,6 +49,16 @@ def test_table_counts_as_it_stands_in_its_own_conditions(judged):
     # 10.957 x (1 + 0.52 x 0.2 x 32)^-0.46 0.5097 x 0.9440 = 5.27 A, above the table's 5 A, which was made for 60000 ft
 
 
+def test_more_wires_than_the_curve_goes_to(judged):
+    # 40 wires all loaded: 2.53 A (below); among 60 a wire may carry less, so that 4 A fails for certain
+    [verdict] = judged(document(4, bundle="{wires: 60, load_share: 100 %}"), "wire-ampacity")
+    assert (verdict.outcome, verdict.limit) == ("discrepancy", pytest.approx(2.53, abs=0.01))
+    assert "even with 40 wires" in verdict.message
+    for amps in (2, 2.7):  # below the limit of 40, and within 15 percent above it
+        [verdict] = judged(document(amps, bundle="{wires: 60, load_share: 100 %}"), "wire-ampacity")
+        assert verdict.outcome == "undetermined"
+
+
 def test_bundle_left_open_is_taken_at_its_worst(judged):
     # 40 wires all loaded, 21.28^-0.46 = 0.2450: 10.957 x 0.2450 x 0.9440 = 2.53 A; a wire with 1 A passes whatever its bundle
     [verdict] = judged(document(1, bundle="{}", more="length: 4 ft"), "wire-ampacity")

@@ -35,11 +35,39 @@ def test_ground_through_the_case_counts(judged):
     assert one(judged(text, "terminals-connected"), "gauge").outcome == "meets"
 
 
-def test_input_not_used_is_told(judged):
+def test_gauge_with_its_supply_and_no_signal(judged):
     text = GAUGE.replace("  W1: {from: bulb.A, to: gauge.A}\n  W2: {from: bulb.B, to: gauge.B}\n", "")
     verdicts = judged(text + "  W4: {from: gauge.ground, to: airframe}", "terminals-connected")
-    assert one(verdicts, "gauge").outcome == "advisory"
+    found = one(verdicts, "gauge")
+    assert (found.outcome, found.remedy) == ("discrepancy", "wire A and B to its sender")
     assert one(verdicts, "bulb").outcome == "advisory"
+
+
+def test_gauge_with_no_wire_at_all_is_told(judged):
+    text = GAUGE[: GAUGE.index("wire_runs")]
+    assert one(judged(text, "terminals-connected"), "gauge").outcome == "discrepancy"
+
+
+@pytest.mark.parametrize(
+    ("runs", "outcome"),
+    [
+        (["shunt.sense +, to: meter.+", "shunt.sense -, to: meter.-"], "meets"),
+        (["shunt.sense +, to: meter.+"], "discrepancy"),
+        ([], "advisory"),
+    ],
+)
+def test_shunt_with_one_sense_wire(judged, runs, outcome):
+    text = """
+zones: {cabin: {occupied: yes}}
+supplies: {battery: {kind: battery}, bus: {kind: bus}}
+indicators: {meter: {terminals: ['+', '-']}}
+junctions: {shunt: {kind: shunt}}
+wire_runs:
+  P1: {from: battery.+, to: shunt.in}
+  P2: {from: shunt.out, to: bus}
+"""
+    text += "".join(f"  S{i}: {{from: {r}}}\n" for i, r in enumerate(runs))
+    assert one(judged(text, "terminals-connected"), "shunt").outcome == outcome
 
 
 def test_half_wired_bulb(judged):

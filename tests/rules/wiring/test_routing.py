@@ -46,6 +46,12 @@ def test_bend_that_suits_the_whole_bundle_suits_each_wire(judged):
     assert (verdict.outcome, verdict.limit) == ("meets", pytest.approx(6))
 
 
+def test_bend_too_tight_for_a_wire_that_is_told_is_certain(judged):
+    # 10 x 0.30 in of W1, however thick W2 is
+    [verdict] = judged(document("bend_radius: 1 in", "length: 3 ft, bundle: harness"), "wire-bend")
+    assert (verdict.outcome, verdict.margin) == ("discrepancy", pytest.approx(-2))
+
+
 def test_jumper_needs_no_bend_radius(judged):
     verdicts = judged(document("bend_radius: 3 in", "length: 5 in"), "wire-bend")
     assert [v.at[0] for v in verdicts] == ["harness"]

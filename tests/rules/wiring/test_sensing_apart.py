@@ -37,7 +37,8 @@ def test_bundle_with_light_loads(judged):
 )
 def test_bundle_with_what_disturbs(judged, more, run):
     [verdict] = judged(document(**more), "sensing-apart")
-    assert (verdict.outcome, verdict.at) == ("advisory", ("harness", run))
+    assert (verdict.outcome, verdict.at) == ("advisory", ("harness", run, "W1"))
+    assert "the signal run W1 beside" in verdict.message
     assert run in verdict.remedy
 
 
