@@ -26,6 +26,7 @@ def candidates(study: Study, verdict: Verdict) -> list[Edit]:
     near = [t for t in _beside(study, named) if t not in named]
     found = chain(
         verdict.cures,
+        _fitting_exactly(study, [*named, *near]),
         _simplest(chain(figures.figures(study, verdict), _unlike(study, named))),
         _simplest(_of(study, named)),
         _simplest(_unlike(study, near)),
@@ -58,9 +59,9 @@ def _sort(change: Change) -> int:
     if isinstance(change, Swap):
         return 5 if word in ("cylinder", "seat") else 0
     if isinstance(change, Drop):
-        return 5 if word else 7
+        return 1 if word else 7
     if not word:
-        return 6
+        return 4
     if change.path[0] == "supplies" and word == "size":
         return 3
     return _SORTS.get(word, 5 if word in _PLACES or change.path[-1] in _PLACES else 1)
@@ -85,8 +86,8 @@ def involved(study: Study, verdict: Verdict) -> int:
     return (100 if verdict.path[:1] == ("indicators",) else 0) + len(named) + len(_beside(study, named))
 
 
-def _simplest(edits: Iterable[Edit]) -> list[Edit]:
-    return sorted(edits, key=simplicity)
+def _simplest(edits: Iterable[Edit]) -> Iterator[Edit]:
+    yield from sorted(edits, key=simplicity)
 
 
 def _named(study: Study, verdict: Verdict) -> list[Thing]:
@@ -139,6 +140,13 @@ def _unlike(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
             yield from alike.like_the_others(study, section, ident)
 
 
+def _fitting_exactly(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
+    """Changes that suit one pattern only, and are seldom wrong where it is met."""
+    for section, ident in things:
+        for move in _EXACT.get(section, ()):
+            yield from move(study, ident)
+
+
 def _of(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
     for section, ident in things:
         for move in _MOVES.get(section, ()):
@@ -164,10 +172,13 @@ _MOVES: dict[str, tuple[_Moves, ...]] = {
     ),
     "probes": (ends.exchanged_at, places.cylinders, places.probe_places),
     "senders": (ends.exchanged_at, places.sender_places, returns.own_return),
-    "indicators": (ends.exchanged_at, settings.settings, lines.electric),
-    "taps": (lines.parted,),
+    "indicators": (ends.exchanged_at,),
     "junctions": (ends.exchanged_at,),
     "supplies": (sizes.protectors,),
+}
+_EXACT: dict[str, tuple[_Moves, ...]] = {
+    "indicators": (settings.settings, lines.electric),
+    "taps": (lines.restricted, lines.parted),
 }
 _PARTED = frozenset(("wire_runs", "probes", "senders", "indicators", "junctions", "fittings", "fluid_lines"))
 _GROUNDED = frozenset(("senders", "probes", "indicators", "loads"))

@@ -15,7 +15,7 @@ from .pairing import difference, faults
 from .search import Allowance, Found, followed_up, one_change
 from .trial import Bench, Effect
 
-GLANCES, TRIALS = 1500, 150
+GLANCES, TRIALS = 600, 80
 """Changes tried at most, by one rule and by all."""
 _ROUNDS = 4
 """How often what is left is looked at again with all that was found done."""

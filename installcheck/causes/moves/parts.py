@@ -13,6 +13,8 @@ from ...model.edits import Change, Drop, Edit, Put
 from ...model.installation import JOINABLE, terminals_of
 from .ends import ends
 
+_USED = 0.1
+"""How much likelier a part is that the document uses already, on the scale of likeness of names from 0 to 1."""
 _MOST_PARTS = 4
 _MOST_SIZES = 2
 _SAME = {
@@ -21,7 +23,7 @@ _SAME = {
     "senders": ("measures",),
     "indicators": ("measures",),
     "junctions": ("kind",),
-    "fittings": (),
+    "fittings": ("kind",),
     "fluid_lines": ("kind",),
     "supplies": ("kind",),
 }
@@ -42,6 +44,19 @@ def other_parts(study: Study, section: str, ident: str) -> Iterator[Edit]:
             yield from _fitted(study, section, ident, now, part, wanted, size)
 
 
+def in_place(study: Study, section: str, ident: str, kind: str) -> Iterator[Edit]:
+    """Parts of one kind in the place of a thing's own, most like it first."""
+    thing = study.model.section(section)[ident]
+    now = study.document.library.parts.get(getattr(thing, "part", None) or "")
+    size = getattr(thing, "size", None)
+    if now is None:
+        return
+    before = canonical_size(size) if size is not None else None
+    for part in _nearest(study, now, thing, kind)[:_MOST_PARTS]:
+        for wanted in _sizes(study, part, before):
+            yield from _fitted(study, section, ident, now, part, wanted, before)
+
+
 def other_sizes(study: Study, section: str, ident: str) -> Iterator[Edit]:
     """The other sizes of a thing's own part."""
     thing = study.model.section(section)[ident]
@@ -54,20 +69,29 @@ def other_sizes(study: Study, section: str, ident: str) -> Iterator[Edit]:
         yield Edit(changes, f"fit {ident} in size {other} in place of {size}", f"{ident} is of size {size}")
 
 
-def _nearest(study: Study, now: Part, thing: object) -> list[Part]:
+def _nearest(study: Study, now: Part, thing: object, kind: str | None = None) -> list[Part]:
+    """Parts of the library that can stand for another, most like it first; of another kind, if one is wanted."""
     used = _used(study)
 
-    def likeness(part: Part) -> tuple[bool, float]:
-        return used[part.key] == 0, -SequenceMatcher(None, now.key, part.key).ratio()
+    def likeness(part: Part) -> float:
+        return SequenceMatcher(None, now.key, part.key).ratio() + (_USED if used[part.key] else 0.0)
 
-    same = _SAME[now.section]
-    own = {w: getattr(thing, w, None) or getattr(getattr(thing, "spec", None), w, None) for w in same}
+    own = _own(now.section, thing)
     fits = [
         p
         for p in study.document.library.parts.values()
-        if p.section == now.section and p.key != now.key and all(_says(p.raw, w, own[w]) for w in same)
+        if p.section == now.section
+        and p.key != now.key
+        and (kind is None or p.raw.get("kind") == kind)
+        and all(_says(p.raw, word, value) for word, value in own.items() if word != "kind" or kind is None)
     ]
-    return sorted(fits, key=likeness)
+    return sorted(fits, key=likeness, reverse=True)
+
+
+def _own(section: str, thing: object) -> dict[str, object]:
+    """What a part in place of a thing's own must say as it does."""
+    spec = getattr(thing, "spec", None)
+    return {w: getattr(thing, w, None) or getattr(spec, w, None) for w in _SAME[section]}
 
 
 def _says(raw: Mapping[str, Plain], word: str, wanted: object) -> bool:
