@@ -26,7 +26,7 @@ def candidates(study: Study, verdict: Verdict) -> list[Edit]:
     near = [t for t in _beside(study, named) if t not in named]
     found = chain(
         verdict.cures,
-        _fitting_exactly(study, [*named, *near]),
+        _fitting_exactly(study, verdict, [*named, *near]),
         _simplest(chain(figures.figures(study, verdict), _unlike(study, named))),
         _simplest(_of(study, named)),
         _simplest(_unlike(study, near)),
@@ -78,6 +78,12 @@ def _never_read_by(rule: str) -> frozenset[str]:
     if subject == "fluid":
         return _ELECTRIC
     return _FLUID if subject in ("wiring", "power", "thermocouples", "probes", "senders") else frozenset()
+
+
+def things_of(study: Study, verdict: Verdict) -> set[str]:
+    """Ids of what a verdict may turn on."""
+    named = _named(study, verdict)
+    return {*verdict.at, *(ident for _, ident in (*named, *_beside(study, named)))}
 
 
 def involved(study: Study, verdict: Verdict) -> int:
@@ -140,8 +146,10 @@ def _unlike(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
             yield from alike.like_the_others(study, section, ident)
 
 
-def _fitting_exactly(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
+def _fitting_exactly(study: Study, verdict: Verdict, things: Iterable[Thing]) -> Iterator[Edit]:
     """Changes that suit one pattern only, and are seldom wrong where it is met."""
+    if verdict.path[:1] == ("senders",) and verdict.path[2:] == ("grounding",):
+        yield from returns.own_return(study, str(verdict.path[1]))
     for section, ident in things:
         for move in _EXACT.get(section, ()):
             yield from move(study, ident)
