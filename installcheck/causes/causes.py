@@ -8,16 +8,18 @@ from dataclasses import dataclass, field, replace
 from ..analysis.study import Study
 from ..document import Document
 from ..model.edits import Edit
+from ..rules.rejudging import Judged
 from ..rules.verdicts import Ledger, Outcome, Verdict
-from .candidates import involved, simplicity
-from .desk import Desk
+from .candidates import involved, simplicity, things_of
 from .pairing import difference, faults
 from .search import Allowance, Found, followed_up, one_change
 from .trial import Bench, Effect
 
 GLANCES, TRIALS = 600, 80
 """Changes tried at most, by one rule and by all."""
-_ROUNDS = 4
+_FEW = 3
+"""Things a verdict names at most, for one change to be looked for before those found already are tried together."""
+_ROUNDS = 5
 """How often what is left is looked at again with all that was found done."""
 
 
@@ -106,7 +108,7 @@ class _Chosen:
 class _Finder:
     def __init__(self, ledger: Ledger) -> None:
         self.ledger = ledger
-        desk = Desk(ledger.document)
+        desk = Judged(ledger.document)
         desk.judge()
         self.first = Bench(desk, ledger.document, ledger.verdicts)
         self.allowance = Allowance(GLANCES, TRIALS)
@@ -115,10 +117,14 @@ class _Finder:
 
     def find(self) -> Causes:
         bench = self.first
-        for number in range(_ROUNDS):
-            more = self._round(bench)
-            if not self._add(bench, more, later=number > 0):
-                break
+        rebuilding = False
+        for _ in range(_ROUNDS):
+            more = self._round(bench, rebuilding=rebuilding)
+            if not self._add(bench, more, later=bench is not self.first):
+                if rebuilding:
+                    break
+                rebuilding = True
+                continue
             whole = self._effect(self.chosen)
             assert whole is not None
             bench = Bench(bench.desk, whole.document, whole.verdicts)
@@ -127,30 +133,36 @@ class _Finder:
         self._prune()
         return self._report()
 
-    def _round(self, bench: Bench) -> list[Effect]:
-        """The fewest changes that explain what can be explained in one state of the document."""
+    def _round(self, bench: Bench, *, rebuilding: bool) -> list[Effect]:
+        """The fewest changes that explain what can be explained in one state of the document.
+
+        ``rebuilding``: whether changes that rebuild a whole indication are tried, which is done once the small ones are made.
+        """
         pool: list[Effect] = []
         left: list[Found] = []
         grave = self._to_cure(bench)
         for index in sorted(grave, key=lambda i: involved(bench.study, bench.faults[i])):
             if any(index in effect.against.gone for effect in pool) or self._jointly(bench, index, pool):
                 continue
-            found = one_change(bench, bench.faults[index], self.allowance, self.failed)
+            found = one_change(bench, bench.faults[index], self.allowance, self.failed, rebuilding=rebuilding)
             if found.effect is not None:
                 pool.append(found.effect)
             else:
                 left.append(found)
         if pool:
             return _cover(grave, pool)
+        if not rebuilding:
+            return []
         followed = (followed_up(bench, found.nearly, self.allowance) for found in left)
         return [effect for effect in followed if effect is not None][:1]
 
     def _jointly(self, bench: Bench, index: int, pool: Sequence[Effect]) -> bool:
         """Whether several of the changes found so far take a verdict away together."""
+        verdict = bench.faults[index]
+        if len(pool) < 2 or not (verdict.path[:1] == ("indicators",) or len(verdict.at) > _FEW):
+            return False
         self.allowance.glances -= 1
-        return len(pool) > 1 and bench.cures(
-            bench.faults[index], [e for effect in pool for e in effect.edits]
-        )
+        return bench.cures(verdict, [e for effect in pool for e in effect.edits])
 
     def _to_cure(self, bench: Bench) -> list[int]:
         """Discrepancies of a state, and what was one at first and is an advisory now."""
@@ -241,7 +253,10 @@ class _Finder:
             return single[:1]
         verdict = self.first.faults[place]
         found = []
+        near = things_of(self.first.study, verdict)
         for k in range(len(self.chosen)):
+            if not near & {ident for _, ident in self._touched(k)}:
+                continue
             others = [e for n, one in enumerate(self.chosen) if n != k for e in one.edits]
             possible = self.first.with_made(others) is not None
             if k in single or (possible and not self.first.cures(verdict, others)):

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..model.edits import Edit
+from ..model.edits import Edit, Put
 from ..rules.verdicts import Verdict
 from .candidates import candidates
 from .trial import Bench, Effect
 
 _DEPTH = 3
 """Changes made together at most."""
+_REBUILT = 3
+"""New things in one edit from which on it rebuilds an indication, where others mend it."""
 _BRANCHES = 3
 """Half-way states followed up at each depth."""
 
@@ -47,7 +49,9 @@ class Found:
     nearly: list[Effect]
 
 
-def one_change(bench: Bench, verdict: Verdict, allowance: Allowance, failed: set[tuple[str, str]]) -> Found:
+def one_change(
+    bench: Bench, verdict: Verdict, allowance: Allowance, failed: set[tuple[str, str]], *, rebuilding: bool
+) -> Found:
     """The simplest single change that puts a verdict right with nothing new coming.
 
     ``failed`` remembers what did not put right what a verdict says, in so many words: it is not tried again in a later state.
@@ -57,7 +61,7 @@ def one_change(bench: Bench, verdict: Verdict, allowance: Allowance, failed: set
         if not allowance.left:
             break
         tried = (verdict.message, repr(edit.changes))
-        if tried in failed:
+        if tried in failed or (_rebuilds(edit) and not rebuilding):
             continue
         allowance.glances -= 1
         if not bench.cures(verdict, (edit,)):
@@ -71,6 +75,10 @@ def one_change(bench: Bench, verdict: Verdict, allowance: Allowance, failed: set
             return Found(effect, nearly)
         nearly.append(effect)
     return Found(None, nearly)
+
+
+def _rebuilds(edit: Edit) -> bool:
+    return sum(isinstance(c, Put) and len(c.path) == 2 for c in edit.changes) >= _REBUILT
 
 
 def followed_up(

@@ -10,9 +10,9 @@ from ..document import Document
 from ..document.edited import edited
 from ..document.places import DocumentError
 from ..model.edits import Drop, Edit
+from ..rules.rejudging import Judged
 from ..rules.verdicts import Outcome, Verdict
 from .allowed import allowed, indications_read, keeps_what_is_needed
-from .desk import Desk
 from .pairing import Difference, difference, faults
 
 
@@ -50,7 +50,7 @@ class Bench:
         glances: how many were judged by one rule only.
     """
 
-    def __init__(self, desk: Desk, document: Document, verdicts: Iterable[Verdict]) -> None:
+    def __init__(self, desk: Judged, document: Document, verdicts: Iterable[Verdict]) -> None:
         self.desk = desk
         self.document = document
         self.study = Study(document)
@@ -87,7 +87,7 @@ class Bench:
             return False
         self.glances += 1
         with self.desk.trying(document):
-            found = self.desk.ask(verdict.rule)
+            found = self.desk.judge([verdict.rule]).verdicts
         replaced = any(isinstance(c, Drop) and c.path == verdict.path[:2] for e in made for c in e.changes)
         return self._is_cured(verdict, document, found, replaced=replaced)
 

@@ -24,6 +24,7 @@ from ...analysis.thermocouple.readings import (
 from ...document.source import DocPath
 from ...graph import total_length
 from ...model.comparing import at_most
+from ...model.edits import Change, Edit, Put
 from ...model.quantities import plain_number, show
 from ...physics.moving_coil import length_to_cut_m
 from ..verdicts import Verdict
@@ -92,6 +93,7 @@ def _judge(study: Study, subject: Subject, group: list[Loop], common: frozenset[
                 _defect(study, loop, point, tolerance)
                 or _remedy(loop, spool, error, common) + _warmed(ohms, point)
             ),
+            cure=lambda: _cures(loop, spool, error, common),
             practice=stated is None,
         )
     )
@@ -226,6 +228,61 @@ def _remedy(loop: Loop, spool: Piece | None, error: float, common: frozenset[str
     return f"{text}: {heavier}"
 
 
+def _cures(loop: Loop, spool: Piece | None, error: float, common: frozenset[str]) -> Iterator[Edit]:
+    """The spool trimmed; else the longest lead cut where it is longest; else heavier leads, with the spool that they leave."""
+    fitted = float(spool.edge.resistance or 0.0) if spool is not None and spool.edge is not None else 0.0
+    trimmed = fitted - error
+    if trimmed >= 0:
+        if spool is not None:
+            put = _trimmed(spool, trimmed)
+            yield Edit(
+                (put,),
+                f"trim {spool.ident} to {put.value}",
+                f"{spool.ident} is of {plain_number(fitted)} ohm",
+            )
+        return
+    leads = [one for one in _by_run(loop) if one.per_metre > 0 and one.length > 0 and one.ident not in common]
+    if not leads:
+        return
+    yield from _shorter(loop, max(leads, key=lambda one: one.per_metre * one.length), -trimmed)
+    for gauge in _HEAVIER:
+        thinner = [one for one in leads if one.gauge is not None and one.gauge > gauge]
+        saved = _saved(thinner, gauge)
+        if not thinner or saved < -trimmed:
+            continue
+        changes: list[Change] = [Put(("wire_runs", one.ident, "gauge"), f"{gauge} AWG") for one in thinner]
+        names = " and ".join(one.ident for one in thinner)
+        words = f"make {names} of {gauge} AWG in place of {thinner[0].gauge} AWG"
+        if spool is not None:
+            put = _trimmed(spool, saved + trimmed)
+            changes.append(put)
+            words += f", and trim {spool.ident} to {put.value}"
+        wrong = f"{names} {'is' if len(thinner) == 1 else 'are'} of {thinner[0].gauge} AWG"
+        yield Edit(tuple(changes), words, wrong)
+
+
+def _trimmed(spool: Piece, ohm: float) -> Put:
+    return Put(("junctions", spool.ident, "resistance"), f"{plain_number(ohm)} ohm")
+
+
+def _shorter(loop: Loop, lead: _Lead, excess: float) -> Iterator[Edit]:
+    """The lead cut in the zone in which most of it lies."""
+    run = next(p.edge.run for p in loop.pieces if p.edge is not None and p.ident == lead.ident)
+    steps = [(i, s) for i, s in enumerate(run.route or ()) if s.length is not None] if run is not None else []
+    if not steps or excess > lead.per_metre * lead.length:
+        return
+    index, step = max(steps, key=lambda found: float(found[1].length or 0.0))
+    assert step.length is not None
+    left = float(step.length) - length_to_cut_m(excess, lead.per_metre)
+    if left > 0:
+        text = show(left, step.length.unit, "length")
+        yield Edit(
+            (Put(("wire_runs", lead.ident, "route", index, "length"), text),),
+            f"cut {lead.ident} to {text} in the {step.zone}, in place of {step.length.text}",
+            f"{lead.ident} is {step.length.text} long in the {step.zone}",
+        )
+
+
 @dataclass(frozen=True, slots=True)
 class _Lead:
     """A run of the loop: ohm/m of its legs in the loop, length in m and gauge."""
@@ -250,14 +307,18 @@ def _by_run(loop: Loop) -> list[_Lead]:
     return list(found.values())
 
 
+def _saved(thinner: list[_Lead], gauge: int) -> float:
+    """Ohm that leads lose in a heavier gauge."""
+    return sum(
+        one.per_metre * one.length * (1 - _GAUGE_RATIO ** (gauge - (one.gauge or gauge))) for one in thinner
+    )
+
+
 def _heavier(leads: list[_Lead], excess: float) -> str:
     """The first heavier gauge of the same metals that takes the excess away, and the spool it leaves."""
     for gauge in _HEAVIER:
         thinner = [one for one in leads if one.gauge is not None and one.gauge > gauge]
-        saved = sum(
-            one.per_metre * one.length * (1 - _GAUGE_RATIO ** (gauge - (one.gauge or gauge)))
-            for one in thinner
-        )
+        saved = _saved(thinner, gauge)
         if thinner and saved >= excess:
             names = " and ".join(one.ident for one in thinner)
             spool = (
