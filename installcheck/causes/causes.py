@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from ..analysis.study import Study
 from ..document import Document
@@ -61,7 +61,6 @@ class Causes:
         causes: worst first.
         advisories: advisories that no cure takes away.
         whole: whether the search ended before its allowance did.
-        searched: whether causes were looked for.
     """
 
     ledger: Ledger
@@ -70,18 +69,11 @@ class Causes:
     causes: list[Cause] = field(default_factory=list)
     advisories: tuple[Verdict, ...] = ()
     whole: bool = True
-    searched: bool = True
 
     @property
     def study(self) -> Study:
         """What was judged."""
         return self.ledger.study
-
-
-def unsearched(ledger: Ledger) -> Causes:
-    """A judged document whose causes are not looked for."""
-    advisories = tuple(v for v in ledger.verdicts if v.outcome is Outcome.ADVISORY)
-    return Causes(ledger, ledger.document, tuple(ledger.verdicts), advisories=advisories, searched=False)
 
 
 def find_causes(ledger: Ledger) -> Causes:
@@ -92,7 +84,8 @@ def find_causes(ledger: Ledger) -> Causes:
     changes without which it comes back.
     """
     if not any(v.outcome is Outcome.DISCREPANCY for v in ledger.verdicts):
-        return replace(unsearched(ledger), searched=True)
+        advisories = tuple(v for v in ledger.verdicts if v.outcome is Outcome.ADVISORY)
+        return Causes(ledger, ledger.document, tuple(ledger.verdicts), advisories=advisories)
     return _Finder(ledger).find()
 
 

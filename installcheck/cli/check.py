@@ -36,12 +36,6 @@ def check(
     every: Annotated[
         bool, typer.Option("--every", help="list what meets as well, and the coverage of every rule")
     ] = False,
-    causes: Annotated[
-        bool,
-        typer.Option(
-            "--causes", help="gather it by what is to be put right, each with a cure that was tried"
-        ),
-    ] = False,
     measured: Annotated[
         Path | None,
         typer.Option(help="a ring-out sheet filled in, .csv or .xlsx, to judge with one installation"),
@@ -63,12 +57,12 @@ def check(
     if form is not Form.TEXT or (files and (len(files) > 1 or files[0].is_dir())):
         _check_many(files or [find_document(None)], form, every=every)
     from .. import check as judge
-    from ..causes.causes import find_causes, unsearched
+    from ..causes.causes import find_causes
     from ..outputs.terminal.verdicts import print_check
     from ..rules.verdicts import Outcome
 
     ledger = judge(load_document(files[0] if files else None))
-    print_check(find_causes(ledger) if causes else unsearched(ledger), console(), every=every)
+    print_check(find_causes(ledger), console(), every=every)
     if scatter is not None:
         from ..analysis.errors.indicated import all_budgets
         from ..analysis.errors.scatter import scatter as scatter_of
@@ -83,7 +77,7 @@ def check(
 def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, *, every: bool) -> NoReturn:
     from .. import check as judge
     from ..batch.record import record
-    from ..causes.causes import unsearched
+    from ..causes.causes import find_causes
     from ..model.quantities import QuantityError, parse
     from ..outputs.terminal.verdicts import print_check
     from ..papers.read_back import ReadBackError, read_back, with_measured
@@ -106,7 +100,7 @@ def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, 
         fail(f"'{sheet}' holds no reading: its column 'measured [ohm]' is blank")
     ledger = judge(document)
     if form is Form.TEXT:
-        print_check(unsearched(ledger), console(), every=every)
+        print_check(find_causes(ledger), console(), every=every)
     else:
         sys.stdout.write(_for_machines([record(ledger)], form, single=True, every=every))
     unless_failed(ledger)

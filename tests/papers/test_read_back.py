@@ -168,7 +168,7 @@ def test_check_with_a_filled_sheet(tmp_path, small):
     )
     assert run.exit_code == 1
     # 5 - 0.11856
-    assert "a joint on the way that adds 4.88 ohm" in run.output.replace("\n", " ").replace("  ", " ")
+    assert "a joint on the way that adds 4.88 ohm" in " ".join(run.output.split())
     wrong = CliRunner().invoke(
         app, ["check", str(tmp_path / "small.yaml"), "--measured", str(sheet), "--at", "68"]
     )

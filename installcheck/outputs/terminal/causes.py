@@ -71,7 +71,7 @@ def _joined(parts: Iterable[str]) -> list[Text]:
 def _consequences(cause: Cause) -> Iterator[str]:
     """The first of all it makes wrong in a sentence, the others by rule with their numbers."""
     first, *others = cause.verdicts
-    yield clause(first.message, _ROOM)
+    yield clause(first.message, _ROOM) if cause.edits else first.message
     shared = {id(v): by for v, by in cause.shares}
     by_rule: dict[str, list[Verdict]] = {}
     for verdict in others:

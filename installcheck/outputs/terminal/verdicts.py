@@ -46,11 +46,10 @@ def print_check(causes: Causes, console: Console, *, every: bool = False) -> Non
     revision = f", revision {header.revision}" if header.revision else ""
     console.print(seen(f"{header.name}{revision}", style="bold") + seen(f"  ({document.name})"))
     print_causes(causes, console)
-    every_one = every or not causes.searched
-    listed = (Outcome.DISCREPANCY, Outcome.ACCEPTED, Outcome.ADVISORY) if every_one else (Outcome.ACCEPTED,)
+    listed = (Outcome.DISCREPANCY, Outcome.ACCEPTED, Outcome.ADVISORY) if every else (Outcome.ACCEPTED,)
     for outcome in listed:
         _group(document, outcome, [v for v in ledger.verdicts if v.outcome is outcome], console)
-    if not every_one:
+    if not every:
         _group(document, Outcome.ADVISORY, causes.advisories, console)
     _failed([v for v in ledger.verdicts if v.failed], console)
     _missing(ledger, console)
