@@ -10,6 +10,7 @@ from .check import check
 from .cure import cure
 from .draw import draw
 from .examine import compare, faults, size_
+from .expand import expand
 from .explain import basis, schema
 from .new import new
 from .page import page
@@ -28,6 +29,6 @@ app = typer.Typer(
 )
 app.callback()(forget)
 for command in (
-    check, cure, draw, lists, report, compare, faults, trace, size_, new, page, survey, parts, basis, schema
+    check, cure, draw, lists, report, compare, faults, trace, size_, expand, new, page, survey, parts, basis, schema
 ):  # fmt: skip
     app.command(command.__name__.rstrip("_"))(command)

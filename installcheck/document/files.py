@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from copy import copy
 from pathlib import Path
 
+from .implied import Implied, Said
 from .parts import Library, Part, canonical_size, read_parts, standard_library
 from .source import DocPath, DocumentError, Place, Plain, Problem, Source, mapping, read_file
 from .wording import listed, nearest, unknown_word
@@ -20,9 +22,40 @@ class Places:
         """Of a list joined from several files: at which index of the whole each file's own list starts."""
         self.parts: dict[tuple[str, str], tuple[Part, str | None]] = {}
         """The part, and its size, of each item that has one, by section and id."""
+        self.implied: dict[tuple[str, str], Implied] = {}
+        """What is implied of each item of which something is, by section and id."""
+
+    def said(self, path: DocPath) -> Said | None:
+        """Where the value at ``path`` was said, if the thing does not write it out itself."""
+        if len(path) < 3:
+            return None
+        known = self.implied.get((str(path[0]), str(path[1])))
+        return known.said(path[2:]) if known is not None else None
+
+    def spoken(self, said: Said, *, of_key: bool = False) -> Place:
+        """The place of what was said."""
+        if said.offset < 0:
+            return self.place(said.path, of_key=of_key)
+        further = self.said(said.path)
+        if further is not None:
+            return self.spoken(further._replace(offset=max(further.offset, 0) + said.offset))
+        source, inner, _ = self._holder(said.path)
+        return source.inside(inner, said.offset)
+
+    def text(self, path: DocPath) -> str:
+        """The text a file writes at ``path``; empty if it is none."""
+        source, inner, depth = self._holder(path)
+        value = source.find(inner)[0] if depth == len(path) else None
+        return value if isinstance(value, str) else ""
 
     def place(self, path: DocPath, *, of_key: bool = False) -> Place:
         """The place of the value at ``path``; of its nearest parent if no file holds it."""
+        said = self.said(path)
+        if said is not None and said.path != path:
+            return self.spoken(said, of_key=of_key)
+        if said is not None and said.offset >= 0:
+            source, inner, _ = self._holder(path)
+            return source.inside(inner, said.offset)
         source, inner, depth = self._holder(path)
         if depth == 2 and len(path) > 2 and (used := self.parts.get((str(path[0]), str(path[1])))):
             part, size = used
@@ -32,11 +65,16 @@ class Places:
         return source.place(inner, of_key=of_key)
 
     def holds(self, path: DocPath) -> bool:
-        """Whether the document itself writes a value at ``path``."""
-        return self._holder(path)[2] == len(path)
+        """Whether the document itself writes a value at ``path``, or says it for this thing elsewhere."""
+        return self.said(path) is not None or self._holder(path)[2] == len(path)
 
     def declared_unknown(self, path: DocPath) -> bool:
         """Whether the document says ``unknown`` there."""
+        said = self.said(path)
+        if said is not None and said.offset >= 0:
+            return re.match(r"unknown(?:,|$)", self.text(said.path)[said.offset :]) is not None
+        if said is not None and said.path != path:
+            return self.declared_unknown(said.path)
         source, inner, _ = self._holder(path)
         return source.declared_unknown(inner)
 
@@ -92,6 +130,7 @@ class Files:
         new.places = Places(sources[0])
         new.places.sources = list(sources)
         new.places.parts = dict(self.places.parts)
+        new.places.implied = dict(self.places.implied)
         return new
 
     def _read_others(self) -> None:

@@ -12,12 +12,15 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from ..model.aircraft import Header
-from ..model.installation import SPECS, Installation
+from ..model.installation import JOINABLE, SPECS, Installation, Thing, is_one_point, terminals_of
+from ..model.power import Ground
 from ..model.things import Spec
+from .expansion import SAID_ONCE, Expansion
 from .files import Files
 from .parts import Library, canonical_size
 from .references import References
 from .source import DocPath, DocumentError, Key, Place, Plain, Problem, Source, read_file, read_source
+from .usual import NOT_OF_BUNDLE
 from .wording import problems_of, unknown_word
 from .yaml_text import uncollected
 
@@ -30,11 +33,23 @@ _LISTS: Mapping[str, type[BaseModel]] = {
 _ITEMS: Mapping[str, type[BaseModel]] = {
     n: get_args(k)[1] for n, k in _KINDS.items() if get_origin(k) is dict
 }
-SHARED = {name: name in _LISTS or name in _ITEMS for name in _KINDS}
+SHARED = {name: name in _LISTS or name in _ITEMS for name in _KINDS} | {"usual": True, "routes": True}
 _ITEM_WORDS = {
     name: {f.alias or n: None for n, f in kind.model_fields.items() if n != "spec"}
     for name, kind in _ITEMS.items()
 }
+_WORDS: Mapping[str, Mapping[str, object]] = {
+    name: {
+        **{f.alias or n: f.annotation for n, f in kind.model_fields.items() if n != "spec"},
+        **({n: f.annotation for n, f in SPECS[name].model_fields.items()} if name in SPECS else {}),
+        **({"ends": str} if name == "wire_runs" else {}),
+        **(dict.fromkeys(NOT_OF_BUNDLE, str) if name == "bundles" else {}),
+    }
+    for name, kind in _ITEMS.items()
+}
+"""The words that can be written in a thing of each section, with what they hold."""
+_LAST = ("wire_runs", "fluid_lines")
+"""Sections read when what their things end at is known."""
 _SPEC_WORDS = {section: dict.fromkeys(spec.model_fields) for section, spec in SPECS.items()}
 _NAMING = frozenset(
     (
@@ -68,6 +83,7 @@ class Document:
         whole: what is written, joined over the files and as it stands there; never changed once read.
         files: the files it was read from.
         references: what its names were checked against.
+        expansion: how what is written of a thing becomes all that is said of it.
     """
 
     installation: Installation
@@ -79,6 +95,7 @@ class Document:
     whole: Mapping[str, Plain]
     files: Files
     references: References
+    expansion: Expansion
 
     def place(self, path: DocPath) -> Place:
         """The place of the value at ``path``; of its nearest parent if the document does not hold it."""
@@ -89,28 +106,35 @@ class Document:
         return self.files.places.declared_unknown(path)
 
     def holds(self, path: DocPath) -> bool:
-        """Whether the document itself writes a value at ``path``."""
+        """Whether the document itself writes a value at ``path``, or says it for this thing elsewhere."""
         return self.files.places.holds(path)
 
     def written(self, path: DocPath) -> Plain:
-        """What the document itself writes at ``path``, as it stands there; ``unknown`` in that word.
+        """What the document itself says at ``path``, as it stands there or where it is said once; ``unknown`` in that word.
 
         Raises:
-            KeyError: it writes nothing there.
+            KeyError: it says nothing there.
         """
         if not self.holds(path):
             raise KeyError(path)
         if self.declared_unknown(path):
             return "unknown"
         value: Plain = dict(self.whole)
-        for step in path:
+        for depth, step in enumerate(path):
             value = value[step] if isinstance(value, list) else value[str(step)]  # type: ignore[index]
+            if depth == 1 and len(path) > 2:
+                value = self.expansion.item(str(path[0]), str(path[1]), value)
         return value
 
     def supplied(self, section: str, ident: str) -> Mapping[str, Plain]:
         """What the part of a thing says of it, in its size, as it stands in the part file; empty without a part."""
         part, size = self.files.places.parts.get((section, ident), (None, None))
         return part.figures(size) if part is not None else {}
+
+    def said(self, path: DocPath) -> tuple[str, Place] | None:
+        """Whose words say the value at ``path``, and where, if the thing does not write it out: ('usual of zones', place)."""
+        said = self.files.places.said(path)
+        return None if said is None else (said.words, self.files.places.place(path))
 
 
 class Reading:
@@ -129,6 +153,7 @@ class Reading:
         self.problems: list[Problem] = []
         self.dropped: set[str] = set()
         self.damaged: set[tuple[str, str]] = set()
+        self.things: dict[str, tuple[str, Thing]] = {}
 
     def read(self) -> Document:
         files = self.files
@@ -136,10 +161,17 @@ class Reading:
         if files.main.plain is None and not files.main.problems:
             told = "the file is empty; 'installcheck new' writes a document to start from"
             raise DocumentError([Problem(files.main.place(()), told)])
+        self.expand(whole)
         model = self.installation(whole)
         references = References(model, self.places.place, self.dropped, self.damaged)
         self.problems.extend(references.all())
         return self.finished(model, whole, references)
+
+    def expand(self, whole: Mapping[str, Plain], before: Installation | None = None) -> None:
+        """Settle how what is written becomes all that is said; ``before`` holds things that are not read again."""
+        if before is not None:
+            self.things = {ident: (section, thing) for section, ident, thing in before.things()}
+        self.expansion = Expansion(whole, _WORDS, self.files.library, self.places, self)
 
     def finished(self, model: Installation, whole: Mapping[str, Plain], references: References) -> Document:
         """The document.
@@ -153,12 +185,21 @@ class Reading:
         digest = hashlib.sha256(b"".join(s.digest for s in read)).hexdigest()
         sources = tuple(self.places.sources)
         return Document(
-            model, files.main.name, files.folder, digest, sources, files.library, whole, files, references
+            model,
+            files.main.name,
+            files.folder,
+            digest,
+            sources,
+            files.library,
+            whole,
+            files,
+            references,
+            self.expansion,
         )
 
     def _raise(self) -> None:
         """Raise what was found; where a text itself is bad, what the model says of it is left unsaid."""
-        texts = [p for s in self.places.sources for p in s.problems]
+        texts = [p for s in self.places.sources for p in s.problems] + self.expansion.problems
         spoken = {p.place for p in texts}
         rest = [p for p in (*self.files.problems, *self.problems) if p.place not in spoken]
         if texts or rest:
@@ -167,7 +208,9 @@ class Reading:
     def installation(self, whole: Mapping[str, Plain]) -> Installation:
         """The sections of a document as a model; what is wrong with them is told."""
         made: dict[str, object] = {}
-        for section, value in whole.items():
+        for section, value in sorted(whole.items(), key=lambda one: one[0] in _LAST):
+            if section in SAID_ONCE:
+                continue
             if section in _ITEMS and isinstance(value, dict):
                 made[section] = self._items(section, value)
             elif section in _LISTS and isinstance(value, list):
@@ -205,19 +248,38 @@ class Reading:
 
     def _items(self, section: str, items: Mapping[str, Plain]) -> dict[str, BaseModel]:
         made = {}
-        for ident, raw in items.items():
-            before = self.known(section, ident, raw)
+        for ident, written in items.items():
+            before = self.known(section, ident, written)
             if before is not None:
                 made[ident] = before
                 continue
             self.places.parts.pop((section, ident), None)
+            self.places.implied.pop((section, ident), None)
+            raw = self.expansion.item(section, ident, written)
             full = self._resolved(section, ident, raw) if section in SPECS and isinstance(raw, dict) else raw
             item = self._item(_ITEMS[section], full, (section, ident))
             if item is None:
                 self.dropped.add(ident)
             else:
                 made[ident] = item
+        if section in JOINABLE:
+            self.things.update((ident, (section, thing)) for ident, thing in made.items())  # type: ignore[misc]
         return made
+
+    def terminals(self, ident: str) -> tuple[str, ...] | None:
+        """Terminals of a thing read so far; ``None`` where any name will do, it is one point, or it is not known."""
+        section, thing = self.things.get(ident, ("", None))
+        if thing is None or is_one_point(thing) or (section, ident) in self.damaged:
+            return None
+        return terminals_of(section, thing)
+
+    def stud(self, ident: str) -> str | None:
+        """The stud or screw of its terminals, where it is told."""
+        thing = self.things.get(ident, ("", None))[1]
+        stud = (
+            thing.stud if isinstance(thing, Ground) else getattr(getattr(thing, "spec", None), "stud", None)
+        )
+        return stud.text if stud is not None else None
 
     def _item(self, kind: type[M], raw: object, path: DocPath) -> M | None:
         """``raw`` as a model; what is wrong with it is told and left out. ``None`` if nothing is left to hold."""

@@ -13,10 +13,12 @@ from difflib import get_close_matches
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
+from typing import get_args
 
 from ..model.installation import SPECS
 from ..model.quantities import QuantityError, parse_gauge
 from ..model.things import Spec
+from ..model.wiring import Termination
 from .source import DocPath, Plain, Problem, Source, mapping, read_file
 
 
@@ -51,6 +53,8 @@ class Library:
     parts: dict[str, Part] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     specs: dict[tuple[str, str | None], Spec] = field(default_factory=dict)
+    terminations: dict[str, Part] = field(default_factory=dict)
+    """What is crimped on a wire, by its kind."""
 
     def nearest(self, key: str, section: str) -> list[str]:
         """Keys of that section most like ``key``."""
@@ -72,6 +76,7 @@ class Library:
             {**self.parts, **others.parts},
             [*self.problems, *others.problems],
             dict(self.specs) if not others.parts else {},
+            {**self.terminations, **others.terminations},
         )
 
 
@@ -88,14 +93,15 @@ def read_parts(source: Source) -> Library:
     library = Library(problems=list(source.problems))
     top = mapping(source.plain)
     for word in top:
-        if word not in ("source", "parts", "title"):
+        if word not in ("source", "parts", "title", "terminations"):
             library.problems.append(
                 Problem(
                     source.place((word,), of_key=True),
-                    f"'{word}' is not known in a part file; it holds 'title', 'source' and 'parts'",
+                    f"'{word}' is not known in a part file; it holds 'title', 'source', 'parts' and 'terminations'",
                     word,
                 )
             )
+    library.terminations = _terminations(source, library.problems)
     shared = top.get("source")
     for key, raw in mapping(top.get("parts")).items():
         path: DocPath = ("parts", key)
@@ -118,6 +124,26 @@ def read_parts(source: Source) -> Library:
             body.setdefault("source", shared)
         library.parts[key] = Part(key, section, body, sizes, source, path)
     return library
+
+
+def _terminations(source: Source, problems: list[Problem]) -> dict[str, Part]:
+    """What a part file tells of terminations: barrels by the gauges they take, or contacts by size."""
+    known = [w for w in get_args(Termination.model_fields["kind"].annotation) if isinstance(w, str)]
+    made: dict[str, Part] = {}
+    for kind, raw in mapping(mapping(source.plain).get("terminations")).items():
+        path: DocPath = ("terminations", kind)
+        if kind not in known:
+            told = f"'{kind}' is not a termination: {', '.join(known)}"
+            problems.append(Problem(source.place(path, of_key=True), told, kind))
+        elif not isinstance(raw, dict):
+            problems.append(Problem(source.place(path), f"'{kind}' holds no figures", kind))
+        else:
+            for word in raw:
+                if word not in ("title", "source", "barrels", "sizes"):
+                    told = f"'{word}' is not known here; known are title, source, barrels, sizes"
+                    problems.append(Problem(source.place((*path, word), of_key=True), told, word))
+            made[kind] = Part(kind, "terminations", raw, {}, source, path)
+    return made
 
 
 def _folder() -> Path:

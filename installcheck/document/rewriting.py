@@ -7,6 +7,7 @@ import codecs
 from ..model.edits import Change, Drop, Edit, Put, Written
 from .changing import Changing
 from .load import Document
+from .opening import opened
 from .source import DocPath, DocumentError, Plain, Source, read_source
 from .splicing import Splicing
 from .yaml_spots import CannotWriteError
@@ -22,7 +23,7 @@ def written_in(document: Document, edit: Edit) -> tuple[str, ...]:
         DocumentError: a change fits nothing that is written.
     """
     changing = Changing(document.files.places.sources)
-    changing.make(edit)
+    changing.make(opened(document, edit))
     return tuple(
         new.name
         for new, old in zip(changing.sources, document.files.places.sources, strict=True)
@@ -45,6 +46,7 @@ def rewritten(document: Document, edit: Edit) -> dict[str, bytes]:
     sources = document.files.places.sources
     if any(s.before is not None for s in sources):
         raise ValueError("the text of an edited document is not kept: read it again")
+    edit = opened(document, edit)
     changing = Changing(sources)
     texts: dict[int, Splicing] = {}
     for change in edit.changes:

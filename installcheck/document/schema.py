@@ -9,13 +9,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from typing import TypeAlias
 
 from ..model.installation import SPECS, Installation
 from ..model.quantities import DIFFERENCES, KINDS, READINGS
-
-Json: TypeAlias = "dict[str, Json] | list[Json] | str | int | float | bool | None"
-Node: TypeAlias = "dict[str, Json]"
+from .schema_short import TERMINATIONS, Json, Node, add_short_forms
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _NUMBER = r"([0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+|([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?)"
@@ -50,6 +47,7 @@ def document_schema() -> Node:
     for section, spec in SPECS.items():
         item = _mapping(definitions[_item_name(section)])
         _merge_spec(item, _mapping(definitions[spec.__name__]))
+    add_short_forms(properties, definitions, _item_name)
     for word in properties:
         if word != "installation":
             properties[word] = {"anyOf": [properties[word], {"type": "null"}]}
@@ -104,6 +102,7 @@ def parts_schema() -> Node:
                 "description": "where the figures come from, for parts that say nothing",
             },
             "parts": {"type": "object", "additionalProperties": part},
+            "terminations": TERMINATIONS,
         },
         "additionalProperties": False,
     }
@@ -169,7 +168,7 @@ def _references(node: Json) -> Iterator[str]:
     if isinstance(node, dict):
         target = node.get("$ref")
         if isinstance(target, str):
-            yield target.removeprefix("#/$defs/")
+            yield target.removeprefix("#/$defs/").partition("/")[0]
         for value in node.values():
             yield from _references(value)
     elif isinstance(node, list):

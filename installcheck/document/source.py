@@ -17,8 +17,8 @@ from unicodedata import name as character_name
 import yaml
 
 from ..files.reading import UnreadableError, read_regular
-from .places import DocPath, DocumentError, Key, Place, Problem
-from .yaml_text import MAX_BYTES, MAX_DEPTH, compose, read_text
+from .places import Cell, DocPath, DocumentError, Key, Place, Problem
+from .yaml_text import MAX_BYTES, MAX_DEPTH, character_at, compose, read_text
 
 __all__ = [
     "DocPath",
@@ -37,6 +37,8 @@ Plain: TypeAlias = "str | list[Plain] | dict[str, Plain] | None"
 
 MAX_COPIED = 100_000
 """Values that aliases may repeat in one file; a table of sizes shared by every wire of the library takes a few hundred."""
+MAX_MERGED = 1_000_000
+"""Values that merge keys may repeat in one file: twenty in each of fifty thousand wires."""
 MAX_SCALAR = 100_000
 _CORE_TAGS = frozenset(
     f"tag:yaml.org,2002:{t}" for t in ("str", "int", "float", "bool", "null", "map", "seq")
@@ -76,6 +78,7 @@ class Source:
     """The file as it was read."""
     before: Source | None = None
     """What this was changed from: kept, since spots go by identity."""
+    sheet: str = ""
 
     def find(self, path: DocPath) -> tuple[Plain, Spot, int]:
         """The deepest value on ``path``, its spot, and how many steps of the path were found."""
@@ -94,8 +97,18 @@ class Source:
         """The place of the value at ``path``, or of the key of its nearest parent that exists in this file."""
         value, spot, depth = self.find(path)
         if of_key or depth < len(path) or isinstance(value, (dict, list)):
-            return Place(self.name, spot.key_line, spot.key_column)
-        return Place(self.name, spot.line, spot.column)
+            return self._at(spot.key_line, spot.key_column)
+        return self._at(spot.line, spot.column)
+
+    def _at(self, line: int, column: int) -> Place:
+        return Cell.of(self.name, self.sheet, line, column) if self.sheet else Place(self.name, line, column)
+
+    def inside(self, path: DocPath, offset: int) -> Place:
+        """The place of a character of the text at ``path``, ``offset`` characters from its start."""
+        value, spot, depth = self.find(path)
+        if self.sheet or not self.raw or depth < len(path) or not isinstance(value, str):
+            return self.place(path)
+        return Place(self.name, *character_at(self.raw, (spot.line, spot.column), value, offset))
 
     def holds(self, path: DocPath) -> bool:
         """Whether a value is written at ``path``."""
@@ -113,6 +126,9 @@ class _Builder:
     def __init__(self, source: Source) -> None:
         self.source, self.copied, self.depth = source, 0, 0
         self.seen: set[int] = set()
+        self.shared: dict[int, tuple[Mapping[str, Plain], int]] = {}
+        """What merge keys name, by the identity of its node, with how many values it holds."""
+        self.merged = 0
 
     def problem(self, node: yaml.Node, message: str, text: str = "") -> None:
         self.source.problems.append(Problem(self.place_of(node), message, text))
@@ -185,6 +201,7 @@ class _Builder:
     def _mapping(self, node: yaml.Node) -> dict[str, Plain]:
         made: dict[str, Plain] = {}
         spots: dict[Key, Spot] = {}
+        merged: list[yaml.Node] = []
         for key, value in node.value:
             if not isinstance(key, yaml.ScalarNode):
                 self.problem(key, "a list or mapping cannot name anything; write a word and ': '")
@@ -193,7 +210,7 @@ class _Builder:
                 continue
             word = self._readable(key)
             if word == "<<" and not key.style:
-                self.problem(key, "merge keys ('<<') are not read; put what is shared in a part file", word)
+                merged.append(value)
                 continue
             if word in spots:
                 line = spots[word].key_line
@@ -202,8 +219,34 @@ class _Builder:
             at, mark = key.start_mark, value.start_mark
             spots[word] = Spot(at.line + 1, at.column + 1, mark.line + 1, mark.column + 1)
             made[word] = self._entry(made, word, value)
+        for value in merged:
+            self._merge(made, spots, value)
         self.source.spots[id(made)] = spots
         return made
+
+    def _merge(self, made: dict[str, Plain], spots: dict[Key, Spot], node: yaml.Node) -> None:
+        """Add what a merge key ('<<') names and the mapping does not write itself, each entry at its own place."""
+        if isinstance(node, yaml.SequenceNode):
+            for one in node.value:
+                self._merge(made, spots, one)
+            return
+        if not isinstance(node, yaml.MappingNode):
+            self.problem(node, "a merge key ('<<') takes a mapping, like '<<: *name' of one marked '&name'")
+            return
+        shared = self.shared.get(id(node))
+        if shared is None:
+            built = self.build(node)
+            shared = self.shared[id(node)] = (mapping(built), _size(built))
+        entries, size = shared
+        self.merged += size
+        if self.merged > MAX_MERGED:
+            what = f"merge keys repeat this and others more than {MAX_MERGED:,} times: too much to read"
+            raise DocumentError([Problem(self.place_of(node), what)])
+        for word, value in entries.items():
+            if word not in made:
+                made[word], spots[word] = value, self.source.spots[id(entries)][word]
+                if (id(entries), word) in self.source.unknowns:
+                    self.source.unknowns.add((id(made), word))
 
     def _entry(self, parent: Plain, step: Key, node: yaml.Node) -> Plain:
         value = self.build(node)
@@ -211,6 +254,13 @@ class _Builder:
             self.source.unknowns.add((id(parent), step))
             return None
         return value
+
+
+def _size(value: Plain) -> int:
+    """How many values there are in a value, itself included."""
+    if isinstance(value, (dict, list)):
+        return 1 + sum(_size(one) for one in (value.values() if isinstance(value, dict) else value))
+    return 1
 
 
 def _called(character: str) -> str:

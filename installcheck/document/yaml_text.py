@@ -8,8 +8,10 @@ from __future__ import annotations
 import codecs
 import gc
 import re
+from bisect import bisect_right
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import lru_cache
 
 import yaml
 
@@ -98,6 +100,36 @@ def read_text(raw: bytes, name: str) -> str:
 def _place_at(text: str, position: int, name: str) -> Place:
     ends = [m.end() for m in _LINE_END.finditer(text, 0, position)]
     return Place(name, len(ends) + 1, position - (ends[-1] if ends else 0) + 1)
+
+
+@lru_cache(maxsize=4)
+def _lines(raw: bytes) -> tuple[str, list[int]]:
+    """A file as text, and where each of its lines begins."""
+    text = read_text(raw, "")
+    return text, [0, *(m.end() for m in _LINE_END.finditer(text))]
+
+
+def character_at(raw: bytes, spot: tuple[int, int], value: str, offset: int) -> tuple[int, int]:
+    """Line and column, from 1, of a character of a scalar.
+
+    Args:
+        raw: the whole file.
+        spot: line and column where the scalar starts.
+        value: the scalar as it was read, without its quotes and with its lines joined.
+        offset: which character of ``value`` is wanted.
+    """
+    text, starts = _lines(raw)
+    at = starts[min(spot[0], len(starts)) - 1] + spot[1] - 1
+    if text[at : at + 1] in ("|", ">"):
+        at = starts[min(spot[0], len(starts) - 1)]
+    for i in range(min(offset, len(value)) + 1):
+        wanted = value[i : i + 1]
+        while wanted and not wanted.isspace() and at < len(text) and text[at] != wanted:
+            at += 1
+        if i < offset:
+            at += 1
+    line = bisect_right(starts, min(at, len(text)))
+    return line, min(at, len(text)) - starts[line - 1] + 1
 
 
 def compose(text: str, name: str) -> yaml.Node | None:

@@ -169,10 +169,7 @@ def test_tags_of_plain_kinds_are_harmless():
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        (
-            "a: &a {x: 1}\nb: {<<: *a}",
-            "f:2:5: merge keys ('<<') are not read; put what is shared in a part file",
-        ),
+        ("b: {<<: 5}", "f:1:9: a merge key ('<<') takes a mapping, like '<<: *name' of one marked '&name'"),
         ("a: 1\nb: 2\na: 3", "f:3:1: 'a' is here twice; the first is on line 1"),
         ("a: {b: 1, b: 2}", "f:1:11: 'b' is here twice; the first is on line 1"),
         ("? [a]\n: b", "f:1:3: a list or mapping cannot name anything; write a word and ': '"),
@@ -184,6 +181,40 @@ def test_tags_of_plain_kinds_are_harmless():
 def test_what_yaml_allows_and_a_drawing_does_not(text, said):
     [problem] = refused(text)
     assert problem.startswith(said)
+
+
+def test_merge_keys_add_what_is_not_written():
+    source = read("a: &a {x: 1, y: unknown}\nb: {<<: *a, x: 2}\nc: {<<: [*a, {x: 3, z: 4}]}\n")
+    assert source.problems == []
+    assert source.plain["b"] == {"x": "2", "y": None}
+    assert source.plain["c"] == {"x": "1", "y": None, "z": "4"}
+    assert source.declared_unknown(("b", "y"))
+    assert source.declared_unknown(("c", "y"))
+    assert tuple(source.place(("b", "x"))) == ("f", 2, 16)
+    assert tuple(source.place(("c", "x"))) == ("f", 1, 11)
+    assert tuple(source.place(("c", "z"))) == ("f", 3, 24)
+
+
+def test_merging_a_large_table_many_times_is_refused():
+    text = "a: &a {" + ", ".join(f"k{i}: v" for i in range(2000)) + "}\n"
+    text += "".join(f"b{i}: {{<<: *a}}\n" for i in range(2000))
+    [problem] = refused(text)
+    assert problem.endswith("merge keys repeat this and others more than 1,000,000 times: too much to read")
+
+
+@pytest.mark.parametrize(
+    ("text", "offset", "wanted"),
+    [
+        ("k: one two", 4, (1, 8)),
+        ("k: 'one two'", 4, (1, 9)),
+        ('k: "one two"', 4, (1, 9)),
+        ("k: one\n  two", 4, (2, 3)),
+        ("k: >-\n  one\n  two", 4, (3, 3)),
+        ("{k: 'it''s two'}", 5, (1, 12)),
+    ],
+)
+def test_places_inside_a_text(text, offset, wanted):
+    assert tuple(read(text).inside(("k",), offset))[1:] == wanted
 
 
 def test_a_quoted_merge_key_is_a_word():

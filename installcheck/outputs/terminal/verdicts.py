@@ -12,6 +12,7 @@ from ...document import Document, Problem
 from ...rules.verdicts import Ledger, Outcome, Verdict
 from ..wording import CAUTION, OUTCOME_WORDS, numbers
 from .causes import print_causes
+from .implied import print_implied
 from .words import indented, seen
 
 _MARKS = {
@@ -56,6 +57,7 @@ def print_check(causes: Causes, console: Console, *, every: bool = False) -> Non
     if every:
         _group(document, Outcome.MEETS, [v for v in ledger.verdicts if v.outcome is Outcome.MEETS], console)
         _coverage(ledger, console)
+        print_implied(document, console)
     counts = ", ".join(f"{ledger.count(o)} {w}" for o, w in _COUNT_WORDS)
     console.print()
     console.print(seen(counts, style="bold"))
