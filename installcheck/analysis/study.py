@@ -100,6 +100,10 @@ class Study:
         """Every indication, followed from its input to its sender or probe."""
         return _found(self)[0]
 
+    def indication(self, key: tuple[str, str, str, str]) -> Indication:
+        """The indication of a key: what reads one of them this way is not touched by a change of the others."""
+        return _one(self, key)
+
     @property
     def unread(self) -> list[Unread]:
         """Indicator inputs that reach no sender or probe."""
@@ -163,6 +167,16 @@ class Study:
 @once
 def _found(study: Study) -> tuple[list[Indication], list[Unread]]:
     return indications(study.graph)
+
+
+@once
+def _by_key(study: Study) -> dict[tuple[str, str, str, str], Indication]:
+    return {one.key: one for one in study.indications}
+
+
+@once
+def _one(study: Study, key: tuple[str, str, str, str]) -> Indication:
+    return _by_key(study)[key]
 
 
 @once

@@ -70,6 +70,11 @@ class Indication:
         return self.indicator
 
     @property
+    def key(self) -> tuple[str, str, str, str]:
+        """Indicator, input, section and source: no two indications have the same."""
+        return self.indicator, self.input, self.section, self.source
+
+    @property
     def name(self) -> str:
         """``head gauge``, ``monitor oil temperature``."""
         return f"{self.indicator} {self.input}".strip()

@@ -24,7 +24,7 @@ from .count_budget import count_budget, count_budgets, counters, limit_of_pair
 from .direct_budget import direct_budget, direct_budgets, direct_gauges
 from .error_budget import Cause, ErrorBudget
 from .reading import concerned, curve_read, indicated
-from .reading_back import electrical_budgets, lacking, tolerances
+from .reading_back import budget_at, electrical_budgets, lacking, tolerances
 from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 
 
@@ -83,6 +83,17 @@ def readers(study: Study) -> list[Reader]:
     ]
 
 
+@once
+def _numbered(study: Study) -> dict[int, Reader]:
+    return dict(enumerate(readers(study)))
+
+
+@once
+def reader(study: Study, number: int) -> Reader:
+    """One of :func:`readers` by its number: what reads it this way is not touched by a change of the others."""
+    return _numbered(study)[number]
+
+
 def _limits(study: Study, thing: object, measure: Measure | None) -> Limit | None:
     engine = study.model.engine_of(thing)  # type: ignore[arg-type]
     return (engine[1].limits or {}).get(measure) if engine is not None and measure is not None else None
@@ -109,7 +120,6 @@ def _thermocouples(study: Study) -> Iterator[Reader]:
 
 
 def _electrical(study: Study) -> Iterator[Reader]:
-    known = {(b.indication, b.source, b.point): b for b in electrical_budgets(study)}
     for one in concerned(study):
         measure, sender = measure_of(study.graph, one), source_of(study.graph, one)
         yield Reader(
@@ -121,35 +131,32 @@ def _electrical(study: Study) -> Iterator[Reader]:
             _limits(study, sender, measure),
             False,
             (one.source,),
-            _of_circuit(study, one, measure, known),
+            partial(_of_circuit, study, one, measure),
         )
 
 
 def _of_circuit(
-    study: Study, one: Indication, measure: Measure | None, known: dict[tuple[str, str, str], ErrorBudget]
-) -> Callable[[Point, float], ErrorBudget]:
-    def at(point: Point, true: float) -> ErrorBudget:
-        budget = known.get((one.name, one.source, point.name))
-        kind, unit = (budget.kind, budget.unit) if budget is not None else ("", "")
-        data = lacking(study, one, point)
-        value, beyond = None, ""
-        try:
-            shown = indicated(study, one, point, true)
-            value, beyond = shown.value, shown.beyond
-            if beyond and _table_ends(study, one):
-                beyond, data = "", (*data, missing.SENDER_CURVE_REACH)
-        except OffScaleError:
-            data = (*data, missing.SENDER_CURVE_REACH)
-        except ValueError:
-            data = data or (missing.INDICATOR_CIRCUIT,)
-        causes: tuple[Cause, ...] = ()
-        if value is not None:
-            causes = (Cause(_largest(budget), value - true), *tolerances(study, one))
-        return ErrorBudget(
-            one.name, one.source, measure, point.name, one.path, kind, unit, true, value, causes, beyond, data
-        )
-
-    return at
+    study: Study, one: Indication, measure: Measure | None, point: Point, true: float
+) -> ErrorBudget:
+    budget = budget_at(study, one.key, point)
+    kind, unit = (budget.kind, budget.unit) if budget is not None else ("", "")
+    data = lacking(study, one, point)
+    value, beyond = None, ""
+    try:
+        shown = indicated(study, one, point, true)
+        value, beyond = shown.value, shown.beyond
+        if beyond and _table_ends(study, one):
+            beyond, data = "", (*data, missing.SENDER_CURVE_REACH)
+    except OffScaleError:
+        data = (*data, missing.SENDER_CURVE_REACH)
+    except ValueError:
+        data = data or (missing.INDICATOR_CIRCUIT,)
+    causes: tuple[Cause, ...] = ()
+    if value is not None:
+        causes = (Cause(_largest(budget), value - true), *tolerances(study, one))
+    return ErrorBudget(
+        one.name, one.source, measure, point.name, one.path, kind, unit, true, value, causes, beyond, data
+    )
 
 
 def _table_ends(study: Study, one: Indication) -> bool:

@@ -6,13 +6,12 @@ resistance, lead heating, lead resistance; each amounts to what its going takes 
 
 from __future__ import annotations
 
-from collections import defaultdict
-
 from ...graph import Indication
 from ...graph.indications import measure_of
 from ...model.comparing import same
 from ...physics.bulbs import self_heating_c
 from .. import missing
+from ..circuit.measuring import READ_BY_CIRCUIT
 from ..circuit.measuring_inputs import Meter, Sensed
 from ..circuit.solved import Circuit, circuit
 from ..missing import Missing
@@ -57,24 +56,22 @@ def electrical_budgets(study: Study) -> list[ErrorBudget]:
         budget
         for indication in concerned(study)
         for point in study.points
-        if (budget := _budget(study, indication, point)) is not None
+        if (budget := budget_at(study, indication.key, point)) is not None
     ]
 
 
-@once
-def _by_indication(study: Study) -> dict[tuple[str, str], list[ErrorBudget]]:
-    found: dict[tuple[str, str], list[ErrorBudget]] = defaultdict(list)
-    for budget in electrical_budgets(study):
-        found[budget.indication, budget.source].append(budget)
-    return found
-
-
 def budgets_of(study: Study, indication: Indication) -> list[ErrorBudget]:
-    """The budgets of one indication, at all points; an input may read several senders."""
-    return _by_indication(study).get((indication.name, indication.source), [])
+    """The budgets of one indication, at all points."""
+    if indication.section != "senders" or indication.spec.principle not in READ_BY_CIRCUIT:
+        return []
+    at = (budget_at(study, indication.key, point) for point in study.points)
+    return [budget for budget in at if budget is not None]
 
 
-def _budget(study: Study, indication: Indication, point: Point) -> ErrorBudget | None:
+@once
+def budget_at(study: Study, key: tuple[str, str, str, str], point: Point) -> ErrorBudget | None:
+    """The error budget of the indication of a key at an operating point; ``None`` if it has no supply there."""
+    indication = study.indication(key)
     net = circuit(study, point)
     meter = net.meters[(indication.indicator, indication.input)]
     sensed, curve = net.senders[indication.source], curve_read(study, indication)

@@ -14,7 +14,7 @@ from .. import missing
 from ..circuit.leads import Ohms
 from ..missing import Missing
 from ..study import Point, Study, once
-from ..thermocouple.circuits import Loop, loops
+from ..thermocouple.circuits import Loop, loop_numbered, loops
 from ..thermocouple.grounds import ground_offset, leg_ground, tip_grounded, with_offset
 from ..thermocouple.groups import group_of
 from ..thermocouple.points import true_values, unit_of
@@ -49,9 +49,17 @@ def thermocouple_budgets(study: Study) -> list[ErrorBudget]:
 
 
 def _budgets(study: Study) -> Iterator[ErrorBudget]:
-    for loop in loops(study):
-        for point, true_c in true_values(study, loop):
-            yield thermocouple_budget(study, loop, point, true_c)
+    for number in range(len(loops(study))):
+        yield from _of_loop(study, number)
+
+
+@once
+def _of_loop(study: Study, number: int) -> tuple[ErrorBudget, ...]:
+    """The budgets of one circuit, by its number, at all points."""
+    loop = loop_numbered(study, number)
+    return tuple(
+        thermocouple_budget(study, loop, point, true_c) for point, true_c in true_values(study, loop)
+    )
 
 
 def thermocouple_budget(study: Study, loop: Loop, point: Point, true_c: float) -> ErrorBudget:

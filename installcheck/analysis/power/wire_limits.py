@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import networkx as nx
-from scipy.optimize import brentq
 
 from ...model.comparing import at_most
 from ...model.installation import split_end
@@ -162,9 +161,24 @@ def _share_used(study: Study, bundle: str) -> float:
         factor = bundle_factor(len(members), share)
         return drawn - bundle_total((one * factor for one in free if one is not None), share)
 
-    if len(members) > MOST_WIRES:
+    if len(members) > MOST_WIRES or drawn <= 0:
         return 0.0
-    return 1.0 if short(1.0) > 0 else float(brentq(short, 0.0, 1.0)) if drawn > 0 else 0.0
+    return 1.0 if short(1.0) > 0 else _crossing(short)
+
+
+def _crossing(falling: Callable[[float], float]) -> float:
+    """Where a function that falls from above zero at 0 to zero or below at 1 crosses zero, to the last digit but one.
+
+    By halving: the library that has better ways takes longer to load than a document takes to judge.
+    """
+    low, high = 0.0, 1.0
+    for _ in range(50):
+        middle = (low + high) / 2
+        if falling(middle) > 0:
+            low = middle
+        else:
+            high = middle
+    return high
 
 
 def _steady(study: Study, ident: str) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
-from functools import cache
+from functools import cache, partial
 from itertools import chain
 from typing import Any
 
@@ -13,10 +13,13 @@ import networkx as nx
 import numpy as np
 from pydantic import BaseModel
 
+from ...physics.networks import Solution
+from ..circuit.solved import Circuit
+
 _PLAIN = (int, bool, str, bytes, type(None), complex)
 
 
-def alike(one: object, other: object) -> bool:
+def alike(one: Any, other: Any) -> bool:
     """Whether one can stand for the other: the same type, text, order and figures to the last bit.
 
     ``12 in`` and ``1 ft`` are not alike, though equal; an object that is the same only as itself is like no other. What it
@@ -28,9 +31,9 @@ def alike(one: object, other: object) -> bool:
     if kind is not type(other):
         return False
     if kind in _PLAIN:
-        return one == other
+        return bool(one == other)
     if isinstance(one, float):
-        return _same_number(one, float(other)) and _same_slots(kind, one, other)  # type: ignore[arg-type]
+        return _same_number(one, float(other)) and _same_slots(kind, one, other)
     if isinstance(one, str):
         return one == other and _same_slots(kind, one, other)
     if isinstance(one, (tuple, list)):
@@ -48,11 +51,13 @@ def alike(one: object, other: object) -> bool:
     if isinstance(one, np.ndarray):
         assert isinstance(other, np.ndarray)
         return one.dtype == other.dtype and one.shape == other.shape and one.tobytes() == other.tobytes()
+    if kind is partial:
+        return alike((one.func, one.args, one.keywords), (other.func, other.args, other.keywords))
     if isinstance(one, BaseModel):
         return alike_models(one, other)
     if isinstance(one, nx.Graph):
         return _same_graph(one, other)
-    if is_dataclass(kind) and kind.__dataclass_params__.eq:  # type: ignore[attr-defined]
+    if is_dataclass(kind) and (kind is Circuit or kind.__dataclass_params__.eq):  # type: ignore[attr-defined]
         return all(alike(getattr(one, name), getattr(other, name)) for name in _field_names(kind))
     return False
 
@@ -94,7 +99,8 @@ def _same_slots(kind: type, one: object, other: object) -> bool:
 
 @cache
 def _field_names(kind: type) -> tuple[str, ...]:
-    return tuple(f.name for f in fields(kind))
+    # The equations of a network follow from the network, which is compared.
+    return tuple(f.name for f in fields(kind) if not (kind is Solution and f.name == "system"))
 
 
 def _exact(member: Any) -> bool:

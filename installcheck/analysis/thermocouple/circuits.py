@@ -157,6 +157,12 @@ def loops(study: Study) -> tuple[Loop, ...]:
     return _found(study)[0]
 
 
+@once
+def loop_numbered(study: Study, number: int) -> Loop:
+    """One of :func:`loops` by its number: what reads it this way is not touched by a change of the others."""
+    return loops(study)[number]
+
+
 def broken(study: Study) -> tuple[Broken, ...]:
     """Every thermocouple indication whose circuit cannot."""
     return _found(study)[1]

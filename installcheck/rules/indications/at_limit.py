@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
 from ...analysis import missing
 from ...analysis.errors.error_budget import ErrorBudget
-from ...analysis.errors.indicated import Reader, readers
+from ...analysis.errors.indicated import Reader, reader, readers
 from ...analysis.missing import Missing
-from ...analysis.study import Point, Study
+from ...analysis.study import Point, Study, once
 from ...analysis.true_value import difference_kind
 from ...model.aircraft import Limit
 from ...model.comparing import at_least, at_most
@@ -42,12 +42,18 @@ class _Short:
 )
 def true_at_limit(study: Study) -> list[Verdict]:
     """Every indication with an engine limit on its dial."""
-    return alike(
-        _at_limit(subject_of(study, reader), reader, limit, low=low)
-        for reader in readers(study)
-        for low in (False, True)
-        if (limit := _limit(reader.limit, low=low)) is not None and _covers(reader, limit)
-    )
+    told = (_told(study, number, low) for number in range(len(readers(study))) for low in (False, True))
+    return alike(replace(verdict) for verdict in told if verdict is not None)
+
+
+@once
+def _told(study: Study, number: int, low: bool) -> Verdict | None:
+    """The verdict on one reader at its lowest or highest; ``None`` if it has none on its dial."""
+    one = reader(study, number)
+    limit = _limit(one.limit, low=low)
+    if limit is None or not _covers(one, limit):
+        return None
+    return _at_limit(subject_of(study, one), one, limit, low=low)
 
 
 def _limit(limit: Limit | None, *, low: bool) -> Quantity | None:
