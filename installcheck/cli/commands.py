@@ -6,6 +6,7 @@ import typer
 
 from ..files.reading import forget
 from . import main
+from .add import add
 from .check import check
 from .cure import cure
 from .draw import draw
@@ -29,6 +30,6 @@ app = typer.Typer(
 )
 app.callback()(forget)
 for command in (
-    check, cure, draw, lists, report, compare, faults, trace, size_, expand, new, page, survey, parts, basis, schema
+    check, cure, draw, lists, report, compare, faults, trace, size_, expand, new, add, page, survey, parts, basis, schema
 ):  # fmt: skip
     app.command(command.__name__.rstrip("_"))(command)

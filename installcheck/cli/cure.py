@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .console import READ_FAILED, console, fail, say, unless_failed
+from .console import console, fail, say, unless_failed
 from .reading import find_document, load_document
+from .revising import require_free, write_texts
 
 if TYPE_CHECKING:
-    from ..causes.cure import Cured
     from ..document import Document
 
 
@@ -44,7 +44,7 @@ def cure(
     chosen = _numbers(only)
     named = _included(document, also or [])
     if out is not None:
-        _require_free(out, source, force=force)
+        require_free(out, source, force=force)
     ledger = judge(document)
     unless_failed(ledger)
     causes = find_causes(ledger)
@@ -65,7 +65,7 @@ def cure(
     if not done.revision.made:
         fail("no cure could be made in the files named: nothing is written")
     if out is not None:
-        _write(done, out, source, force=force)
+        write_texts(document, done.revision.texts, out, force=force)
     else:
         say("nothing is written; name a file with --out", out=True)
     unless_failed(done.ledger)
@@ -90,34 +90,3 @@ def _included(document: Document, also: list[Path]) -> list[str]:
             fail(f"--also: '{path}' is not a file that {document.name} includes")
         names += found
     return names
-
-
-def _require_free(out: Path, source: Path, *, force: bool) -> None:
-    if (out.exists() or out.is_symlink()) and not force:
-        kind = "the file it is made from" if out.resolve() == source.resolve() else "there already"
-        fail(f"--out: '{out}' is {kind}; name another file, or add --force to write over it")
-
-
-def _write(done: Cured, out: Path, source: Path, *, force: bool) -> None:
-    from ..files.writing import OutputError, write_whole
-
-    document = done.causes.ledger.document
-    targets = {document.name: out}
-    for name in done.revision.texts:
-        if name != document.name:
-            targets[name] = out.parent / Path(name).resolve().relative_to(source.parent.resolve())
-    for name, target in targets.items():
-        if name != document.name and target.exists() and not force:
-            fail(
-                f"'{target}' is there already and would change; add --force to write over it: nothing is written"
-            )
-    try:
-        for name, target in targets.items():
-            raw = done.revision.texts.get(name, document.sources[0].raw)
-            write_whole(target, raw, over=force)
-            say(f"wrote {target}", out=True)
-    except OutputError as bad:
-        fail(str(bad), READ_FAILED)
-    elsewhere = out.parent.resolve() != source.parent.resolve()
-    if elsewhere and (len(document.sources) > len(targets) or document.files.part_sources):
-        say(f"it names files that lie beside {source}: move it there to use it", out=True)

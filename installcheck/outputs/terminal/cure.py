@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from difflib import unified_diff
-
 from rich.console import Console
 
 from ...causes.cure import Cured
 from ...rules.verdicts import Outcome, Verdict
 from ..wording import CAUTION, count_of
+from .diff import print_diff
 from .words import indented, seen
 
 
@@ -22,9 +20,7 @@ def print_cured(cured: Cured, out: str | None, console: Console) -> None:
     console.print()
     for number in sorted((*cured.revision.made, *cured.revision.left_out)):
         _done(cured, number, console)
-    for line in diff_of(cured, out):
-        style = {"+": "green", "-": "red", "@": "cyan"}.get(line[:1], "")
-        console.print(seen(line, style=style), soft_wrap=True)
+    print_diff(document, cured.revision.texts, out, console)
     _left(cured, console)
     indented(console, 0, seen(CAUTION, style="dim"))
 
@@ -41,25 +37,6 @@ def _done(cured: Cured, number: int, console: Console) -> None:
     )
     if number in cured.revision.left_out:
         indented(console, 5, seen(f"not written: {cured.revision.left_out[number]}", style="yellow"))
-
-
-def diff_of(cured: Cured, out: str | None = None) -> Iterator[str]:
-    """The change as lines of a unified diff."""
-    document = cured.causes.ledger.document
-    for source in document.sources:
-        if source.name not in cured.revision.texts:
-            continue
-        old, new = source.raw.decode(), cured.revision.texts[source.name].decode()
-        named = out if out is not None and source.name == document.name else source.name
-        yield ""
-        for line in unified_diff(_lines(old), _lines(new), source.name, named, lineterm="", n=1):
-            yield from line.split("\0")
-
-
-def _lines(text: str) -> list[str]:
-    lines = text.removeprefix("\ufeff").replace("\r\n", "\n").split("\n")
-    last = lines.pop()
-    return [*lines, f"{last}\0\\ No newline at end of file"] if last else lines
 
 
 def _left(cured: Cured, console: Console) -> None:
