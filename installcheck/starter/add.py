@@ -30,7 +30,7 @@ def added(document: Document, measure: str, engine: str | None = None, cylinder:
     if not spot.protected:
         spot, changes = _with_breaker(spot, measure)
     for section, things in things_of(measure, spot).items():
-        told = {"status": spot.shared["status"]} if "status" in spot.shared and section != "taps" else {}
+        told = {"status": "new"} if spot.marked_new and section not in ("taps", "wire_runs") else {}
         changes += [Put((section, ident), _written({**thing, **told})) for ident, thing in things.items()]
     return Edit(tuple(changes), f"add {measure}")
 
@@ -44,7 +44,7 @@ def _with_breaker(spot: Spot, measure: str) -> tuple[Spot, list[Change]]:
         "gauge": _FEEDER,
         "route": [{"zone": spot.panel_zone, "length": "unknown"}],
     }
-    status = {"status": str(spot.shared["status"])} if "status" in spot.shared else {}
+    status = {"status": "new"} if spot.marked_new else {}
     changes: list[Change] = [
         Put(("supplies", breaker), {"kind": "breaker", "rating": _RATING, "zone": spot.panel_zone, **status}),
         Put(("wire_runs", run), {**feeder, **{w: str(v) for w, v in spot.shared.items()}}),

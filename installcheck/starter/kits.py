@@ -32,6 +32,7 @@ class Spot:
         named: makes an id that is still free.
         limits: the highest values allowed, by indication.
         fuel_reference: where the limit of fuel pressure applies.
+        marked_new: whether what the change fits is told as new.
         shared: fields every wire run gets.
     """
 
@@ -49,6 +50,7 @@ class Spot:
     cylinder: int | None = None
     limits: Mapping[str, Quantity] = field(default_factory=dict)
     fuel_reference: str = "carburettor inlet"
+    marked_new: bool = False
     shared: Mapping[str, Plain] = field(default_factory=dict)
 
 

@@ -65,6 +65,7 @@ def spot_in(document: Document, measure: str, engine: str | None = None, cylinde
         cylinder=cylinder,
         limits={m: limit.maximum for m, limit in limits.items() if limit.maximum is not None},
         fuel_reference=reference or "carburettor inlet",
+        marked_new=any(getattr(thing, "status", None) == "new" for _, _, thing in model.things()),
         shared=_of_all(document),
     )
 

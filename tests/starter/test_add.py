@@ -86,7 +86,7 @@ def test_the_way_of_its_like_is_taken_with_lengths_to_be_told() -> None:
     assert [s.zone or s.barrier for s in route] == ["engine", "engine bay", "firewall", "cabin"]
     assert all(s.length is None for s in route)
     assert now.declared_unknown(("wire_runs", "fuel flow signal", "route", 0, "length"))
-    assert now.installation.wire_runs["fuel flow signal"].status == "new"
+    assert now.installation.indicators["fuel flow gauge"].status == "new"
 
 
 def test_the_text_keeps_every_line_it_had() -> None:
