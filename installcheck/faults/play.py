@@ -20,9 +20,16 @@ from ..document.source import DocPath
 from ..graph import Edge, Indication
 from ..physics.network_faults import Fault, OpenBranch, Short
 from .effects import LOST, Effect, Watch, opened, required
+from .lines import line_effects, lines_played, loss, together
 
 FaultKind = Literal[
-    "open wire", "short to ground", "lost ground", "open protector", "dead supply", "burst line"
+    "open wire",
+    "short to ground",
+    "lost ground",
+    "open protector",
+    "dead supply",
+    "burst line",
+    "blocked line",
 ]
 
 _LAMPS = frozenset(("warning light",))
@@ -80,7 +87,19 @@ def play(study: Study, point: Point | None = None) -> list[Played]:
         found.append(replace(_made(study, kind, edge, effects), opens=", ".join(opens[i]), note=notes[i]))
     found += _outside_the_network(study, net, legs)
     found += _dead_supplies(study, where, watch, net)
+    found += _lines(study, where)
     return found
+
+
+def _lines(study: Study, point: Point) -> Iterator[Played]:
+    for ident in lines_played(study):
+        path: DocPath = ("fluid_lines", ident)
+        burst = line_effects(study, point, ident, burst=True)
+        spill = loss(study, ident)
+        yield Played("burst line", ident, path, burst, together=together(study, burst), note=spill)
+        blocked = line_effects(study, point, ident, burst=False)
+        if blocked:
+            yield Played("blocked line", ident, path, blocked, together=together(study, blocked))
 
 
 def _planned(net: Circuit) -> Iterator[tuple[FaultKind, Edge, Fault]]:

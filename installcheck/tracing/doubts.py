@@ -10,13 +10,16 @@ from dataclasses import dataclass
 from math import hypot
 
 from ..analysis.errors.error_budget import Cause
+from ..analysis.evidence.spans import SOURCE_SPREAD
+from ..analysis.sender_curves import kind_of, output_kind
 from ..analysis.study import Study
 from ..model.quantities import Quantity
-from .channels import Channel, channel_of, stated_truth
+from .channels import Channel, channel_of, channels, stated_truth
 from .feeling import true_of
 from .looks import STOPPED, Look, Ohms, Setup, Show, TrueValue, Volts
+from .other_parts import out_of
 from .predict import Expect
-from .states import point_of
+from .states import point_of, stopped
 from .weights import Weights
 
 _OF_SOURCE = frozenset(("sender tolerance", "couple tolerance", "emf of one leg of a type J pair"))
@@ -80,7 +83,7 @@ def frame_of(study: Study, at: Setup, look: Look, weights: Weights) -> Frame:
         if channel is not None:
             return _of_indication(study, at, channel, weights)
     if isinstance(look, TrueValue):
-        channel = next((c for c in _channels(study) if look.source in (*c.sources, c.indicator)), None)
+        channel = next((c for c in channels(study) if look.source in (*c.sources, c.indicator)), None)
         if channel is not None:
             base = _of_indication(study, at, channel, weights)
             noise = weights.doubts["known of span"] * base.span
@@ -93,22 +96,39 @@ def frame_of(study: Study, at: Setup, look: Look, weights: Weights) -> Frame:
     return Frame(0.0, 1.0, None, 0.1, 0.0, ())
 
 
-def _channels(study: Study) -> tuple[Channel, ...]:
-    from .channels import channels
-
-    return channels(study)
-
-
 def _elements(study: Study, look: Ohms, weights: Weights) -> tuple[tuple[str, float], ...]:
-    """Shares by which the senders an ohmmeter may look through differ from their curves."""
+    """Shares by which the senders and probes an ohmmeter may look through differ from what is taken of them."""
     ends = {look.a.partition(".")[0], look.b.partition(".")[0]}
-    found = []
-    for channel in _channels(study):
-        if channel.section == "senders" and ends & {channel.source, channel.indicator}:
-            found.append((f"source {channel.source}", 0.04))
-        elif channel.section == "probes" and ends & {channel.source, channel.indicator}:
-            found.append((f"source {channel.source}", 0.05))
-    return tuple(dict(found).items())[:1]
+    found: dict[str, float] = {}
+    for channel in channels(study):
+        if channel.source and ends & {channel.source, channel.indicator, *_passed(channel)}:
+            share = SOURCE_SPREAD / 2
+            if channel.section == "senders":
+                share = _of_curve(study, channel, weights)
+            found[f"source {channel.source}"] = share
+    return tuple(found.items())[:1]
+
+
+def _passed(channel: Channel) -> set[str]:
+    return {n.partition(".")[0] for e in channel.edges if e.kind != "bond" for n in (e.a, e.b)}
+
+
+def _of_curve(study: Study, channel: Channel, weights: Weights) -> float:
+    """Share by which a sender at rest may differ: by its tolerance, and by what nobody measured of the day."""
+    sender = study.model.senders[channel.source]
+    curve = sender.spec.curve or channel.spec.curve
+    truth = stated_truth(study, channel, stopped(study))
+    if curve is None or truth is None or output_kind(curve) != "resistance":
+        return SOURCE_SPREAD / 2
+    warm = kind_of(curve) == "temperature"
+    tolerance = sender.spec.tolerance
+    off = [weights.doubts["rest temperature"] if warm else 0.0]
+    off.append(
+        weights.doubts["tolerance share"] * float(tolerance) if isinstance(tolerance, Quantity) else 0.0
+    )
+    base = out_of(curve, truth, 1.0)
+    moved = [max(abs(out_of(curve, truth + s * d, base) - base) for s in (-1, 1)) for d in off]
+    return max(hypot(*moved) / max(base, 1.0), SOURCE_SPREAD / 5)
 
 
 def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) -> Frame:

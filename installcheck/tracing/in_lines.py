@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from ..analysis.errors.direct_budget import direct_gauges
-from ..analysis.fluid.facts import media
+from ..analysis.errors.read_through import read_through
 from ..analysis.study import Study
 from ..graph.media import Feed
 from ..physics.sensing_lines import head_pressure
@@ -33,17 +32,11 @@ def in_lines(predictor: Predictor, bad: Sequence[Channel]) -> Iterator[Hypothesi
 
 def feeds_of(study: Study, channel: Channel) -> list[Feed]:
     """The ways by which a medium reaches the port of a gauge, or of a sender that is fed by a line."""
-    if channel.way == "line":
-        return [f for g in direct_gauges(study) if g.name == channel.show.name for f in g.feeds]
-    sender = study.model.senders.get(channel.source)
-    if sender is None or channel.measure is None or "pressure" not in channel.measure:
-        return []
-    ports = sender.spec.ports or ["P"]
-    return [f for p in ports for f in media(study).feeds(f"{channel.source}.{p}") if _has_line(f)]
-
-
-def _has_line(feed: Feed) -> bool:
-    return any(h.edge.kind == "fluid line" for h in feed.hops)
+    return [
+        one.feed
+        for one in read_through(study)
+        if one.name == channel.show.name and one.feels == channel.feels
+    ]
 
 
 def _of_line(study: Study, predictor: Predictor, channel: Channel, feed: Feed) -> Iterator[Hypothesis]:

@@ -13,7 +13,15 @@ from ...faults.play import Played
 from ..wording import CAUTION
 from .words import seen
 
-_ORDER = ("dead supply", "open protector", "lost ground", "open wire", "short to ground", "burst line")
+_ORDER = (
+    "dead supply",
+    "open protector",
+    "lost ground",
+    "open wire",
+    "short to ground",
+    "burst line",
+    "blocked line",
+)
 
 
 def print_faults(

@@ -1,0 +1,583 @@
+"""Aircraft with one fault, made by editing their documents, and what a person would read on them.
+
+A way of its own beside the tracer: the fault is written into the document (a wire is taken out, a resistor laid in, a part
+exchanged), the document is read and solved afresh, and ohms come from a matrix of this module's own. Nothing of
+``installcheck.tracing`` predicts here.
+"""
+
+from __future__ import annotations
+
+import copy
+import random
+from dataclasses import dataclass, field
+from typing import Any
+
+import networkx as nx
+import numpy as np
+from installations import Plain, demo, read
+
+from installcheck.analysis.circuit.solved import Circuit, solve_circuit
+from installcheck.analysis.errors.indicated import readers
+from installcheck.analysis.errors.reading import curve_read
+from installcheck.analysis.errors.reading import read as read_meter
+from installcheck.analysis.sender_curves import falls, kind_of, output, output_kind
+from installcheck.analysis.sender_curves import shown as shown_for
+from installcheck.analysis.study import Point, Study
+from installcheck.model.quantities import Quantity
+from installcheck.physics.scale import OffScaleError
+from installcheck.tracing.looks import (
+    STOPPED,
+    Answers,
+    Holding,
+    Look,
+    Observation,
+    Ohms,
+    Result,
+    Setup,
+    Show,
+    TrueValue,
+    Volts,
+)
+from installcheck.tracing.states import stopped, usual
+
+BRANCH = 0.001
+
+
+@dataclass
+class Fault:
+    """One fault: its kind and place as the tracer names them, the edit that makes it, and what it does beside that."""
+
+    kind: str
+    at: tuple[str, ...]
+    edit: Any = None
+    of: str = ""
+    offset: float = 0.0
+    share: float = 1.0
+    element: float | None = None
+
+
+@dataclass
+class Aircraft:
+    """An aircraft with a fault, ready to be looked at; tolerances and noise fall by chance."""
+
+    plain: Plain
+    fault: Fault
+    chance: random.Random
+    sound: Study = field(init=False)
+    study: Study = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.sound = Study(read(self.plain))
+        edited = copy.deepcopy(self.plain)
+        if self.fault.edit is not None:
+            self.fault.edit(edited)
+        self.study = Study(read(edited))
+        self.errors: dict[str, float] = {}
+        self._nets: dict[Any, Circuit] = {}
+
+    def error(self, name: str, most: float, *, even: bool = True) -> float:
+        """A tolerance of this aircraft: the same whenever it is asked for."""
+        if name not in self.errors:
+            self.errors[name] = self.chance.uniform(-most, most) if even else self.chance.gauss(0, most)
+        return self.errors[name]
+
+    def look(self, at: Setup, look: Look) -> Observation:
+        """What a person reads."""
+        return Observation(at, look, self._result(at, look), f"{look} seen")
+
+    def _result(self, at: Setup, look: Look) -> Result:
+        if isinstance(look, Show):
+            return self._shown(at, look)
+        if isinstance(look, Ohms):
+            ohms = self._ohms(at, look)
+            if ohms > 2e7:
+                return Result(word="open", text="open")
+            return Result(
+                max(0.0, ohms * (1 + self.chance.gauss(0, 0.006)) + self.chance.uniform(0, 0.1)),
+                None,
+                "ohm",
+                "resistance",
+            )
+        if isinstance(look, Volts):
+            net = self._net(at)
+            volts = (net.voltage(look.a), net.voltage(look.b))
+            value = 0.0 if None in volts else volts[0] - volts[1]
+            small = abs(value) < 0.2
+            return Result(
+                value * (1 + self.chance.gauss(0, 0.006)) + self.chance.gauss(0, 0.0003 if small else 0.01),
+                None,
+                "V",
+                "voltage",
+            )
+        if isinstance(look, TrueValue):
+            return Result(
+                self._true(at, look.source) + self.chance.gauss(0, 0.002) * self._span(look.source),
+                None,
+                "",
+                "",
+            )
+        if isinstance(look, Holding):
+            word = {
+                "line leaking": "falls",
+                "hose off": "falls",
+                "line blocked": "still",
+                "hoses exchanged": "still",
+            }.get(self.fault.kind, "holds")
+            return Result(word=word, text=word)
+        assert isinstance(look, Answers)
+        return Result(word=self._moves(look), text="")
+
+    def _moves(self, look: Answers) -> str:
+        kind, mine = self.fault.kind, self.fault.of
+        if look.source != mine:
+            return "moves"
+        dead = (
+            "open",
+            "probe open",
+            "probe legs touching",
+            "gauge dead",
+            "gauge stuck",
+            "probe in another place",
+        )
+        return "still" if kind in dead else "moves"
+
+    def _reader(self, look: Show, study: Study):
+        found = [r for r in readers(study) if r.name == look.name]
+        if look.position is not None:
+            for one in study.indications:
+                if one.name == look.name and one.position == look.position:
+                    return next((r for r in found if r.source == one.source), None)
+            return None
+        return found[0] if found else None
+
+    def _span(self, source: str) -> float:
+        reader = next((r for r in readers(self.sound) if source in (*r.sources, r.ident)), None)
+        dial = reader.spec.scale if reader is not None else None
+        return float(dial.highest) - float(dial.lowest) if dial is not None else 1.0
+
+    def _true(self, at: Setup, source: str) -> float:
+        reader = next(r for r in readers(self.sound) if source in (*r.sources, r.ident))
+        point = self._point(self.sound, at)
+        said = point.reading(reader.measure)
+        if said is None:
+            limit = reader.limit
+            dial = reader.spec.scale
+            said = (
+                (limit.normal_high or limit.maximum)
+                if limit is not None
+                else (dial.lowest + dial.highest) / 2
+            )
+        value = float(said)
+        cold = at.point == STOPPED
+        warm = reader.measure is not None and "temperature" in reader.measure
+        drift = self.error(
+            f"truth {source} {at.point}",
+            (3.0 if warm else 0.0) if cold else 0.02 * self._span(source),
+            even=False,
+        )
+        moved = (
+            self.fault.offset
+            if self.fault.kind == "true reading" and source in (self.fault.of, *self.fault.at) and not cold
+            else 0.0
+        )
+        return value + drift + moved
+
+    def _point(self, study: Study, at: Setup) -> Point:
+        if at.point == STOPPED:
+            point = stopped(study)
+        else:
+            named = at.point or usual(study).name
+            point = next(p for p in study.points if p.name == named)
+        if at.loads:
+            from installcheck.tracing.states import with_loads
+
+            point = with_loads(study, point, at.loads)
+        return point
+
+    def _net(self, at: Setup) -> Circuit:
+        key = (at.point, at.loads)
+        if key not in self._nets:
+            self._nets[key] = solve_circuit(self.study, self._point(self.study, at), dead=self._dead())
+        return self._nets[key]
+
+    def _dead(self) -> tuple[str, ...]:
+        return self.fault.at if self.fault.kind == "dead supply" else ()
+
+    def _shown(self, at: Setup, look: Show) -> Result:
+        fault = self.fault
+        if at.swapped is not None and fault.of in at.swapped and fault.kind in OF_SOURCE:
+            return (
+                Aircraft(self.plain, Fault("none", ()), self.chance)
+                ._shared(self)
+                ._shown(Setup(at.point, at.loads), look)
+            )
+        reader = self._reader(look, self.sound)
+        assert reader is not None
+        name, dial = look.name, reader.spec.scale
+        span = float(dial.highest) - float(dial.lowest) if dial is not None else 100.0
+        if fault.kind == "gauge dead" and fault.at == (name,):
+            return Result(word="dead", text="nothing")
+        if fault.kind == "noise picked up" and fault.at == (name,):
+            return Result(word="erratic", text="jumping")
+        source = reader.ident if reader.spec.principle == "direct pressure" else reader.source
+        true = self._true(at, source)
+        word, value = self._reading(at, look, reader, source, true)
+        if fault.kind == "gauge stuck" and fault.at == (name,):
+            word, value = None, fault.offset
+        if value is not None:
+            if fault.kind == "gauge drifted" and fault.at == (name,):
+                value += fault.offset
+            gauge = float(reader.spec.accuracy) if reader.spec.accuracy is not None else 0.02 * span
+            value += self.error(f"gauge {name}", gauge) + self.chance.gauss(0, 0.004 * span)
+            if dial is not None and value > float(dial.highest):
+                word, value = "off scale high", None
+            elif dial is not None and value < float(dial.lowest):
+                word, value = "off scale low", None
+        return Result(
+            value,
+            word,
+            dial.highest.unit if dial is not None else "",
+            dial.highest.kind if dial is not None else "",
+            word or "",
+        )
+
+    def _shared(self, other: Aircraft) -> Aircraft:
+        self.errors = other.errors
+        return self
+
+    def _felt(self, at: Setup, source: str, true: float) -> float:
+        fault = self.fault
+        if fault.of != source:
+            return true
+        if fault.kind in ("probe badly seated", "line leaking", "hose off"):
+            around = self._around(at, source)
+            return around + fault.share * (true - around)
+        return true + fault.offset if fault.kind in ("sender drifted", "line holds liquid") else true
+
+    def _around(self, at: Setup, source: str) -> float:
+        reader = next(r for r in readers(self.sound) if source in (*r.sources, r.ident))
+        point = self._point(self.sound, at)
+        if reader.measure is not None and "temperature" not in reader.measure:
+            rest = stopped(self.sound).reading(reader.measure)
+            return float(rest) if rest is not None else 0.0
+        zone = self.sound.model.find(source)[1].zone
+        return point.zones.get(zone, 20.0)
+
+    def _reading(
+        self, at: Setup, look: Show, reader, source: str, true: float
+    ) -> tuple[str | None, float | None]:
+        sender = (
+            float(self.sound.model.senders[source].spec.tolerance or 0.0)
+            if source in self.sound.model.senders
+            else 0.0
+        )
+        felt = self._felt(at, source, true) + self.error(f"sender {source}", sender)
+        if self.fault.kind == "line blocked" and self.fault.of == source:
+            return "frozen", None
+        spec = reader.spec
+        study, ident = self.study, reader.ident
+        net = self._net(at)
+        if self._no_supply(net, study, ident, spec):
+            return "dead", None
+        key = next((k for k in net.meters if f"{k[0]} {k[1]}".strip() == look.name), None)
+        one = next(
+            (i for i in study.indications if i.name == look.name and i.position == look.position), None
+        )
+        probe = source in self.sound.model.probes
+        if probe or spec.principle in (
+            "direct pressure",
+            "synchro receiver",
+            "synchronous tachometer",
+            "capillary",
+            "pulse counter",
+        ):
+            return self._other(at, look, study, one, reader, source, felt)
+        curve = curve_read(self.sound, next(i for i in self.sound.indications if i.name == look.name))
+        by_hand = [ohms for a, _, ohms in at.joined if a in at.lifted]
+        if by_hand:
+            try:
+                return None, shown_for(curve, by_hand[0])
+            except OffScaleError as off:
+                return f"off scale {'high' if off.side == 'above' else 'low'}", None
+        if key is None or one is None or at.lifted:
+            return self._open(spec, curve)
+        return self._through_network(net, at, one, key, source, felt)
+
+    def _through_network(
+        self, net: Circuit, at: Setup, one, key, source: str, felt: float
+    ) -> tuple[str | None, float | None]:
+        """The reading with the sender at what it feels: its branch is set in the arrays, and the network solved afresh."""
+        from dataclasses import replace
+
+        from installcheck.physics.networks import solve
+
+        curve = curve_read(net.study, one)
+        sensed = net.senders[source]
+        network = net.solution.network
+        element = next(e for e in net.study.graph.edges if e.ident == source and e.kind == "element")
+        held = any(e is element for e in net.branch_of)
+        if source in dict(at.replaced):
+            out = dict(at.replaced)[source]
+        elif self.fault.kind in ("sender open", "sender shorted", "sender stuck") and self.fault.of == source:
+            out = self.fault.element
+        else:
+            points = sensed.curve.points
+            if points is not None:
+                felt = min(max(felt, float(points[0][0])), float(points[-1][0]))
+            out = output(sensed.curve, felt)
+        meter = net.meters[key]
+        if held and output_kind(sensed.curve) == "resistance":
+            number = net.branch_of[element]
+            resistance = network.resistance.copy()
+            resistance[number] = min(max(out, 1e-6), 1e9)
+            v = solve(replace(network, resistance=resistance)).voltage
+        elif held:
+            number = net.branch_of[element]
+            emf = network.emf.copy()
+            is_open = network.is_open.copy()
+            if out >= 1e8:
+                is_open[number] = True
+            else:
+                emf[number] = emf[number] * out / sensed.output if sensed.output else out
+            v = solve(replace(network, emf=emf, is_open=is_open)).voltage
+        else:
+            draw = network.draw_value.copy()
+            draw[net.draw_of[element]] = 0.0 if out >= 1e8 else out
+            v = solve(replace(network, draw_value=draw)).voltage
+        got = read_meter(meter, curve, v)
+        if got.dead:
+            return self._open(one.spec, curve) if meter.how == "voltage" else ("dead", None)
+        if out >= 1e8 or (got.value is None and self._far(meter, v)):
+            return self._open(one.spec, curve)
+        if got.value is None:
+            return f"off scale {'high' if got.beyond == 'above' else 'low'}", None
+        return None, got.value
+
+    def _far(self, meter, v) -> bool:
+        """Whether no current flows through the sender at all."""
+        if meter.how in ("voltage", "current"):
+            return False
+        return (
+            abs(float(v[meter.feed]) - float(v[meter.high])) / max(meter.series, 1e-6) < 1e-6
+            if meter.how != "bridge"
+            else False
+        )
+
+    def _open(self, spec, curve) -> tuple[str | None, float | None]:
+        told = spec.open_shows
+        if isinstance(told, Quantity):
+            return None, float(told)
+        if told is not None:
+            return {"nothing": "dead", "last value": "frozen"}.get(told, told), None
+        if curve is None or output_kind(curve) != "resistance":
+            return "dead", None
+        return ("off scale low" if falls(curve) else "off scale high"), None
+
+    def _no_supply(self, net: Circuit, study: Study, ident: str, spec) -> bool:
+        if spec.principle in ("moving-coil thermocouple", "direct pressure", "capillary"):
+            return False
+        indicator = study.model.indicators[ident].spec
+        if not indicator.supply_terminals:
+            return False
+        plus, minus = (net.voltage(f"{ident}.{t}") for t in indicator.supply_terminals)
+        base = solve_circuit(self.sound, self._point(self.sound, Setup(STOPPED)))
+        had = [base.voltage(f"{ident}.{t}") for t in indicator.supply_terminals]
+        if None in had or had[0] - had[1] < 1:
+            return False
+        return plus is None or minus is None or plus - minus < 0.6 * (had[0] - had[1])
+
+    def _other(
+        self, at: Setup, look: Show, study: Study, one, reader, source: str, felt: float
+    ) -> tuple[str | None, float | None]:
+        """Thermocouples, direct gauges and the rest, by the budget of the edited document."""
+        spec = reader.spec
+        if source in self.sound.model.probes and self.fault.kind == "probe open" and self.fault.of == source:
+            return self._open(spec, None)
+        if self.fault.kind == "probe legs touching" and self.fault.of == source:
+            zone = self.sound.model.find(source)[1].zone
+            felt = self._point(self.sound, at).zones.get(zone, 20.0)
+        turning = spec.principle in ("synchro receiver", "synchronous tachometer")
+        if spec.principle != "direct pressure" and (one is None or (turning and len(one.legs) < 3)):
+            return ("erratic", None) if turning else self._open(spec, None)
+        mine = self._reader(look, study)
+        if mine is None:
+            return self._open(spec, None) if source in self.sound.model.probes else (None, felt)
+        shorted = [(a, b) for a, b, ohms in at.joined if ohms < 1]
+        if shorted and source in self.sound.model.probes:
+            zone = self.sound.model.indicators[reader.ident].zone
+            return None, self._point(self.sound, at).zones.get(zone, 20.0)
+        budget = mine.at(self._point(study, at), felt)
+        if budget.indicated is None:
+            if budget.beyond:
+                return f"off scale {'high' if budget.beyond == 'above' else 'low'}", None
+            return None, felt
+        return None, budget.indicated
+
+    def _ohms(self, at: Setup, look: Ohms) -> float:
+        """Ohms between two nodes, supplies, loads and gauges lifted: the inverse of a conductance matrix."""
+        graph = self.study.graph
+        gone = {t.partition(".")[0] for t in at.lifted if "." not in t}
+        ends = {t for t in at.lifted if "." in t}
+        off = dict(at.replaced)
+        net: nx.MultiGraph = nx.MultiGraph()
+        net.add_nodes_from((look.a, look.b))
+        for e in graph.edges:
+            ohms = self._ohm_of(e, off)
+            lifted = e.ident not in gone and {e.a.partition(".")[0], e.b.partition(".")[0]} & gone
+            cut = any(n in (e.a, e.b) and e.ident != n.partition(".")[0] for n in ends)
+            if ohms is None or lifted or cut or (e.kind == "bond" and e.ident in gone):
+                continue
+            net.add_edge(e.a, e.b, g=1 / max(ohms, BRANCH))
+        for a, b, ohms in at.joined:
+            net.add_edge(a, b, g=1 / max(ohms, BRANCH))
+        if not nx.has_path(net, look.a, look.b):
+            return float("inf")
+        part = list(nx.node_connected_component(net, look.a))
+        number = {n: i for i, n in enumerate(part)}
+        matrix = np.zeros((len(part), len(part)))
+        for a, b, data in net.edges(part, data=True):
+            i, j, g = number[a], number[b], data["g"]
+            matrix[[i, j], [i, j]] += g
+            matrix[i, j] -= g
+            matrix[j, i] -= g
+        inverse = np.linalg.pinv(matrix, hermitian=True)
+        i, j = number[look.a], number[look.b]
+        return float(inverse[i, i] + inverse[j, j] - 2 * inverse[i, j])
+
+    def _ohm_of(self, e, off: dict[str, float]) -> float | None:
+        from installcheck.analysis.circuit.leads import ends_ohms, ohm_per_metre
+        from installcheck.graph import total_length
+
+        if e.kind == "conductor":
+            per, length = ohm_per_metre(e), total_length(e.run)
+            if per is None and e.run.spec.loop_length_resistance is not None and length is not None:
+                per = float(e.run.spec.loop_length_resistance) / 2
+            return (
+                BRANCH
+                if per is None or length is None
+                else per * length + (ends_ohms(self.study, e).cold or 0.0)
+            )
+        if e.kind in ("joint", "contact", "bond"):
+            return (e.resistance if e.resistance is not None else 0.003) if e.closed else None
+        if e.kind == "spool":
+            return e.resistance
+        if e.kind == "couple":
+            if self.fault.kind == "probe open" and self.fault.of == e.ident:
+                return None
+            if self.fault.kind == "probe legs touching" and self.fault.of == e.ident:
+                return BRANCH
+            if e.ident in off:
+                return None if off[e.ident] > 1e8 else off[e.ident]
+            return float(e.resistance) if e.resistance is not None else 1.0
+        if e.kind == "winding":
+            return e.resistance
+        if e.kind == "element":
+            if e.ident in off:
+                return None if off[e.ident] > 1e8 else off[e.ident]
+            if self.fault.element is not None and self.fault.of == e.ident:
+                return None if self.fault.element > 1e8 else self.fault.element
+            sender = self.study.model.senders[e.ident]
+            curve = sender.spec.curve
+            if curve is None or output_kind(curve) != "resistance":
+                return None
+            said = stopped(self.study).reading(sender.spec.measures)
+            at_rest = float(said) if said is not None and said.kind == kind_of(curve) else 0.0
+            if said is None:
+                at_rest = self._true(Setup(STOPPED), e.ident)
+            felt = self._felt(
+                Setup(STOPPED),
+                e.ident,
+                at_rest + self.error(f"rest {e.ident}", 2.0 if kind_of(curve) == "temperature" else 0.0),
+            )
+            points = curve.points
+            if points is not None:
+                felt = min(max(felt, float(points[0][0])), float(points[-1][0]))
+            return output(curve, felt)
+        return None
+
+
+OF_SOURCE = (
+    "sender open",
+    "sender shorted",
+    "sender stuck",
+    "sender drifted",
+    "probe open",
+    "probe legs touching",
+    "probe wrong type",
+    "probe badly seated",
+)
+"""Faults that go with the sender or probe."""
+
+
+def lay(plain: Plain, name: str, a: str, b: str, ohms: float) -> None:
+    """A wire of a resistance between two terminals."""
+    plain["wire_runs"][name] = {"from": a, "to": b, "resistance": f"{ohms:.9g} ohm/m", "length": "1 m"}
+
+
+def cut(run: str, leg: str = ""):
+    """Takes a wire, or a leg of a run, off at one end."""
+
+    def edit(plain: Plain) -> None:
+        held = plain["wire_runs"][run]
+        holder = held["conductors"][leg] if leg else held
+        plain.setdefault("junctions", {})[f"break {run}"] = {"kind": "stud"}
+        holder["to"] = f"break {run}"
+
+    return edit
+
+
+def resist(run: str, ohms: float, leg: str = ""):
+    """Lays a resistor into a wire at its far end."""
+
+    def edit(plain: Plain) -> None:
+        held = plain["wire_runs"][run]
+        holder = held["conductors"][leg] if leg else held
+        end = holder["to"]
+        zone = next(
+            (
+                t.get("zone")
+                for s in plain.values()
+                if isinstance(s, dict)
+                for i, t in s.items()
+                if i == end.partition(".")[0] and isinstance(t, dict)
+            ),
+            None,
+        )
+        plain.setdefault("junctions", {})[f"joint {run}"] = {
+            "kind": "resistor",
+            "resistance": f"{ohms:.9g} ohm",
+            **({"zone": zone} if zone else {}),
+        }
+        holder["to"] = f"joint {run}.in"
+        tail = {k: v for k, v in held.items() if k in ("part", "gauge", "metal", "thermocouple")}
+        plain["wire_runs"][f"tail {run}"] = {**tail, "from": f"joint {run}.out", "to": end, "length": "1 mm"}
+        if leg and "conductors" in held:
+            plain["wire_runs"][f"tail {run}"] = {
+                "from": f"joint {run}.out",
+                "to": end,
+                "length": "1 mm",
+                "resistance": "0.01 ohm/m",
+            }
+
+    return edit
+
+
+def touch(end: str, ground: str):
+    """Lays a short from a terminal to ground."""
+    return lambda plain: lay(plain, "chafe", end, ground, BRANCH)
+
+
+def change(section: str, ident: str, **words: Any):
+    """Writes words into a thing."""
+
+    def edit(plain: Plain) -> None:
+        plain[section][ident].update(words)
+
+    return edit
+
+
+def demo_of(name: str) -> Plain:
+    """A demo without what it holds of measurements."""
+    plain = demo(name)
+    plain.pop("measured", None)
+    return plain

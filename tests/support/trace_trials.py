@@ -1,0 +1,214 @@
+"""Trials of tracing: a fault by chance, its complaint, the tests the tracer asks for, and when it puts the right one first."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from faulted_aircraft import Aircraft, Fault, change, cut, resist, touch
+from installations import Plain, read
+
+from installcheck.analysis.sender_curves import output, output_kind
+from installcheck.analysis.study import Study
+from installcheck.tracing.channels import Channel, channels
+from installcheck.tracing.doubts import frame_of
+from installcheck.tracing.looks import Setup
+from installcheck.tracing.states import usual
+from installcheck.tracing.trace import Tracer
+from installcheck.tracing.weights import standard_weights
+
+MOST = 8
+"""Tests after which a trial is given up."""
+
+
+@dataclass
+class Trial:
+    """What became of one trial.
+
+    Attributes:
+        fault: kind and place.
+        tests: tests made until the right one stood first; ``None`` if it never did.
+        excluded: whether it was ever excluded, and after which observation.
+        first: the ones that stood first in the end.
+        told: what was asked and seen.
+    """
+
+    fault: str
+    tests: int | None
+    excluded: int | None
+    first: tuple[str, ...]
+    told: tuple[str, ...]
+    likeliest: str = ""
+
+
+def _leg(edge) -> str:
+    return edge.name if edge.run is not None and edge.run.conductors else ""
+
+
+def faults_of(plain: Plain, channel: Channel, study: Study, chance: random.Random) -> Iterator[Fault]:
+    """Faults of one indication, of every kind the documents can be edited to have."""
+    name, source = channel.show.name, channel.source
+    dial = channel.spec.scale
+    span = float(dial.highest) - float(dial.lowest) if dial is not None else 100.0
+    sign = chance.choice((-1, 1))
+    much = sign * chance.uniform(0.12, 0.4) * span
+    yield Fault("gauge dead", (name,))
+    yield Fault("gauge drifted", (name,), offset=much)
+    if dial is not None:
+        yield Fault("gauge stuck", (name,), offset=float(dial.lowest) + chance.uniform(0.05, 0.95) * span)
+    yield Fault("true reading", (source,), of=channel.feels, offset=much)
+    if channel.way == "network":
+        yield from _of_sender(channel, study, chance, much)
+    if channel.section == "probes" and len(channel.sources) == 1:
+        yield Fault("probe open", (source,), of=source)
+        yield Fault("probe legs touching", (source,), of=source)
+        yield Fault("probe badly seated", (source,), of=source, share=chance.uniform(0.3, 0.8))
+        other = chance.choice([k for k in "JKET" if k != study.model.probes[source].spec.thermocouple])
+        yield Fault(
+            "probe wrong type", (source, other), change("probes", source, thermocouple=other), of=source
+        )
+    if channel.way == "line":
+        lines = _lines(study, channel)
+        yield Fault("line leaking", lines, of=channel.feels, share=chance.uniform(0.2, 0.8))
+        yield Fault("hose off", lines, of=channel.feels, share=0.0)
+        yield Fault("line blocked", lines, of=channel.feels)
+    yield from _of_wires(plain, channel, study, chance)
+
+
+def _lines(study: Study, channel: Channel) -> tuple[str, ...]:
+    from installcheck.tracing.in_lines import feeds_of
+
+    feeds = feeds_of(study, channel)
+    return tuple(
+        dict.fromkeys(h.edge.ident for f in feeds[:1] for h in f.hops if h.edge.kind == "fluid line")
+    )
+
+
+def _of_sender(channel: Channel, study: Study, chance: random.Random, much: float) -> Iterator[Fault]:
+    source = channel.source
+    curve = study.model.senders[source].spec.curve or channel.spec.curve
+    yield Fault("sender drifted", (source,), of=source, offset=much)
+    if curve is None or output_kind(curve) != "resistance":
+        return
+    yield Fault("sender open", (source,), of=source, element=1e9)
+    yield Fault("sender shorted", (source,), of=source, element=0.001)
+    dial = channel.spec.scale
+    if dial is not None:
+        value = float(dial.lowest) + chance.uniform(0.1, 0.9) * (float(dial.highest) - float(dial.lowest))
+        try:
+            yield Fault("sender stuck", (source,), of=source, element=output(curve, value))
+        except ValueError:
+            return
+
+
+def _of_wires(plain: Plain, channel: Channel, study: Study, chance: random.Random) -> Iterator[Fault]:
+    ground = next((i for i, g in study.model.grounds.items() if g.kind == "structure"), None)
+    for edge in channel.edges:
+        if edge.kind == "conductor" and edge.ident in plain["wire_runs"]:
+            yield Fault("open", (edge.label,), cut(edge.ident, _leg(edge)), of=channel.source)
+            if channel.way == "network":
+                ohms = 10 ** chance.uniform(0.7, 3)
+                yield Fault(
+                    "bad joint", (edge.label,), resist(edge.ident, ohms, _leg(edge)), of=channel.source
+                )
+                far = study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b)
+                if ground is not None and not far:
+                    yield Fault("short to ground", (edge.label,), touch(edge.a, ground), of=channel.source)
+        elif edge.kind == "bond" and edge.section == "grounds":
+            yield Fault(
+                "bad ground",
+                (edge.ident,),
+                change("grounds", edge.ident, resistance=f"{10 ** chance.uniform(0.5, 2):.4g} ohm"),
+            )
+            yield Fault("lost ground", (edge.ident,), change("grounds", edge.ident, resistance="500 Mohm"))
+    spec = study.model.indicators[channel.indicator].spec
+    for terminal in spec.supply_terminals or ():
+        for edge in study.graph.at(f"{channel.indicator}.{terminal}"):
+            if edge.kind == "conductor" and edge.ident in plain["wire_runs"]:
+                yield Fault("open", (edge.label,), cut(edge.ident, _leg(edge)))
+                for end in (edge.a, edge.b):
+                    ident = end.partition(".")[0]
+                    if ident in study.model.supplies and study.model.supplies[ident].spec.kind == "breaker":
+                        yield Fault(
+                            "breaker open", (ident,), change("supplies", ident, inner_resistance="500 Mohm")
+                        )
+
+
+def trials(
+    plain: Plain, seed: int, kinds: tuple[str, ...] | None = None, share: float = 1.0
+) -> Iterator[Trial]:
+    """A trial of every fault of every indication whose fault can be seen."""
+    study = Study(read(plain))
+    chance = random.Random(seed)
+    done: set[tuple[str, tuple[str, ...]]] = set()
+    for channel in channels(study):
+        if channel.reader is None and channel.way != "network":
+            continue
+        for fault in faults_of(plain, channel, study, chance):
+            if (fault.kind, fault.at) in done or (kinds is not None and fault.kind not in kinds):
+                continue
+            done.add((fault.kind, fault.at))
+            if chance.random() > share:
+                continue
+            found = trial(plain, fault, channel, random.Random(chance.random()))
+            if found is not None:
+                yield found
+
+
+def trial(plain: Plain, fault: Fault, channel: Channel, chance: random.Random) -> Trial | None:
+    """One trial; ``None`` where the fault cannot be seen on its indication."""
+    aircraft = Aircraft(plain, fault, chance)
+    tracer = Tracer(aircraft.sound)
+    at = Setup(usual(aircraft.sound).name)
+    seen = [aircraft.look(at, channel.show)]
+    if not _noticed(aircraft, at, channel, seen[0]):
+        return None
+    told = [
+        f"{channel.show}: {seen[0].result.value if seen[0].result.value is not None else seen[0].result.word}"
+    ]
+    excluded: int | None = None
+    for number in range(MOST + 1):
+        step = tracer.step(seen)
+        mine = [r for r in step.ranking.all if _same(fault, r.hypothesis)]
+        if mine and all(r.excluded for r in mine) and excluded is None:
+            excluded = number
+        leading = step.ranking.standing[:1]
+        if leading and (_same(fault, leading[0].hypothesis) or _as_good(leading[0], mine)):
+            return Trial(
+                f"{fault.kind} {fault.at}",
+                number,
+                excluded,
+                tuple(r.hypothesis.key for r in step.ranking.leading),
+                tuple(told),
+            )
+        if not step.tests:
+            break
+        test = step.tests[0].test
+        one = aircraft.look(test.at, test.look)
+        seen.append(one)
+        told.append(f"{test.words}: {one.result.value if one.result.value is not None else one.result.word}")
+    first = tuple(r.hypothesis.key for r in step.ranking.standing[:3])
+    return Trial(
+        f"{fault.kind} {fault.at}", None, excluded, first, tuple(told), "" if mine else "not thought of"
+    )
+
+
+def _noticed(aircraft: Aircraft, at: Setup, channel: Channel, one) -> bool:
+    frame = frame_of(aircraft.sound, at, channel.show, standard_weights())
+    if one.result.word is not None:
+        return True
+    return frame.true is None or abs(one.result.value - frame.true) > 1.3 * frame.margin
+
+
+def _same(fault: Fault, hypothesis) -> bool:
+    return (hypothesis.kind, hypothesis.at) == (fault.kind, fault.at)
+
+
+def _as_good(first, mine) -> bool:
+    """Whether the right one stands level with the first, so that nothing that can be tested parts them."""
+    return (
+        bool(mine)
+        and abs(first.likelihood - max(r.likelihood for r in mine)) < 1e-6
+        and first.share < 1.02 * max(r.share for r in mine)
+    )
