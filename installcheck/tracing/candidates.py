@@ -14,6 +14,7 @@ from ..model.quantities import show
 from ..physics.network_parts import LARGEST_RESISTANCE
 from .channels import Channel, channels, stated_truth
 from .hazards import hazards, zone_of
+from .in_lines import feeds_of
 from .looks import STOPPED, Answers, Holding, Look, Observation, Ohms, Setup, Show, TrueValue, Volts
 from .states import point_of, stopped, usual
 
@@ -68,12 +69,17 @@ def _of_channel(study: Study, channel: Channel, seen: Sequence[Observation]) -> 
     yield from _supply(study, channel)
     if channel.spec.principle in ("synchro receiver", "synchronous tachometer", "capillary", "pulse counter"):
         yield from _ringing(study, channel)
+        yield _true(study, channel)
+        yield _other_gauge(study, channel)
         return
     yield from _ringing(study, channel)
     yield from _at_source(study, channel)
     yield from _at_gauge(study, channel)
     yield from _swaps(study, channel)
     yield _true(study, channel)
+    yield _other_gauge(study, channel)
+    if feeds_of(study, channel):
+        yield _at_port(study, channel)
 
 
 def _true(study: Study, channel: Channel) -> Test:
@@ -112,6 +118,18 @@ def _looks(study: Study, channel: Channel, seen: Sequence[Observation]) -> Itera
                 other,
                 other.indicator,
             )
+    seen_at = {at.point or usual(study).name for at in states}
+    for point in study.points:
+        if point.name not in seen_at and point.given is not None and point.given.phase != "start":
+            yield _made(
+                study,
+                Setup(point.name),
+                channel.show,
+                f"look at {channel.show} at '{point.name}'",
+                "look",
+                channel,
+                channel.indicator,
+            )
     at = Setup(STOPPED)
     yield _made(
         study,
@@ -124,7 +142,7 @@ def _looks(study: Study, channel: Channel, seen: Sequence[Observation]) -> Itera
     )
     for load, one in study.model.loads.items():
         state = next(iter(states), Setup())
-        if (one.spec.current or one.spec.power) and not state.loads:
+        if (one.spec.current or one.spec.power) and not state.loads and one.duty != "intermittent":
             on = load in circuit(study, point_of(study, state)).loads_on
             yield _made(
                 study,
@@ -503,6 +521,34 @@ def _line(study: Study, channel: Channel) -> Iterator[Test]:
         channel.source,
     )
     yield _true_line(study, channel)
+    yield _at_port(study, channel)
+    yield _other_gauge(study, channel)
+
+
+def _at_port(study: Study, channel: Channel) -> Test:
+    point = usual(study).name
+    return _made(
+        study,
+        Setup(point),
+        TrueValue(channel.feels, at_port=True),
+        f"tee a test gauge in beside {channel.feels}, where its line ends, and read it at '{point}'",
+        "at a plug",
+        channel,
+        channel.feels,
+    )
+
+
+def _other_gauge(study: Study, channel: Channel) -> Test:
+    point = usual(study).name
+    return _made(
+        study,
+        Setup(point, swapped=(channel.indicator, "")),
+        channel.show,
+        f"put a gauge known to be sound in the place of {channel.indicator} and look at it at '{point}'",
+        "swap",
+        channel,
+        channel.indicator,
+    )
 
 
 def _true_line(study: Study, channel: Channel) -> Test:

@@ -57,6 +57,11 @@ class Fit:
     against: int
 
 
+def told_as(stands: Word, told: Word) -> float:
+    """How likely a person tells a pointer or meter that stands in one way by a word."""
+    return _AS.get(stands, {}).get(told, 0.0)
+
+
 def normal_cdf(z: float) -> float:
     """Share of a normal distribution below ``z`` standard deviations."""
     return 0.5 * (1 + erf(z / sqrt(2)))
@@ -139,7 +144,7 @@ def chance(result: Result, frame: Frame, expect: Expect, look: Look, weights: We
         return _number(result.value, frame, expect.word)
     assert result.word is not None
     if expect.word is not None:
-        return _AS.get(expect.word, {}).get(result.word, 0.0)
+        return told_as(expect.word, result.word)
     assert expect.value is not None
     sd = hypot(*(s for _, s in frame.doubts_at(look, expect, weights))) or frame.seen
     return _word(result.word, frame, expect.value, sd)

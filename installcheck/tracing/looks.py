@@ -76,9 +76,10 @@ class Ohms:
 
 @dataclass(frozen=True, slots=True)
 class TrueValue:
-    """What a test instrument shows in the place of a source: a test gauge at a tap, a thermometer at a probe."""
+    """What a test instrument shows: at a tap or beside a probe what is true, ``at_port`` what arrives where it is read."""
 
     source: str
+    at_port: bool = False
 
     def __str__(self) -> str:
         return self.source

@@ -9,8 +9,8 @@ from math import hypot, inf, log2
 
 from .candidates import Test
 from .doubts import Frame, frame_of
-from .likelihood import normal_cdf
-from .looks import Look, Ohms, Volts, Word
+from .likelihood import normal_cdf, told_as
+from .looks import Look, Ohms, Show, Volts, Word
 from .predict import Expect, Predictor
 from .ranking import Ranked, Ranking
 from .weights import Weights
@@ -139,23 +139,42 @@ def _sd(look: Look, frame: Frame, expect: Expect, weights: Weights) -> float:
 
 
 def _chances(look: Look, frame: Frame, expect: Expect, bins: Sequence[_Bin], weights: Weights) -> list[float]:
+    """Probability of each result, the little that can be told of a pointer at its stop considered."""
+    if expect.value is None and expect.word is None:
+        return [1 / len(bins)] * len(bins)
     if expect.value is None:
-        if expect.word is None:
-            return [1 / len(bins)] * len(bins)
-        spill = _BLUR / max(1, len(bins) - 1)
-        return [1 - _BLUR if b[0] == expect.word else spill for b in bins]
-    sd = _sd(look, frame, expect, weights)
-    spill = _BLUR / len(bins)
-    return [
-        spill
-        + (1 - _BLUR)
-        * (
-            (normal_cdf((b[2] - expect.value) / sd) - normal_cdf((b[1] - expect.value) / sd))
-            if b[0] is None
-            else 0.0
-        )
-        for b in bins
-    ]
+        row = [_of_word(expect.word, b) for b in bins]
+    else:
+        sd = _sd(look, frame, expect, weights)
+        row = [_of_value(expect.value, sd, b, frame if isinstance(look, Show) else None) for b in bins]
+    total = sum(row)
+    if total <= 0:
+        return [1 / len(bins)] * len(bins)
+    return [(1 - _BLUR) * p / total + _BLUR / len(bins) for p in row]
+
+
+def _of_word(word: Word | None, bin_: _Bin) -> float:
+    """How what stands as a word is seen: as that, as one like it, or anywhere on the dial."""
+    seen, low, high = bin_
+    if seen is None:
+        return 0.15 if word in ("frozen", "erratic") else 0.0
+    assert word is not None
+    return max(told_as(word, seen), 1.0 if seen == word else 0.0)
+
+
+def _of_value(value: float, sd: float, bin_: _Bin, frame: Frame | None) -> float:
+    seen, low, high = bin_
+    if seen is None:
+        if frame is not None:
+            low, high = max(low, frame.low), min(high, frame.high)
+        return max(0.0, normal_cdf((high - value) / sd) - normal_cdf((low - value) / sd))
+    if frame is None:
+        return 0.0
+    if seen == "off scale high":
+        return 1 - normal_cdf((frame.high - value) / sd)
+    if seen == "off scale low":
+        return normal_cdf((frame.low - value) / sd)
+    return 0.3 * normal_cdf((frame.low - value) / sd) if seen == "dead" else 0.0
 
 
 def _information(prior: Sequence[float], told: Sequence[Sequence[float]]) -> float:

@@ -60,7 +60,7 @@ _SAME: dict[str, Word] = {
 }
 """Other ways to say a word."""
 _STOPPED = ("engine off", "engine stopped")
-_TRUE, _LINE = "test instrument at ", "line of "
+_TRUE, _PORT, _LINE = "test instrument at ", "test instrument beside ", "line of "
 
 
 class PhraseError(ValueError):
@@ -139,14 +139,16 @@ class _Reader:
 
     def _look(self, subject: _Piece, result: Result | None) -> Look:
         text = subject.text
-        if text.startswith(_TRUE):
-            name = text[len(_TRUE) :].strip()
+        for prefix in (_TRUE, _PORT):
+            if not text.startswith(prefix):
+                continue
+            name = text[len(prefix) :].strip()
             known = {s for c in channels(self.study) for s in (*c.sources, c.indicator)}
             if name not in known:
                 raise self.fail(
-                    subject.cut(len(_TRUE)), unknown_word(name, sorted(known), "sender, probe or gauge")
+                    subject.cut(len(prefix)), unknown_word(name, sorted(known), "sender, probe or gauge")
                 )
-            return TrueValue(name)
+            return TrueValue(name, at_port=prefix == _PORT)
         if text.startswith(_LINE):
             channel = self._channel(subject.cut(len(_LINE)))
             return Holding(channel.show.name)
@@ -279,7 +281,10 @@ class _Reader:
             pair = (piece.cut(0, middle), piece.cut(middle + 5, len(text) - 8))
             return replace(at, swapped=(self._swappable(pair[0]), self._swappable(pair[1])))
         if text.startswith("another "):
-            return replace(at, swapped=(self._source(piece.cut(8)), ""))
+            name = piece.cut(8)
+            if name.text in self.study.model.indicators:
+                return replace(at, swapped=(name.text, ""))
+            return replace(at, swapped=(self._source(name), ""))
         if " in place of " in text:
             middle = text.index(" in place of ")
             ohms = self._quantity(piece.cut(0, middle), ("resistance",))
@@ -388,7 +393,7 @@ def phrase(one: Observation) -> str:
     elif isinstance(look, Answers):
         told = f"{look.name} {'stays still' if one.result.word == 'still' else 'moves'}"
     elif isinstance(look, TrueValue):
-        told = f"{_TRUE}{look.source} shows {verb}"
+        told = f"{_PORT if look.at_port else _TRUE}{look.source} shows {verb}"
     elif isinstance(look, (Volts, Ohms)):
         told = f"{look.a} to {look.b} measures {verb}"
     else:

@@ -128,9 +128,11 @@ class Predictor:
             return [Expect(powered.volts(s, look.a, look.b)) for s in states]
         if isinstance(look, Ohms):
             ohms = self.bench(at, look.a, look.b).measured(worlds)
-            return [Expect(r) if isfinite(r) else Expect(word="open") for r in ohms]
+            return [
+                Expect() if r is None else Expect(r) if isfinite(r) else Expect(word="open") for r in ohms
+            ]
         if isinstance(look, TrueValue):
-            return [Expect(self._true(at, look.source, w)) for w in worlds]
+            return [Expect(self._true(at, look, w)) for w in worlds]
         if isinstance(look, Holding):
             return [Expect(word=self._holding(look, w)) for w in worlds]
         return self._answers(at, look, worlds)
@@ -192,6 +194,9 @@ class Predictor:
         if at.swapped is None:
             return channel, worlds
         one, other = at.swapped
+        if one in self.study.model.indicators and not other:
+            sound = [tuple(c for c in w if not isinstance(c, Shows) or c.state == "erratic") for w in worlds]
+            return channel, sound
         if one in self.study.model.probes or one in self.study.model.senders:
             return channel, [self._with_swap(w, one, other) for w in worlds]
         mine = str(channel.show)
@@ -289,14 +294,19 @@ class Predictor:
             return Expect(seen.value, fixed=seen.open)
         return Expect(word=_WORD[seen.state])
 
-    def _true(self, at: Setup, source: str, world: World) -> float | None:
+    def _true(self, at: Setup, look: TrueValue, world: World) -> float | None:
         point = point_of(self.study, at)
-        channel = next((c for c in self.channels if source in c.sources), None)
+        channel = next((c for c in self.channels if look.source in (*c.sources, c.indicator)), None)
         stated = stated_truth(self.study, channel, point) if channel is not None else None
-        if stated is None:
+        if stated is None or channel is None:
             return None
-        only = tuple(c for c in world if isinstance(c, Truly))
-        return sensed(self.study, at, point, source, stated, only)
+        if look.at_port:
+            if any(isinstance(c, Holds) and c.source == channel.feels for c in world):
+                return None
+            world = tuple(c for c in world if not isinstance(c, Drifts))
+        else:
+            world = tuple(c for c in world if isinstance(c, Truly))
+        return sensed(self.study, at, point, channel.feels, stated, world)
 
     def _holding(self, look: Holding, world: World) -> Word:
         channel = channel_of(self.study, Show(look.name))

@@ -45,7 +45,12 @@ class Unpowered:
         self.study, self.setup = study, setup
         self.point = point_of(study, setup)
         lifted = {e for t in setup.lifted for e in _at(study, t)}
-        self.edges = [e for e in _reached(study, (a, b)) if e not in lifted]
+        off = {i for i, _ in setup.replaced}
+        self.edges = [
+            e
+            for e in _reached(study, (a, b))
+            if e not in lifted and e.section != "indicators" and not (e.kind == "winding" and e.ident in off)
+        ]
         names = dict.fromkeys((a, b, *(n for e in study.graph.edges for n in (e.a, e.b))))
         self.nodes = {name: n for n, name in enumerate(names)}
         branches = [Branch(self.nodes[b], self.nodes[a], METER_OHM, 1.0)]
@@ -110,8 +115,16 @@ class Unpowered:
         except ValueError:
             return None
 
-    def measured(self, worlds: Sequence[World]) -> list[float]:
-        """Ohms shown in each world; infinite where the meter shows no end."""
+    def measured(self, worlds: Sequence[World]) -> list[float | None]:
+        """Ohms shown in each world; infinite where the meter shows no end, ``None`` where a part has no figure."""
+        low = self._measured(worlds)
+        if not self.unknown:
+            return list(low)
+        open_too = [(*w, *(Cut(e) for e in self.unknown)) for w in worlds]
+        high = self._measured(open_too)
+        return [a if a == b or abs(a - b) < 0.05 else None for a, b in zip(low, high, strict=True)]
+
+    def _measured(self, worlds: Sequence[World]) -> list[float]:
         found = [inf] * len(worlds)
         single: list[tuple[int, Fault]] = []
         for i, world in enumerate(worlds):

@@ -109,6 +109,8 @@ class Aircraft:
                 "V",
                 "voltage",
             )
+        if isinstance(look, TrueValue) and look.at_port:
+            return Result(self._felt(at, look.source, self._true(at, look.source)), None, "", "")
         if isinstance(look, TrueValue):
             return Result(
                 self._true(at, look.source) + self.chance.gauss(0, 0.002) * self._span(look.source),
@@ -211,8 +213,17 @@ class Aircraft:
                 ._shared(self)
                 ._shown(Setup(at.point, at.loads), look)
             )
+        if (
+            at.swapped is not None
+            and at.swapped[1] == ""
+            and at.swapped[0] in fault.at
+            and fault.kind.startswith("gauge")
+        ):
+            fresh = Aircraft(self.plain, Fault("none", ()), self.chance)._shared(self)
+            return fresh._shown(Setup(at.point, at.loads), look)
         reader = self._reader(look, self.sound)
-        assert reader is not None
+        if reader is None:
+            return Result(word="right", text="right")
         name, dial = look.name, reader.spec.scale
         span = float(dial.highest) - float(dial.lowest) if dial is not None else 100.0
         if fault.kind == "gauge dead" and fault.at == (name,):

@@ -29,6 +29,10 @@ LINES = {
     "exhaust gauge at 1 is right with exhaust 1 and exhaust 2 swapped": Show("exhaust gauge", "1"),
     "oil temperature gauge is right with another oil bulb": Show("oil temperature gauge"),
     "test instrument at oil bulb shows 180 degF at cruise": TrueValue("oil bulb"),
+    "test instrument beside oil pressure sender shows 60 psi at cruise": TrueValue(
+        "oil pressure sender", True
+    ),
+    "head gauge is right at cruise with another head gauge": Show("head gauge"),
     "exhaust gauge at 3 moves with exhaust 3 warmed": Answers("exhaust 3", "exhaust gauge at 3"),
     "head gauge is right with head gauge.+ joined to head gauge.- through 2 ohm": Show("head gauge"),
 }

@@ -34,6 +34,7 @@ _TOLERANCES = frozenset(
 _COUNTS = frozenset(("synchronous tachometer", "pulse counter"))
 _SHARE = 0.03
 """Share by which a multiple may be off and still be one: the reading of a dial."""
+_TRACE = "'installcheck trace' weighs what explains everything that was seen"
 _NEAR = 0.25
 """Share of the way from true to ambient within which a thermocouple is taken to show a junction near the indicator."""
 
@@ -152,7 +153,8 @@ def _open(subject: Subject, name: str) -> Verdict:
     ]
     ring = f"ring out {', '.join(dict.fromkeys(legs))}" if legs else "ring out its wires"
     return subject.discrepancy(
-        f"{name} shows its input open", remedy=f"likeliest: a broken wire, or a pin not in its cavity; {ring}"
+        f"{name} shows its input open",
+        remedy=f"a broken wire, or a pin not in its cavity, would explain it; {ring}",
     )
 
 
@@ -211,25 +213,25 @@ def _why(
         return _count(shown, computed)
     if indication.section == "probes":
         electronic = reader.spec.principle == "electronic thermocouple"
-        return _thermocouple(shown, true, ambient, electronic=electronic)
+        return _thermocouple(study, indication, shown, true, ambient, electronic=electronic)
     curve = curve_read(study, indication)
     if curve is None or output_kind(curve) != "resistance":
-        return "likeliest: its supply, its ground or its sender; measure the sender's output at the indicator"
+        return f"its supply, its ground or its sender would explain it; measure the sender's output at the indicator; {_TRACE}"
     try:
         more = output(curve, shown) - output(curve, computed)
     except ValueError:
-        return "likeliest: an open or shorted lead; ring out the circuit"
+        return f"an open or shorted lead would explain it; ring out the circuit; {_TRACE}"
     ohms = show(abs(more), "ohm", "resistance")
     way = "rising" if not falls(curve) else "falling"
     if more > 0:
         return (
-            f"likeliest: {ohms} more in its circuit than described (sender curve {way}): a joint, a ground or a thinner wire; "
+            f"{ohms} more in its circuit than described would explain it (sender curve {way}): a joint, a ground or a thinner wire; "
             "ring out the loop and the ground of the sender; or the sender or the gauge itself: put a known resistor in the "
-            "sender's place"
+            f"sender's place; {_TRACE}"
         )
     return (
-        f"likeliest: {ohms} less in its circuit than described (sender curve {way}): a path beside the sender, or another "
-        "sender or gauge than described"
+        f"{ohms} less in its circuit than described would explain it (sender curve {way}): a path beside the sender, or "
+        f"another sender or gauge than described; {_TRACE}"
     )
 
 
@@ -237,10 +239,10 @@ def _by_line(reader: Reader) -> str:
     """What puts a gauge wrong that is read through a line of its own."""
     if reader.measure in ("manifold pressure", "vacuum"):
         return (
-            "likeliest: a leak in its line, liquid standing in it, or another consumer on it; drain the line, then hold "
-            "a suction on it and watch; with the engine stopped it must read the barometer"
+            "a leak in its line, liquid standing in it, or another consumer on it would explain it; drain the line, then "
+            "hold a suction on it and watch; with the engine stopped it must read the barometer"
         )
-    return "likeliest: a leak or a plug in its line, or the gauge; compare it with a test gauge at the tap"
+    return "a leak or a plug in its line, or the gauge, would explain it; compare it with a test gauge at the tap"
 
 
 def _count(shown: float, computed: float) -> str:
@@ -254,29 +256,39 @@ def _count(shown: float, computed: float) -> str:
         more = (
             ", or pulses picked up from wires beside its lead" if share > 1 else ", or pulses that it misses"
         )
-        return (
-            f"likeliest: it shows {times} what is true: a wrong count or ratio set in it, other poles{more}"
-        )
-    return "likeliest: pulses missed or picked up from wires beside its lead; look at the pick-up's gap and shield"
+        return f"it shows {times} what is true: a wrong count or ratio set in it, other poles{more} would explain it"
+    return "pulses missed or picked up from wires beside its lead would explain it; look at the pick-up's gap and shield"
 
 
-def _thermocouple(shown: float, true: float, ambient: float, *, electronic: bool) -> str:
+def _thermocouple(
+    study: Study, indication: Indication, shown: float, true: float, ambient: float, *, electronic: bool
+) -> str:
+    """What physics leaves to explain a thermocouple's reading: a contact is no hotter than a place its lead passes."""
     if same(true, ambient):
-        return "likeliest: the sender and wiring at different temperatures; read again when all is soaked"
+        return "the sender and wiring may be at different temperatures; read again when all is soaked"
     share = (shown - ambient) / (true - ambient)
     if share < -_NEAR:
-        return "likeliest: the two legs are crossed; the pointer goes down as the probe warms"
+        return f"crossed legs would explain it: the pointer goes down as the probe warms; {_TRACE}"
     if share < _NEAR:
-        return "likeliest: the legs touch near the indicator, or the loop is open; ring out the loop"
-    seat = (
-        f", or a probe that sits where it is {'colder' if share < 1 else 'hotter'} (depth, gasket, gas at its seat): "
-        "exchange it with its neighbour"
+        return f"legs that touch near the indicator, or an open loop, would explain it; ring out the loop; {_TRACE}"
+    found = (
+        [] if electronic else [f"{'more' if share < 1 else 'less'} resistance in the loop of a moving coil"]
     )
     if share < 1:
-        coil = "" if electronic else "resistance in the loop of a moving coil, "
-        return (
-            f"likeliest: {coil}copper in place of a leg, or the legs touch on the way where it is "
-            f"{show(shown, 'degC', 'temperature')}{seat}; ring out each leg"
-        )
-    coil = "" if electronic else "a loop of less resistance than the indicator is made for, or "
-    return f"likeliest: {coil}another couple than its scale{seat}"
+        found.append("copper in place of a leg")
+        reached = [t for z in _zones(indication) if (t := study.reached(z)) is not None]
+        if not reached or max(reached) >= shown:
+            found.append(f"legs that touch on the way where it is {show(shown, 'degC', 'temperature')}")
+    else:
+        found.append("another couple than its scale")
+    found.append(
+        f"a probe that sits where it is {'colder' if share < 1 else 'hotter'} (depth, gasket, gas at its seat)"
+    )
+    either = f"{', '.join(found[:-1])} or {found[-1]}" if len(found) > 1 else found[0]
+    return f"{either} would explain it; exchange it with its neighbour and ring out each leg; {_TRACE}"
+
+
+def _zones(indication: Indication) -> set[str]:
+    """Zones the leads of an indication run through."""
+    runs = [s.edge.run for leg in indication.legs for s in leg.steps if s.edge.run is not None]
+    return {step.zone for run in runs for step in run.route or () if step.zone is not None}

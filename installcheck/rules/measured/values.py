@@ -91,11 +91,15 @@ def _resistance(subject: Subject, evidence: Evidence, one: Reading) -> Verdict:
     sound = f"{_ohms(lowest)} to {_ohms(highest)} is sound {degrees}"
 
     def remedy() -> str:
-        return _likeliest(causes(evidence, one))
+        return _explained(causes(evidence, one))
 
     if lowest == inf:
         if one.ohms == inf:
             return subject.meets(f"{_named(check)} is open, and nothing in the description joins it")
+        if at_least(one.ohms, DOUBTFUL_OHM):
+            return subject.meets(
+                f"{_named(check)} measures {_ohms(one.ohms)}: insulated, as nothing in the description joins it"
+            )
         return subject.discrepancy(
             f"{_named(check)} measures {_ohms(one.ohms)}, and nothing in the description joins it",
             remedy=remedy,
@@ -124,11 +128,11 @@ def _ohms(ohms: float) -> str:
     return show(ohms, "milliohm" if 0 < ohms < 0.01 else "ohm", "resistance")
 
 
-def _likeliest(found: list[str]) -> str:
+def _explained(found: list[str]) -> str:
     if not found:
         return "measure the parts of it one by one"
     first, *others = found
-    return f"likeliest: {first}" + (f"; else: {'; '.join(others)}" if others else "")
+    return f"explained by: {first}" + (f"; or by: {'; or by: '.join(others)}" if others else "")
 
 
 def _insulation(subject: Subject, one: Measurement) -> Verdict:
@@ -138,6 +142,9 @@ def _insulation(subject: Subject, one: Measurement) -> Verdict:
     where = " to ".join(one.between) if one.between is not None else subject.ident
     if ohms == inf:
         return subject.meets(f"{where} is clear of ground")
+    by_design = _joined_by_design(subject.study, one)
+    if by_design is not None and not at_least(ohms, SHORTED_OHM):
+        return subject.meets(f"{where} reads {_ohms(ohms)}: {by_design} joins it to ground as drawn")
     if not at_least(ohms, SHORTED_OHM):
         return subject.at_least(
             ohms,
@@ -156,6 +163,24 @@ def _insulation(subject: Subject, one: Measurement) -> Verdict:
         remedy="dry it, look for chafing and contamination, and read again",
         practice=True,
     )
+
+
+def _joined_by_design(study: Study, one: Measurement) -> str | None:
+    """The probe or sender whose own body puts a lead on ground, its junction grounded or its case its return."""
+    if one.between is None:
+        return None
+    ends = {study.graph.node_of(e) for e in one.between if study.model.find(e.partition(".")[0]) is not None}
+    for indication in study.indications:
+        passed = {n for leg in indication.legs for s in leg.steps for n in (s.near, s.far)}
+        if not any(n in passed and not study.graph.is_ground(n) for n in ends):
+            continue
+        probe = study.model.probes.get(indication.source)
+        if probe is not None and probe.spec.junction == "grounded":
+            return f"the grounded junction of {indication.source}"
+        sender = study.model.senders.get(indication.source)
+        if sender is not None and sender.spec.case_return:
+            return f"the case of {indication.source}"
+    return None
 
 
 def _length(subject: Subject, one: Measurement) -> Verdict:

@@ -2,6 +2,8 @@
 
 import pytest
 
+from installcheck.rules.verdicts import Outcome
+
 HEAD = """
 installation: {name: test}
 zones: {engine: {}, cabin: {}}
@@ -47,14 +49,14 @@ def test_a_bad_joint(judged):
     assert one.outcome == "discrepancy"
     assert one.limit == pytest.approx(0.14456, abs=1e-5)
     # 5 - 0.11856 = 4.88 ohm
-    assert one.remedy.startswith("likeliest: a joint on the way that adds 4.88 ohm")
+    assert one.remedy.startswith("explained by: a joint on the way that adds 4.88 ohm")
 
 
 def test_another_gauge(judged):
     # 24 AWG: 28.4 ohm/1000 ft, 12 ft: 0.3408 ohm at most, 0.3046 nominal
     [one] = measured(judged, "of: W1, value: 0.33 ohm, at_temperature: 20 degC")
     assert one.remedy.startswith(
-        "likeliest: 24 AWG in place of 20 AWG, which would measure 0.341 ohm at most"
+        "explained by: 24 AWG in place of 20 AWG, which would measure 0.341 ohm at most"
     )
 
 
@@ -68,7 +70,7 @@ def test_a_longer_wire_of_one_cable(judged):
     verdicts = judged(text, "measured-agrees")
     assert [v.outcome for v in verdicts] == ["discrepancy"] * 2
     assert verdicts[0].remedy.startswith(
-        "likeliest: a length of 16 ft in place of 10 ft, on all conductors of C1"
+        "explained by: a length of 16 ft in place of 10 ft, on all conductors of C1"
     )
 
 
@@ -81,7 +83,7 @@ def test_one_bad_conductor_of_a_sound_cable_is_a_joint(judged):
     bad, good = judged(text, "measured-agrees")
     assert good.outcome == "meets"
     # 0.158 - 0.0988
-    assert bad.remedy.startswith("likeliest: a joint on the way that adds 0.0592 ohm")
+    assert bad.remedy.startswith("explained by: a joint on the way that adds 0.0592 ohm")
 
 
 def test_swapped_legs_by_their_ratio(judged):
@@ -99,7 +101,7 @@ def test_swapped_legs_by_their_ratio(judged):
 def test_copper_in_place_of_a_leg(judged):
     # 10 ft of 20 AWG copper: 0.0988 ohm
     [one] = measured(judged, "of: T1.+, value: 0.097 ohm, at_temperature: 20 degC")
-    assert one.remedy.startswith("likeliest: copper wire of 20 AWG in place of chromel")
+    assert one.remedy.startswith("explained by: copper wire of 20 AWG in place of chromel")
 
 
 def test_wires_exchanged_with_each_other(judged):
@@ -122,7 +124,7 @@ def test_an_open_loop_is_led_back_to_its_open_run(judged):
     verdicts = measured(
         judged, "of: gauge, value: open, what: resistance", "of: W2, value: open, what: resistance"
     )
-    assert verdicts[0].remedy.startswith("likeliest: W2, which is open alone, explains it")
+    assert verdicts[0].remedy.startswith("explained by: W2, which is open alone, explains it")
 
 
 def test_a_loop_with_sound_runs_leaves_the_joint(judged):
@@ -137,7 +139,7 @@ def test_a_loop_with_sound_runs_leaves_the_joint(judged):
     )
     assert verdicts[0].value == 12
     assert verdicts[0].remedy.startswith(
-        "likeliest: its runs measure right alone: a joint that adds 1.67 ohm, or the sender or probe itself"
+        "explained by: its runs measure right alone: a joint that adds 1.67 ohm, or the sender or probe itself"
     )
 
 
@@ -149,9 +151,9 @@ def test_two_loops_through_one_bad_terminal(judged):
         "of: other gauge, value: 12.6 ohm, at_temperature: 20 degC",
     )
     assert one.remedy.startswith(
-        "likeliest: one bad joint at block.1, about 2 ohm, explains gauge and other gauge"
+        "explained by: one bad joint at block.1, about 2 ohm, explains gauge and other gauge"
     )
-    assert one.remedy == other.remedy or other.remedy.startswith("likeliest: one bad joint at block.1")
+    assert one.remedy == other.remedy or other.remedy.startswith("explained by: one bad joint at block.1")
 
 
 def test_leads_that_touch(judged):
@@ -317,3 +319,36 @@ def test_a_run_whose_ends_were_left_connected(judged):
 def test_a_voltage_at_open_ends_tells_nothing_of_the_circuit(judged):
     [one] = judged(POWER + "  - {between: [lamp.+, lamp.-], value: 14 V, connected: no}\n", "measured-agrees")
     assert one.missing == ("voltage with both ends connected: an open end carries no current",)
+
+
+PROBES = """
+zones: {engine: {}, cabin: {occupied: yes}}
+grounds: {case: {kind: engine case, zone: engine}}
+probes:
+  grounded: {kind: bayonet, thermocouple: K, junction: grounded, terminals: ['+', '-'], grounding: {to: case, through: thread}, zone: engine}
+  isolated: {kind: bayonet, thermocouple: K, junction: isolated, terminals: ['+', '-'], zone: engine}
+indicators:
+  gauge: {principle: electronic thermocouple, thermocouple: K, zone: cabin, inputs: {'1': {terminals: [A, B]}, '2': {terminals: [C, D]}}}
+wire_runs:
+  T1: {kind: thermocouple lead, thermocouple: K, conductors: {'+': {from: grounded.+, to: gauge.A}, '-': {from: grounded.-, to: gauge.B}}}
+  T2: {kind: thermocouple lead, thermocouple: K, conductors: {'+': {from: isolated.+, to: gauge.C}, '-': {from: isolated.-, to: gauge.D}}}
+measured:
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "outcome", "said"),
+    [
+        (
+            "{between: [gauge.A, case], what: insulation, value: 2 ohm}",
+            Outcome.MEETS,
+            "grounded junction of grounded",
+        ),
+        ("{between: [gauge.C, case], what: insulation, value: 2 ohm}", Outcome.DISCREPANCY, "touches ground"),
+        ("{between: [gauge.C, case], what: insulation, value: open}", Outcome.MEETS, "clear of ground"),
+        ("{between: [gauge.C, case], value: 15 Mohm}", Outcome.MEETS, "insulated"),
+    ],
+)
+def test_good_grounded_and_isolated_probes_are_not_condemned(judged, line, outcome, said):
+    one = judged(f"{PROBES}  - {line}\n", "measured-agrees")[0]
+    assert (one.outcome, said in one.message) == (outcome, True), one.message
