@@ -155,9 +155,9 @@ def _chances(look: Look, frame: Frame, expect: Expect, bins: Sequence[_Bin], wei
 
 def _of_word(word: Word | None, bin_: _Bin) -> float:
     """How what stands as a word is seen: as that, as one like it, or anywhere on the dial."""
-    seen, low, high = bin_
-    if seen is None:
     seen = bin_[0]
+    if seen is None:
+        return 0.15 if word in ("frozen", "erratic") else 0.0
     assert word is not None
     return max(told_as(word, seen), 1.0 if seen == word else 0.0)
 
