@@ -6,6 +6,7 @@ entry of this module; a fact has one entry, however many ask for it.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Final
 
 
@@ -642,3 +643,35 @@ ZONE_MOVEMENT: Final = Missing(
     "movement of the zone with the engine ('vibrates: yes' or 'no')", "zones", "vibrates"
 )
 ZONE_OCCUPIED: Final = Missing("use of the zone ('occupied: yes' or 'no')", "zones", "occupied")
+
+
+@cache
+def said_unknown(section: str, field: str) -> Missing:
+    """The entry for a word of a section, which the document says is unknown; one of its own where the catalogue has none."""
+    entries = [m for m in globals().values() if isinstance(m, Missing)]
+    found = next((m for m in entries if (m.section, m.field) == (section, field)), None)
+    return found or Missing(f"'{field}' of {_SINGULAR.get(section, section)}", section, field)
+
+
+_SINGULAR: Final = {
+    "aircraft": "the aircraft",
+    "engines": "the engine",
+    "zones": "the zone",
+    "barriers": "the barrier",
+    "operating_points": "the operating point",
+    "senders": "the sender",
+    "indicators": "the indicator",
+    "probes": "the probe",
+    "supplies": "the supply",
+    "loads": "the load",
+    "grounds": "the ground",
+    "junctions": "the junction",
+    "bundles": "the bundle",
+    "wire_runs": "the run",
+    "taps": "the tap",
+    "fittings": "the fitting",
+    "fluid_lines": "the line",
+    "survey": "the survey",
+    "measured": "the measurement",
+    "removed": "what is removed",
+}

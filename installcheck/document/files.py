@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from copy import copy
 from pathlib import Path
 
@@ -77,6 +77,16 @@ class Places:
             return self.declared_unknown(said.path)
         source, inner, _ = self._holder(path)
         return source.declared_unknown(inner)
+
+    def unknown_paths(self) -> Iterator[DocPath]:
+        """Every path at which the document says ``unknown``, file by file."""
+        for source in self.sources:
+            for path in source.unknown_paths():
+                if len(path) > 1 and isinstance(path[1], int) and path[0] in self.starts:
+                    start = next(s for s, held in self.starts[str(path[0])] if held is source)
+                    yield (path[0], start + path[1], *path[2:])
+                else:
+                    yield path
 
     def _holder(self, path: DocPath) -> tuple[Source, DocPath, int]:
         """The file that holds most of ``path``, the path within that file, and how many steps it holds."""

@@ -105,6 +105,10 @@ class Document:
         """Whether the document says ``unknown`` there."""
         return self.files.places.declared_unknown(path)
 
+    def unknown_paths(self) -> Iterator[DocPath]:
+        """Every path at which the document says ``unknown``."""
+        return self.files.places.unknown_paths()
+
     def holds(self, path: DocPath) -> bool:
         """Whether the document itself writes a value at ``path``, or says it for this thing elsewhere."""
         return self.files.places.holds(path)

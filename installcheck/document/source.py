@@ -121,6 +121,22 @@ class Source:
         parent, step = self.find(path[:-1])[0], path[-1]
         return (id(parent), str(step) if isinstance(parent, dict) else step) in self.unknowns
 
+    def unknown_paths(self) -> Iterator[DocPath]:
+        """Every path at which the document says ``unknown``, in its order. Cost: linear in the values, if there is any."""
+        left: list[tuple[DocPath, Plain]] = [((), self.plain)] if self.unknowns else []
+        while left:
+            path, value = left.pop()
+            steps: list[tuple[Key, Plain]] = []
+            if isinstance(value, dict):
+                steps = [*value.items()]
+            elif isinstance(value, list):
+                steps = [*enumerate(value)]
+            for step, inner in reversed(steps):
+                if (id(value), step) in self.unknowns:
+                    yield (*path, step)
+                elif isinstance(inner, (dict, list)):
+                    left.append(((*path, step), inner))
+
 
 class _Builder:
     def __init__(self, source: Source) -> None:

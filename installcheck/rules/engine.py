@@ -7,17 +7,21 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, partial
 from importlib import import_module
-from typing import Any, TypeAlias
+from typing import Any
 
 from ..analysis import missing
 from ..analysis.statements.disputed import disputes, undisputed
 from ..analysis.study import Study
+from ..document import Document
 from ..document.source import DocPath
 from .deviations import RULE as DEVIATIONS
 from .deviations import apply_deviations
+from .holding import Asked, Asking, hold_unknown
 from .verdicts import Ledger, Outcome, Tally, Verdict
 from .vocabulary import REGISTRY, Answer, Rule, Subject, items
 
+_UNKNOWN = "circuit-solvable"
+"""The rule that answers for it if what is unknown cannot be said."""
 _TWICE_TOLD = "route-agrees"
 """The rule that answers for it if what is told twice cannot be compared."""
 
@@ -40,7 +44,14 @@ def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
         KeyError: a rule that does not exist.
     """
     chosen = chosen_of(rules)
-    return gathered(study, chosen, lambda one: asked_of(one, study), lambda: _asking(undisputed(study)))
+    return gathered(
+        study,
+        chosen,
+        study.document,
+        lambda one: asked_of(one, study),
+        lambda: _asking(undisputed(study)),
+        lambda document: _asking(Study(document)),
+    )
 
 
 def chosen_of(rules: Iterable[str] | None) -> list[Rule]:
@@ -58,12 +69,19 @@ def _asking(study: Study) -> Asking:
 
 
 def gathered(
-    study: Study, chosen: Sequence[Rule], asking: Asking, undisputed: Callable[[], Asking]
+    study: Study,
+    chosen: Sequence[Rule],
+    document: Document,
+    asking: Asking,
+    undisputed: Callable[[], Asking],
+    saying: Callable[[Document], Asking],
 ) -> Ledger:
     """The ledger of what some rules answer.
 
     Args:
+        document: the document as it was read.
         asking: what a rule answers.
+        saying: gives what a rule answers of a document that says what this one does not know.
         undisputed: gives what a rule answers once all that is disputed is left open; asked for where something is.
     """
     ledger = Ledger(study)
@@ -77,6 +95,10 @@ def gathered(
         _hold_back(study, ledger.verdicts, chosen, undisputed)
     except Exception as fault:
         ledger.verdicts.append(failure(known[_TWICE_TOLD], fault, (), ()))
+    try:
+        hold_unknown(document, ledger.verdicts, chosen, saying)
+    except Exception as fault:
+        ledger.verdicts.append(failure(known[_UNKNOWN], fault, (), ()))
     try:
         ledger.verdicts += apply_deviations(study, ledger.verdicts, populations)
     except Exception as fault:
@@ -125,22 +147,6 @@ def _hold_back(
             unit="",
             missing=(missing.DISPUTED,),
         )
-
-
-@dataclass(slots=True)
-class Asked:
-    """What one rule answers.
-
-    Attributes:
-        verdicts: on its items; the last says so if the rule failed.
-        items: how many it looked at.
-    """
-
-    verdicts: list[Verdict]
-    items: int
-
-
-Asking: TypeAlias = Callable[[Rule], Asked]
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,8 @@ from ..analysis.remembered.study import RememberedStudy
 from ..analysis.statements.disputed import left_open
 from ..document import Document
 from ..document.source import DocPath
-from .engine import Asked, Asking, Told, answered, chosen_of, gathered, population_of, told_of, told_of_all
+from .engine import Told, answered, chosen_of, gathered, population_of, told_of, told_of_all
+from .holding import Asked, Asking
 from .verdicts import Ledger
 from .vocabulary import Rule, Subject
 
@@ -37,6 +38,7 @@ class Judged:
         self._study = RememberedStudy(document)
         self._answers = _Answers(self._study)
         self._open: Judged | None = None
+        self._said: Judged | None = None
 
     @property
     def document(self) -> Document:
@@ -54,9 +56,11 @@ class Judged:
         Raises:
             KeyError: a rule that does not exist.
         """
-        ledger = gathered(self._study, chosen_of(rules), self._answers.of, self._left_open)
+        ledger = gathered(
+            self._study, chosen_of(rules), self.document, self._answers.of, self._left_open, self._saying
+        )
         if rules is None:
-            for one in (self, self._open):
+            for one in (self, self._open, self._said):
                 if one is not None:
                     one._study.memory.forget_unasked()
         return ledger
@@ -74,6 +78,14 @@ class Judged:
         """
         with self._study.trying(document):
             yield
+
+    def _saying(self, document: Document) -> Asking:
+        """Asks of the same document with all that is unknown said."""
+        if self._said is None:
+            self._said = Judged(document)
+        else:
+            self._said.move(document)
+        return self._said._answers.of
 
     def _left_open(self) -> Asking:
         """Asks of the same document with all that is disputed left open."""

@@ -51,6 +51,7 @@ class Rule:
         over: the section whose items it looks at, or a function that names them.
         judge: the function.
         walks: whether the engine walks the items and asks the rule of each.
+        at_worst: words that it takes at their worst where they are left open, so that what it says holds whatever they are.
     """
 
     id: str
@@ -62,13 +63,22 @@ class Rule:
     over: Population
     judge: Judge
     walks: bool
+    at_worst: tuple[str, ...] = ()
 
 
 REGISTRY: dict[str, Rule] = {}
 
 
 def rule(
-    ident: str, *, title: str, why: str, source: str, formula: str, example: str, over: Population
+    ident: str,
+    *,
+    title: str,
+    why: str,
+    source: str,
+    formula: str,
+    example: str,
+    over: Population,
+    at_worst: tuple[str, ...] = (),
 ) -> Callable[[Judge], Judge]:
     """Register the decorated function as a rule: ``(study, subject, item)`` for one item, or a generator of ``(study)``.
 
@@ -80,7 +90,7 @@ def rule(
         if ident in REGISTRY and REGISTRY[ident].judge.__module__ != judge.__module__:
             raise ValueError(f"two rules are called '{ident}'")
         walks = judge.__code__.co_argcount == 3
-        REGISTRY[ident] = Rule(ident, title, why, source, formula, example, over, judge, walks)
+        REGISTRY[ident] = Rule(ident, title, why, source, formula, example, over, judge, walks, at_worst)
         return judge
 
     return register

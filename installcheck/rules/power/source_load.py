@@ -169,6 +169,7 @@ def _peak(subject: Subject, worst: State) -> Verdict:
     formula="capacity x usable share / current of the essential loads, watts taken at the voltage of the battery",
     example="24 Ah, 80 percent, 12 A: 96 min",
     over=lambda study: list(_of_kind(study, "battery")),
+    at_worst=("essential",),
 )
 def battery_endures(study: Study) -> Iterator[Verdict]:
     """All batteries together, beside an alternator or alone."""

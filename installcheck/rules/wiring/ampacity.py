@@ -43,6 +43,7 @@ _COOLEST_PLATING_C = 105.0
     formula="free-air current K sqrt(rating - hottest zone) x bundle factor x altitude factor >= all loads behind the wire",
     example="6 wires of 22 AWG, 150 degC, all loaded, 70 degC, 12500 ft: 5.74 A",
     over="wire_runs",
+    at_worst=("ceiling", "wires", "load_share"),
 )
 def wire_ampacity(study: Study, subject: Subject, run: WireRun) -> Verdict | None:
     """A power run; one that states too little is taken at its worst, and passes if it passes so."""
@@ -198,6 +199,7 @@ def wire_temperature(study: Study, subject: Subject, run: WireRun) -> Verdict:
     formula="hottest zone, and the AC's estimate of the conductor's temperature under load, <= limit of the plating",
     example="nickel-plated wire rated 260 degC at 180 degC: 80 degC to spare; tin plate there is 30 degC over",
     over="wire_runs",
+    at_worst=("current",),
 )
 def conductor_plating(study: Study, subject: Subject, run: WireRun) -> Iterator[Verdict]:
     """A copper run in a zone above 105 degC; below that any plating lasts."""

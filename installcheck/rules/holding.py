@@ -1,0 +1,137 @@
+"""Taking back every 'meets' that rests on a word the document says is unknown."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from math import isclose
+from typing import TypeAlias
+
+from ..analysis import missing
+from ..analysis.shown import listed
+from ..analysis.statements.unsaid import Unsaid, stood_in, unsaid
+from ..document import Document
+from ..document.source import DocPath
+from ..model.comparing import at_least
+from .verdicts import Outcome, Verdict
+from .vocabulary import Rule
+
+_PRINTED = 1e-3
+"""Share by which a figure of three digits can move and be printed the same."""
+_NAMED = 4
+"""Unknown words named in one sentence."""
+Item: TypeAlias = tuple[str, str, DocPath]
+"""Rule, id and place of a verdict."""
+
+
+@dataclass(slots=True)
+class Asked:
+    """What one rule answers.
+
+    Attributes:
+        verdicts: on its items; the last says so if the rule failed.
+        items: how many it looked at.
+    """
+
+    verdicts: list[Verdict]
+    items: int
+
+
+Asking: TypeAlias = Callable[[Rule], Asked]
+
+
+def hold_unknown(
+    document: Document, verdicts: list[Verdict], chosen: Iterable[Rule], saying: Callable[[Document], Asking]
+) -> None:
+    """Take back every 'meets' that rests on a word the document says is unknown, and tell what else it could break.
+
+    A verdict rests on one if, with something said in its place, it does not come out or says something else. That costs a
+    further judgement for each thing a word could be, of such a document only.
+
+    Args:
+        saying: gives what a rule answers of a document that says what this one does not know.
+    """
+    words, rules = unsaid(document), {rule.id: rule for rule in chosen}
+    items, could_break = _by_item(verdicts), dict[Item, Verdict]()
+    resting: dict[Item, Sequence[Unsaid]] = {}
+    for said in stood_in(document, words):
+        asking = saying(said)
+        others = _by_item(v for rule in rules.values() for v in asking(rule).verdicts)
+        for item, told in items.items():
+            if item in resting or not any(v.outcome is Outcome.MEETS for v in told):
+                continue
+            at_worst = rules[item[0]].at_worst if item[0] in rules else ()
+            open_words = [w for w in words if w.path[-1] not in at_worst]
+            if not _borne_out(told, others.get(item, ()), exactly=bool(open_words)):
+                resting[item] = open_words or words
+        for item in others.keys() - items.keys():
+            broken = next((v for v in others[item] if v.outcome is Outcome.DISCREPANCY), None)
+            if broken is not None:
+                could_break.setdefault(item, broken)
+    for i, verdict in enumerate(verdicts):
+        item = _item(verdict)
+        if item in resting and verdict.outcome is Outcome.MEETS:
+            verdicts[i] = _left_open(verdict, resting[item])
+    told_of = {_item(v)[:2] for v in verdicts if v.outcome is not Outcome.MEETS}
+    for item, verdict in sorted(could_break.items(), key=lambda one: [str(step) for step in one[0]]):
+        if item[:2] not in told_of:
+            told_of.add(item[:2])
+            verdicts.append(_left_open(verdict, words))
+
+
+def _item(verdict: Verdict) -> Item:
+    return verdict.rule, verdict.at[0] if verdict.at else "", verdict.path
+
+
+def _by_item(verdicts: Iterable[Verdict]) -> dict[Item, list[Verdict]]:
+    """Verdicts by what they are on."""
+    found: dict[Item, list[Verdict]] = {}
+    for v in verdicts:
+        found.setdefault(_item(v), []).append(v)
+    return found
+
+
+def _borne_out(verdicts: Sequence[Verdict], others: Sequence[Verdict], *, exactly: bool) -> bool:
+    """Whether what is judged with unknown words said leaves what is said of an item as it stands.
+
+    ``exactly``: to the last figure that is printed; else with no less margin.
+    """
+    fits = _same if exactly else _no_worse
+    return all(any(fits(v, o) for o in others) for v in verdicts if v.outcome is Outcome.MEETS) and all(
+        any(fits(v, o) for v in verdicts) for o in others
+    )
+
+
+def _same(verdict: Verdict, other: Verdict) -> bool:
+    return (
+        verdict.outcome is other.outcome
+        and verdict.message == other.message
+        and (verdict.value is None) == (other.value is None)
+        and isclose(verdict.value or 0.0, other.value or 0.0, rel_tol=_PRINTED, abs_tol=_PRINTED**2)
+    )
+
+
+def _no_worse(verdict: Verdict, other: Verdict) -> bool:
+    if verdict.margin is None or other.margin is None:
+        return _same(verdict, other)
+    return other.outcome is verdict.outcome and at_least(other.margin, verdict.margin)
+
+
+def _left_open(verdict: Verdict, words: Sequence[Unsaid]) -> Verdict:
+    """The verdict, taken back."""
+    beside = [w for w in words if w.ident in verdict.at] or [*words]
+    told = listed([f"'{w.field}' of {w.ident}" for w in beside[:_NAMED]])
+    others = f" and {len(beside) - _NAMED} other words" if len(beside) > _NAMED else ""
+    are = "are" if len(beside) > 1 else "is"
+    return replace(
+        verdict,
+        outcome=Outcome.UNDETERMINED,
+        message=f"{verdict.at[0] if verdict.at else 'it'}: cannot be judged while {told}{others} {are} unknown",
+        value=None,
+        limit=None,
+        margin=None,
+        unit="",
+        remedy="",
+        cure=None,
+        missing=tuple(dict.fromkeys(missing.said_unknown(w.section, w.field) for w in beside)),
+    )

@@ -1,0 +1,92 @@
+"""What is said to be unknown takes back what rests on it, and nothing else."""
+
+import pytest
+from installations import demo, read
+
+from installcheck import check
+from installcheck.analysis.statements.unsaid import COULD_BE, unsaid
+from installcheck.document import loads
+from installcheck.model.kinds import KINDS
+from installcheck.model.quantities import parse
+
+
+def judged(name, *paths):
+    plain = demo(name)
+    for path in paths:
+        node = plain
+        for step in path[:-1]:
+            node = node[step]
+        node[path[-1]] = "unknown"
+    return check(read(plain))
+
+
+def outcomes(ledger):
+    return {(v.rule, v.at[0], v.path): v for v in ledger.verdicts if v.at}
+
+
+@pytest.mark.parametrize(
+    ("path", "rule", "at"),
+    [
+        (("supplies", "battery", "voltage"), "indication-within-budget", "oil temperature gauge"),
+        (("supplies", "battery", "inner_resistance"), "indication-within-budget", "oil temperature gauge"),
+        (("loads", "starter", "current"), "indication-within-budget", "oil pressure gauge"),
+        (("grounds", "engine strap", "resistance"), "ground-shared", "oil temperature gauge"),
+    ],
+)
+def test_one_unknown_figure_opens_what_others_rest_on_it(path, rule, at):
+    told = [v for v in judged("poor_ground_cured", path).verdicts if (v.rule, v.at[0]) == (rule, at)]
+    assert told
+    assert all(v.outcome == "undetermined" and v.missing for v in told)
+
+
+def test_what_does_not_rest_on_it_stands():
+    before, after = (
+        outcomes(judged("poor_ground_cured")),
+        outcomes(judged("poor_ground_cured", ("supplies", "battery", "voltage"))),
+    )
+    marked = [key for key, v in before.items() if key[0] == "run-marked"]
+    assert marked
+    assert all(after[key].outcome == before[key].outcome for key in marked)
+
+
+def test_the_unknown_word_is_named_in_the_words_of_the_catalogue():
+    ledger = judged("poor_ground_cured", ("supplies", "battery", "voltage"))
+    [verdict] = [v for v in ledger.verdicts if v.rule == "ground-shared" and v.at[0] == "oil pressure gauge"]
+    assert "'voltage' of battery is unknown" in verdict.message
+    assert (verdict.value, verdict.margin, verdict.unit) == (None, None, "")
+
+
+LAMP = """
+installation: {name: lamp, scope: part}
+aircraft: {system_voltage: 14 V, ceiling: 10000 ft}
+zones: {cabin: {occupied: yes, temperature: {lowest: 0 degC, highest: 40 degC}}}
+loads: {lamp: {min_voltage: 12 V, current: 1 A, zone: cabin, connected_at: bus}}
+supplies:
+  bus: {kind: bus, zone: cabin}
+  battery: {kind: battery, voltage: 12.6 V, capacity: 24 Ah, zone: cabin, inner_resistance: 10 milliohm}
+grounds: {airframe: {kind: structure, zone: cabin}}
+wire_runs:
+  P1: {from: battery.+, to: bus, part: AS22759/16, gauge: 10 AWG, length: 1 ft}
+  P2: {from: battery.-, to: airframe, part: AS22759/16, gauge: 10 AWG, length: 1 ft}
+"""
+
+
+def test_nothing_is_asked_again_of_a_document_without_unknown_words():
+    assert unsaid(loads(LAMP)) == ()
+
+
+def test_words_for_people_and_what_is_removed_may_be_unknown():
+    text = LAMP.replace("lamp: {min", "old: {status: removed, current: unknown}, lamp: {title: unknown, min")
+    assert unsaid(loads(text)) == ()
+
+
+def test_a_range_with_one_end_unknown_takes_both_ends_anew():
+    [word] = unsaid(loads(LAMP.replace("highest: 40 degC", "highest: unknown")))
+    assert (word.ident, word.field) == ("cabin", "temperature.highest")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_kind_of_quantity_could_be_little_and_much(kind):
+    values = [parse(text, kind) for text in COULD_BE[kind]]
+    assert values == sorted(values)
+    assert values[0] < values[-1]
