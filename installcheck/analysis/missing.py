@@ -286,6 +286,9 @@ INDICATOR_IN_VIEW: Final = Missing(
 INDICATOR_LOOP: Final = Missing(
     "inner resistance and excitation of the loop input", "indicators", "inner_resistance"
 )
+LIGHT_COLOUR: Final = Missing(
+    "colour of the warning light and the value it comes on at ('markings')", "indicators", "markings"
+)
 INDICATOR_MARKINGS: Final = Missing("coloured marks on the dial ('markings')", "indicators", "markings")
 INDICATOR_OPEN: Final = Missing(
     "what the indicator shows with an open input ('open_shows')", "indicators", "open_shows"

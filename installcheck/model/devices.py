@@ -240,7 +240,9 @@ class InputSpec(Model):
     terminals: list[Terminal] | None = optional("terminals of this input, signal first")
     ports: list[Terminal] | None = optional("fluid ports of this input")
     scale: Span | None = optional("range of the dial")
-    markings: list[Marking] | None = optional("coloured arcs and lines on the dial")
+    markings: list[Marking] | None = optional(
+        "coloured arcs and lines on the dial; of a warning light its colour and the value it comes on at"
+    )
     budget: Difference | None = optional("largest total error allowed for this indication, sender to pointer")
     accuracy: Difference | None = optional("the indicator's own largest error")
     thermocouple: ThermocoupleType | None = optional("couple its scale is drawn for")

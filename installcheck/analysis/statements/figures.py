@@ -7,10 +7,12 @@ from collections.abc import Iterator, Mapping
 from ...model.aircraft import Limit
 from ...model.comparing import at_least, at_most, same
 from ...model.quantities import Quantity, plain_number
-from ..routing import bundled, run_zones
+from ..routing import bundled, run_ends, run_zones
 from ..study import Study
 from .pairs import Field, Pair, rounding
 
+_IN_LINE = frozenset(("breaker", "fuse", "current limiter", "switch"))
+"""Supplies a wire goes into and another comes out of."""
 _VOLTS = {14.0: (9.0, 15.15), 28.0: (18.0, 30.3)}
 """Lowest and highest volts a 14 V and a 28 V system gives a load, abnormal service included (RTCA DO-160 16, recalled)."""
 
@@ -50,16 +52,41 @@ def bundles(study: Study) -> Iterator[Pair]:
         for member in members:
             for zone in run_zones(study, member) or ():
                 by_zone.setdefault(zone, []).append(member)
-        zone, most = max(by_zone.items(), key=lambda one: len(one[1]), default=("", []))
-        where = f", {len(most)} of them side by side in the {zone}" if most else ""
+        beside = {zone: _side_by_side(study, zone, there) for zone, there in by_zone.items()}
+        zone, most = max(beside.items(), key=lambda one: one[1], default=("", 0))
+        where = f", {most} of them side by side in the {zone}" if most else ""
         yield Pair(
             ident,
             ("bundles", ident, "wires"),
-            bundle.wires >= len(most),
+            bundle.wires >= most,
             f"bundle {ident} holds {bundle.wires} wires, and {len(members)} runs lie in it{where}",
             "count its wires, and correct 'wires' or the bundle of the runs",
             open=(("bundles", ident, "wires"), ("bundles", ident, "load_share")),
         )
+
+
+def _side_by_side(study: Study, zone: str, runs: list[str]) -> int:
+    """How many runs lie side by side in a zone, at the least: at a joint in it each run but the first can follow another."""
+    met: dict[str, int] = {}
+    for run in runs:
+        for end in run_ends(study.model.wire_runs[run]):
+            joint = _joint(study, end, zone)
+            if joint is not None:
+                met[joint] = met.get(joint, 0) + 1
+    return max(1, len(runs) - sum(count // 2 for count in met.values()))
+
+
+def _joint(study: Study, end: str, zone: str) -> str | None:
+    """What an end meets others in within a zone, one name for all that meet there; ``None`` where it ends at a device."""
+    ident, _, pin = end.partition(".")
+    joint = study.model.junctions.get(ident)
+    if joint is not None and joint.zone in (zone, None):
+        mate = next((i for i, j in study.model.junctions.items() if j.mates == ident), None)
+        return f"{min(ident, joint.mates or mate or ident)}.{pin}" if pin else ident
+    supply = study.model.supplies.get(ident)
+    if supply is not None and supply.zone in (zone, None) and supply.spec.kind in _IN_LINE:
+        return ident
+    return None
 
 
 def tubes(study: Study) -> Iterator[Pair]:

@@ -81,9 +81,46 @@ def _seated(study: Study) -> Iterator[Pair]:
         )
 
 
+def _on_engine(study: Study) -> Iterator[Pair]:
+    """Senders the engine carries: they are where its case is, and where they are shakes."""
+    cases = {
+        ground.zone: ident
+        for ident, ground in study.model.grounds.items()
+        if ground.kind == "engine case" and ground.zone is not None
+    }
+    for ident, sender in study.model.senders.items():
+        zone = sender.zone
+        if sender.mounted_on != "engine" or zone is None:
+            continue
+        place = study.model.zones.get(zone)
+        still = place is not None and place.vibrates is False
+        if not cases and not still:
+            continue
+        case = next(iter(cases), zone)
+        agree = (not cases or zone in cases) and not still
+        yield Pair(
+            ident,
+            ("senders", ident, "mounted_on"),
+            agree,
+            f"{ident} is carried by the engine and sits in the {zone}"
+            + (
+                ""
+                if agree
+                else ", which does not move with it"
+                if still
+                else f"; {cases[case]} is in the {case}"
+            ),
+            "correct what carries it, or the zone of one of them",
+            beside=() if agree or still else (cases[case],),
+            open=(("senders", ident, "mounted_on"), ("senders", ident, "zone")),
+            certain=still or not is_open(study, zone, case),
+        )
+
+
 def seats(study: Study) -> Iterator[Pair]:
     """Things held by another that is in another zone: by a screw thread, or by the fastening that grounds them."""
     yield from _seated(study)
+    yield from _on_engine(study)
     model = study.model
     for section, ident, thing in model.things():
         zone = getattr(thing, "zone", None)

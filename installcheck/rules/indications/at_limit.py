@@ -137,9 +137,9 @@ def _shortfall(
 
     def cured() -> str:
         if shown is None:
-            return cure(worst.shown)
+            return _cure(worst.shown, unit)
         mark = plain_number(in_unit(shown, unit, kind))
-        return f"{cure(worst.shown)}; until then the limit stands at {mark} {unit} on this dial"
+        return f"{_cure(worst.shown, unit)}; until then the limit stands at {mark} {unit} on this dial"
 
     if worst.unsafe == inf:
         return subject.discrepancy(f"{text}, more than {plain_number(most)} {unit}{why}", remedy=cured)
@@ -158,6 +158,13 @@ def _shortfall(
         unit,
         f"{text}, and with its tolerances may be {apart(worst.likely, unit, kind)} short, "
         f"more than the {show(left, unit, width)} flight leaves",
-        remedy=lambda: cure(worst.shown),
+        remedy=lambda: _cure(worst.shown, unit),
         practice=True,
     )
+
+
+def _cure(budget: ErrorBudget, unit: str) -> str:
+    """What to do, in the unit the limit is written in."""
+    if not budget.causes:
+        return "see that the scale and the sender are made for each other"
+    return cure(budget, unit)

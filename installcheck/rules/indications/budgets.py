@@ -153,8 +153,8 @@ def _told(reader: Reader, budget: ErrorBudget) -> str:
     )
 
 
-def cure(budget: ErrorBudget) -> str:
-    """What to do about the largest cause, and what that leaves."""
+def cure(budget: ErrorBudget, unit: str = "") -> str:
+    """What to do about the largest cause, and what that leaves, in ``unit`` or else that of the budget."""
     signed = [c for c in budget.causes if not c.tolerance]
     largest: Cause | None = max(budget.causes, key=lambda c: abs(c.amount), default=None)
     if largest is None:
@@ -169,4 +169,4 @@ def cure(budget: ErrorBudget) -> str:
         abs(c.amount) for c in kept if c.tolerance
     )
     cure = _CURES.get(largest.name, f"cure the {largest.name}")
-    return f"{cure}: without the {largest.name} {apart(rest, budget.unit, budget.kind)} are left"
+    return f"{cure}: without the {largest.name} {apart(rest, unit or budget.unit, budget.kind)} are left"

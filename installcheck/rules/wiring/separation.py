@@ -16,7 +16,8 @@ from ...model.routes import Clearance
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
-_BURNS = frozenset(("flammable line", "oxygen line"))
+_BURNS = frozenset(("flammable line", "oxygen line", "tank"))
+_TANK = "practice: as from a line that burns, AC 43.13-1B 11-96; no figure for tanks was found"
 _HOT = frozenset(("exhaust", "hot equipment"))
 _HOT_IN = 6.0
 """Inch from exhaust: shop practice; no published figure was found."""
@@ -109,7 +110,8 @@ def _burning(subject: Subject, carrier: Carrier, one: Clearance, inches: float |
         remedy="move the wires 2 in away, or see that they are held apart whatever clamp is lost"
         if asked.practice
         else "move the wires 6 in away, or above the line with both clamped to structure",
-        practice=asked.practice,
+        practice=asked.practice or one.kind == "tank",
+        source=_TANK if one.kind == "tank" else "",
     )
 
 

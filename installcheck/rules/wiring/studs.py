@@ -10,12 +10,13 @@ from math import ceil
 from pydantic import BaseModel
 
 from ...analysis import missing
-from ...analysis.routing import run_ends
+from ...analysis.routing import run_ends, wires
 from ...analysis.study import Study, once
 from ...document.source import DocPath
 from ...model.installation import is_one_point, split_end
 from ...model.power import Ground, Supply
-from ...model.wiring import Junction
+from ...model.quantities import Quantity, in_unit
+from ...model.wiring import Junction, WireRun
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
@@ -148,6 +149,71 @@ def _counted(subject: Subject, studs: Studs, stud: str, count: int, most: int) -
         f"{name} holds {count} terminals of {most}",
         broken=f"{name} holds {count} terminals, {most} being the most",
         remedy=shared or "use a second stud",
+    )
+
+
+_ONE_SIZE = 1.12
+"""How much larger the stud of one ring may be than that of another on the same post: as of a ring and its stud, a 1/4 in
+stud takes a 17/64 in hole."""
+
+
+@rule(
+    "rings-on-one-stud",
+    title="The rings stacked on one stud are made for one size of stud",
+    why="Of two rings of different size one does not go on the post, or sits loose on it with half its contact.",
+    source="AC 43.13-1B 11-174a",
+    formula="largest stud its rings are made for <= 1.12 times the smallest",
+    example="a No. 8 ring (0.164 in) and a 1/4 in ring on one ground post",
+    over=_all,
+)
+def rings_on_one_stud(study: Study, subject: Subject, studs: Studs) -> Iterator[Verdict]:
+    """Studs on which the rings of two runs or more land that tell their size."""
+    for stud, landed in studs.landed.items():
+        rings = _rings(study, studs.ident, stud, landed)
+        sizes = {run: hole for run, hole in rings if hole is not None}
+        unknown = [run for run, hole in rings if hole is None and _said_unknown(study, run)]
+        if len(sizes) + len(unknown) < 2:
+            continue
+        if unknown:
+            yield subject.along(*unknown).lacks(missing.TERMINAL_STUD)
+            continue
+        least, most = min(sizes, key=lambda r: sizes[r]), max(sizes, key=lambda r: sizes[r])
+        name = f"{studs.ident}.{stud}" if stud else studs.ident
+        yield subject.along(least, most).at_most(
+            in_unit(sizes[most], "in", "length"),
+            in_unit(sizes[least], "in", "length") * _ONE_SIZE,
+            "in",
+            f"the rings on {name} are for a {sizes[least].text} stud",
+            broken=f"on {name} the ring of {least} is for a {sizes[least].text} stud and that of {most} for {sizes[most].text}",
+            remedy="crimp rings of the size of the post on both",
+        )
+
+
+def _rings(study: Study, ident: str, stud: str, landed: list[str]) -> Iterator[tuple[str, Quantity | None]]:
+    """Each ring on a stud by its run, with the stud it is made for."""
+    for name in dict.fromkeys(landed):
+        run = study.model.wire_runs.get(name)
+        for side, ends in enumerate(_sides(run)) if run is not None and run.terminations is not None else ():
+            there = [
+                e for e in ends if (found := split_end(e))[0] == ident and (not stud or found[1] == stud)
+            ]
+            if (
+                there
+                and run is not None
+                and run.terminations is not None
+                and run.terminations[side].kind == "ring"
+            ):
+                yield name, run.terminations[side].stud
+
+
+def _sides(run: WireRun) -> tuple[list[str], list[str]]:
+    found = [*wires(run)]
+    return [w.ends[0] for w in found], [w.ends[1] for w in found]
+
+
+def _said_unknown(study: Study, run: str) -> bool:
+    return any(
+        study.document.declared_unknown(("wire_runs", run, "terminations", side, "stud")) for side in (0, 1)
     )
 
 
