@@ -245,3 +245,45 @@ senders: {s: {principle: resistive, terminals: [S], mounted_on: engine, groundin
 def test_bands_and_arcs(judged, thing, outcome):
     [verdict] = judged(thing, "limits-in-order")
     assert verdict.outcome == outcome
+
+
+IN_LINE = """
+zones: {bay: {fire_zone: no}, cabin: {occupied: yes}}
+barriers: {wall: {between: [bay, cabin], kind: bulkhead}}
+senders: {bulb: {terminals: [A, B], zone: bay}}
+indicators: {gauge: {terminals: [A, B], zone: bay}}
+junctions: {splice: {kind: splice, zone: bay}}
+bundles: {harness: {wires: WIRES}}
+wire_runs:
+  W1: {from: bulb.A, to: splice, bundle: harness, route: [{zone: bay, length: 1 ft}]}
+  W2: {from: splice, to: gauge.A, bundle: harness, route: [{zone: bay, length: 1 ft}]}
+  W3: {from: bulb.B, to: gauge.B, bundle: harness, route: [{zone: bay, length: 2 ft}]}
+"""
+
+
+@pytest.mark.parametrize(("wires", "outcome"), [("2", "meets"), ("1", "discrepancy")])
+def test_runs_that_follow_each_other_lie_side_by_side_once(judged, wires, outcome):
+    # W1 and W2 are one way through the bay with a splice in it; W3 lies beside them: two wires
+    [verdict] = judged(IN_LINE.replace("WIRES", wires), "bundle-agrees")
+    assert verdict.outcome == outcome
+
+
+CARRIED = """
+zones: {bay: {VIBRATES}, cabin: {occupied: yes}}
+barriers: {firewall: {between: [bay, cabin], kind: firewall}}
+grounds: {airframe: {kind: structure}, case: {kind: engine case, zone: bay}}
+senders: {sender: {zone: ZONE, mounted_on: engine, terminals: [A]}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("zone", "vibrates", "outcome"),
+    [
+        ("bay", "vibrates: yes", "meets"),
+        ("cabin", "vibrates: yes", "discrepancy"),
+        ("bay", "vibrates: no", "discrepancy"),
+    ],
+)
+def test_what_the_engine_carries_is_where_the_engine_is(judged, zone, vibrates, outcome):
+    [verdict] = judged(CARRIED.replace("ZONE", zone).replace("VIBRATES", vibrates), "place-agrees")
+    assert verdict.outcome == outcome

@@ -126,3 +126,11 @@ def test_controls_are_not_asked_for(judged):
     assert judged(document(), "wire-from-controls") == []
     [verdict] = judged(document("[{to: cable, kind: control cable}]"), "wire-from-controls")
     assert verdict.outcome == "undetermined"
+
+
+@pytest.mark.parametrize(("distance", "outcome"), [("6 in", "meets"), ("1 in", "advisory")])
+def test_wires_keep_off_a_tank_as_off_a_line_by_practice(judged, distance, outcome):
+    text = document(f"[{{to: wing tank, kind: tank, distance: {distance}, position: above, clamped: no}}]")
+    [verdict] = judged(text, "wire-from-flammable-line")
+    assert verdict.outcome == outcome
+    assert "no figure for tanks" in verdict.source

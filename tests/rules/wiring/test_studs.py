@@ -1,3 +1,5 @@
+import pytest
+
 TEXT = """
 zones: {{cabin: {{occupied: yes}}}}
 loads: {{lamp: {{current: 1 A, terminals: [A, B, C, D, E, F, G, H, J], zone: cabin}}}}
@@ -84,3 +86,28 @@ def test_stack_not_told(judged):
     [verdict] = judged(document(2), "stack-order")
     assert verdict.outcome == "undetermined"
     assert judged(document(1), "stack-order") == []
+
+
+RINGS = """
+loads: {{lamp: {{current: 1 A, terminals: [A, B]}}}}
+grounds: {{airframe: {{kind: structure}}, post: {{kind: stud, joins: airframe}}}}
+wire_runs:
+  W1: {{from: lamp.A, to: post, terminations: [{{kind: ring, stud: 0.164 in}}, {{kind: ring, stud: {one}}}]}}
+  W2: {{from: lamp.B, to: post, terminations: [{{kind: ring, stud: 0.164 in}}, {{kind: ring, stud: {other}}}]}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "outcome"),
+    [
+        ("0.19 in", "0.19 in", "meets"),
+        ("0.1875 in", "0.19 in", "meets"),  # 3/16 in counts for No. 10
+        ("0.164 in", "0.25 in", "discrepancy"),  # 0.25 / 0.164 = 1.52
+        ("0.19 in", "0.25 in", "discrepancy"),  # 0.25 / 0.19 = 1.32
+        ("0.25 in", "unknown", "undetermined"),
+    ],
+)
+def test_rings_of_one_post_are_of_one_size(judged, one, other, outcome):
+    [verdict] = judged(RINGS.format(one=one, other=other), "rings-on-one-stud")
+    assert verdict.outcome == outcome
+    assert {"W1", "W2"} & {*verdict.at} or outcome == "meets"
