@@ -21,8 +21,8 @@ is the one of the small-craft standard ABYC E-11 (second-hand)."""
 BATTERY_M = 72 * 0.0254
 """72 in: bare wire from a battery post, in a sheath all the way; ABYC E-11 (second-hand)."""
 NEAR = (
-    "AC 43.13-1B 11-47 (as close to the source as possible); 7 in, or 72 in in a sheath from a battery post: small-craft standard "
-    "ABYC E-11 (second-hand)"
+    "AC 43.13-1B 11-47 (as close to the source as possible); 7 in, or in a sheath all the way 72 in from a battery post and 40 in "
+    "from elsewhere: small-craft standard ABYC E-11 (second-hand)"
 )
 
 

@@ -46,11 +46,36 @@ COULD_BE: Mapping[str, tuple[str, ...]] = MappingProxyType(
     }
 )
 """Little and much of each kind of quantity: not figures of anything, only far enough apart that what rests on one differs."""
+_OF_MEASURE: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "pressure": ("pressure",),
+        "vacuum": ("pressure",),
+        "temperature": ("temperature",),
+        "speed": ("speed",),
+        "flow": ("flow",),
+        "quantity": ("volume", "ratio"),
+        "voltage": ("voltage",),
+        "current": ("current",),
+    }
+)
+"""Kinds a measure is given in, by its last word."""
 _GAUGES = ("24 AWG", "14 AWG", "2 AWG")
 _COUNTS = ("1", "2", "4", "12", "40")
 _SHARES = ("0.5", "2", "1000")
 _OTHER_WORDS = 4
 """Of a word that is free or names a thing, how many of those said elsewhere are tried."""
+_NAMED: Mapping[str, str] = MappingProxyType(
+    {
+        "zone": "zones",
+        "engine": "engines",
+        "bundle": "bundles",
+        "barrier": "barriers",
+        "to": "grounds",
+        "joins": "grounds",
+        "connected_at": "supplies",
+    }
+)
+"""Words that name a thing, and the section it is in."""
 _SAYS_NOTHING = frozenset(("title", "notes", "label", "source", "standard", "location_note"))
 """Words for people: no verdict rests on them."""
 _NO_THING = frozenset(("installation", "deviations", "notices"))
@@ -217,7 +242,7 @@ def _whole(installation: Installation, path: DocPath, model: type[BaseModel]) ->
 
 
 def _kinds_beside(model: Installation, path: DocPath, kinds: Sequence[str]) -> Sequence[str]:
-    """Of several kinds a quantity could be of, those of its neighbours: nearest first; all where there are none."""
+    """Of several kinds a quantity could be of, those of what it measures, else of its neighbours: nearest first."""
     if len(kinds) == 1:
         return kinds
     node: object = model
@@ -227,6 +252,11 @@ def _kinds_beside(model: Installation, path: DocPath, kinds: Sequence[str]) -> S
         if node is None:
             break
         chain.append(node)
+    measures = [*path[2:], *(_inner(near, "measures") for near in reversed(chain))]
+    for measure in measures:
+        meant = [_as(kind, kinds) for kind in _OF_MEASURE.get(str(measure).rpartition(" ")[2], ())]
+        if any(kind in kinds for kind in meant):
+            return [kind for kind in meant if kind in kinds]
     for near in reversed(chain[1:] or chain):
         seen = {_as(kind, kinds) for kind in _quantities(near)} & {*kinds}
         if seen:
@@ -268,12 +298,14 @@ def _quantities(node: object) -> Iterator[str]:
 
 def _said_elsewhere(model: Installation, path: DocPath) -> list[str]:
     """What other things of the section say in that word; ids where it names a thing."""
-    plural = {"zone": "zones", "engine": "engines", "bundle": "bundles", "barrier": "barriers"}.get(
-        str(path[-1])
-    )
-    if plural is not None:
-        return [*model.section(plural)][:_OTHER_WORDS]
+    section = _NAMED.get(str(path[-1]))
+    if section is not None:
+        return [*model.section(section)][:_OTHER_WORDS]
     held = getattr(model, str(path[0]))
     things = held.values() if isinstance(held, Mapping) else held if isinstance(held, list) else ()
-    said = (_inner(thing, path[-1]) for thing in things)
+    said = []
+    for thing in things:
+        for step in path[2:]:
+            thing = _inner(thing, step)
+        said.append(thing)
     return list(dict.fromkeys(word for word in said if isinstance(word, str)))[:_OTHER_WORDS]

@@ -9,7 +9,7 @@ from ...analysis.sender_pairs import carries_on
 from ...analysis.study import Study
 from ...document.source import DocPath
 from ...graph.walk import Walk
-from ...model.devices import InputSpec
+from ...model.devices import InputSpec, Sender
 from ...model.installation import inputs_of, split_end
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
@@ -87,6 +87,38 @@ def signal_off_the_bus(study: Study, subject: Subject, signal: Signal) -> Verdic
             )
     name = f"{signal.indicator} {signal.name}".strip()
     return subject.meets(f"no signal terminal of {name} is joined to a supply") if wired else None
+
+
+_PASSIVE = frozenset(("resistive", "thermistor", "resistance bulb"))
+"""Senders that are fed through their indicator alone."""
+
+
+@rule(
+    "sender-off-the-bus",
+    title="No resistive sender or bulb is joined to a bus, a battery or an alternator",
+    why="A sender is made for the few milliamperes of its indicator: the whole voltage of the aircraft burns its element, and the "
+    "indicator beside it reads nothing.",
+    source="plain physics; a sender stands in series with its indicator",
+    formula="no way through wires, joints and closed contacts from a terminal of the sender to a bus or the positive of a source",
+    example="the lead of an oil temperature sender put on the power stud of its gauge",
+    over="senders",
+)
+def sender_off_the_bus(study: Study, subject: Subject, sender: Sender) -> Verdict | None:
+    """A resistive sender, a thermistor or a bulb that a wire meets."""
+    if sender.spec.principle not in _PASSIVE:
+        return None
+    nodes = [f"{subject.ident}.{t}" for t in sender.spec.terminals or ()]
+    wired = [n for n in nodes if any(e.kind == "conductor" for e in study.graph.at(n))]
+    for start in wired:
+        walk = Walk([start], study.graph.at, lambda e, there: carries_on(study, e, there))
+        live = walk.first(lambda node: _is_live(study, node))
+        if live is not None:
+            runs = dict.fromkeys(s.edge.ident for s in walk.way(live) if s.edge.kind == "conductor")
+            return subject.along(*runs).discrepancy(
+                f"{start} is joined to {live}, with no indicator between",
+                remedy=f"take {start} off {live}, and join it to the signal terminal of its indicator",
+            )
+    return subject.meets(f"no terminal of {subject.ident} is joined to a supply") if wired else None
 
 
 def _is_live(study: Study, node: str) -> bool:

@@ -35,8 +35,8 @@ def test_one_absent(judged):
     assert absent.path == ("engines", "e")
 
 
-def test_recalled_rule_only_advises(judged):
-    # of 23.1305(b) only the numbering was seen
+def test_part_23_asks_fuel_pressure_or_flow_of_a_pump_fed_engine(judged):
+    # 23.1305(b)(4), as before amendment 23-64
     aircraft = AIRCRAFT.replace("CAR 3", "part 23 before 2017")
     engine = ENGINE.replace(
         "}}", ", fuel_feed: pump, controllable_propeller: no, preheat_limit: no, turbocharged: no}}"
@@ -44,8 +44,8 @@ def test_recalled_rule_only_advises(judged):
     verdicts = judged(aircraft + engine + gauges(*NEEDED), "required-indication")
     [absent] = [v for v in verdicts if v.outcome != "meets"]
     assert absent.message.startswith("fuel pressure or fuel flow")
-    assert absent.outcome == "advisory"
-    assert "recalled, not read" in absent.message
+    assert absent.outcome == "discrepancy"
+    assert "23.1305(b)(4)" in absent.message
 
 
 @pytest.mark.parametrize(
