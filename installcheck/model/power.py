@@ -58,6 +58,12 @@ class SupplySpec(StudSpec):
     coil_current: Current | None = optional("coil current of a contactor")
     frequency: Frequency | None = optional("output frequency of an inverter")
 
+    @model_validator(mode="after")
+    def _share(self) -> SupplySpec:
+        if self.usable is not None and self.usable > 1:
+            raise ValueError(f"usable ({self.usable.text}) is a share of the capacity: 100 % is all of it")
+        return self
+
 
 class Supply(Placed):
     spec: SupplySpec

@@ -14,9 +14,10 @@ from .figures import bundles, limits, loads, tubes
 from .pairs import Field, Pair
 from .places import fire_zones, firewalls, seats
 from .routes import lengths, ways
+from .states import points, straps
 
 T = TypeVar("T")
-_TOLD_TWICE = (lengths, ways, loads, bundles, tubes, limits, fire_zones, firewalls, seats)
+_TOLD_TWICE = (lengths, ways, loads, bundles, tubes, limits, fire_zones, firewalls, seats, points, straps)
 
 
 @once

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...analysis.statements import figures, places, routes
+from ...analysis.statements import figures, places, routes, states
 from ...analysis.statements.pairs import Pair
 from ...analysis.study import Study
 from ..verdicts import Verdict
@@ -146,4 +146,33 @@ def firewall_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
 )
 def place_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
     """Everything screwed into, or grounded by its fastening to, a thing whose zone is told."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "point-agrees",
+    title="An operating point is a state the aircraft can be in",
+    why="Errors, drops and ampacities are worked out at the points; one beyond the ceiling or the range of a zone judges another "
+    "aircraft.",
+    source="plain logic: a range and a value in it",
+    formula="altitude <= ceiling; temperature of a zone within its range; readings within the limits (advised)",
+    example="a bay at 150 degC at cruise, said to see 90 degC at most",
+    over=states.points,
+)
+def point_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every altitude, zone temperature and reading of an operating point that something else bounds."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "strap-agrees",
+    title="A strap resists at least as much as the wire it is made of",
+    why="Ground offsets are worked out from it; a figure too small hides them all.",
+    source="plain physics; resistance of the gauge: AC 43.13-1B table 11-9",
+    formula="resistance >= resistance of its gauge and length, within 10 %",
+    example="1 milliohm, and 10 ft of 10 AWG, which alone have 12.6 milliohm",
+    over=states.straps,
+)
+def strap_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every strap that gives its resistance, gauge and length."""
     return _answer(subject, pair)

@@ -287,3 +287,48 @@ senders: {sender: {zone: ZONE, mounted_on: engine, terminals: [A]}}
 def test_what_the_engine_carries_is_where_the_engine_is(judged, zone, vibrates, outcome):
     [verdict] = judged(CARRIED.replace("ZONE", zone).replace("VIBRATES", vibrates), "place-agrees")
     assert verdict.outcome == outcome
+
+
+STATE = """
+aircraft: {ceiling: 14000 ft}
+zones: {bay: {temperature: {lowest: -20 degC, highest: 90 degC}}}
+engines: {engine: {limits: {oil pressure: {minimum: 25 psi, maximum: 100 psi}}}}
+operating_points: {state: {phase: PHASE, altitude: ALTITUDE, zone_temperatures: {bay: BAY}, readings: {oil pressure: OIL}}}
+"""
+
+
+def state(phase="cruise", altitude="8000 ft", bay="60 degC", oil="75 psi"):
+    words = {"PHASE": phase, "ALTITUDE": altitude, "BAY": bay, "OIL": oil}
+    text = STATE
+    for word, said in words.items():
+        text = text.replace(word, said)
+    return text
+
+
+@pytest.mark.parametrize(
+    ("more", "outcomes"),
+    [
+        ({}, ["meets", "meets", "meets"]),
+        ({"altitude": "14000 ft"}, ["meets", "meets", "meets"]),
+        ({"altitude": "20000 ft"}, ["discrepancy", "meets", "meets"]),
+        ({"bay": "150 degC"}, ["meets", "discrepancy", "meets"]),
+        ({"oil": "120 psi"}, ["meets", "meets", "advisory"]),
+        ({"oil": "10 psi"}, ["meets", "meets", "advisory"]),
+        ({"oil": "10 psi", "phase": "start"}, ["meets", "meets", "meets"]),
+    ],
+)
+def test_a_point_is_a_state_of_this_aircraft(judged, more, outcomes):
+    assert [v.outcome for v in judged(state(**more), "point-agrees")] == outcomes
+
+
+@pytest.mark.parametrize(("ohm", "outcome"), [("13 milliohm", "meets"), ("1 milliohm", "discrepancy")])
+def test_a_strap_resists_as_its_wire_does(judged, ohm, outcome):
+    # 10 ft at 1.26 ohm/1000 ft (AC 43.13-1B table 11-9, size 10): 12.6 milliohm
+    text = f"""
+grounds:
+  airframe: {{kind: structure}}
+  case: {{kind: engine case}}
+  strap: {{kind: strap, from: case, to: airframe, gauge: 10 AWG, length: 10 ft, resistance: {ohm}}}
+"""
+    [verdict] = judged(text, "strap-agrees")
+    assert verdict.outcome == outcome

@@ -1,0 +1,96 @@
+"""Operating points against what the aircraft is said to be, and straps against the wire they are made of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ...model.aircraft import Limit
+from ...model.comparing import at_least, at_most
+from ...model.quantities import Quantity, show
+from ...physics.conductors import wire_resistance
+from ..study import Study
+from .pairs import Field, Pair, rounding
+
+_BELOW_LIMITS = frozenset(("start", "ground"))
+"""Phases in which an engine may be below its lowest limits: cranking, idling."""
+_ROUGH = 0.1
+"""Share by which the resistance of a strap may lie below that of its gauge: finer strands, a colder day."""
+
+
+def points(study: Study) -> Iterator[Pair]:
+    """Operating points: below the ceiling, their zones within the range said of them, the engine within its limits."""
+    for ident, point in study.model.operating_points.items():
+        path: Field = ("operating_points", ident)
+        ceiling = study.model.aircraft.ceiling
+        if point.altitude is not None and ceiling is not None:
+            yield Pair(
+                ident,
+                (*path, "altitude"),
+                at_most(point.altitude, ceiling + rounding(ceiling)),
+                f"{ident} is at {point.altitude.text}, and the ceiling is {ceiling.text}",
+                "correct the altitude of the point, or the ceiling",
+                open=((*path, "altitude"), ("aircraft", "ceiling")),
+            )
+        for zone, told in (point.zone_temperatures or {}).items():
+            place = study.model.zones.get(zone)
+            span = place.temperature if place is not None else None
+            if span is None or told is None:
+                continue
+            yield Pair(
+                ident,
+                (*path, "zone_temperatures", zone),
+                at_least(told, span.lowest) and at_most(told, span.highest),
+                f"the {zone} is at {told.text} at {ident}, and sees {span.lowest.text} to {span.highest.text} in service",
+                "correct the temperature at the point, or the range of the zone",
+                beside=(zone,),
+                open=((*path, "zone_temperatures", zone), ("zones", zone, "temperature")),
+            )
+        yield from _readings(study, ident)
+
+
+def _readings(study: Study, ident: str) -> Iterator[Pair]:
+    """What the engine is at, at a point, against its limits; a point may mean to show an engine beyond them."""
+    if len(study.model.engines) != 1:
+        return
+    [(engine, its)] = study.model.engines.items()
+    for measure, told in (study.model.operating_points[ident].readings or {}).items():
+        limit = (its.limits or {}).get(measure)
+        if limit is None or told is None:
+            continue
+        point = study.model.operating_points[ident]
+        beyond = _beyond(told, limit, lowest=point.phase not in _BELOW_LIMITS)
+        yield Pair(
+            ident,
+            ("operating_points", ident, "readings", measure),
+            beyond is None,
+            f"{measure} of {told.text} at {ident} is within the limits of {engine}"
+            if beyond is None
+            else f"{measure} of {told.text} at {ident} is beyond the limit of {engine}, {beyond.text}",
+            "correct the reading or the limit, unless the point means to show an engine beyond it",
+            beside=(engine,),
+            certain=False,
+        )
+
+
+def _beyond(told: Quantity, limit: Limit, *, lowest: bool) -> Quantity | None:
+    low, high = limit.minimum if lowest else None, limit.maximum
+    if high is not None and high.kind == told.kind and not at_most(told, high):
+        return high
+    return low if low is not None and low.kind == told.kind and not at_least(told, low) else None
+
+
+def straps(study: Study) -> Iterator[Pair]:
+    """Straps that give their resistance, and the gauge and length of the wire they are made of."""
+    for ident, ground in study.model.grounds.items():
+        if ground.resistance is None or ground.gauge is None or ground.length is None:
+            continue
+        wire = wire_resistance(str(ground.gauge), float(ground.length))
+        yield Pair(
+            ident,
+            ("grounds", ident, "resistance"),
+            at_least(ground.resistance + rounding(ground.resistance), wire * (1 - _ROUGH)),
+            f"{ident} has {ground.resistance.text}, and {ground.length.text} of {ground.gauge} AWG alone "
+            f"{show(wire, ground.resistance.unit, 'resistance')}",
+            "measure the strap, and correct its resistance or its size",
+            open=(("grounds", ident, "resistance"), ("grounds", ident, "gauge")),
+        )
