@@ -4,19 +4,19 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from .border import LEFT, MM, inside
 from .draw import run_strokes, verdict_title
 from .ink import THIN, Dash, Ink, Path, Spot, Text, Trace
 from .items import LINE, MARK_SIZE, SMALL, spans
-from .sheet import Change, LineKind, Mark, Outcome, Paper, Sheet, WireKind
+from .sheet import Change, LineKind, Mark, Outcome, Sheet, WireKind
 from .symbols import cross, mark_shape, oval, wire_stroke
 from .text_width import printable, text_width, wrap
 
-PAPERS = {Paper.A4: (841.89, 595.28), Paper.LETTER: (792.0, 612.0)}  # landscape [pt]
-PAPER_SIZES = {Paper.A4: ("297mm", "210mm"), Paper.LETTER: ("11in", "8.5in")}
-MARGIN = 20.0  # more than the edge that common printers leave white [pt]
 PAD = 4.0
-_TITLE = 30.0  # height of the title block [pt]
+_TITLE = 14 * MM  # height of the title block: two rows of 7 mm
+_BLOCK = 180 * MM  # its width: ISO 7200, 5
 _COLUMN_GAP = 14.0
+_REVISIONS = 3  # rows of the revision table
 _NAMES = 8  # things named in one verdict
 
 
@@ -56,7 +56,8 @@ class Foot:
 
 def inner_width(sheet: Sheet) -> float:
     """Width inside the frame [pt]."""
-    return PAPERS[sheet.paper][0] - 2 * MARGIN
+    left, _, right, _ = inside(sheet.paper)
+    return right - left
 
 
 def foot(sheet: Sheet) -> Foot:
@@ -202,14 +203,14 @@ def _mark_sample(outcome: Outcome) -> _Sample:
     return _Sample(outcome.value, MARK_SIZE + 3, lambda x, base: tuple(mark_shape(outcome, x, base, 1.0)))
 
 
-def draw_foot(sheet: Sheet, below: Foot, paper: tuple[float, float]) -> Iterator[Ink]:
-    left, right = MARGIN, paper[0] - MARGIN
-    y = MARGIN + PAD if sheet.is_list else paper[1] - MARGIN - below.height
+def draw_foot(sheet: Sheet, below: Foot) -> Iterator[Ink]:
+    left, top, right, bottom = inside(sheet.paper)
+    y = top + PAD if sheet.is_list else bottom - below.height
     if below.entries:
         if not sheet.is_list:
             yield Path(((left, y), (right, y)), THIN)
         yield from _draw_entries(sheet, below, y)
-    y = paper[1] - MARGIN - below.height + below.list_height
+    y = bottom - below.height + below.list_height
     if below.legend:
         yield Path(((left, y), (right, y)), THIN)
         for number, row in enumerate(below.legend):
@@ -224,14 +225,15 @@ def draw_foot(sheet: Sheet, below: Foot, paper: tuple[float, float]) -> Iterator
         yield Path(((left, y), (right, y)), THIN)
         for number, line in enumerate(below.caution):
             yield Text(left + PAD, y + LINE * (number + 1), line, SMALL)
-    yield from _title_block(sheet, paper)
+    yield from _revision_table(sheet)
+    yield from _title_block(sheet)
 
 
 def _draw_entries(sheet: Sheet, below: Foot, top: float) -> Iterator[Ink]:
     indent = _indent([entry for column in below.entries for entry in column])
     width = (inner_width(sheet) - 2 * PAD - _COLUMN_GAP) / 2
     for number, column in enumerate(below.entries):
-        x = MARGIN + PAD + number * (width + _COLUMN_GAP)
+        x = LEFT + PAD + number * (width + _COLUMN_GAP)
         base = top + LINE
         for entry in column:
             height = len(entry.lines) * LINE
@@ -248,44 +250,61 @@ def _draw_entries(sheet: Sheet, below: Foot, top: float) -> Iterator[Ink]:
                 base += LINE
 
 
-def _title_block(sheet: Sheet, paper: tuple[float, float]) -> Iterator[Ink]:
-    left, right, bottom = MARGIN, paper[0] - MARGIN, paper[1] - MARGIN
-    top = bottom - _TITLE
-    yield Path(((left, top), (right, top)), 1.4)
-    cells = (
-        ("Installation", sheet.installation, 0.36),
-        ("Drawing", sheet.subject, 0.34),
-        ("Revision", sheet.revision, 0.1),
-        ("Date", sheet.date, 0.1),
-        ("Sheet", f"{sheet.number} of {sheet.count}", 0.1),
-    )
-    x = left
-    for number, (label, value, share) in enumerate(cells):
-        width = (right - left) * share
+def _revision_table(sheet: Sheet) -> Iterator[Ink]:
+    """What each revision is, beside the title block; as many of the last ones as have room."""
+    left, _, right, bottom = inside(sheet.paper)
+    top, end = bottom - _TITLE, right - _BLOCK
+    yield Path(((left, top), (end, top)), THIN)
+    columns = ((0.0, 0.14), (0.14, 0.6), (0.74, 0.26))
+    rows = [("Rev.", "Change", "Date"), *sheet.revisions[-_REVISIONS:]]
+    for number, row in enumerate(rows):
+        base = top + 9 + number * (_TITLE / (_REVISIONS + 1))
         if number:
-            yield Path(((x, top), (x, bottom)), THIN)
-        yield Text(x + 4, top + 8, label, SMALL)
-        for line, words in enumerate(_cell_lines(printable(value), width - 8)):
-            yield Text(
-                x + 4, top + 18 + line * 9, words, 8.0 if line or _long(value, width) else 10.0, bold=True
-            )
-        x += width
+            yield Path(((left, base - 9), (end, base - 9)), THIN)
+        for (at, share), words in zip(columns, row, strict=True):
+            x = left + (end - left) * at
+            if at and not number:
+                yield Path(((x, top), (x, bottom)), THIN)
+            yield Text(x + 3, base, cut_to(printable(words), (end - left) * share - 6, SMALL), SMALL)
 
 
-def _long(value: str, width: float) -> bool:
-    return text_width(printable(value), 10.0, bold=True) > width - 8
+def _title_block(sheet: Sheet) -> Iterator[Ink]:
+    """Title block in the lower right corner with the fields of ISO 7200; who approves signs by hand."""
+    _, _, right, bottom = inside(sheet.paper)
+    left, top = right - _BLOCK, bottom - _TITLE
+    middle = top + _TITLE / 2
+    yield Path(((left, bottom), (left, top), (right, top)), 1.4)
+    yield Path(((left, middle), (right, middle)), THIN)
+    upper = (
+        ("Title", sheet.installation, 0.6),
+        ("Document type", "wiring and line diagram", 0.22),
+        ("Drawing number", sheet.drawing, 0.18),
+    )
+    lower = (
+        ("Shown", sheet.subject, 0.4),
+        ("Drawn by", sheet.creator, 0.14),
+        ("Approved by", "", 0.14),
+        ("Rev.", sheet.revision, 0.08),
+        ("Date of issue", sheet.date, 0.13),
+        ("Sheet", f"{sheet.number} of {sheet.count}", 0.11),
+    )
+    for row_top, cells in ((top, upper), (middle, lower)):
+        x = left
+        for number, (label, value, share) in enumerate(cells):
+            width = _BLOCK * share
+            if number:
+                yield Path(((x, row_top), (x, row_top + _TITLE / 2)), THIN)
+            yield Text(x + 3, row_top + 7, label, SMALL)
+            size = 9.0 if text_width(printable(value), 9.0, bold=True) <= width - 6 else 7.0
+            words = cut_to(printable(value), width - 6, size, bold=True)
+            yield Text(x + 3, row_top + 17.5, words, size, bold=True)
+            x += width
 
 
-def _cell_lines(value: str, width: float) -> tuple[str, ...]:
-    """At most two lines; more is cut with dots, and stands in full in the title of the page."""
-    if text_width(value, 10.0, bold=True) <= width:
-        return (value,) if value else ()
-    first, *rest = wrap(value, 8.0, width, bold=True)
-    if not rest:
-        return (first,)
-    second = rest[0]
-    if len(rest) > 1:
-        while text_width(second + "…", 8.0, bold=True) > width:
-            second = second[:-1]
-        second += "…"
-    return (first, second)
+def cut_to(words: str, width: float, size: float, *, bold: bool = False) -> str:
+    """A text that is no wider than ``width``, cut with dots; it stands in full in the title of the page."""
+    if text_width(words, size, bold=bold) <= width:
+        return words
+    while words and text_width(words + "…", size, bold=bold) > width:
+        words = words[:-1]
+    return words.rstrip() + "…"

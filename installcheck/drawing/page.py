@@ -2,9 +2,10 @@
 
 from dataclasses import replace
 
+from .border import PAPER_SIZES, PAPERS, draw_border, inside
 from .draw import Pencil
-from .foot import MARGIN, PAD, PAPER_SIZES, PAPERS, draw_foot
-from .ink import Ink, Page, rectangle
+from .foot import PAD, draw_foot
+from .ink import Ink, Page
 from .setting import setting
 from .sheet import Sheet
 from .text_width import printable
@@ -15,10 +16,10 @@ _SPREAD = 200.0  # the channels of a narrow drawing are opened up to this [pt]
 def compose(sheet: Sheet) -> Page:
     """The finished page of a sheet. A sheet too full for its paper is made smaller; `split_sheet` avoids that."""
     paper = PAPERS[sheet.paper]
-    inks: list[Ink] = [rectangle(MARGIN, MARGIN, paper[0] - 2 * MARGIN, paper[1] - 2 * MARGIN, stroke=1.4)]
+    inks: list[Ink] = [*draw_border(sheet.paper)]
     if not sheet.is_list:
         inks += place(sheet).draw()
-    inks += draw_foot(sheet, setting(sheet).foot, paper)
+    inks += draw_foot(sheet, setting(sheet).foot)
     return Page(*paper, page_title(sheet), tuple(inks), PAPER_SIZES[sheet.paper])
 
 
@@ -29,8 +30,9 @@ def place(sheet: Sheet) -> Pencil:
     spread = min(_SPREAD, (on.wide / scale - layout.width) / max(len(layout.channels), 1))
     drop = (on.high / scale - layout.height) / 2
     layout = replace(layout, spread=max(0.0, spread), drop=max(0.0, drop))
-    left = MARGIN + PAD + (on.wide - layout.width * scale) / 2
-    return Pencil(layout, left, MARGIN + PAD, scale, MARGIN + PAD + on.high)
+    left, top, _, _ = inside(sheet.paper)
+    left += PAD + (on.wide - layout.width * scale) / 2
+    return Pencil(layout, left, top + PAD, scale, top + PAD + on.high)
 
 
 def page_title(sheet: Sheet) -> str:

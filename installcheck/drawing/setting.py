@@ -2,7 +2,8 @@
 
 from functools import cached_property
 
-from .foot import MARGIN, PAD, PAPERS, foot, inner_width
+from .border import inside
+from .foot import PAD, foot, inner_width
 from .items import LOW, NARROW, Spacing, renumber
 from .layout import Draft, Layout
 from .sheet import Fitting, FluidLine, Sheet, Wire
@@ -19,7 +20,8 @@ class Setting:
         self.sheet = sheet
         self.wide = inner_width(sheet) - 2 * PAD
         self.foot = foot(sheet)
-        self.free = PAPERS[sheet.paper][1] - 2 * MARGIN - self.foot.height - 2 * PAD
+        _, top, _, bottom = inside(sheet.paper)
+        self.free = bottom - top - self.foot.height - 2 * PAD
         self.high = max(self.free, _LEAST_ROOM)
         self.drafts: dict[Spacing, Draft] = {}
         self.layouts: dict[Spacing, Layout] = {}

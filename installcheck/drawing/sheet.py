@@ -203,7 +203,10 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One sheet: its title block, and what is drawn on it."""
+    """One sheet: its title block, and what is drawn on it.
+
+    `revisions` are rows of the revision table: its letter, what it is, its date.
+    """
 
     installation: str
     subject: str
@@ -211,6 +214,9 @@ class Sheet:
     caution: str = ""
     revision: str = ""
     date: str = ""
+    drawing: str = ""
+    creator: str = ""
+    revisions: tuple[tuple[str, str, str], ...] = ()
     number: int = 1
     count: int = 1
     paper: Paper = Paper.A4

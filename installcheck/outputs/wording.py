@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from importlib.metadata import version
 
 from ..comparison.figures import LoadChange, WeightChange
@@ -11,6 +12,7 @@ from ..model.quantities import in_unit, plain_number, show
 from ..rules.verdicts import Outcome, Verdict
 
 VERSION = version("installcheck")
+_NUMBERED = re.compile(r"[1-9]\d*$")
 
 CAUTION = (
     "This is an aid to a qualified person. It is not approved data. The type design, the engine and airframe makers' "
@@ -25,6 +27,21 @@ OUTCOME_WORDS: dict[Outcome, str] = {
     Outcome.ACCEPTED: "ACCEPTED DEVIATION",
     Outcome.MEETS: "MEETS",
 }
+
+
+def drawn_together(idents: Iterable[str]) -> str:
+    """Every name once, numbers that follow each other drawn together.
+
+    >>> drawn_together(["head block", "P20", "P21", "P22", "E3", "E4"])
+    'head block, P20 to P22, E3, E4'
+    """
+    runs: list[list[str]] = []
+    for ident in dict.fromkeys(idents):
+        if runs and _NUMBERED.sub(lambda last: str(int(last[0]) + 1), runs[-1][-1]) == ident:
+            runs[-1].append(ident)
+        else:
+            runs.append([ident])
+    return ", ".join(f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(r) for r in runs)
 
 
 def numbers(verdict: Verdict) -> str:

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from installcheck.drawing.foot import MARGIN
+from installcheck.drawing.border import EDGE, MM
 from installcheck.drawing.ink import Page, Text, Trace
 from installcheck.drawing.items import heading
 from installcheck.drawing.page import compose
@@ -15,6 +15,9 @@ from installcheck.drawing.sheet import Change, Mark, Outcome, Sheet
 from installcheck.drawing.split import split_sheet
 from installcheck.drawing.svg import sheet_svg
 from installcheck.drawing.text_width import text_width
+
+MARGIN = EDGE - 5 * MM
+"""Letters of the grid reference border stand in the 5 mm outside the frame (ISO 5457); nothing stands further out."""
 
 SVG = "{http://www.w3.org/2000/svg}"
 # Height over and depth under the baseline of Arimo letters, accents apart [em]: font version 1.341, table OS/2 and glyf.

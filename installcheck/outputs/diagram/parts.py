@@ -96,6 +96,13 @@ def place_alone(parts: Parts, graph: Graph, section: str, ident: str, thing: obj
     alone.layout()
 
 
+def draw_barriers(parts: Parts, graph: Graph) -> None:
+    """Draw the barriers between the zones of some parts."""
+    between = _Collector(graph, {}, ())
+    between.parts = parts
+    between.layout()
+
+
 def zone_band(parts: Parts, model: Installation, zone: str | None) -> str:
     """The id of a zone's band, made if need be."""
     name = zone if zone in model.zones else UNPLACED

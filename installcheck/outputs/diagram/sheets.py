@@ -11,10 +11,12 @@ from ...document import Document
 from ...drawing.sheet import Band, Mark, Outcome, Paper, Sheet
 from ...drawing.split import split_sheets
 from ...graph import Edge, Graph, build
+from ...model.aircraft import Header
 from ...rules.verdicts import Ledger, Verdict
 from ...rules.verdicts import Outcome as Judged
 from ..wording import CAUTION
 from .circuits import circuits_of, edges_by_indicator
+from .overview import overview, worth_it
 from .parts import Parts, collect
 from .removed import add_idle, add_removed, removed_things, with_removed_things
 
@@ -69,7 +71,10 @@ class _Drawer:
     def of(self, subject: Subject) -> Iterator[Sheet]:
         graph = self.graph
         if subject is Subject.WHOLE:
-            yield self.sheet(WHOLE, self.whole())
+            whole = self.whole()
+            if worth_it(whole):
+                yield self.sheet("Overview: devices and cables", overview(self.study), marked=False)
+            yield self.sheet(WHOLE, whole)
         elif subject is Subject.POWER:
             edges = [e for e in graph.edges if self._carries_power(e)]
             yield from self._unless_bare("Power distribution", edges)
@@ -121,10 +126,11 @@ class _Drawer:
         add_idle(parts, self.graph)
         return parts
 
-    def sheet(self, subject: str, parts: Parts) -> Sheet:
+    def sheet(self, subject: str, parts: Parts, *, marked: bool = True) -> Sheet:
         """One sheet of some parts, before it is split."""
-        marked = place_marks(self.ledger, parts, whole=subject == WHOLE) if self.ledger is not None else ()
-        return sheet_of(self.document, subject, parts, self.paper, tuple(marked))
+        judged = self.ledger if marked else None
+        found = place_marks(judged, parts, whole=subject == WHOLE) if judged is not None else ()
+        return sheet_of(self.document, subject, parts, self.paper, tuple(found))
 
 
 def place_marks(ledger: Ledger, parts: Parts, *, whole: bool) -> Iterator[Mark]:
@@ -170,12 +176,15 @@ def sheet_of(
     header = document.installation.installation
     shown = parts if parts.bands else Parts(bands=_bare(document))
     return Sheet(
-        installation=header.name + (f", drawing {header.drawing}" if header.drawing else ""),
+        installation=header.name,
         subject=subject,
         bands=tuple(shown.bands.values()),
         caution=CAUTION,
         revision=header.revision or "",
         date=header.date or "",
+        drawing=header.drawing or "",
+        creator=header.drawn_by or "",
+        revisions=((header.revision or "-", _revised(header), header.date or ""),),
         paper=paper,
         barriers=tuple(shown.barriers.values()),
         fittings=tuple(shown.fittings.values()),
@@ -187,6 +196,10 @@ def sheet_of(
         marks=marked,
         notes=(*notes, *(header.notes or ())),
     )
+
+
+def _revised(header: Header) -> str:
+    return f"replaces {header.replaces}" if header.replaces else "as described"
 
 
 def _bare(document: Document) -> dict[str, Band]:

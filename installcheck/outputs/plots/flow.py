@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from ...drawing.foot import PAPER_SIZES, PAPERS
+from ...drawing.border import PAPER_SIZES, PAPERS
 from ...drawing.ink import Ink, Page, Text
 from ...drawing.sheet import Paper
 from ...drawing.text_width import printable, wrap

@@ -14,7 +14,7 @@ from ...comparison.differences import NOT_GIVEN
 from ...document import Document
 from ...model.quantities import plain_number
 from ...rules.verdicts import Outcome, Verdict
-from ..wording import CAUTION, OUTCOME_WORDS, error_told, load_lines, weight_lines
+from ..wording import CAUTION, OUTCOME_WORDS, drawn_together, error_told, load_lines, weight_lines
 from .compare_whole import print_changes, print_verdicts
 from .words import seen
 
@@ -27,7 +27,6 @@ _SEVERAL = 3
 """Ids of one line; more are counted."""
 _SHORT = 150
 """Characters of a verdict told in one line or two."""
-_NUMBERED = re.compile(r"\d+$")
 _CLAUSE = re.compile(r"; |: | \(|, (?=up to |so |and \d)")
 
 
@@ -72,22 +71,6 @@ def _listed(idents: Iterable[str]) -> str:
     return ", ".join(told) if more <= 1 else f"{', '.join(told[:_MOST_IDS])} and {more} more"
 
 
-def _all_of(idents: Iterable[str]) -> str:
-    """``head block, P20 to P25, E1``: every one, numbers that follow each other drawn together."""
-    runs: list[list[str]] = []
-    for ident in dict.fromkeys(idents):
-        follows = runs and _NUMBERED.sub(_next, runs[-1][-1]) == ident
-        if follows:
-            runs[-1].append(ident)
-        else:
-            runs.append([ident])
-    return ", ".join(f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(r) for r in runs)
-
-
-def _next(number: re.Match[str]) -> str:
-    return str(int(number[0]) + 1)
-
-
 def _tests(found: Comparison, console: Console, *, every: bool) -> None:
     if not found.retests:
         return
@@ -104,7 +87,7 @@ def _tests(found: Comparison, console: Console, *, every: bool) -> None:
     for i, (parts, group) in enumerate(alike.items(), 1):
         at = [ident for one in group for ident in one.at if len(parts) == 1]
         what = " and ".join(one.at[0] for one in group).join(parts)
-        told = _listed(at) if len(at) > _MANY else _all_of(at)
+        told = _listed(at) if len(at) > _MANY else drawn_together(at)
         _line(console, f"{i}. {what}" + (f": {told}" if at else ""))
 
 

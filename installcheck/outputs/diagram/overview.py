@@ -1,0 +1,140 @@
+"""Overview sheet: devices and cables only, one line for all that runs together from a source to its indicator or load."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ...analysis.circuit.drop_paths import consumers
+from ...analysis.study import Study
+from ...comparison.chains import Chain, chains
+from ...drawing.sheet import Device, DeviceKind, FluidLine, LineKind, Terminal, Wire
+from ...graph import Edge
+from ...graph.walk import between
+from ...model.power import Supply
+from ..wording import drawn_together
+from .parts import Parts, draw_barriers, zone_band
+from .words import change_of, thing_words
+
+_KINDS = {"senders": DeviceKind.SENDER, "probes": DeviceKind.PROBE, "indicators": DeviceKind.DIAL, "supplies": DeviceKind.SUPPLY}  # fmt: skip
+_SOURCES = ("battery", "alternator", "generator")
+_CARRIES = frozenset(("conductor", "contact", "joint", "spool"))
+_ONE_SHEET = 16
+"""Runs a sheet with their terminals holds."""
+
+
+def overview(study: Study) -> Parts:
+    """Sources, indicators, buses and loads, each pair joined by one line that names its runs and their bundle."""
+    made = _Overview(study)
+    for chain in chains(study.graph, study.indications).values():
+        made.indication(chain)
+    made.power()
+    draw_barriers(made.parts, study.graph)
+    return made.parts
+
+
+class _Overview:
+    def __init__(self, study: Study) -> None:
+        self.study, self.graph, self.model = study, study.graph, study.model
+        self.parts = Parts()
+
+    def device(self, ident: str, others: tuple[str, ...] = ()) -> str:
+        """A thing, or several of one sort in one outline, with a single place its lines come to."""
+        name = f"device {ident}"
+        if name not in self.parts.devices:
+            found = self.model.find(ident)
+            assert found is not None
+            section, thing = found
+            title = drawn_together((ident, *others))
+            words = [] if others else [w for w in thing_words(self.model, ident, thing) if w][:1]
+            if others:
+                words = [f"{1 + len(others)} {section}"]
+            band = zone_band(self.parts, self.model, getattr(thing, "zone", None))
+            kind = _KINDS.get(section, DeviceKind.OTHER)
+            self.parts.devices[name] = Device(
+                name, kind, band, (title, *words), (Terminal(f"overview {ident}", ""),), change_of(thing)
+            )
+            for one in (ident, *others):
+                self.parts.target[one] = name
+        return f"overview {ident}"
+
+    def indication(self, chain: Chain) -> None:
+        """The sources of an indicator's input by zone, a line from each zone to the indicator."""
+        end = self.device(chain.indicator)
+        by_zone: dict[str, list[str]] = {}
+        for source in chain.sources:
+            found = self.model.find(source)
+            if found is not None:
+                by_zone.setdefault(str(getattr(found[1], "zone", "")), []).append(source)
+        for sources in by_zone.values():
+            start = self.device(sources[0], tuple(sources[1:]))
+            self.wires(start, end, [i for i in self.model.wire_runs if i in self.carriers(chain, sources)])
+            if sources[0] in self.model.taps:
+                self.lines(start, end, [i for i in self.model.fluid_lines if i in chain.things])
+
+    def carriers(self, chain: Chain, sources: list[str]) -> set[str]:
+        """Runs of the chain that lead to some of its sources."""
+        return {
+            step.edge.ident
+            for one in self.study.indications
+            if one.indicator == chain.indicator and one.input == chain.input and one.source in sources
+            for leg in one.legs
+            if not leg.through_ground
+            for step in leg.steps
+            if step.edge.kind == "conductor"
+        }
+
+    def wires(self, start: str, end: str, idents: list[str], flag: tuple[str, ...] = ()) -> None:
+        """One line for some runs."""
+        if not idents or start == end:
+            return
+        runs = [self.model.wire_runs[i] for i in idents]
+        bundles = dict.fromkeys(run.bundle for run in runs if run.bundle)
+        name = drawn_together(idents)
+        if name in self.parts.wires:
+            return
+        self.parts.wires[name] = Wire(name, start, end, flag=(*flag, *bundles))
+
+    def lines(self, start: str, end: str, idents: list[str]) -> None:
+        """One line for the fluid lines between a tap and a gauge."""
+        if not idents:
+            return
+        first = self.model.fluid_lines[idents[0]]
+        name = idents[0] + (f" +{len(idents) - 1}" if len(idents) > 1 else "")
+        if name not in self.parts.lines:
+            kind = LineKind.HOSE if first.spec.kind == "hose" else LineKind.TUBE
+            self.parts.lines[name] = FluidLine(name, start, end, first.medium or "medium not given", kind)
+
+    def power(self) -> None:
+        """Sources to their buses, and buses to their loads; what feeds an indicator is on its own sheet."""
+        buses = {i: s for i, s in self.model.supplies.items() if s.spec.kind == "bus"}
+        links = {node: [e for e in self.graph.at(node) if e.kind in _CARRIES] for node in self.graph.circuit}
+        for ident, supply in self.model.supplies.items():
+            if supply.spec.kind in _SOURCES:
+                self.source(ident, supply, buses, links)
+        for one in consumers(self.study):
+            if one.section == "loads" and one.bus is not None:
+                way = tuple(reversed(one.out or ()))
+                runs = [e.ident for e in way if e.kind == "conductor"]
+                self.wires(
+                    self.device(one.bus.partition(".")[0]), self.device(one.ident), runs, self.guards(way)
+                )
+
+    def source(
+        self, ident: str, supply: Supply, buses: dict[str, Supply], links: dict[str, list[Edge]]
+    ) -> None:
+        for bus in buses:
+            way = between(links, f"{ident}.+", bus)
+            if way:
+                edges = [step.edge for step in way]
+                runs = [e.ident for e in edges if e.kind == "conductor"]
+                self.wires(self.device(ident), self.device(bus), runs, self.guards(edges))
+                return
+
+    def guards(self, edges: Iterable[Edge]) -> tuple[str, ...]:
+        """Protectors and switches on a way."""
+        return tuple(dict.fromkeys(e.ident for e in edges if e.kind == "contact" and e.section == "supplies"))
+
+
+def worth_it(parts: Parts) -> bool:
+    """Whether a drawing is so full that it takes an overview: more runs than one sheet holds."""
+    return len(parts.wires) + len(parts.lines) > _ONE_SHEET
