@@ -276,12 +276,12 @@ def _title_block(sheet: Sheet) -> Iterator[Ink]:
     yield Path(((left, bottom), (left, top), (right, top)), 1.4)
     yield Path(((left, middle), (right, middle)), THIN)
     upper = (
-        ("Title", sheet.installation, 0.6),
+        ("Shown", sheet.subject, 0.62),
         ("Document type", "wiring and line diagram", 0.22),
-        ("Drawing number", sheet.drawing, 0.18),
+        ("Drawing number", sheet.drawing, 0.16),
     )
     lower = (
-        ("Shown", sheet.subject, 0.4),
+        ("Title", sheet.installation, 0.4),
         ("Drawn by", sheet.creator, 0.14),
         ("Approved by", "", 0.14),
         ("Rev.", sheet.revision, 0.08),

@@ -18,7 +18,7 @@ from .setting import fits, may_fit, numbered
 from .sheet import Mark, Sheet
 from .units import Unit, branches_of, units_of
 
-_SUBJECT = 46  # letters of a subject for which the title block has room
+_SUBJECT = 72  # letters of a subject for which the title block has room
 _FEW = 6  # so many things without a run are put on a sheet with others, if one has room
 _LIST_SHARE = 0.35  # part of the paper that verdicts on the sheet as a whole may take
 
