@@ -269,7 +269,7 @@ def _revision_table(sheet: Sheet) -> Iterator[Ink]:
 
 
 def _title_block(sheet: Sheet) -> Iterator[Ink]:
-    """Title block in the lower right corner with the fields of ISO 7200; who approves signs by hand."""
+    """Title block in the lower right corner with the fields of ISO 7200; who checks it signs by hand."""
     _, _, right, bottom = inside(sheet.paper)
     left, top = right - _BLOCK, bottom - _TITLE
     middle = top + _TITLE / 2
@@ -283,7 +283,7 @@ def _title_block(sheet: Sheet) -> Iterator[Ink]:
     lower = (
         ("Title", sheet.installation, 0.4),
         ("Drawn by", sheet.creator, 0.14),
-        ("Approved by", "", 0.14),
+        ("Checked by", "", 0.14),
         ("Rev.", sheet.revision, 0.08),
         ("Date of issue", sheet.date, 0.13),
         ("Sheet", f"{sheet.number} of {sheet.count}", 0.11),

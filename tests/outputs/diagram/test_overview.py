@@ -41,7 +41,7 @@ def test_the_overview_comes_first_where_one_sheet_does_not_hold_all(demo_folder)
 
 
 def test_fields_of_the_title_block(demo_folder):
-    """ISO 7200: title, document type, identification, sheet number, date of issue, revision, creator, approval."""
+    """ISO 7200: title, document type, identification, sheet number, date of issue, revision, creator, checker."""
     from installcheck.drawing.ink import Text
     from installcheck.drawing.page import compose
 
@@ -55,7 +55,7 @@ def test_fields_of_the_title_block(demo_folder):
         "Date of issue",
         "Rev.",
         "Drawn by",
-        "Approved by",
+        "Checked by",
     } <= set(told)
     assert {"H4-7700", "replaces before.yaml", f"1 of {len(made)}"} <= set(told)
     # ISO 5457: fields of 50 mm from the centre lines of 297 mm by 210 mm: six across, four down
