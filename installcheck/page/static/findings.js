@@ -79,6 +79,7 @@ export function show(answer) {
     const causes = answer.causes || [];
     const head = causes.length ? `${causes.length} ${causes.length === 1 ? "thing" : "things"} to put right` : rest.some((one) => one.outcome === "discrepancy") ? "Discrepancies" : "No discrepancy";
     parts.push(make("h2", {}, head));
+    if (answer.looking && answer.counts.discrepancy) parts.push(make("p", { class: "note" }, causes.length ? "Of the text before; the cures are being tried again." : "The cures are being tried."));
     if (answer.failed.length) parts.push(make("p", { class: "note" }, `The checker itself failed in ${answer.failed.join(", ")}; what these would find is not told.`));
     if (causes.length) parts.push(make("ol", { class: "causes" }, ...causes.map((one) => cause(one, answer))));
     if (rest.length) {

@@ -69,7 +69,7 @@ async function check() {
 }
 
 function display(answer, of) {
-  last = { ...last, ...answer, name };
+  last = { ...last, ...answer, name, looking: true };
   if (answer.kept) word(`Your text cannot be kept on this machine: ${answer.kept}. Save it soon.`);
   text.mark(answer.problems, answer.problems.length ? [] : last.verdicts, name);
   findings.show(last);
@@ -89,7 +89,13 @@ async function picture() {
   try {
     while (pictured !== serial && !asking) {
       pictured = serial;
-      await drawing.redraw(last.things);
+      const answer = await ask("causes", { serial });
+      if (!answer.superseded) {
+        last = { ...last, ...answer, looking: false };
+        findings.show(last);
+        document.body.dataset.causes = String(answer.serial);
+      }
+      if (!asking) await drawing.redraw(last.things);
     }
     if (here) drawing.showThing(here);
   } catch {

@@ -1,0 +1,159 @@
+"""Forms for one more thing: what they ask, and the edit their answers come to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from ..document.part_search import found
+from ..document.parts import Library, Part
+from ..model.edits import Edit, Put, Written
+from ..model.installation import JOINABLE, Installation, terminals_of
+
+
+class NotFilledError(ValueError):
+    """A form that says too little or too much; the message says what."""
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One line of a form.
+
+    Attributes:
+        word: name of the answer.
+        title: what it is called on the page.
+        help: what to write, in a line.
+        choices: what is offered; anything else may be written.
+        needed: whether it must be answered.
+    """
+
+    word: str
+    title: str
+    help: str = ""
+    choices: tuple[str, ...] = ()
+    needed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """What a thing of one kind is asked."""
+
+    kind: str
+    title: str
+    fields: tuple[Field, ...]
+
+
+_DEVICES = {
+    "senders": "sender",
+    "probes": "probe",
+    "indicators": "indicator",
+    "supplies": "supply or protector",
+    "junctions": "joint",
+}
+_JOINED = {"wire_runs": "wire run", "fluid_lines": "fluid line"}
+
+
+def forms(model: Installation | None, library: Library) -> list[Form]:
+    """The forms there are, with the names, parts and places of a document offered."""
+    zones = tuple(model.zones) if model is not None else ()
+    ends = tuple(_ends(model)) if model is not None else ()
+    bundles = tuple(model.bundles) if model is not None else ()
+    made = []
+    for section, noun in _JOINED.items():
+        made.append(
+            Form(
+                section,
+                noun,
+                (
+                    Field("id", "Id", "as it is marked on the wire or line", needed=True),
+                    Field("from", "From", "terminal or port at one end", ends, needed=True),
+                    Field("to", "To", "terminal or port at the other end", ends, needed=True),
+                    Field("part", "Part", "key of a part", _parts(library, section)),
+                    Field(
+                        "size",
+                        "Gauge" if section == "wire_runs" else "Size",
+                        "22 AWG" if section == "wire_runs" else "-4",
+                    ),
+                    Field(
+                        "route",
+                        "Route",
+                        "zones in order with the length in each: engine 3 ft, firewall by fireproof grommet, cabin 4 ft",
+                    ),
+                    *(
+                        (Field("bundle", "Bundle", "what it is tied into", bundles),)
+                        if section == "wire_runs"
+                        else ()
+                    ),
+                ),
+            )
+        )
+    for section, noun in _DEVICES.items():
+        made.append(
+            Form(
+                section,
+                noun,
+                (
+                    Field("id", "Name", "what the wires will call it", needed=True),
+                    Field("part", "Part", "key of a part", _parts(library, section), needed=True),
+                    Field("size", "Size", "where the part comes in sizes"),
+                    Field("zone", "Zone", "where it sits", zones, needed=True),
+                    *(
+                        (Field("cylinder", "Cylinder", "number of the cylinder it is on"),)
+                        if section == "probes"
+                        else ()
+                    ),
+                ),
+            )
+        )
+    return made
+
+
+def _parts(library: Library, section: str) -> tuple[str, ...]:
+    return tuple(part.key for part in found(library, "", section))
+
+
+def _ends(model: Installation) -> Iterator[str]:
+    for section, ident, thing in model.things():
+        if section in JOINABLE:
+            for terminal in terminals_of(section, thing) or ("",):
+                yield f"{ident}.{terminal}" if terminal else ident
+
+
+def edit_of(kind: str, answers: Mapping[str, str], model: Installation | None, library: Library) -> Edit:
+    """The edit that a filled form comes to: a wire or line in one line, anything else with its words.
+
+    Raises:
+        NotFilledError: something needed is missing, the kind is not known, or the id is taken.
+    """
+    form = next((one for one in forms(model, library) if one.kind == kind), None)
+    if form is None:
+        raise NotFilledError("there is no form of that kind")
+    given = {field.word: answers.get(field.word, "").strip() for field in form.fields}
+    missing = [field.title for field in form.fields if field.needed and not given[field.word]]
+    if missing:
+        raise NotFilledError(f"still to be filled in: {', '.join(missing)}")
+    ident = given.pop("id")
+    if model is not None and any(ident in model.section(s) for s in (*JOINABLE, "wire_runs", "fluid_lines")):
+        raise NotFilledError(f"'{ident}' is there already: give another name")
+    part = library.parts.get(given["part"])
+    if given["part"] and (part is None or part.section != kind):
+        near = library.nearest(given["part"], kind)
+        raise NotFilledError(
+            f"there is no part '{given['part']}'" + (f"; near it are {', '.join(near)}" if near else "")
+        )
+    if part is not None and part.sizes and not given["size"]:
+        raise NotFilledError(f"'{part.key}' comes in sizes: give one of {', '.join(part.sizes)}")
+    value = _line(given) if kind in _JOINED else _words(given, part)
+    return Edit((Put((kind, ident), value),), f"add {form.title} {ident}")
+
+
+def _line(given: Mapping[str, str]) -> str:
+    sized = " ".join(word for word in (given["part"], given["size"]) if word)
+    clauses = [f"{given['from']} to {given['to']}", sized, given["route"]]
+    if given.get("bundle"):
+        clauses.append(f"in {given['bundle']}")
+    return ", ".join(clause for clause in clauses if clause)
+
+
+def _words(given: Mapping[str, str], part: Part | None) -> Written:
+    return {word: value for word, value in given.items() if value}
