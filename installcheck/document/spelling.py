@@ -27,6 +27,19 @@ def scalar(value: str | None, *, style: str = "") -> str:
     return quoted if quoted is not None and style != '"' else _double(value)
 
 
+def in_block(value: str) -> str:
+    """A text as the value of a word in a block: plain wherever YAML reads it so there, commas and all."""
+    if not _reads_back(value) and value.isprintable() and value not in NULLS and "\xa0" not in value:
+        try:
+            events = list(yaml.parse(f"word: {value}", Loader=yaml.CSafeLoader))
+        except yaml.YAMLError:
+            return scalar(value)
+        found = [e.value for e in events if isinstance(e, yaml.ScalarEvent)]
+        if found == ["word", value] and not any(isinstance(e, yaml.AliasEvent) for e in events):
+            return value
+    return scalar(value)
+
+
 def _reads_back(value: str) -> bool:
     """Whether a text is itself as a plain scalar, as a value and as a key, in brackets and without."""
     if value in NULLS:
@@ -70,13 +83,13 @@ def one_line(value: Plain) -> str:
 
 
 def wrapped(value: Plain, column: int, indent: int) -> str:
-    """A value in brackets, broken between entries into lines of at most :data:`WIDTH` columns where that can be done.
+    """A value in a block, in brackets, broken between entries into lines of at most :data:`WIDTH` columns where that can be done.
 
     Args:
         column: columns already taken on the first line.
         indent: blanks before the lines that follow.
     """
-    whole = one_line(value)
+    whole = in_block(value) if isinstance(value, str) else one_line(value)
     if column + len(whole) <= WIDTH or not isinstance(value, (dict, list)):
         return whole
     opens, closes = "{}" if isinstance(value, dict) else "[]"

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from hashlib import sha256
 from typing import Any
 
+from ..causes.causes import Cause, Causes
 from ..document import Document, Place, Problem
 from ..drawing.page import compose
 from ..drawing.svg import page_svg
-from ..outputs.diagram.sheets import Subject, sheets
+from ..outputs.diagram.sheets import Subject, flagged, sheets
 from ..outputs.machine.verdicts_json import number
 from ..outputs.wording import OUTCOME_WORDS, numbers
 from ..rules.verdicts import Ledger, Outcome, Verdict
@@ -48,11 +49,14 @@ def place(one: Place) -> Answer:
 def judged(ledger: Ledger) -> Answer:
     """Counts, what asks for something, what is missing most, and where each thing stands."""
     document = ledger.document
-    asking = [v for outcome in _ASKING for v in ledger.verdicts if v.outcome is outcome]
+    asking = [(n, v) for outcome in _ASKING for n, v in enumerate(ledger.verdicts) if v.outcome is outcome]
     return {
         "counts": {outcome.value: ledger.count(outcome) for outcome in Outcome},
         "failed": list(ledger.failed),
-        "verdicts": [verdict(document, v) for v in asking],
+        "verdicts": [{"number": n, **verdict(document, v)} for n, v in asking],
+        "flags": [
+            number for flag in flagged(ledger) for number, one in enumerate(ledger.verdicts) if one is flag
+        ],
         "missing": [{"what": what, "settles": len(held)} for what, held in ledger.missing().items()],
         "things": dict(_things(document)),
     }
@@ -74,6 +78,35 @@ def verdict(document: Document, one: Verdict) -> Answer:
         "value": number(one.value),
         "to_its_limit": to_its_limit(one),
         **place(document.place(one.path)),
+    }
+
+
+def causes(found: Causes) -> Answer:
+    """What is to be put right, each with all it makes wrong and the cure that was tried."""
+    document = found.ledger.document
+    return {
+        "causes": [_cause(found, document, number, one) for number, one in enumerate(found.causes, start=1)],
+        "whole": found.whole,
+    }
+
+
+def _cause(found: Causes, document: Document, number: int, one: Cause) -> Answer:
+    verdicts = one.verdicts
+    path = one.edits[0].changes[0].path if one.edits else verdicts[0].path
+    heading = one.edits[0].wrong if one.edits and one.edits[0].wrong else verdicts[0].message
+    words = one.words
+    if one.after:
+        words += f"; once {' and '.join(map(str, one.after))} is done"
+    return {
+        "number": number,
+        "heading": heading,
+        "makes": [v.message for v in verdicts],
+        "verdicts": [n for n, v in enumerate(found.ledger.verdicts) if any(v is one for one in verdicts)],
+        "cure": words,
+        "after": list(one.after),
+        "advice": verdicts[0].remedy,
+        "at": list(dict.fromkeys(ident for v in verdicts for ident in v.at)),
+        **place(document.place(path)),
     }
 
 

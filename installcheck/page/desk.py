@@ -11,6 +11,7 @@ from threading import Lock
 from typing import TYPE_CHECKING
 
 from ..analysis.study import Study
+from ..causes.causes import Causes, find_causes
 from ..document.load import loads
 from ..document.places import DocumentError, Problem
 from ..document.yaml_text import MAX_BYTES
@@ -71,7 +72,8 @@ class Desk:
     ) -> None:
         self.file, self.folder = file, folder
         self.checked = Checked(0, "", None, "")
-        self._asking, self._newest = Lock(), 0
+        self._asking, self._curing, self._newest = Lock(), Lock(), 0
+        self._causes: Causes | None = None
         self.name = file.name if file is not None else "installation.yaml"
         self.drafts = Drafts(file if file is not None else folder / ".installcheck-unnamed", drafts)
         self.saved, self.digest = (example, "") if file is None else self._read(file)
@@ -109,6 +111,18 @@ class Desk:
                 return self.checked
             self.checked = Checked(serial, text, judge(Study(document)), text)
             return self.checked
+
+    def causes(self, serial: int) -> Causes | None:
+        """What is to be put right in the last text that could be read; ``None`` if a newer one is being judged."""
+        if serial < self._newest:
+            return None
+        with self._curing:
+            ledger = self.checked.ledger
+            if ledger is None or serial < self._newest:
+                return None
+            if self._causes is None or self._causes.ledger is not ledger:
+                self._causes = find_causes(ledger)
+            return self._causes
 
     def keep(self, text: str) -> None:
         """Keep an unsaved text on this machine; drop what was kept if it is the saved one.

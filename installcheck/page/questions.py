@@ -92,6 +92,29 @@ class Questions:
             return {"serial": serial, "superseded": True}
         return {**answers.checked(found), "kept": kept}
 
+    def causes(self, asked: Asked) -> Answer:
+        """What is to be put right in the text judged last, with cures that were tried."""
+        serial = asked.number("serial")
+        found = self.desk.causes(serial)
+        return {"serial": serial, **(answers.causes(found) if found is not None else {"superseded": True})}
+
+    def cure(self, asked: Asked) -> Answer:
+        """The text with one cure in it, and those it stands on."""
+        found, text, number = (
+            self.desk.causes(self.desk.checked.serial),
+            asked.text("text"),
+            asked.number("number"),
+        )
+        if found is None or self.desk.checked.of != text or not 1 <= number <= len(found.causes):
+            return {"refused": "the text has changed since: wait for the new cures"}
+        one = found.causes[number - 1]
+        stood_on = [found.causes[n - 1] for n in sorted(one.after)]
+        edits = [edit for cause in (*stood_on, one) for edit in cause.edits]
+        if not one.edits:
+            return {"refused": "no change that was tried puts it right"}
+        words = "; ".join(edit.words for edit in edits)
+        return self._rewritten(text, Edit(tuple(change for edit in edits for change in edit.changes), words))
+
     def keep(self, asked: Asked) -> Answer:
         """Keep an unsaved text."""
         return {"kept": self._keep(asked.text("text"))}

@@ -260,3 +260,15 @@ def holds(document: Document, raw: bytes, edit: Edit) -> bool:
     lines = difflib.ndiff(raw.decode().splitlines(), new.decode().splitlines()) if len(raw) < 20_000 else []
     assert sum(line[:1] in "+-" for line in lines) <= 60 * len(edit.changes)
     return True
+
+
+def test_a_line_with_commas_is_plain_in_a_block_and_quoted_in_brackets() -> None:
+    """In brackets a comma ends the value (YAML 1.2.2, 7.3.3); in a block it does not."""
+    from installcheck.document.spelling import in_block, one_line
+
+    assert in_block("a.b to c.d, 20 AWG, cabin 3 ft") == "a.b to c.d, 20 AWG, cabin 3 ft"
+    assert one_line("a.b to c.d, 20 AWG") == "'a.b to c.d, 20 AWG'"
+    assert in_block("a: b") == "'a: b'"
+    assert in_block("*a, b") == "'*a, b'"
+    assert in_block("a #b") == "'a #b'"
+    assert in_block("- a, b") == "'- a, b'"

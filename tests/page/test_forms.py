@@ -16,7 +16,14 @@ wire_runs:
   O1: {from: oil bulb.A, to: oil gauge.A, part: AS22759/16, gauge: 22 AWG, length: 8 ft}
 """
 DOCUMENT = loads(TEXT)
-RUN = {"id": "O2", "from": "oil bulb.B", "to": "oil gauge.B", "part": "AS22759/16", "size": "22 AWG", "route": "engine 3 ft, cabin 4 ft"}
+RUN = {
+    "id": "O2",
+    "from": "oil bulb.B",
+    "to": "oil gauge.B",
+    "part": "AS22759/16",
+    "size": "22 AWG",
+    "route": "engine 3 ft, cabin 4 ft",
+}
 
 
 def added(kind: str, **answers: str) -> str:
@@ -27,7 +34,10 @@ def added(kind: str, **answers: str) -> str:
 def test_a_run_is_one_line_after_its_like_and_the_rest_is_untouched() -> None:
     text = added("wire_runs", **RUN)
     assert text.startswith(TEXT)
-    assert text[len(TEXT) :].strip() == "O2: oil bulb.B to oil gauge.B, AS22759/16 22 AWG, engine 3 ft, cabin 4 ft"
+    assert (
+        text[len(TEXT) :].strip()
+        == "O2: oil bulb.B to oil gauge.B, AS22759/16 22 AWG, engine 3 ft, cabin 4 ft"
+    )
     run = loads(text).installation.wire_runs["O2"]
     assert (run.from_, run.to, str(run.gauge)) == ("oil bulb.B", "oil gauge.B", "22")
     assert run.route is not None

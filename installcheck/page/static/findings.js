@@ -39,7 +39,7 @@ const where = (one, file) => make("button", { type: "button", class: "place", on
 const things = (ids, known) => ids.filter((id) => known[id]).map((id) => make("button", { type: "button", class: "thing", onclick: () => hooks.thing(id) }, id));
 
 function finding(one, answer) {
-  return make("li", { class: one.outcome, id: one.number ? `finding-${one.number}` : false },
+  return make("li", { class: one.outcome, id: `finding-${one.number}` },
     make("span", { class: "label" }, one.label),
     make("p", {}, one.message),
     one.numbers ? make("p", { class: "numbers" }, one.numbers) : null,
@@ -55,15 +55,12 @@ function problems(answer) {
 
 /** One thing to put right: what it makes wrong, and its cure, which can be taken. */
 function cause(one, answer) {
-  const cure = one.cure;
   return make("li", { class: "cause", id: `cause-${one.number}` },
     make("h3", {}, `${one.number}. ${one.heading}`),
     make("ul", { class: "makes" }, ...one.makes.map((told) => make("li", {}, told))),
-    cure ? make("div", { class: "cure" },
-      make("p", {}, cure.words),
-      cure.leaves ? make("p", { class: "leaves" }, cure.leaves) : null,
-      cure.possible ? make("button", { type: "button", class: "do", onclick: () => hooks.cure(one) }, "Write it into the text") : null,
-    ) : make("p", { class: "cure" }, one.none),
+    one.cure
+      ? make("div", { class: "cure" }, make("p", {}, one.cure), make("button", { type: "button", class: "do", disabled: answer.looking, onclick: () => hooks.cure(one) }, "Write it into the text"))
+      : make("p", { class: "cure" }, `No change that was tried puts it right${one.advice ? `; the rule says, not tried: ${one.advice}` : ""}.`),
     make("p", { class: "places" }, where(one, answer.name), ...things(one.at, answer.things)),
   );
 }
@@ -75,8 +72,9 @@ export function show(answer) {
   const parts = [];
   if (answer.problems.length) parts.push(make("p", { class: "note" }, "The text cannot be read as an installation; what follows below is of the text before."), problems(answer));
   if (answer.verdicts) {
-    const rest = answer.verdicts.filter((one) => one.outcome !== "undetermined" && !one.in_cause);
     const causes = answer.causes || [];
+    const explained = new Set(answer.looking ? [] : causes.flatMap((one) => one.verdicts));
+    const rest = answer.verdicts.filter((one) => one.outcome !== "undetermined" && !explained.has(one.number) && !(answer.looking && causes.length && one.outcome === "discrepancy"));
     const head = causes.length ? `${causes.length} ${causes.length === 1 ? "thing" : "things"} to put right` : rest.some((one) => one.outcome === "discrepancy") ? "Discrepancies" : "No discrepancy";
     parts.push(make("h2", {}, head));
     if (answer.looking && answer.counts.discrepancy) parts.push(make("p", { class: "note" }, causes.length ? "Of the text before; the cures are being tried again." : "The cures are being tried."));
@@ -120,7 +118,9 @@ export function card(one, answer) {
 /** Show the flagged finding a number on the drawing stands for. */
 export function flagged(number, answer) {
   front("causes");
-  const found = find(`cause-${number}`) || find(`finding-${number}`);
+  const verdict = answer.flags[number - 1];
+  const cause = (answer.causes || []).find((one) => one.verdicts.includes(verdict));
+  const found = (cause && find(`cause-${cause.number}`)) || find(`finding-${verdict}`);
   if (!found) return;
   found.scrollIntoView({ block: "center" });
   for (const marked of document.querySelectorAll("#right .here")) marked.classList.remove("here");
