@@ -28,13 +28,17 @@ class Draft:
 
 
 class Drafts:
-    """The unsaved text of one document, by the place of its file."""
+    """The unsaved text of one document, by the place of its file.
+
+    Attributes:
+        ident: stands for the place of the file.
+    """
 
     def __init__(self, file: Path, folder: Path | None = None) -> None:
         kept = folder if folder is not None else user_state_path("installcheck", appauthor=False) / "drafts"
-        self._file = (
-            kept / f"{sha256(str(file.resolve()).encode(errors='surrogateescape')).hexdigest()[:32]}.json"
-        )
+        named = str(file.resolve()).encode(errors="surrogateescape")
+        self.ident = sha256(named).hexdigest()[:32]
+        self._file = kept / f"{self.ident}.json"
         self._kept, self._named = kept, str(file.resolve())
 
     def of(self, file: Path) -> Drafts:

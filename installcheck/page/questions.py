@@ -65,14 +65,10 @@ class Questions:
         desk, draft = self.desk, self.desk.drafts.read()
         left = None
         if draft is not None and draft.text != desk.saved:
-            left = {
-                "text": draft.text,
-                "when": draft.when,
-                "on_other": draft.based_on != desk.digest,
-                "difference": desk.difference_of(desk.saved, draft.text),
-            }
+            left = {"text": draft.text, "when": draft.when, "on_other": draft.based_on != desk.digest}
         return {
             "name": desk.name,
+            "id": desk.drafts.ident,
             "named": desk.file is not None,
             "text": desk.saved,
             "digest": desk.digest,
@@ -273,7 +269,12 @@ class Questions:
             return {"conflict": {"digest": bad.digest, "difference": bad.difference}}
         except (OutputError, UnreadableError) as bad:
             return {"refused": str(bad)}
-        return {"saved": True, "name": self.desk.name, "digest": self.desk.digest}
+        return {
+            "saved": True,
+            "name": self.desk.name,
+            "id": self.desk.drafts.ident,
+            "digest": self.desk.digest,
+        }
 
     def disk(self, _: Asked) -> Answer:
         """Whether the file is as it was read; asked in turn, so that the window also sees when this program ends."""
@@ -285,4 +286,8 @@ class Questions:
             text = self.desk.reread() if asked.any("take") is True else self.desk.theirs()
         except UnreadableError as bad:
             return {"refused": f"the file {bad}"}
-        return {"text": text, "difference": self.desk.difference_of(text, asked.text("text"))}
+        return {
+            "text": text,
+            "digest": self.desk.digest,
+            "difference": self.desk.difference_of(text, asked.text("text")),
+        }

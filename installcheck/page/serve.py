@@ -20,7 +20,7 @@ def serve(desk: Desk, started: Callable[[str], None], *, port: int = 0, tour: bo
 
     Args:
         started: called with the address that opens the page, once.
-        port: where to listen; 0 takes any that is free.
+        port: where to listen; 0 takes one of the document's own, so that the browser finds what it kept, else any that is free.
 
     Raises:
         OSError: the port is taken.
@@ -28,7 +28,7 @@ def serve(desk: Desk, started: Callable[[str], None], *, port: int = 0, tour: bo
     keys = Keys()
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as listening:
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        listening.bind((HOST, port))
+        _bind(listening, port, desk)
         listening.listen(64)
         host = f"{HOST}:{listening.getsockname()[1]}"
         app = application(desk, keys, [host], tour=tour)
@@ -46,3 +46,18 @@ def serve(desk: Desk, started: Callable[[str], None], *, port: int = 0, tour: bo
         )
         started(f"http://{host}/?{urlencode({'token': keys.token or ''})}")
         uvicorn.Server(config).run(sockets=[listening])
+
+
+def _bind(listening: socket.socket, port: int, desk: Desk) -> None:
+    if port == 0:
+        own = _DYNAMIC.start + int(desk.drafts.ident[:8], 16) % len(_DYNAMIC)
+        try:
+            listening.bind((HOST, own))
+            return
+        except OSError:
+            pass  # taken: any other does as well
+    listening.bind((HOST, port))
+
+
+_DYNAMIC = range(49152, 65536)
+"""Ports for private use, RFC 6335 section 6."""

@@ -19,6 +19,9 @@ let pictured = -1;
 let picturing = false;
 let here = "";
 let told = "";
+let id = "";
+let digest = "";
+let keeping = 0;
 
 const text = editor(find("editor"), { changed, moved, save, hover });
 
@@ -41,8 +44,32 @@ function state() {
   find("differ").disabled = text.text() === saved;
 }
 
+/** Keep the text in the browser at once; the program keeps it as well, with every check. */
+function keep() {
+  try {
+    if (text.text() === saved) localStorage.removeItem(id);
+    else localStorage.setItem(id, JSON.stringify({ text: text.text(), when: new Date().toISOString(), based_on: digest }));
+  } catch { /* no room: the program has it */ }
+  if (asking) {
+    clearTimeout(keeping);
+    keeping = setTimeout(() => ask("keep", { text: text.text() }).catch(() => {}), 60);
+  }
+}
+
+/** The text this browser kept, if it is later than the program's. */
+function kept(draft) {
+  try {
+    const own = JSON.parse(localStorage.getItem(id));
+    if (own && own.text !== saved && (!draft || Date.parse(own.when) > Date.parse(draft.when) + 1000 || own.text.length !== draft.text.length)) {
+      return !draft || Date.parse(own.when) + 1000 >= Date.parse(draft.when) ? { ...own, on_other: own.based_on !== digest } : draft;
+    }
+  } catch { /* none that can be read */ }
+  return draft;
+}
+
 function changed() {
   state();
+  keep();
   queueMicrotask(check);
 }
 
@@ -203,7 +230,9 @@ async function write(more) {
     return;
   }
   if (answer.saved) {
-    [name, named, saved] = [answer.name, true, now];
+    [name, named, saved, digest] = [answer.name, true, now, answer.digest];
+    localStorage.removeItem(id);
+    id = answer.id;
     find("name").textContent = name;
     word("");
     return state();
@@ -219,7 +248,7 @@ async function write(more) {
 async function take() {
   const answer = await ask("theirs", { text: text.text(), take: true });
   if (answer.refused) return word(answer.refused);
-  saved = answer.text;
+  [saved, digest] = [answer.text, answer.digest];
   text.become(answer.text);
   word("");
   state();
@@ -288,17 +317,20 @@ function turnPart(event) {
 
 async function open() {
   const got = await ask("open");
-  [name, named, saved] = [got.name, got.named, got.text];
+  [name, named, saved, id, digest] = [got.name, got.named, got.text, got.id, got.digest];
   find("name").textContent = name;
   find("caution").textContent = `${got.caution} installcheck ${got.version}`;
   text.open(got.text);
-  if (got.draft) {
-    const chosen = await choose(`Text that was not saved, of ${new Date(got.draft.when).toLocaleString()}`, [
-      make("p", {}, got.draft.on_other ? "It was begun from another state of the file: look before you take it." : "From the file to that text:"), difference(got.draft.difference)],
+  const draft = kept(got.draft);
+  if (draft) {
+    const between = await ask("difference", { text: draft.text });
+    const chosen = await choose(`Text that was not saved, of ${new Date(draft.when).toLocaleString()}`, [
+      make("p", {}, draft.on_other ? "It was begun from another state of the file: look before you take it." : "From the file to that text:"), difference(between.difference)],
     [["take", "Go on with it"], ["drop", "Drop it"]]);
-    if (chosen === "take") text.become(got.draft.text);
-    else if (chosen === "drop") await ask("forget");
-    else text.become(got.draft.text);
+    if (chosen === "drop") {
+      localStorage.removeItem(id);
+      await ask("forget");
+    } else text.become(draft.text);
   }
   state();
   await check();

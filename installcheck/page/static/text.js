@@ -29,8 +29,8 @@ const shown = E.StateField.define({
 async function offered(context) {
   const typed = context.matchBefore(/[^\s{}[\],#]+/);
   if (!typed && !context.explicit) return null;
-  const answer = await ask("offers", { text: context.state.doc.toString(), offset: context.pos });
-  if (!answer.offers.length) return null;
+  const answer = await ask("offers", { text: context.state.doc.toString(), offset: context.pos }).catch(() => null);
+  if (!answer || !answer.offers.length) return null;
   return {
     from: answer.from,
     options: answer.offers.map((one) => ({
@@ -65,7 +65,8 @@ function step(sign, tenfold) {
 /** The editor in `place`; `hooks` are `changed(text)`, `moved(line)`, `save()` and `hover(path, element)`. */
 export function editor(place, hooks) {
   const help = E.hoverTooltip(async (view, pos) => {
-    const answer = await ask("help", { text: view.state.doc.toString(), offset: pos });
+    const answer = await ask("help", { text: view.state.doc.toString(), offset: pos }).catch(() => null);
+    if (!answer) return null;
     const dom = document.createElement("div");
     dom.className = "help";
     if (!hooks.hover(answer, dom)) return null;
