@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
-from hashlib import sha256
 from typing import Any
 
 from ..causes.causes import Cause, Causes
 from ..document import Document, Place, Problem
-from ..drawing.page import compose
-from ..drawing.svg import page_svg
-from ..outputs.diagram.sheets import Subject, flagged, sheets
+from ..outputs.diagram.sheets import flagged
 from ..outputs.machine.verdicts_json import number
 from ..outputs.wording import OUTCOME_WORDS, numbers
 from ..rules.verdicts import Ledger, Outcome, Verdict
@@ -19,8 +15,6 @@ from .cards import Card, to_its_limit
 from .desk import Checked
 
 Answer = dict[str, Any]
-_STYLE = re.compile(r"<style>.*?</style>", re.DOTALL)
-"""The page has its own, under its content policy."""
 _ASKING = (Outcome.DISCREPANCY, Outcome.ADVISORY, Outcome.UNDETERMINED, Outcome.ACCEPTED)
 
 
@@ -118,20 +112,6 @@ def _things(document: Document) -> Iterator[tuple[str, Answer]]:
         if isinstance(held, dict):
             for ident in held:
                 yield ident, {"section": section, **place(document.place((section, ident)))}
-
-
-def drawn(ledger: Ledger) -> list[tuple[str, str]]:
-    """Title and SVG of every sheet, in the order they are bound."""
-    pages = [compose(sheet) for sheet in sheets(ledger.document, ledger, list(Subject))]
-    return [
-        (page.title, _STYLE.sub("", page_svg(page, prefix=f"s{n}-").decode()))
-        for n, page in enumerate(pages, start=1)
-    ]
-
-
-def digest(svg: str) -> str:
-    """A short name of a drawing's content: the same for the same drawing."""
-    return sha256(svg.encode()).hexdigest()[:24]
 
 
 def card(document: Document, one: Card) -> Answer:

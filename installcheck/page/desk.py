@@ -3,26 +3,31 @@
 from __future__ import annotations
 
 import difflib
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
 from threading import Lock
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from ..analysis.study import Study
 from ..causes.causes import Causes, find_causes
-from ..document.load import loads
+from ..document.load import Document, loads
 from ..document.places import DocumentError, Problem
 from ..document.yaml_text import MAX_BYTES
 from ..files.reading import UnreadableError, read_regular
 from ..files.writing import OutputError, write_whole
 from ..rules.engine import judge
+from ..rules.rejudging import Judged
+from .cards import Card, card
 from .drafts import Draft, Drafts
+from .drawn import drawn
 
 if TYPE_CHECKING:
     from ..rules.verdicts import Ledger
 
+T = TypeVar("T")
 _MISSING = "missing"
 _SHOWN = 200
 """Lines of a difference that are shown; more is told by a count."""
@@ -72,8 +77,10 @@ class Desk:
     ) -> None:
         self.file, self.folder = file, folder
         self.checked = Checked(0, "", None, "")
-        self._asking, self._curing, self._newest = Lock(), Lock(), 0
+        self._asking, self._slow, self._newest = Lock(), Lock(), 0
+        self._judged: Judged | None = None
         self._causes: Causes | None = None
+        self._drawn: tuple[Document | None, list[tuple[str, str]]] = (None, [])
         self.name = file.name if file is not None else "installation.yaml"
         self.drafts = Drafts(file if file is not None else folder / ".installcheck-unnamed", drafts)
         self.saved, self.digest = (example, "") if file is None else self._read(file)
@@ -109,20 +116,44 @@ class Desk:
             except DocumentError as bad:
                 self.checked = Checked(serial, text, before.ledger, before.of, tuple(bad.problems))
                 return self.checked
-            self.checked = Checked(serial, text, judge(Study(document)), text)
+            if self._judged is None:
+                self._judged = Judged(document)
+            else:
+                self._judged.move(document)
+            self.checked = Checked(serial, text, self._judged.judge(), text)
             return self.checked
 
+    def card(self, section: str, ident: str) -> Card | None:
+        """The card of a thing, as the text was judged last; ``None`` if there is no such thing."""
+        with self._asking:
+            ledger = self.checked.ledger
+            return card(ledger, section, ident) if ledger is not None else None
+
     def causes(self, serial: int) -> Causes | None:
-        """What is to be put right in the last text that could be read; ``None`` if a newer one is being judged."""
-        if serial < self._newest:
-            return None
-        with self._curing:
+        """What is to be put right in the last text that could be read; ``None`` if a newer one was asked for."""
+        return self._whole(serial, self._find_causes)
+
+    def sheets(self, serial: int) -> list[tuple[str, str]] | None:
+        """Title and drawing of each sheet of it; ``None`` if a newer one was asked for."""
+        return self._whole(serial, self._draw)
+
+    def _whole(self, serial: int, answer: Callable[[Document], T]) -> T | None:
+        """What takes its time is worked out beside the checks, of a study of its own."""
+        with self._slow:
             ledger = self.checked.ledger
             if ledger is None or serial < self._newest:
                 return None
-            if self._causes is None or self._causes.ledger is not ledger:
-                self._causes = find_causes(ledger)
-            return self._causes
+            return answer(ledger.document)
+
+    def _find_causes(self, document: Document) -> Causes:
+        if self._causes is None or self._causes.ledger.document is not document:
+            self._causes = find_causes(judge(Study(document)))
+        return self._causes
+
+    def _draw(self, document: Document) -> list[tuple[str, str]]:
+        if self._drawn[0] is not document:
+            self._drawn = (document, drawn(self._find_causes(document).ledger))
+        return self._drawn[1]
 
     def keep(self, text: str) -> None:
         """Keep an unsaved text on this machine; drop what was kept if it is the saved one.

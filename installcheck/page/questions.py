@@ -16,9 +16,9 @@ from ..model.edits import Edit
 from ..model.installation import Installation
 from ..outputs.wording import CAUTION, VERSION
 from . import answers
-from .cards import card
 from .context import context_at
 from .desk import ConflictError, Desk
+from .drawn import digest
 from .forms import NotFilledError, edit_of, forms
 from .offers import help_at, offers
 
@@ -58,7 +58,7 @@ class Questions:
 
     def __init__(self, desk: Desk, *, tour: bool = False) -> None:
         self.desk, self.tour = desk, tour
-        self._drawn: tuple[object, list[tuple[str, str]]] = (None, [])
+        self._sheets: dict[str, str] = {}
 
     def open(self, _: Asked) -> Answer:
         """What a window starts from: the text, the draft if one was left, the words of the schema."""
@@ -128,31 +128,23 @@ class Questions:
         self.desk.drafts.drop()
         return {}
 
-    def sheets(self, _: Asked) -> Answer:
+    def sheets(self, asked: Asked) -> Answer:
         """Title and digest of every sheet of the last check."""
-        return {"sheets": [{"title": title, "digest": answers.digest(svg)} for title, svg in self._sheets()]}
+        made = self.desk.sheets(asked.number("serial"))
+        if made is None:
+            return {"superseded": True}
+        self._sheets = {digest(svg): svg for _, svg in made}
+        return {"sheets": [{"title": title, "digest": digest(svg)} for title, svg in made]}
 
     def sheet(self, asked: Asked) -> Answer:
         """One sheet, by its digest."""
-        wanted = asked.text("digest")
-        for _, svg in self._sheets():
-            if answers.digest(svg) == wanted:
-                return {"svg": svg}
-        return {"gone": True}
-
-    def _sheets(self) -> list[tuple[str, str]]:
-        ledger = self.desk.checked.ledger
-        if ledger is None:
-            return []
-        if self._drawn[0] is not ledger:
-            self._drawn = (ledger, answers.drawn(ledger))
-        return self._drawn[1]
+        svg = self._sheets.get(asked.text("digest"))
+        return {"svg": svg} if svg is not None else {"gone": True}
 
     def card(self, asked: Asked) -> Answer:
         """The card of a thing."""
-        ledger = self.desk.checked.ledger
-        found = card(ledger, asked.text("section"), asked.text("id")) if ledger is not None else None
-        if ledger is None or found is None:
+        found, ledger = self.desk.card(asked.text("section"), asked.text("id")), self.desk.checked.ledger
+        if found is None or ledger is None:
             return {"gone": True}
         return {"card": answers.card(ledger.document, found)}
 

@@ -20,9 +20,10 @@ export function onPress(told) {
 }
 
 /** Fetch the sheets of the last check; a sheet that is as it was is not drawn again. */
-export async function redraw(things) {
+export async function redraw(things, serial) {
+  const answer = await ask("sheets", { serial });
+  if (answer.superseded) return;
   known = things;
-  const answer = await ask("sheets");
   sheets = answer.sheets;
   const select = find("sheet");
   const titles = sheets.map((one) => one.title.replace(/^.*?: /, ""));

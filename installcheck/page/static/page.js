@@ -122,7 +122,7 @@ async function picture() {
         findings.show(last);
         document.body.dataset.causes = String(answer.serial);
       }
-      if (!asking) await drawing.redraw(last.things);
+      if (!asking) await drawing.redraw(last.things, serial);
     }
     if (here) drawing.showThing(here);
   } catch {
