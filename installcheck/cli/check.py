@@ -36,6 +36,12 @@ def check(
     every: Annotated[
         bool, typer.Option("--every", help="list what meets as well, and the coverage of every rule")
     ] = False,
+    watch: Annotated[
+        bool,
+        typer.Option(
+            "--watch", help="judge again at each save and tell what has gone and come; Ctrl-C ends it"
+        ),
+    ] = False,
     measured: Annotated[
         Path | None,
         typer.Option(help="a ring-out sheet filled in, .csv or .xlsx, to judge with one installation"),
@@ -48,6 +54,12 @@ def check(
     ] = None,
 ) -> None:
     """Judge installations. Exit status: 0 no discrepancy, 1 discrepancies, 2 a document cannot be read, 3 the checker failed."""
+    if watch:
+        if form is not Form.TEXT or measured is not None or scatter is not None:
+            fail(
+                "'--watch' tells a person what each save changes: leave '--form', '--measured' and '--scatter' out"
+            )
+        _watch(files or [find_document(None)], every=every)
     if measured is not None:
         _check_measured(files or [], measured, at, form, every=every)
     if at is not None:
@@ -72,6 +84,26 @@ def check(
         print_scatter(scattered, scatter, console())
     unless_failed(ledger)
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
+
+
+def _watch(files: list[Path], *, every: bool) -> NoReturn:
+    from ..batch.watching import watch
+    from ..causes.causes import unsearched
+    from ..outputs.terminal.verdicts import print_check, print_problems
+    from ..outputs.terminal.watch import print_change
+
+    for file in files:
+        if not file.is_file():
+            fail(f"'{file}' is no file; '--watch' follows the files named")
+    for saved in watch(files):
+        if saved.ledger is None:
+            print_problems(saved.problems, console())
+        elif saved.before is None:
+            print_check(unsearched(saved.ledger), console(), every=every)
+        else:
+            print_change(str(saved.file), saved.before, saved.ledger, console())
+        sys.stdout.flush()
+    raise AssertionError("watching does not end by itself")
 
 
 def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, *, every: bool) -> NoReturn:

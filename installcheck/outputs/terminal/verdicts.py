@@ -58,9 +58,8 @@ def print_check(causes: Causes, console: Console, *, every: bool = False) -> Non
         _group(document, Outcome.MEETS, [v for v in ledger.verdicts if v.outcome is Outcome.MEETS], console)
         _coverage(ledger, console)
         print_implied(document, console)
-    counts = ", ".join(f"{ledger.count(o)} {w}" for o, w in _COUNT_WORDS)
     console.print()
-    console.print(seen(counts, style="bold"))
+    console.print(seen(counted(ledger), style="bold"))
     indented(console, 0, seen(CAUTION, style="dim"))
 
 
@@ -73,16 +72,26 @@ _COUNT_WORDS = (
 )
 
 
+def counted(ledger: Ledger) -> str:
+    """``3 discrepancies, 0 accepted...``: how many verdicts have each outcome."""
+    return ", ".join(f"{ledger.count(o)} {w}" for o, w in _COUNT_WORDS)
+
+
 def _group(document: Document, outcome: Outcome, verdicts: Sequence[Verdict], console: Console) -> None:
     if not verdicts:
         return
     console.print()
     console.print(seen(f"{OUTCOME_WORDS[outcome]} ({len(verdicts)})", style=_STYLES[outcome]))
     for verdict in verdicts:
-        head = seen(f"{_MARKS[outcome]} ", style=_STYLES[outcome]) + seen(verdict.message)
-        indented(console, 2, head)
-        for label, text in _details(document, verdict):
-            indented(console, 6, seen(f"{label}: ", style="dim") + seen(text))
+        print_verdict(document, verdict, console)
+
+
+def print_verdict(document: Document, verdict: Verdict, console: Console) -> None:
+    """One verdict with its remedy, its numbers, its rule and its place."""
+    outcome = verdict.outcome
+    indented(console, 2, seen(f"{_MARKS[outcome]} ", style=_STYLES[outcome]) + seen(verdict.message))
+    for label, text in _details(document, verdict):
+        indented(console, 6, seen(f"{label}: ", style="dim") + seen(text))
 
 
 def _details(document: Document, verdict: Verdict) -> Iterator[tuple[str, str]]:
