@@ -89,15 +89,15 @@ def check(
 def _watch(files: list[Path], *, every: bool) -> NoReturn:
     from ..batch.watching import watch
     from ..causes.causes import unsearched
-    from ..outputs.terminal.verdicts import print_check, print_problems
-    from ..outputs.terminal.watch import print_change
+    from ..outputs.terminal.verdicts import print_check
+    from ..outputs.terminal.watch import print_change, print_refused
 
     for file in files:
         if not file.is_file():
             fail(f"'{file}' is no file; '--watch' follows the files named")
     for saved in watch(files):
         if saved.ledger is None:
-            print_problems(saved.problems, console())
+            print_refused(str(saved.file), saved.problems, console())
         elif saved.before is None:
             print_check(unsearched(saved.ledger), console(), every=every)
         else:
