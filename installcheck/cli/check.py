@@ -88,7 +88,7 @@ def check(
 
 def _watch(files: list[Path], *, every: bool) -> NoReturn:
     from ..batch.watching import watch
-    from ..causes.causes import unsearched
+    from ..causes.causes import find_causes
     from ..outputs.terminal.verdicts import print_check
     from ..outputs.terminal.watch import print_change, print_refused
 
@@ -99,7 +99,7 @@ def _watch(files: list[Path], *, every: bool) -> NoReturn:
         if saved.ledger is None:
             print_refused(str(saved.file), saved.problems, console())
         elif saved.before is None:
-            print_check(unsearched(saved.ledger), console(), every=every)
+            print_check(find_causes(saved.ledger), console(), every=every)
         else:
             print_change(str(saved.file), saved.before, saved.ledger, console())
         sys.stdout.flush()

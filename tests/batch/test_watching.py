@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 from io import StringIO
 from itertools import islice
 from pathlib import Path
@@ -103,11 +105,7 @@ def test_a_change_is_told_by_what_has_gone_and_come(tmp_path):
     file = tmp_path / "run.yaml"
     save(file, TEXT)
     first, second = islice(
-        watched(
-            [file],
-            lambda: save(file, TEXT.replace("to: gauge.A", "to: gauge.A, bend_radius: 1 in")),
-        ),
-        2,
+        watched([file], lambda: save(file, TEXT.replace("to: gauge.A", "to: gauge.A, bend_radius: 1 in"))), 2
     )
     console = Console(width=200, record=True, file=StringIO())
     print_change("run.yaml", first.ledger.verdicts, second.ledger, console)
@@ -117,3 +115,20 @@ def test_a_change_is_told_by_what_has_gone_and_come(tmp_path):
     assert "nothing has come or gone" in told
     assert "cannot be read as it was saved" in told
     assert told.count("discrepancies, ") == 2
+
+
+def test_the_command_watches_files_for_a_person_only(tmp_path):
+    file = tmp_path / "run.yaml"
+    save(file, TEXT)
+    for more, told in ((["--form", "json", str(file)], "leave '--form'"), ([str(tmp_path)], "is no file")):
+        command = [
+            sys.executable,
+            "-c",
+            "from installcheck.cli import main; main()",
+            "check",
+            "--watch",
+            *more,
+        ]
+        ended = subprocess.run(command, capture_output=True, text=True, check=False, timeout=120)
+        assert ended.returncode == 2
+        assert told in ended.stderr
