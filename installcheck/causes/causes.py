@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from ..analysis.study import Study
-from ..document import Document
 from ..model.edits import Edit
 from ..rules.rejudging import Judged
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .candidates import involved, simplicity, things_of
+from .found import Cause, Causes, nothing_to_find
 from .pairing import difference, faults
 from .search import Allowance, Found, followed_up, one_change
 from .trial import Bench, Effect
@@ -23,59 +23,6 @@ _ROUNDS = 5
 """How often what is left is looked at again with all that was found done."""
 
 
-@dataclass(slots=True)
-class Cause:
-    """One thing to put right.
-
-    Attributes:
-        edits: what is done, which was tried; empty for a verdict that no change found explains.
-        explains: the verdicts that vanish with it alone, discrepancies first.
-        shares: verdicts that vanish only when other causes are cured as well, with the numbers of those, counted from 1.
-        after: numbers of the causes that must be cured first, or it would do harm.
-    """
-
-    edits: tuple[Edit, ...]
-    explains: tuple[Verdict, ...]
-    shares: tuple[tuple[Verdict, tuple[int, ...]], ...] = ()
-    after: tuple[int, ...] = ()
-
-    @property
-    def verdicts(self) -> tuple[Verdict, ...]:
-        """All it makes wrong."""
-        return (*self.explains, *(v for v, _ in self.shares))
-
-    @property
-    def words(self) -> str:
-        """What is done, in the imperative; empty if nothing was found."""
-        return "; ".join(edit.words for edit in self.edits)
-
-
-@dataclass(slots=True)
-class Causes:
-    """What is to be put right in a document.
-
-    Attributes:
-        ledger: the document as it was judged.
-        cured: the document with every cure made; the document itself where there is none.
-        after: what is judged in that.
-        causes: worst first.
-        advisories: advisories that no cure takes away.
-        whole: whether the search ended before its allowance did.
-    """
-
-    ledger: Ledger
-    cured: Document
-    after: tuple[Verdict, ...]
-    causes: list[Cause] = field(default_factory=list)
-    advisories: tuple[Verdict, ...] = ()
-    whole: bool = True
-
-    @property
-    def study(self) -> Study:
-        """What was judged."""
-        return self.ledger.study
-
-
 def find_causes(ledger: Ledger) -> Causes:
     """The causes of a judged document's discrepancies, with a cure of each that was tried.
 
@@ -84,8 +31,7 @@ def find_causes(ledger: Ledger) -> Causes:
     changes without which it comes back.
     """
     if not any(v.outcome is Outcome.DISCREPANCY for v in ledger.verdicts):
-        advisories = tuple(v for v in ledger.verdicts if v.outcome is Outcome.ADVISORY)
-        return Causes(ledger, ledger.document, tuple(ledger.verdicts), advisories=advisories)
+        return nothing_to_find(ledger)
     return _Finder(ledger).find()
 
 

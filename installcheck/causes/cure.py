@@ -10,7 +10,7 @@ from ..document.revising import Revision, reread, revised
 from ..document.wording import listed
 from ..rules.engine import judge
 from ..rules.verdicts import Ledger, Outcome, Verdict
-from .causes import Cause, Causes
+from .found import Cause, Causes
 
 
 class NoSuchCureError(ValueError):

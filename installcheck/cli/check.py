@@ -14,6 +14,8 @@ from .reading import find_document, load_document
 
 if TYPE_CHECKING:
     from ..batch.record import Record
+    from ..causes.found import Causes
+    from ..rules.verdicts import Ledger
 
 
 class Form(StrEnum):
@@ -69,12 +71,11 @@ def check(
     if form is not Form.TEXT or (files and (len(files) > 1 or files[0].is_dir())):
         _check_many(files or [find_document(None)], form, every=every)
     from .. import check as judge
-    from ..causes.causes import find_causes
     from ..outputs.terminal.verdicts import print_check
     from ..rules.verdicts import Outcome
 
     ledger = judge(load_document(files[0] if files else None))
-    print_check(find_causes(ledger), console(), every=every)
+    print_check(_causes(ledger), console(), every=every)
     if scatter is not None:
         from ..analysis.errors.indicated import all_budgets
         from ..analysis.errors.scatter import scatter as scatter_of
@@ -86,9 +87,20 @@ def check(
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
 
 
+def _causes(ledger: Ledger) -> Causes:
+    """What is to be put right; the search for it is loaded only where there is something to look for."""
+    from ..causes.found import nothing_to_find
+    from ..rules.verdicts import Outcome
+
+    if not ledger.count(Outcome.DISCREPANCY):
+        return nothing_to_find(ledger)
+    from ..causes.causes import find_causes
+
+    return find_causes(ledger)
+
+
 def _watch(files: list[Path], *, every: bool) -> NoReturn:
     from ..batch.watching import watch
-    from ..causes.causes import find_causes
     from ..outputs.terminal.verdicts import print_check
     from ..outputs.terminal.watch import print_change, print_refused
 
@@ -99,7 +111,7 @@ def _watch(files: list[Path], *, every: bool) -> NoReturn:
         if saved.ledger is None:
             print_refused(str(saved.file), saved.problems, console())
         elif saved.before is None:
-            print_check(find_causes(saved.ledger), console(), every=every)
+            print_check(_causes(saved.ledger), console(), every=every)
         else:
             print_change(str(saved.file), saved.before, saved.ledger, console())
         sys.stdout.flush()
@@ -109,7 +121,6 @@ def _watch(files: list[Path], *, every: bool) -> NoReturn:
 def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, *, every: bool) -> NoReturn:
     from .. import check as judge
     from ..batch.record import record
-    from ..causes.causes import find_causes
     from ..model.quantities import QuantityError, parse
     from ..outputs.terminal.verdicts import print_check
     from ..papers.read_back import ReadBackError, read_back, with_measured
@@ -132,7 +143,7 @@ def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, 
         fail(f"'{sheet}' holds no reading: its column 'measured [ohm]' is blank")
     ledger = judge(document)
     if form is Form.TEXT:
-        print_check(find_causes(ledger), console(), every=every)
+        print_check(_causes(ledger), console(), every=every)
     else:
         sys.stdout.write(_for_machines([record(ledger)], form, single=True, every=every))
     unless_failed(ledger)

@@ -5,11 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from importlib.metadata import version
+from typing import TYPE_CHECKING
 
-from ..comparison.figures import LoadChange, WeightChange
-from ..comparison.largest_errors import LargestError
 from ..model.quantities import in_unit, plain_number, show
 from ..rules.verdicts import Outcome, Verdict
+
+if TYPE_CHECKING:
+    from ..comparison.figures import LoadChange, WeightChange
+    from ..comparison.largest_errors import LargestError
 
 VERSION = version("installcheck")
 _NUMBERED = re.compile(r"[1-9]\d*$")

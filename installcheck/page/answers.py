@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from ..causes.causes import Cause, Causes
+from ..causes.found import Cause, Causes
 from ..document import Document, Place, Problem
 from ..outputs.diagram.sheets import flagged
 from ..outputs.machine.verdicts_json import number

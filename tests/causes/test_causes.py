@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from installcheck import check
-from installcheck.causes.causes import Causes, find_causes
+from installcheck.causes.causes import find_causes
+from installcheck.causes.found import Causes
 from installcheck.document import loads
 from installcheck.document.edited import edited
 from installcheck.rules.verdicts import Outcome

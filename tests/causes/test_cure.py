@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from installcheck import check
-from installcheck.causes.causes import Causes, find_causes
+from installcheck.causes.causes import find_causes
 from installcheck.causes.cure import NoSuchCureError, cured
+from installcheck.causes.found import Causes
 from installcheck.document import load
 from installcheck.rules.verdicts import Outcome
 

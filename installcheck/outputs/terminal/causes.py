@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from rich.console import Console
 from rich.text import Text
 
-from ...causes.causes import Cause, Causes
+from ...causes.found import Cause, Causes
 from ...model.quantities import plain_number
 from ...rules.verdicts import Outcome, Verdict
 from ..wording import clause, count_of

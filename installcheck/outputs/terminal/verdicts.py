@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from rich.console import Console
 from rich.table import Table
 
-from ...causes.causes import Causes
+from ...causes.found import Causes
 from ...document import Document, Problem
 from ...rules.verdicts import Ledger, Outcome, Verdict
 from ..wording import CAUTION, OUTCOME_WORDS, numbers

@@ -1,0 +1,69 @@
+"""What is to be put right in a document, as it was found; apart from the search, which a sound document does without."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ..analysis.study import Study
+from ..document import Document
+from ..model.edits import Edit
+from ..rules.verdicts import Ledger, Outcome, Verdict
+
+
+@dataclass(slots=True)
+class Cause:
+    """One thing to put right.
+
+    Attributes:
+        edits: what is done, which was tried; empty for a verdict that no change found explains.
+        explains: the verdicts that vanish with it alone, discrepancies first.
+        shares: verdicts that vanish only when other causes are cured as well, with the numbers of those, counted from 1.
+        after: numbers of the causes that must be cured first, or it would do harm.
+    """
+
+    edits: tuple[Edit, ...]
+    explains: tuple[Verdict, ...]
+    shares: tuple[tuple[Verdict, tuple[int, ...]], ...] = ()
+    after: tuple[int, ...] = ()
+
+    @property
+    def verdicts(self) -> tuple[Verdict, ...]:
+        """All it makes wrong."""
+        return (*self.explains, *(v for v, _ in self.shares))
+
+    @property
+    def words(self) -> str:
+        """What is done, in the imperative; empty if nothing was found."""
+        return "; ".join(edit.words for edit in self.edits)
+
+
+@dataclass(slots=True)
+class Causes:
+    """What is to be put right in a document.
+
+    Attributes:
+        ledger: the document as it was judged.
+        cured: the document with every cure made; the document itself where there is none.
+        after: what is judged in that.
+        causes: worst first.
+        advisories: advisories that no cure takes away.
+        whole: whether the search ended before its allowance did.
+    """
+
+    ledger: Ledger
+    cured: Document
+    after: tuple[Verdict, ...]
+    causes: list[Cause] = field(default_factory=list)
+    advisories: tuple[Verdict, ...] = ()
+    whole: bool = True
+
+    @property
+    def study(self) -> Study:
+        """What was judged."""
+        return self.ledger.study
+
+
+def nothing_to_find(ledger: Ledger) -> Causes:
+    """What a document without a discrepancy comes to: its advisories are all there is."""
+    advisories = tuple(v for v in ledger.verdicts if v.outcome is Outcome.ADVISORY)
+    return Causes(ledger, ledger.document, tuple(ledger.verdicts), advisories=advisories)
