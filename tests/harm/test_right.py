@@ -3,11 +3,14 @@
 import pytest
 from harm import INSTALLATIONS, right
 from installations import read
+from rights import RIGHTS
 
 from installcheck import check
 from installcheck.rules.verdicts import Outcome
 
 EXPLAINED = {
+    "terminals-connected": "a breaker kept for later use has no wire",
+    "run-marked": "existing wiring without marks is marked when it is next worked on",
     "scale-resolution": "dials of the usual division leave less than two of them between the green arc and the red line",
     "red-line-place": "a dial of a standard range sets the red line where it falls",
     "single-part-takes-out": "one harness, one ground and one monitor serve every indication: so it is in most light aircraft",
@@ -34,3 +37,15 @@ def test_a_right_installation_is_not_accused(name):
 @pytest.mark.parametrize("name", INSTALLATIONS)
 def test_its_advisories_are_explained(name):
     assert {v.rule for v in told(right(name), Outcome.ADVISORY)} <= set(EXPLAINED)
+
+
+@pytest.mark.parametrize("one", RIGHTS, ids=lambda r: r.name)
+def test_what_is_unusual_and_right_is_not_accused(one):
+    plain = one.made()
+    assert [(v.rule, v.at, v.message) for v in told(plain, Outcome.DISCREPANCY)] == []
+    assert {v.rule for v in told(plain, Outcome.ADVISORY)} <= set(EXPLAINED)
+
+
+def test_enough_right_installations_are_tried():
+    assert len(INSTALLATIONS) + len(RIGHTS) >= 40
+    assert len({r.name for r in RIGHTS}) == len(RIGHTS)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from ...graph.indications import measure_of
 from ...model.aircraft import Limit
+from ...model.fields import Measure
 from ...model.quantities import Quantity
 from ...physics.synchros import indicated_speed
 from .. import missing
@@ -40,17 +43,22 @@ def limit_of_pair(study: Study, pair: Pair) -> Limit | None:
 
 def count_budgets(study: Study) -> list[ErrorBudget]:
     """A budget for each at each operating point that tells its true value, else at the engine's limit."""
-    found = []
-    for pair in counters(study):
-        limit = limit_of_pair(study, pair)
-        kind, _ = _kind(study, pair)
-        for point in study.points:
-            true: Quantity | None = point.reading(measure_of(study.graph, pair.indication))
-            if true is None or true.kind != kind:
-                true = limit.maximum if limit is not None else None
-            if true is not None:
-                found.append(count_budget(study, pair, point, float(true)))
-    return found
+    return [
+        count_budget(study, pair, point, true)
+        for pair in counters(study)
+        for point, true in at_points(study, pair, _kind(study, pair)[0])
+    ]
+
+
+def at_points(study: Study, pair: Pair, kind: str) -> Iterator[tuple[Point, float]]:
+    """Every operating point with the true value of an indication there, else with the engine's limit."""
+    limit, measure = limit_of_pair(study, pair), measure_of(study.graph, pair.indication)
+    for point in study.points:
+        true: Quantity | None = point.reading(measure)
+        if true is None or true.kind != kind:
+            true = limit.maximum if limit is not None else None
+        if true is not None and true.kind == kind:
+            yield point, float(true)
 
 
 def _kind(study: Study, pair: Pair) -> tuple[str, str]:
@@ -71,6 +79,25 @@ def count_budget(study: Study, pair: Pair, point: Point, true: float) -> ErrorBu
     causes += tolerance("indicator accuracy", pair.reads.accuracy, kind, missing.INDICATOR_ACCURACY, lacks)
     if name == K_FACTOR:
         causes += tolerance("sender tolerance", pair.gives.tolerance, kind, missing.SENDER_TOLERANCE, lacks)
+    measure = measure_of(study.graph, pair.indication)
+    return pair_budget(pair, measure, point, (kind, usual), true, shown, causes, lacks)
+
+
+def pair_budget(
+    pair: Pair,
+    measure: Measure | None,
+    point: Point,
+    unit: tuple[str, str],
+    true: float,
+    shown: float | None,
+    causes: list[Cause],
+    lacks: list[Missing],
+) -> ErrorBudget:
+    """A budget of a sender and its indicator; ``unit`` is the kind of quantity and the unit where the document uses none.
+
+    What would be shown beyond the dial is not shown.
+    """
+    kind, usual = unit
     dial, beyond = pair.reads.scale, ""
     if shown is not None and dial is not None and dial.lowest.kind == kind:
         beyond = "below" if shown < dial.lowest else "above" if shown > dial.highest else ""
@@ -80,7 +107,7 @@ def count_budget(study: Study, pair: Pair, point: Point, true: float) -> ErrorBu
     return ErrorBudget(
         pair.indication.name,
         pair.source,
-        measure_of(study.graph, pair.indication),
+        measure,
         point.name,
         pair.indication.path,
         kind,

@@ -16,6 +16,7 @@ from ...model.fields import Measure
 from ...physics.bulbs import temperature_range_c
 from ...physics.scale import OffScaleError
 from .. import missing
+from ..sender_pairs import Pair
 from ..study import Point, Study, once
 from ..thermocouple.circuits import loops
 from ..thermocouple.groups import group_of
@@ -25,6 +26,7 @@ from .direct_budget import direct_budget, direct_budgets, direct_gauges
 from .error_budget import Cause, ErrorBudget
 from .reading import concerned, curve_read, indicated
 from .reading_back import budget_at, electrical_budgets, lacking, tolerances
+from .synchro_budget import joined_right, synchro_budget, synchro_budgets
 from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 
 
@@ -37,6 +39,7 @@ def all_budgets(study: Study) -> list[ErrorBudget]:
         *capillary_budgets(study),
         *direct_budgets(study),
         *count_budgets(study),
+        *synchro_budgets(study),
     ]
 
 
@@ -80,6 +83,7 @@ def readers(study: Study) -> list[Reader]:
         *_capillaries(study),
         *_direct(study),
         *_counters(study),
+        *_synchros(study),
     ]
 
 
@@ -206,18 +210,27 @@ def _direct(study: Study) -> Iterator[Reader]:
 
 
 def _counters(study: Study) -> Iterator[Reader]:
-    for pair in counters(study):
-        yield Reader(
-            pair.indication.name,
-            pair.source,
-            measure_of(study.graph, pair.indication),
-            pair.indication.path,
-            pair.reads,
-            limit_of_pair(study, pair),
-            False,
-            (pair.source,),
-            partial(count_budget, study, pair),
-        )
+    return (_pair_reader(study, pair, count_budget) for pair in counters(study))
+
+
+def _synchros(study: Study) -> Iterator[Reader]:
+    return (_pair_reader(study, pair, synchro_budget) for pair in joined_right(study))
+
+
+def _pair_reader(
+    study: Study, pair: Pair, budget: Callable[[Study, Pair, Point, float], ErrorBudget]
+) -> Reader:
+    return Reader(
+        pair.indication.name,
+        pair.source,
+        measure_of(study.graph, pair.indication),
+        pair.indication.path,
+        pair.reads,
+        limit_of_pair(study, pair),
+        False,
+        (pair.source,),
+        partial(budget, study, pair),
+    )
 
 
 def worst_budgets(budgets: list[ErrorBudget]) -> list[ErrorBudget]:

@@ -111,16 +111,18 @@ def _inside(study: Study, run: Run) -> Iterator[Fault]:
 
 
 def _at_ends(study: Study, run: Run) -> list[Fault]:
-    """Ends that are elsewhere than the route; it may be told from either end."""
+    """Ends that are elsewhere than the route; it may be told from either end of each conductor."""
     ends = [wire.ends for wire in wires(run)] if isinstance(run, WireRun) else [(run.from_, run.to)]
     first, last = _outermost(study, run, 0), _outermost(study, run, -1)
-    told = [fault for a, b in ends for fault in _ended(study, a, first, b, last)]
-    turned = [fault for a, b in ends for fault in _ended(study, b, first, a, last)]
+    faults: list[Fault] = []
+    for a, b in ends:
+        told = _ended(study, a, first, b, last)
+        faults += min((told, _ended(study, b, first, a, last)), key=len) if told else []
     passed = {step.zone for step in run.route or ()}
     # A thing between two zones that are open to each other is reached from either, if the route passes both.
     return [
         (names, text, certain or not passed.intersection(_zones(study, names)))
-        for names, text, certain in dict.fromkeys(told if len(told) <= len(turned) else turned)
+        for names, text, certain in dict.fromkeys(faults)
     ]
 
 

@@ -35,6 +35,7 @@ _CURES = {
     "sender tolerance": "fit a sender of closer tolerance",
     "head of the line": "put a sender at the height of the tap, or mark the dial for the head",
     "drive ratio and poles": "fit the indicator made for the generator and its drive",
+    "range of the transmitter": "fit the transmitter the indicator is made for",
     "pulses per revolution": "set the indicator to the pulses its pick-up gives",
     "pulses per gallon": "set the indicator to the pulses per gallon of its sender",
     "altitude": "use a remote indicator, or a gauge with a sealed case",

@@ -27,7 +27,7 @@ _INTERVAL_IN = 15.0
     over="wire_runs",
 )
 def run_marked(study: Study, subject: Subject, run: WireRun) -> Verdict:
-    """Its mark, and how far apart its marks are; what it leaves unsaid, its bundle says of the runs in it."""
+    """Its mark, which wiring that was there before may do without, and how far apart its marks are; what it leaves unsaid, its bundle says of the runs in it."""
     ident = subject.ident
     length = total_length(run)
     if length is not None and at_most(length, _NONE_NEEDED_M):
@@ -40,6 +40,11 @@ def run_marked(study: Study, subject: Subject, run: WireRun) -> Verdict:
             subject.along(str(run.bundle)).placed("bundles", str(run.bundle))
             if marked is not None
             else subject
+        )
+    if marked is False and run.status == "existing":
+        return at.field("marked").advisory(
+            f"run {ident}, which is existing, carries no mark",
+            remedy=f"mark '{ident}' at both ends and every 15 in when it is next worked on",
         )
     if marked is False:
         return at.field("marked").discrepancy(

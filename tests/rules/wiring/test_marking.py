@@ -32,6 +32,13 @@ def test_unmarked_run(judged):
     assert verdict.outcome == "discrepancy"
 
 
+def test_existing_wiring_without_marks_is_told_of(judged):
+    [verdict] = judged(RUN.format(length="5 ft", more=", marked: no, status: existing"), "run-marked")
+    assert verdict.outcome == "advisory"
+    [verdict] = judged(RUN.format(length="5 ft", more=", marked: no, status: new"), "run-marked")
+    assert verdict.outcome == "discrepancy"
+
+
 def test_silence_is_undetermined(judged):
     [verdict] = judged(RUN.format(length="5 ft", more=""), "run-marked")
     assert verdict.outcome == "undetermined"

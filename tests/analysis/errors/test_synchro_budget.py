@@ -1,0 +1,37 @@
+"""Synchro pairs: tolerances of both ends, and a transmitter of another range."""
+
+import pytest
+
+PAIR = """
+zones: {{bay: {{}}, cabin: {{}}}}
+operating_points: {{cruise: {{phase: cruise, readings: {{oil pressure: 80 psi}}}}}}
+senders: {{tx: {{part: synchro pressure transmitter, size: {size}, measures: oil pressure, zone: bay}}}}
+indicators: {{rx: {{part: synchro oil pressure indicator, zone: cabin, budget: {budget}}}}}
+wire_runs:
+  A: {{from: tx.S1, to: rx.{a}}}
+  B: {{from: tx.S2, to: rx.{b}}}
+  C: {{from: tx.S3, to: rx.S3}}
+"""
+
+
+def judge(judged, size="200 psi", budget="9 psi", a="S1", b="S2"):
+    return judged(PAIR.format(size=size, budget=budget, a=a, b=b), "indication-within-budget")
+
+
+@pytest.mark.parametrize(("budget", "outcome"), [("9 psi", "meets"), ("7 psi", "discrepancy")])
+def test_tolerances_of_both_ends(judged, budget, outcome):
+    [verdict] = judge(judged, budget=budget)
+    # transmitter of 200 psi: 4 psi; indicator: 4 psi
+    assert (verdict.outcome, verdict.value) == (outcome, pytest.approx(8))
+    assert "reads true at a true 80 psi" in verdict.message
+
+
+def test_transmitter_of_another_range(judged):
+    [verdict] = judge(judged, size="100 psi")
+    # the rotor of a 100 psi transmitter stands at 80 percent of its turn, which is 160 psi on a dial of 200: 80 + 2 + 4
+    assert (verdict.outcome, verdict.value) == ("discrepancy", pytest.approx(86))
+    assert "fit the transmitter the indicator is made for" in verdict.remedy
+
+
+def test_exchanged_leads_have_no_error_but_a_fault_of_their_own(judged):
+    assert judge(judged, a="S2", b="S1") == []
