@@ -30,7 +30,12 @@ class Pair:
 
     @property
     def ident(self) -> str:
-        """Name of the indication."""
+        """Id of the indicator."""
+        return self.indication.indicator
+
+    @property
+    def name(self) -> str:
+        """Name of the indication: the indicator with its input."""
         return self.indication.name
 
     @property
@@ -87,18 +92,6 @@ def tachometers(study: Study, principle: str) -> list[Pair]:
 def carries_on(study: Study, edge: Edge, there: str) -> bool:
     """Whether a signal goes on by an edge: through metal and closed contacts, and not into a ground."""
     return edge.kind in CARRIES_SIGNAL and edge.closed and not study.graph.is_ground(there)
-
-
-def lead_runs(pair: Pair) -> tuple[str, ...]:
-    """The runs that join an indicator to its sender, each once, from the indicator."""
-    return tuple(
-        dict.fromkeys(
-            step.edge.ident
-            for leg in pair.indication.legs
-            for step in leg.steps
-            if step.edge.kind == "conductor"
-        )
-    )
 
 
 def lead_order(pair: Pair) -> Connection | None:

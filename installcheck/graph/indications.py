@@ -65,6 +65,12 @@ class Indication:
     averaged: bool = False
 
     @property
+    def runs(self) -> tuple[str, ...]:
+        """Ids of the runs of its legs, each once, from the indicator."""
+        steps = (step.edge for leg in self.legs for step in leg.steps)
+        return tuple(dict.fromkeys(edge.ident for edge in steps if edge.kind == "conductor"))
+
+    @property
     def ident(self) -> str:
         """Id of the indicator."""
         return self.indicator

@@ -25,25 +25,21 @@ EXPLAINED = {
 """Advisories of the bases, by rule, with what makes them right to tell."""
 
 
-def told(plain, outcome):
-    return [v for v in check(read(plain)).verdicts if v.outcome is outcome]
+def judge(plain):
+    """Nothing is a discrepancy, and no advisory is one that is not explained."""
+    verdicts = check(read(plain)).verdicts
+    assert [(v.rule, v.at, v.message) for v in verdicts if v.outcome is Outcome.DISCREPANCY] == []
+    assert {v.rule for v in verdicts if v.outcome is Outcome.ADVISORY} <= set(EXPLAINED)
 
 
 @pytest.mark.parametrize("name", INSTALLATIONS)
 def test_a_right_installation_is_not_accused(name):
-    assert [(v.rule, v.at, v.message) for v in told(right(name), Outcome.DISCREPANCY)] == []
-
-
-@pytest.mark.parametrize("name", INSTALLATIONS)
-def test_its_advisories_are_explained(name):
-    assert {v.rule for v in told(right(name), Outcome.ADVISORY)} <= set(EXPLAINED)
+    judge(right(name))
 
 
 @pytest.mark.parametrize("one", RIGHTS, ids=lambda r: r.name)
 def test_what_is_unusual_and_right_is_not_accused(one):
-    plain = one.made()
-    assert [(v.rule, v.at, v.message) for v in told(plain, Outcome.DISCREPANCY)] == []
-    assert {v.rule for v in told(plain, Outcome.ADVISORY)} <= set(EXPLAINED)
+    judge(one.made())
 
 
 def test_enough_right_installations_are_tried():

@@ -117,7 +117,8 @@ def _at_ends(study: Study, run: Run) -> list[Fault]:
     faults: list[Fault] = []
     for a, b in ends:
         told = _ended(study, a, first, b, last)
-        faults += min((told, _ended(study, b, first, a, last)), key=len) if told else []
+        turned = _ended(study, b, first, a, last)
+        faults += told if len(told) <= len(turned) else turned
     passed = {step.zone for step in run.route or ()}
     # A thing between two zones that are open to each other is reached from either, if the route passes both.
     return [

@@ -239,10 +239,22 @@ def probe_under_its_number(study: Study, subject: Subject, channel: Channel) -> 
     subject = subject.along(source)
     if cylinder in allowed:
         return subject.meets(f"{words} reads {source} on cylinder {cylinder}")
-    return subject.placed("probes", source, "cylinder").discrepancy(
-        f"{words} is cylinder {numbers(allowed)}, but reads {source} on cylinder {cylinder}",
-        remedy=f"change the leads over so that {words} reads the probe of its own cylinder",
+    runs = _runs(study, channel)
+    by = f" by {listed(list(runs))}" if runs else ""
+    return (
+        subject.along(*runs)
+        .placed("probes", source, "cylinder")
+        .discrepancy(
+            f"{words} is cylinder {numbers(allowed)}, but reads {source} on cylinder {cylinder}{by}",
+            remedy=f"change the leads over so that {words} reads the probe of its own cylinder",
+        )
     )
+
+
+def _runs(study: Study, channel: Channel) -> tuple[str, ...]:
+    """The runs by which a channel reads its probe."""
+    wanted = (channel.shown.name, channel.probe_id, channel.position)
+    return next((i.runs for i in study.indications if (i.name, i.source, i.position) == wanted), ())
 
 
 def _label(one: Shown, position: str | None) -> tuple[str, list[int]] | None:

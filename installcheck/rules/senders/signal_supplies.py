@@ -78,7 +78,7 @@ def _loop(study: Study, pair: Pair) -> _Feed:
     if drives is None or inner is None:
         return _Feed(None, "", missing.INDICATOR_LOOP)
     left = float(drives) - _LOOP_A * float(inner)
-    return _Feed(left, f"{pair.ident} at 20 mA through {plain_number(float(inner))} ohm")
+    return _Feed(left, f"{pair.name} at 20 mA through {plain_number(float(inner))} ohm")
 
 
 def _feed(study: Study, ident: str, sender: Sender) -> _Feed:

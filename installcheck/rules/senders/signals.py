@@ -114,7 +114,7 @@ def indication_measure(study: Study, subject: Subject, one: Indication) -> Verdi
 )
 def sender_full_scale(study: Study, subject: Subject, pair: Pair) -> Iterator[Verdict]:
     """A pressure that is read from a transducer, a synchro transmitter or a resistance."""
-    dial = next((s for s in shown(study) if s.name == pair.ident), None)
+    dial = next((s for s in shown(study) if s.name == pair.name), None)
     if dial is None or dial.measure not in _PRESSURES or pair.gives.principle == "switch":
         return
     subject, full = subject.along(pair.source), pair.gives.full_scale
@@ -142,9 +142,7 @@ def _made_for(subject: Subject, pair: Pair, full: Quantity) -> Verdict:
     if made is None:
         return subject.lacks(missing.INDICATOR_FULL_SCALE)
     subject = subject.field("full_scale")
-    told = (
-        f"{pair.ident} is made for a sender of {text(made, made)}, and {pair.source} has {text(full, full)}"
-    )
+    told = f"{pair.name} is made for a sender of {text(made, made)}, and {pair.source} has {text(full, full)}"
     if made.kind != full.kind:
         return subject.discrepancy(told, remedy=f"fit the sender {pair.indication.indicator} is made for")
     half, ratio = full / 2, made / full if full else 0.0
@@ -183,7 +181,7 @@ def signal_range(study: Study, subject: Subject, pair: Pair) -> Verdict | None:
         number(value, end),
         number(end, end),
         end.unit,
-        f"{pair.source} gives {text(low, end)} to {text(high, end)}, and {pair.ident} accepts "
+        f"{pair.source} gives {text(low, end)} to {text(high, end)}, and {pair.name} accepts "
         f"{text(accepts.lowest, end)} to {text(accepts.highest, end)}",
         remedy=f"fit the sender {pair.indication.indicator} is made for",
     )

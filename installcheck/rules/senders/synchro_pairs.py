@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...analysis import missing
 from ...analysis.circuit.assembly import wired
-from ...analysis.sender_pairs import Pair, carries_on, lead_order, lead_runs, synchros
+from ...analysis.sender_pairs import Pair, carries_on, lead_order, synchros
 from ...analysis.shown import listed, text
 from ...analysis.study import Study
 from ...graph.walk import Walk
@@ -35,7 +35,7 @@ def _alike(given: float, made: float) -> bool:
 )
 def synchro_excitation(study: Study, subject: Subject, pair: Pair) -> Verdict:
     """A synchro pair."""
-    gives, reads, source, name = pair.gives, pair.reads, pair.source, pair.ident
+    gives, reads, source, name = pair.gives, pair.reads, pair.source, pair.name
     subject = subject.along(source)
     pairs = (
         (gives.excitation_voltage, reads.excitation_voltage),
@@ -153,7 +153,7 @@ def synchro_leads(study: Study, subject: Subject, pair: Pair) -> Verdict:
     rotors = _rotors(study, pair)
     opposed = rotors is not None and rotors[0][1] != rotors[1][1]
     zero = (law.zero + 180.0 * opposed) % 360
-    runs = lead_runs(pair)
+    runs = pair.indication.runs
     leads = f"S1, S2, S3 of {pair.source} go to {', '.join(order)} of {one.name} by {listed(list(runs))}"
     if law.zero == 0 and law.sense is Sense.COUNTERCLOCKWISE:
         return subject.at_most(0.0, 0.0, "deg", leads)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...analysis import missing
-from ...analysis.sender_pairs import Pair, lead_order, lead_runs, tachometers
+from ...analysis.sender_pairs import Pair, lead_order, tachometers
 from ...analysis.shown import limit_of, listed, shown
 from ...analysis.study import Study
 from ...model.comparing import at_most
@@ -85,7 +85,7 @@ def _speed(subject: Subject, pair: Pair, rated: float, reads: float, why: str, r
         if allowed is not None and allowed.kind == "speed"
         else rated * _ROUNDED
     )
-    told = f"{pair.ident} shows {plain_number(reads)} rpm at {plain_number(rated)} rpm"
+    told = f"{pair.name} shows {plain_number(reads)} rpm at {plain_number(rated)} rpm"
     return subject.at_most(
         abs(reads - rated), limit, "rpm", told, broken=f"{told}: {why}" if why else told, remedy=remedy
     )
@@ -107,14 +107,14 @@ def tachometer_sense(study: Study, subject: Subject, pair: Pair) -> Verdict:
     subject, order = subject.along(pair.source), lead_order(pair)
     if order is None:
         return subject.discrepancy(
-            f"{pair.ident} is joined to {pair.source} by {len(pair.indication.legs)} of three leads: "
+            f"{pair.name} is joined to {pair.source} by {len(pair.indication.legs)} of three leads: "
             f"{TachometerEffect.NO_ROTATING_FIELD.value}",
             remedy="join all three leads",
         )
     crossed = tachometer_effect(order) is TachometerEffect.REVERSED
-    runs = lead_runs(pair)
+    runs = pair.indication.runs
     leads = (
-        f"leads 1, 2, 3 of {pair.source} go to {', '.join(str(LEADS.index(t) + 1) for t in order)} of {pair.ident} "
+        f"leads 1, 2, 3 of {pair.source} go to {', '.join(str(LEADS.index(t) + 1) for t in order)} of {pair.name} "
         f"by {listed(list(runs))}"
     )
     drive, made = pair.engine.drive_sense if pair.engine is not None else None, pair.gives.sense
@@ -159,7 +159,7 @@ def pulse_count(study: Study, subject: Subject, pair: Pair) -> Verdict:
         return subject.lacks(*(word for word, value in facts if value is None))
     rated = in_unit(speed, "rpm", "speed")
     why = f"{pair.source} gives {given:g} pulses in a revolution and it expects {expected:g}"
-    remedy = f"set {pair.ident} to {given:g} pulses per revolution"
+    remedy = f"set {pair.name} to {given:g} pulses per revolution"
     return _speed(subject, pair, rated, rated * given / expected, why, remedy)
 
 
@@ -175,7 +175,7 @@ def pulse_count(study: Study, subject: Subject, pair: Pair) -> Verdict:
 def pulse_rate(study: Study, subject: Subject, pair: Pair) -> Verdict:
     """A pulse counter that shows engine speed."""
     subject = subject.along(pair.source)
-    dial = next((s for s in shown(study) if s.name == pair.ident), None)
+    dial = next((s for s in shown(study) if s.name == pair.name), None)
     limit = limit_of(study, dial) if dial is not None else None
     speed: Quantity | None = limit.maximum if limit is not None else None
     given, follows = pair.gives.pulses_per_revolution, pair.reads.max_pulse_rate
@@ -192,7 +192,7 @@ def pulse_rate(study: Study, subject: Subject, pair: Pair) -> Verdict:
         rate,
         top,
         "Hz",
-        f"{pair.source} gives {plain_number(rate)} Hz at {plain_number(rpm)} rpm, and {pair.ident} follows "
+        f"{pair.source} gives {plain_number(rate)} Hz at {plain_number(rpm)} rpm, and {pair.name} follows "
         f"{plain_number(top)} Hz",
         remedy=lambda: f"use a pick-up of at most {plain_number(top * 60 / rpm)} pulses per revolution",
     )

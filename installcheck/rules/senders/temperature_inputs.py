@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...analysis import missing
 from ...analysis.sender_curves import kind_of, of_each_station, output, output_kind, shown
-from ...analysis.sender_pairs import Pair, lead_runs, pairs
+from ...analysis.sender_pairs import Pair, pairs
 from ...analysis.shown import listed
 from ...analysis.study import Study
 from ...analysis.true_value import difference_kind
@@ -49,7 +49,7 @@ def bulb_leads(study: Study, subject: Subject, pair: Pair) -> Verdict:
     """A resistance bulb that is read."""
     subject, reads = Subject(study, (pair.source, pair.indication.indicator), pair.path), pair.reads
     if reads.principle is not None and reads.principle not in _BULB_INPUTS:
-        text = f"{pair.source} is a resistance bulb and {pair.ident} is a {reads.principle} input"
+        text = f"{pair.source} is a resistance bulb and {pair.name} is a {reads.principle} input"
         return subject.discrepancy(text, remedy="fit an indicator made for the bulb")
     if reads.bulb_leads is None:
         return subject.lacks(missing.INDICATOR_BULB_LEADS)
@@ -72,7 +72,7 @@ def _arrangement(subject: Subject, pair: Pair, made: int) -> Verdict:
             )
         )
     if reached == made == 3 and (pairing := _in_wrong_arm(pair)):
-        runs = lead_runs(pair)
+        runs = pair.indication.runs
         return (
             subject.along(*runs)
             .placed("wire_runs", runs[0])
@@ -143,10 +143,10 @@ def curve_match(study: Study, subject: Subject, pair: Pair) -> Verdict:
     at_curve = subject.field("curve")
     given = of_each_station(given, pair.gives.stations or 1)
     if given == drawn:
-        return at_curve.meets(f"{pair.ident} is drawn for the curve of {pair.source}")
+        return at_curve.meets(f"{pair.name} is drawn for the curve of {pair.source}")
     if (kind_of(given), output_kind(given)) != (kind_of(drawn), output_kind(drawn)):
         return at_curve.discrepancy(
-            f"{pair.source} gives {output_kind(given)} by {kind_of(given)} and {pair.ident} is drawn for "
+            f"{pair.source} gives {output_kind(given)} by {kind_of(given)} and {pair.name} is drawn for "
             f"{output_kind(drawn)} by {kind_of(drawn)}",
             remedy=_refit(pair),
         )
@@ -200,14 +200,14 @@ def _compared(
             worst = (seen - true, true, seen)
     if worst is None:
         return subject.discrepancy(
-            f"no output of {pair.source} is on the dial of {pair.ident}", remedy=_refit(pair)
+            f"no output of {pair.source} is on the dial of {pair.name}", remedy=_refit(pair)
         )
     error, true, seen = worst
     apart = difference_kind(kind)
     value = in_unit(abs(error), unit, apart)
     most = in_unit(float(pair.gives.tolerance or 0.0) + float(pair.reads.accuracy or 0.0), unit, apart)
     text = (
-        f"{pair.source} has another curve than {pair.ident} is drawn for: at a true {show(true, unit, kind)} it shows "
+        f"{pair.source} has another curve than {pair.name} is drawn for: at a true {show(true, unit, kind)} it shows "
         f"{show(seen, unit, kind)}, {plain_number(value)} {unit} {'low' if error < 0 else 'high'}"
     )
     if off is None:

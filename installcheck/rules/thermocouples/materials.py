@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ...analysis import missing
+from ...analysis.shown import listed
 from ...analysis.study import Study
 from ...analysis.thermocouple.circuits import Broken, Loop, Piece, broken, loops
 from ...analysis.thermocouple.effects import effects, lead_limit_k, told
@@ -131,13 +133,16 @@ def crossings(loop: Loop) -> list[Fault]:
     names = list(dict.fromkeys(split_end(n)[0] for n in places))
     where = " and again at ".join(names)
     pieces = tuple(p for p, t in zip(kept, turned, strict=False) if t)
+    changed = [i for i, (a, b) in enumerate(pairwise(turned)) if a != b]
+    beside = (next((p for p in kept[i : i + 2] if p.sort == "lead"), None) for i in changed)
+    leads = list(dict.fromkeys(p.ident for p in beside if p is not None))
     first = next((p for p in pieces if p.sort == "lead"), pieces[0])
     path = first.path if first.sort == "lead" else loop.indication.path
     return [
         Fault(
-            f"the legs are crossed at {where}",
+            f"the legs{f' of {listed(leads)}' if leads else ''} are crossed at {where}",
             path,
-            tuple(dict.fromkeys((*(p.ident for p in pieces), *names))),
+            tuple(dict.fromkeys((*(p.ident for p in pieces), *leads, *names))),
             f"exchange the two conductors at {' and at '.join(names)}",
             pieces,
         )

@@ -111,7 +111,8 @@ def test_channel_reads_its_own_cylinder(judged):
     assert verdict.outcome == "meets"
     [verdict] = judged(CHANNEL.format(cylinder=4), "probe-under-its-number")
     assert verdict.outcome == "discrepancy"
-    assert "monitor CHT 3 is cylinder 3, but reads head on cylinder 4" in verdict.message
+    assert "monitor CHT 3 is cylinder 3, but reads head on cylinder 4 by P and N" in verdict.message
+    assert verdict.at == ("monitor", "head", "P", "N")
 
 
 def test_selector_position_is_a_cylinder(judged):

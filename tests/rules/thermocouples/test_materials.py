@@ -131,7 +131,7 @@ def test_crossed_once_at_the_probe(judged):
         judged, document(pair("thermocouple lead K", "head probe.- head gauge.+ head probe.+ head gauge.-"))
     )
     assert verdict.outcome == "discrepancy"
-    assert "crossed at head probe" in verdict.message
+    assert "the legs of W1 are crossed at head probe" in verdict.message
     assert verdict.value == pytest.approx(degf(205 + 43.1), abs=1.0)
 
 
