@@ -54,7 +54,7 @@ def _indications(study: Study) -> list[Indication]:
 )
 def signal_kind(study: Study, subject: Subject, one: Indication) -> Verdict | None:
     """An indication, unless a resistance bulb is on another input, which the rule of its leads judges."""
-    subject, sender = Subject(study, (one.name, one.source), one.path), _sender(study, one)
+    subject, sender = Subject(study, (one.indicator, one.source), one.path), _sender(study, one)
     gives = "thermocouple" if sender is None else sender.spec.principle
     takes = one.spec.principle
     if gives is None or takes is None:
@@ -94,7 +94,7 @@ def indication_measure(study: Study, subject: Subject, one: Indication) -> Verdi
     also = (sender.serves or []) if sender is not None else []
     if gives is None or one.spec.measures is None:
         return None
-    subject = Subject(study, (one.name, one.source), one.path)
+    subject = Subject(study, (one.indicator, one.source), one.path)
     if one.spec.measures in (gives, *also):
         return subject.meets(f"{one.name} and {one.source} are both of {gives}")
     return subject.discrepancy(

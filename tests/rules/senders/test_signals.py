@@ -72,7 +72,7 @@ def test_measure(judged):
         ].outcome
         == "meets"
     )
-    assert judged(pair(measures="unknown"), "indication-measure") == []
+    assert [v.outcome for v in judged(pair(measures="unknown"), "indication-measure")] == ["undetermined"]
 
 
 def test_full_scale_against_the_limit(judged):
