@@ -15,40 +15,31 @@ _SURE = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._/+()&%-]*(?<! )")
 """Texts that are plain scalars wherever they stand."""
 
 
-def scalar(value: str | None, *, style: str = "") -> str:
-    """A text as a scalar of one line, plain if it can be, in quotes of ``style`` if it was in quotes before."""
+def scalar(value: str | None, *, style: str = "", flow: bool = True) -> str:
+    """A text as a scalar of one line, plain if it can be, in quotes of ``style`` if it was in quotes before.
+
+    ``flow`` says whether it may stand in brackets, where commas part entries.
+    """
     if value is None:
         return "null"
     quoted = "'" + value.replace("'", "''") + "'" if value.isprintable() else None
     if style == "'" and quoted is not None:
         return quoted
-    if style != '"' and _reads_back(value):
+    if style != '"' and _reads_back(value, flow=flow):
         return value
     return quoted if quoted is not None and style != '"' else _double(value)
 
 
-def in_block(value: str) -> str:
-    """A text as the value of a word in a block: plain wherever YAML reads it so there, commas and all."""
-    if not _reads_back(value) and value.isprintable() and value not in NULLS and "\xa0" not in value:
-        try:
-            events = list(yaml.parse(f"word: {value}", Loader=yaml.CSafeLoader))
-        except yaml.YAMLError:
-            return scalar(value)
-        found = [e.value for e in events if isinstance(e, yaml.ScalarEvent)]
-        if found == ["word", value] and not any(isinstance(e, yaml.AliasEvent) for e in events):
-            return value
-    return scalar(value)
-
-
-def _reads_back(value: str) -> bool:
-    """Whether a text is itself as a plain scalar, as a value and as a key, in brackets and without."""
+def _reads_back(value: str, *, flow: bool) -> bool:
+    """Whether a text is itself as a plain scalar, as a value and as a key."""
     if value in NULLS:
         return False
     if _SURE.fullmatch(value):
         return True
     if not value.isprintable() or value == "<<" or "\xa0" in value:
         return False
-    for text in (f"[{value}]", f"{{{value}: {value}}}", f"{value}: {value}"):
+    block = f"{value}: {value}"
+    for text in (f"[{value}]", f"{{{value}: {value}}}", block) if flow else (block,):
         try:
             events = list(yaml.parse(text, Loader=yaml.CSafeLoader))
         except yaml.YAMLError:
@@ -82,14 +73,15 @@ def one_line(value: Plain) -> str:
     return scalar(value)
 
 
-def wrapped(value: Plain, column: int, indent: int) -> str:
-    """A value in a block, in brackets, broken between entries into lines of at most :data:`WIDTH` columns where that can be done.
+def wrapped(value: Plain, column: int, indent: int, *, flow: bool = False) -> str:
+    """A value, mappings and lists in brackets, broken between entries into lines of at most :data:`WIDTH` columns.
 
     Args:
         column: columns already taken on the first line.
         indent: blanks before the lines that follow.
+        flow: whether it stands in brackets itself.
     """
-    whole = in_block(value) if isinstance(value, str) else one_line(value)
+    whole = scalar(value, flow=flow) if isinstance(value, str) else one_line(value)
     if column + len(whole) <= WIDTH or not isinstance(value, (dict, list)):
         return whole
     opens, closes = "{}" if isinstance(value, dict) else "[]"
@@ -105,7 +97,7 @@ def wrapped(value: Plain, column: int, indent: int) -> str:
             fits = used + 1 + len(piece) + 1 <= WIDTH
             text, used = (f"{text} ", used + 1) if fits else (f"{text}\n{' ' * indent}", indent)
         if used + len(piece) + 1 > WIDTH:
-            piece = key + wrapped(inner, used + len(key), indent + 2)
+            piece = key + wrapped(inner, used + len(key), indent + 2, flow=True)
         text += piece + (closes if i == len(entries) - 1 else ",")
         used = len(text) - text.rfind("\n") - 1 + (column if "\n" not in text else 0)
     return text

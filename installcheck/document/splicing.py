@@ -46,19 +46,18 @@ class Splicing(Spots):
         self.released(path)
         node, depth = self.deepest(path[:-1])
         k = node.entry(path[-1]) if depth == len(path) - 1 else None
+        if node.kind == "mapping" and str(path[-1]) in self.tree.merged(node):
+            self._unmerge(path[:-1])  # what is taken over would show again
+            self.drop(path)
+            return
         if k is None:
-            merged = self.tree.merged(node) if node.kind == "mapping" else {}
-            if str(path[-1]) not in merged:
-                raise CannotWriteError(f"'{path[-1]}' is not written there")
-            self._unmerge(path[:-1])
-            return self.drop(path)
+            raise CannotWriteError(f"'{path[-1]}' is not written there")
         if len(node.entries) == 1:
             self._emptied(path[:-1], node)
         elif node.flow:
             self._drop_in_line(node, k)
         else:
             self._drop_lines(node, k)
-        return None
 
     def _opened(self, path: DocPath) -> None:
         """Let everything on the way to ``path`` be written there: aliases, merged values and shared anchors are resolved."""
@@ -109,9 +108,19 @@ class Splicing(Spots):
         elif node.empty:
             self._fill(path, node, value)
         elif isinstance(value, str):
-            self.splice(node.start, node.end, scalar(value, style=node.style))
+            self.splice(node.start, node.end, scalar(value, style=node.style, flow=self._in_brackets(path)))
         else:
-            self.splice(node.start, node.end, one_line(value))
+            self.splice(node.start, node.end, self._spelt(node.start, value))
+
+    def _in_brackets(self, path: DocPath) -> bool:
+        """Whether ``path`` lies in brackets."""
+        return any(self.deepest(path[:depth])[0].flow for depth in range(len(path)))
+
+    def _spelt(self, at: int, value: Plain) -> str:
+        """A value to stand at ``at``, in as many lines as it needs."""
+        line = self.text[self.line_start(at) : at]
+        indent = len(line) - len(line.lstrip(" "))
+        return wrapped(value, len(line), indent + 2).replace("\n", self.newline)
 
     def _alike(self, path: DocPath, value: Plain) -> bool:
         """Whether what is written at ``path`` is best changed into ``value`` entry by entry."""
@@ -183,7 +192,7 @@ class Splicing(Spots):
         """Write a new entry after the last of a mapping or list."""
         start = f"{scalar(word)}: " if word is not None else "" if node.flow else "- "
         if node.flow:
-            self._append_in_line(node, start + one_line(value))
+            self._append_in_line(node, start, value)
             return
         last = node.entries[-1]
         indent = self.column(node.entries[0].start)
@@ -202,22 +211,27 @@ class Splicing(Spots):
         before = "" if at == 0 or self.text[at - 1] in "\r\n" else "\n"
         self.splice(at, at, (before + new).replace("\n", self.newline))
 
-    def _append_in_line(self, node: Node, new: str) -> None:
+    def _append_in_line(self, node: Node, start: str, value: Plain) -> None:
+        new = start + one_line(value)
         if not node.entries:
             self.splice(node.body + 1, node.end - 1, new)
             return
         last = node.entries[-1]
         comma = self.tree.past(last.end)
         first = self.line_start(last.end)
-        indent = len(self.text[first : last.end]) - len(self.text[first : last.end].lstrip(" "))
         rest = _LINE.match(self.text, last.end)
-        long = rest is not None and rest.end() - first <= WIDTH < rest.end() - first + len(new) + 2
-        between = self.newline + " " * (indent if first > node.body else indent + 4) if long else " "
+        if rest is not None and rest.end() - first <= WIDTH < rest.end() - first + len(new) + 2:
+            written = self.text[first : last.end]
+            indent = len(written) - len(written.lstrip(" ")) + (0 if first > node.body else 2)
+            new = f"\n{' ' * indent}{start}{wrapped(value, indent + len(start), indent + 2, flow=True)}"
+            new = new.replace("\n", self.newline)
+        else:
+            new = f" {new}"
         if self.text[comma] == ",":
-            self.splice(comma + 1, comma + 1, between + new)
+            self.splice(comma + 1, comma + 1, new)
         else:
             colon = " " if self.text[last.end - 1] == ":" else ""
-            self.splice(last.end, last.end, f"{colon},{between}{new}")
+            self.splice(last.end, last.end, f"{colon},{new}")
 
     def _drop_in_line(self, node: Node, k: int) -> None:
         """Take an entry out of brackets, with one comma."""

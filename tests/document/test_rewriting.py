@@ -16,6 +16,7 @@ from installcheck.document import Document, DocumentError, load, loads
 from installcheck.document.edited import edited
 from installcheck.document.rewriting import CannotWriteError, rewritten, written_in
 from installcheck.document.source import Plain
+from installcheck.document.spelling import one_line, scalar
 from installcheck.model.edits import Change, Drop, Edit, Put, Swap
 
 DEMO = Path(__file__).parents[2] / "demo_aircraft"
@@ -147,6 +148,78 @@ def test_a_thing_that_is_an_alias_is_written_out_when_a_word_of_it_changes() -> 
     assert got == text.replace("*way", "[{zone: engine, length: 4 ft}]")
 
 
+MERGED = TEXT.replace("E1: {", "E1: &run {").replace(
+    "  E3: {from: bulb.A, # one\n       to: gauge.A,  # two\n       gauge: 22 AWG} # three\n",
+    "  E3: {<<: *run, to: gauge.B} # three\n",
+)
+
+
+@pytest.mark.parametrize(
+    ("change", "new"),
+    [
+        (Put((*E3, "gauge"), "18 AWG"), "{<<: *run, to: gauge.B, gauge: 18 AWG} # three"),
+        (Put((*E3, "to"), "gauge.A"), "{<<: *run, to: gauge.A} # three"),
+        (Drop((*E3, "part")), "{to: gauge.B, from: bulb.A, gauge: 22 AWG} # three"),
+    ],
+)
+def test_what_is_merged_is_overridden_in_the_thing_itself(change: Change, new: str) -> None:
+    assert changed(MERGED, change) == MERGED.replace("{<<: *run, to: gauge.B} # three", new)
+
+
+def test_what_others_merge_stays_theirs() -> None:
+    got = changed(MERGED, Put((*E1, "gauge"), "18 AWG"))
+    whole = "{from: bulb.A, to: gauge.A, gauge: 22 AWG, part: AS22759/16}"
+    assert got == MERGED.replace("&run ", "").replace("'22 AWG'", "'18 AWG'").replace("*run", f"&run {whole}")
+
+
+def test_a_word_that_hides_a_merged_one_is_taken_out_with_it() -> None:
+    """Without the merge key written out, the hidden word would show again."""
+    got = changed(MERGED, Put((*E3, "part"), "AS22759/34"), Drop((*E3, "part")))
+    assert "E3: {to: gauge.B, from: bulb.A, gauge: 22 AWG} # three" in got
+
+
+SHORT = """\
+installation: {name: short}
+usual: {wire_runs: {part: AS22759/16, gauge: 22 AWG}}   # all of them
+routes: {to panel: 'engine 3 ft, cabin 4 ft'}
+zones: {engine: {}, cabin: {}}
+senders: {bulb: {terminals: [A, B], zone: engine}}
+indicators: {gauge: {terminals: [A, B], zone: cabin}}
+wire_runs:
+  E1: bulb.A to gauge.A, 20 AWG, to panel   # first
+  E2: bulb.B to gauge.B, to panel
+"""
+
+
+@pytest.mark.parametrize(
+    ("change", "old", "new"),
+    [
+        (Put((*E1, "gauge"), "18 AWG"), "20 AWG, to", "18 AWG, to"),
+        (
+            Put((*E2, "gauge"), "18 AWG"),
+            "bulb.B to gauge.B, to panel",
+            "{from: bulb.B, to: gauge.B, route: to panel, gauge: 18 AWG}",
+        ),
+        (Put(("usual", "wire_runs", "gauge"), "20 AWG"), "gauge: 22 AWG}}", "gauge: 20 AWG}}"),
+        (
+            Put((*E2, "route", 0, "length"), "5 ft"),
+            "bulb.B to gauge.B, to panel",
+            "{from: bulb.B, to: gauge.B, route: [{zone: engine, length: 5 ft}, {zone: cabin, length: 4 ft}]}",
+        ),
+        (Drop(E1), "  E1: bulb.A to gauge.A, 20 AWG, to panel   # first\n", ""),
+    ],
+)
+def test_what_is_said_in_short_is_changed_in_the_thing_itself(change: Change, old: str, new: str) -> None:
+    assert changed(SHORT, change) == SHORT.replace(old, new)
+
+
+def test_a_long_value_is_broken_into_lines() -> None:
+    route = [{"zone": zone, "length": f"{feet} ft"} for feet, zone in enumerate(["engine", "cabin"] * 3, 1)]
+    got = changed(TEXT, Put((*E1, "route"), route))
+    assert max(len(line) for line in got.splitlines()) <= 120
+    assert [line for line in TEXT.splitlines() if line not in got.splitlines()] == [TEXT.splitlines()[9]]
+
+
 def test_an_included_file_is_named_and_only_it_changes(tmp_path: Path) -> None:
     (tmp_path / "main.yaml").write_text("include: [more.yaml]\n" + TEXT)
     more = "wire_runs:\n  F1: {from: bulb.A, to: gauge.B} # more\n"
@@ -264,11 +337,9 @@ def holds(document: Document, raw: bytes, edit: Edit) -> bool:
 
 def test_a_line_with_commas_is_plain_in_a_block_and_quoted_in_brackets() -> None:
     """In brackets a comma ends the value (YAML 1.2.2, 7.3.3); in a block it does not."""
-    from installcheck.document.spelling import in_block, one_line
-
-    assert in_block("a.b to c.d, 20 AWG, cabin 3 ft") == "a.b to c.d, 20 AWG, cabin 3 ft"
+    assert scalar("a.b to c.d, 20 AWG, cabin 3 ft", flow=False) == "a.b to c.d, 20 AWG, cabin 3 ft"
     assert one_line("a.b to c.d, 20 AWG") == "'a.b to c.d, 20 AWG'"
-    assert in_block("a: b") == "'a: b'"
-    assert in_block("*a, b") == "'*a, b'"
-    assert in_block("a #b") == "'a #b'"
-    assert in_block("- a, b") == "'- a, b'"
+    assert scalar("a: b", flow=False) == "'a: b'"
+    assert scalar("*a, b", flow=False) == "'*a, b'"
+    assert scalar("a #b", flow=False) == "'a #b'"
+    assert scalar("- a, b", flow=False) == "'- a, b'"

@@ -24,7 +24,9 @@ class Layout:
         self.blocks = dice.choice((0.2, 0.5, 0.8))
         self.comments = dice.choice((0.0, 0.15, 0.5))
         self.aliasing = dice.choice((0.0, 0.0, 0.5))
+        self.merging = dice.choice((0.0, 0.0, 0.6))
         self.anchors: dict[str, str] = {}
+        self.things = 0
         self.comment_count = 0
 
     def written(self, value: dict[str, Plain]) -> bytes:
@@ -46,11 +48,48 @@ class Layout:
     def _mapping(self, value: dict[str, Plain], indent: int, depth: int) -> list[str]:
         lines: list[str] = []
         before = " " * indent
+        givers: dict[str, dict[str, Plain]] = {}
         for word, inner in value.items():
             lines += self._between(indent, depth)
-            key = self._scalar(word, flow=False, key=True)
-            lines += self._entry(f"{before}{key}:", inner, indent, depth)
+            start = f"{before}{self._scalar(word, flow=False, key=True)}:"
+            if depth == 1 and isinstance(inner, dict) and self.dice.random() < self.merging:
+                lines += self._merged(start, inner, indent, givers)
+            else:
+                lines += self._entry(start, inner, indent, depth)
         return lines
+
+    def _merged(
+        self, start: str, value: dict[str, Plain], indent: int, givers: dict[str, dict[str, Plain]]
+    ) -> list[str]:
+        """A thing that takes over what it shares with one above it by a merge key, or one that others can take from."""
+        fit = [
+            name
+            for name, held in givers.items()
+            if held.keys() <= value.keys() and any(value[k] == v for k, v in held.items())
+        ]
+        if not fit:
+            self.things += 1
+            name = f"t{self.things}"
+            givers[name] = {k: v for k, v in value.items() if isinstance(v, str)}
+            if len(givers[name]) < len(value) or not value:
+                del givers[name]
+                return self._entry(start, value, indent, 2)
+            aliasing, self.aliasing = self.aliasing, 0.0  # a node bears one anchor
+            made = self._flow(value, indent + 2, False)
+            self.aliasing = aliasing
+            return [f"{start} &{name} {made}{self._tail()}"]
+        held = givers[fit[0]]
+        rest = {k: v for k, v in value.items() if k not in held or held[k] != v}
+        if self.dice.random() < 0.5:
+            words = [f"<<: *{fit[0]}"]
+            for k, v in rest.items():
+                words.append(f"{self._scalar(k, flow=True, key=True)}: {self._flow(v, indent, False)}")
+            return [f"{start} {{{', '.join(words)}}}{self._tail()}"]
+        return [
+            f"{start}{self._tail()}",
+            f"{' ' * (indent + 2)}<<: *{fit[0]}",
+            *self._mapping(rest, indent + 2, 2),
+        ]
 
     def _between(self, indent: int, depth: int) -> list[str]:
         made = []
