@@ -229,29 +229,42 @@ def _supply(study: Study, channel: Channel) -> Iterator[Test]:
             channel, node,
         )  # fmt: skip
     loads = tuple((i, True) for i, one in study.model.loads.items() if one.duty != "intermittent")
-    if minus != ground:
-        yield _made(
-            study,
-            Setup(STOPPED, loads),
-            Volts(minus, ground),
-            f"master on, engine stopped, every load on: volts from {minus} to {ground}",
-            "at the panel",
-            channel,
-            minus,
-        )
+    for node in (minus, *_home(study, minus, ground)):
+        if node != ground:
+            yield _made(
+                study,
+                Setup(STOPPED, loads),
+                Volts(node, ground),
+                f"master on, engine stopped, every load on: volts from {node} to {ground}",
+                _place(study, node),
+                channel,
+                node,
+            )
 
 
 def _feed(study: Study, plus: str) -> list[str]:
-    """Nodes on the way from a gauge's supply terminal to its bus, the nearest first."""
+    """Nodes on the way from a gauge's supply terminal to its bus or battery, the nearest first."""
 
     def leaving(node: str) -> Iterator[Edge]:
         return (e for e in study.graph.at(node) if e.kind in ("conductor", "joint", "contact"))
 
+    sources = {e.a for e in study.graph.edges if e.kind == "supply"}
+    sources |= {i for i, one in study.model.supplies.items() if one.spec.kind == "bus"}
     walk = Walk((plus,), leaving, stops=study.graph.is_ground)
-    bus = walk.first(lambda n: n in study.model.supplies and study.model.supplies[n].spec.kind == "bus")
+    bus = walk.first(lambda n: n in sources)
     if bus is None:
         return []
     return [s.far for s in walk.way(bus)]
+
+
+def _home(study: Study, minus: str, ground: str) -> list[str]:
+    """Nodes between a gauge's ground terminal and the structure."""
+
+    def leaving(node: str) -> Iterator[Edge]:
+        return (e for e in study.graph.at(node) if e.kind in ("conductor", "joint", "bond"))
+
+    walk = Walk((minus,), leaving)
+    return [s.far for s in walk.way(ground)[:-1]] if walk.first(lambda n: n == ground) is not None else []
 
 
 def _place(study: Study, node: str) -> str:

@@ -19,7 +19,7 @@ from .feeling import true_of
 from .looks import STOPPED, Look, Ohms, Setup, Show, TrueValue, Volts
 from .other_parts import out_of
 from .predict import Expect
-from .states import point_of, stopped
+from .states import known_at_rest, point_of, stopped
 from .weights import Weights
 
 _OF_SOURCE = frozenset(("sender tolerance", "couple tolerance", "emf of one leg of a type J pair"))
@@ -122,7 +122,11 @@ def _of_curve(study: Study, channel: Channel, weights: Weights) -> float:
         return SOURCE_SPREAD / 2
     warm = kind_of(curve) == "temperature"
     tolerance = sender.spec.tolerance
+    dial = channel.spec.scale
+    span = float(dial.highest) - float(dial.lowest) if dial is not None else 0.0
     off = [weights.doubts["rest temperature"] if warm else 0.0]
+    if not known_at_rest(channel.measure):
+        off.append(weights.doubts["truth of span"] * span)
     off.append(
         weights.doubts["tolerance share"] * float(tolerance) if isinstance(tolerance, Quantity) else 0.0
     )
@@ -149,7 +153,7 @@ def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) 
     reading = max(division / 4, d["reading of span"] * span)
     known = any(s in (channel.feels, *channel.sources) for s, _ in at.known)
     truth = d["known of span"] * span if known else d["truth of span"] * span
-    if at.point == STOPPED and not known:
+    if at.point == STOPPED and not known and known_at_rest(channel.measure):
         cold = channel.measure is not None and "temperature" in channel.measure
         truth = d["rest temperature"] if cold else d["known of span"] * span
     doubts = [("noise", reading), (f"gauge {channel.show.name}", gauge)]

@@ -166,7 +166,7 @@ class Powered:
                     return None
             elif isinstance(change, Adds):
                 number = self.bare.branch_of.get(change.edge)
-                if number is not None:
+                if number is not None and not self.net.solution.network.is_open[number]:
                     had = float(self.net.solution.network.resistance[number])
                     faults.append(ChangeResistance(number, min(had + change.ohms, LARGEST_RESISTANCE)))
             elif isinstance(change, Joins):
@@ -184,6 +184,7 @@ class Powered:
             number = self.bare.branch_of.get(element) if element is not None else None
             if (
                 number is None
+                or self.net.solution.network.is_open[number]
                 or sender is None
                 or sender.curve is None
                 or output_kind(sender.curve) != "resistance"

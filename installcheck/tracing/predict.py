@@ -329,6 +329,9 @@ class Predictor:
         warm = self.expect(warm_at, show, worlds)
         moved: list[Expect] = []
         for one, other in zip(cold, warm, strict=True):
+            if one.word == other.word and one.word in ("off scale high", "off scale low", "erratic"):
+                moved.append(Expect())
+                continue
             change = (
                 abs(one.value - other.value)
                 if one.value is not None and other.value is not None

@@ -37,6 +37,11 @@ _STOPPED: dict[Measure, tuple[str, str]] = {
 day, ICAO Doc 7488; the field's own is written with 'where ... is true')."""
 
 
+def known_at_rest(measure: Measure | None) -> bool:
+    """Whether the stopped engine tells what is true of a measure: not of a tank, nor of the bus."""
+    return measure in _STOPPED
+
+
 def point_names(study: Study) -> list[str]:
     """States an observation can name."""
     return [*(p.name for p in study.points), STOPPED]
@@ -57,7 +62,9 @@ def stopped(study: Study) -> Point:
     """Parked: cold, the engine stopped, the battery alone alive, no load on."""
     model = study.model
     alternators = [i for i, s in model.supplies.items() if s.spec.kind in ("alternator", "generator")]
-    readings: dict[Measure, Quantity] = {m: parse(t, k) for m, (t, k) in _STOPPED.items()}
+    flown = usual(study).given
+    readings: dict[Measure, Quantity] = {**((flown.readings if flown is not None else None) or {})}
+    readings |= {m: parse(t, k) for m, (t, k) in _STOPPED.items()}
     given = OperatingPoint.model_construct(
         title="parked, engine stopped",
         phase="ground",

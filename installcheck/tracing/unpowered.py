@@ -15,15 +15,15 @@ import numpy as np
 from ..analysis.circuit.assembly import BONDING_JOINT
 from ..analysis.circuit.leads import ends_ohms
 from ..analysis.evidence.spans import made_to_loop, source_span, wire_span
-from ..analysis.sender_curves import kind_of, output, output_kind
+from ..analysis.sender_curves import output, output_kind
 from ..analysis.study import Study
 from ..graph import Edge
 from ..graph.walk import Walk
-from ..model.quantities import Quantity
 from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short, play_faults
 from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
 from ..physics.networks import solve
 from .changes import Adds, Change, Cut, Joins, OtherCurve, Reached, Sends, World
+from .channels import channels, stated_truth
 from .feeling import around, sensed
 from .looks import Setup
 from .other_parts import curve_called, out_of
@@ -96,16 +96,14 @@ class Unpowered:
         for held, ohms in self.setup.replaced:
             if held == ident:
                 return ohms
-        if curve is None or output_kind(curve) != "resistance":
+        if curve is not None and output_kind(curve) != "resistance":
+            return None
+        if curve is None:
             span = source_span(sender, DAY_C)
             return None if span is None else span.expected
-        resting = self.point.reading(sender.spec.measures)
-        kind = kind_of(curve)
-        stated = (
-            float(resting)
-            if isinstance(resting, Quantity) and resting.kind == kind
-            else around(self.study, self.point, ident)
-        )
+        channel = next((c for c in channels(self.study) if ident in c.sources), None)
+        told = stated_truth(self.study, channel, self.point) if channel is not None else None
+        stated = told if told is not None else around(self.study, self.point, ident)
         value = sensed(self.study, self.setup, self.point, ident, stated, world)
         parts = [c.part for c in world if isinstance(c, OtherCurve) and c.sender == ident]
         if parts:

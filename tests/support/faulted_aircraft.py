@@ -297,6 +297,7 @@ class Aircraft:
         probe = source in self.sound.model.probes
         if probe or spec.principle in (
             "direct pressure",
+            "capillary",
             "synchro receiver",
             "synchronous tachometer",
             "capillary",
@@ -408,7 +409,9 @@ class Aircraft:
             zone = self.sound.model.find(source)[1].zone
             felt = self._point(self.sound, at).zones.get(zone, 20.0)
         turning = spec.principle in ("synchro receiver", "synchronous tachometer")
-        if spec.principle != "direct pressure" and (one is None or (turning and len(one.legs) < 3)):
+        if spec.principle not in ("direct pressure", "capillary") and (
+            one is None or (turning and len(one.legs) < 3)
+        ):
             return ("erratic", None) if turning else self._open(spec, None)
         mine = self._reader(look, study)
         if mine is None:
