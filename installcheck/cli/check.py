@@ -51,6 +51,12 @@ def check(
     at: Annotated[
         str | None, typer.Option(help="temperature of the wiring when that sheet was filled: '68 degF'")
     ] = None,
+    decisions: Annotated[
+        Path | None,
+        typer.Option(
+            help="what a reviewer accepted in the review record, saved from its page, as deviations"
+        ),
+    ] = None,
     scatter: Annotated[
         int | None, typer.Option(min=1, max=1_000_000, help="trials of how each error scatters, in text form")
     ] = None,
@@ -68,13 +74,22 @@ def check(
         fail(
             "'--at' is the temperature at which the sheet of '--measured' was filled; name that sheet as well"
         )
+    if decisions is not None and (form is not Form.TEXT or (files and (len(files) > 1 or files[0].is_dir()))):
+        fail("'--decisions' belongs to one installation, in text form: name that file alone")
     if form is not Form.TEXT or (files and (len(files) > 1 or files[0].is_dir())):
         _check_many(files or [find_document(None)], form, every=every)
     from .. import check as judge
     from ..outputs.terminal.verdicts import print_check
+    from ..rules.decisions import DecisionsError, read_decisions, with_decisions
     from ..rules.verdicts import Outcome
 
-    ledger = judge(load_document(files[0] if files else None))
+    document = load_document(files[0] if files else None)
+    if decisions is not None:
+        try:
+            document = with_decisions(document, read_decisions(decisions))
+        except DecisionsError as bad:
+            fail(str(bad))
+    ledger = judge(document)
     print_check(_causes(ledger), console(), every=every)
     if scatter is not None:
         from ..analysis.errors.indicated import all_budgets

@@ -19,11 +19,24 @@ def compare(
     every: Annotated[
         bool, typer.Option("--every", help="add what was only reworded, and verdicts that meet")
     ] = False,
+    review: Annotated[
+        Path | None,
+        typer.Option(
+            help="decisions of the last review; OLD's name with .decisions.json where that file is there"
+        ),
+    ] = None,
 ) -> None:
-    """Say what an alteration changes. Exit status: 1 if a discrepancy is new or worse, 2 if a document cannot be read."""
+    """Say what an alteration changes. Exit status: 1 if a discrepancy is new or worse or was refused, 2 if a document cannot be read."""
     from ..comparison import compare as compared
+    from ..rules.decisions import DecisionsError, open_refusals, read_decisions
 
     found = compared(load_document(old), load_document(new))
+    beside = old.with_name(f"{old.stem}.decisions.json")
+    chosen = review or (beside if beside.exists() else None)
+    try:
+        refused = [] if chosen is None else open_refusals(read_decisions(chosen), found.new_ledger.verdicts)
+    except DecisionsError as bad:
+        fail(str(bad))
     if form is PlainForm.JSON:
         from ..outputs.machine.compare_json import comparison_as_json
 
@@ -31,9 +44,9 @@ def compare(
     else:
         from ..outputs.terminal.compare import print_comparison
 
-        print_comparison(found, console(), every=every)
+        print_comparison(found, console(), every=every, refused=refused)
     unless_failed(found.old_ledger, found.new_ledger)
-    raise typer.Exit(int(found.alarming))
+    raise typer.Exit(int(found.alarming or bool(refused)))
 
 
 def faults(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Annotated
 
@@ -75,11 +76,13 @@ def report(
     from .. import check as judge
     from ..drawing.sheet import Paper
     from ..files.writing import OutputError, write_whole
-    from ..outputs.report.files import as_html, as_pdf
+    from ..outputs.report.files import NO_PDF, as_html, as_pdf
     from ..outputs.report.record import record
 
     if out.suffix.lower() not in (".html", ".pdf"):
         fail(f"'{out}' must end in .html or .pdf")
+    if out.suffix.lower() == ".pdf" and find_spec("typst") is None:
+        fail(NO_PDF)
     document = load_document(file)
     try:
         ledger = judge(document)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import tempfile
 from importlib.resources import files
 from pathlib import Path
@@ -13,6 +14,13 @@ from markupsafe import Markup
 
 from ...drawing.png import FONTS
 from ...files.writing import OutputError
+
+NO_PDF = (
+    "PDF needs the package 'typst', which is not installed; from the folder of this checkout: pip install '.[pdf]' "
+    "(or write .html, which needs nothing more)"
+)
+_FRAME = re.compile(r'width="[^"]*" height="[^"]*" viewBox="[^"]*"')
+"""Size of a drawing, as its root says it."""
 
 
 def template(name: str) -> str:
@@ -35,7 +43,7 @@ def as_pdf(record: dict[str, Any]) -> bytes:
     try:
         import typst
     except ImportError:
-        raise OutputError("PDF needs one more package: pip install 'installcheck[pdf]'") from None
+        raise OutputError(NO_PDF) from None
     with tempfile.TemporaryDirectory() as folder:
         place = Path(folder)
         plain = {**record}
@@ -44,10 +52,22 @@ def as_pdf(record: dict[str, Any]) -> bytes:
                 {**one, key: _picture(place, f"{group}-{n}", one[key])} for n, one in enumerate(record[group])
             ]
         plain["plots"] = [_picture(place, f"plot-{n}", svg) for n, svg in enumerate(record["plots"])]
+        svgs = {one["id"]: one["svg"] for one in record["sheets"]}
+        plain["causes"] = [{**one, "picture": _cropped(place, one, svgs)} for one in record["causes"]]
         (place / "record.json").write_text(json.dumps(plain), encoding="utf-8")
         (place / "main.typ").write_text(template("report.typ"), encoding="utf-8")
         made: bytes = typst.compile(str(place / "main.typ"), font_paths=[str(FONTS)])
         return made
+
+
+def _cropped(folder: Path, cause: dict[str, Any], svgs: dict[str, str]) -> dict[str, Any] | None:
+    """The picture of a cause as a file: its sheet, seen through the box around the place."""
+    told: dict[str, Any] | None = cause["picture"]
+    if told is None:
+        return None
+    box = f'width="{told["wide"]}pt" height="{told["high"]}pt" viewBox="{told["box"]}"'
+    svg = _FRAME.sub(box, svgs[cause["sheet"]["id"]], count=1)
+    return {**told, "file": _picture(folder, f"cause-{cause['number']}", svg)}
 
 
 def _picture(folder: Path, name: str, svg: str) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from ...analysis.errors.error_budget import ErrorBudget
@@ -12,9 +11,11 @@ from ...analysis.errors.indicated import all_budgets, worst_budgets
 from ...analysis.errors.truth_curves import truth_curves
 from ...analysis.study import Study
 from ...analysis.surveys import Unusable, surveys
+from ...causes.causes import find_causes
+from ...causes.found import Causes
 from ...drawing.ink import Page
 from ...drawing.page import compose
-from ...drawing.sheet import Paper, Sheet
+from ...drawing.sheet import Paper
 from ...drawing.svg import page_svg
 from ...files.names import visible
 from ...model.quantities import in_unit, plain_number
@@ -27,7 +28,8 @@ from ..diagram.sheets import Subject, flagged, sheets
 from ..plots.budget_bars import budget_page
 from ..plots.survey import survey_pages
 from ..plots.truth import truth_pages
-from ..wording import CAUTION, OUTCOME_WORDS, VERSION
+from ..wording import CAUTION, OUTCOME_WORDS, VERSION, count_of
+from .by_cause import DrawnSheet, cause_rows
 from .tables import change_tables, fault_table
 
 _SHAPES = {
@@ -47,20 +49,14 @@ _LABELS = {
 _COVERAGE = ("items", "meets", "discrepancy", "accepted", "advisory", "undetermined", "not_concerned")
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnSheet:
-    """A sheet with its SVG, its number and its anchor in the record."""
-
-    id: str
-    number: int
-    subject: str
-    svg: str
-    marks: frozenset[int]
+_BODY = ("ring-out", "function")
+"""Papers an inspector works from; the others stand in the appendix."""
 
 
-def record(ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
-    """Everything the review record says, as plain values that a template lays out."""
+def record(ledger: Ledger, paper: Paper = Paper.A4, causes: Causes | None = None) -> dict[str, Any]:
+    """Everything the review record says, as plain values that a template lays out; ``causes`` where they are found already."""
     study, document = ledger.study, ledger.document
+    found = causes or find_causes(ledger)
     drawn = draw_sheets(ledger, paper)
     header = document.installation.installation
     rules = all_rules()
@@ -68,26 +64,32 @@ def record(ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
     plots = [_picture(truth_pages(curves, header.name, None)[0], "truth-")] if curves else []
     surveyed = list(survey_parts(study))
     budgets = worst_budgets(all_budgets(study))
-    papers = [_table(word, paper_of(word, ledger)) for word in PAPERS]
-    papers.append(_table("faults", fault_table(study)))
-    papers += [_table(f"changes-{n}", table) for n, table in enumerate(change_tables(ledger))]
-    contents = [
-        ("summary", "Summary"),
-        ("verdicts", "Verdicts"),
-        ("missing", "What could not be judged"),
-        ("coverage", "Coverage"),
-    ]
+    papers = [_table(word, paper_of(word, ledger)) for word in _BODY]
+    more = [_table(word, paper_of(word, ledger)) for word in PAPERS if word not in _BODY]
+    more.append(_table("faults", fault_table(study)))
+    changed = [_table(f"changes-{n}", table) for n, table in enumerate(change_tables(ledger))]
+    papers += changed[-1:]
+    more += changed[:-1]
+    in_order = [*flagged(ledger), *(v for v in ledger.verdicts if v.outcome is Outcome.MEETS)]
+    rows = list(cause_rows(found, drawn, {id(v): n for n, v in enumerate(in_order, start=1)}))
+    contents = (
+        [("summary", "To put right"), ("causes", "Causes and cures")] if rows else [("summary", "Summary")]
+    )
+    contents += [("sheets", "Diagram sheets")]
     contents += [("budgets", "Error by cause")] if budgets else []
+    contents += [(str(t["id"]), str(t["title"])) for t in papers]
+    contents += [("verdicts", "Ledger"), ("missing", "What could not be judged"), ("coverage", "Coverage")]
     contents += [("truth", "True against indicated")] if plots else []
     contents += [("survey", "Cylinder survey")] if surveyed else []
-    contents += [("sheets", "Diagram sheets"), *((str(t["id"]), str(t["title"])) for t in papers)]
-    contents += [("deviations", "Deviations"), ("rules", "Basis of each rule"), ("review", "Review")]
+    contents += [(str(t["id"]), str(t["title"])) for t in more]
+    contents += [("rules", "Basis of each rule")]
     return {
         "name": header.name,
         "revision": header.revision,
         "date": header.date,
         "drawing": header.drawing,
         "drawn_by": header.drawn_by,
+        "replaces": header.replaces,
         "file": visible(document.name),
         "digest": document.digest,
         "version": VERSION,
@@ -95,9 +97,10 @@ def record(ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
         "paper": paper.value,
         "contents": contents,
         "counts": [(o.value, _LABELS[o], ledger.count(o)) for o in _LABELS],
-        "told": list(minute_summary(ledger)),
+        "told": list(minute_summary(ledger, found)),
+        "causes": rows,
         "rules_seen": sorted({v.rule for v in ledger.verdicts}),
-        "verdicts": list(_rows(ledger, drawn)),
+        "verdicts": list(_rows(in_order, ledger, drawn)),
         "missing": missing_data(ledger),
         "coverage_columns": [c.replace("_", " ") for c in _COVERAGE],
         "coverage": [
@@ -112,6 +115,7 @@ def record(ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
         "surveys": surveyed,
         "sheets": [{"id": s.id, "number": s.number, "subject": s.subject, "svg": s.svg} for s in drawn],
         "tables": papers,
+        "more_tables": more,
         "deviations": [
             {
                 "rule": d.rule,
@@ -131,12 +135,14 @@ def record(ledger: Ledger, paper: Paper = Paper.A4) -> dict[str, Any]:
 
 
 def draw_sheets(ledger: Ledger, paper: Paper) -> list[DrawnSheet]:
-    """All sheets with their marks linked to the verdicts of the record."""
+    """The sheets of the whole installation with their marks linked to the verdicts of the record."""
     made = []
-    for sheet in sheets(ledger.document, ledger, list(Subject), paper):
-        ident = f"sheet-{sheet.number}"
-        svg = _picture(compose(sheet), f"{ident}-").replace(f'"#{ident}-verdict-', '"#verdict-')
-        made.append(DrawnSheet(ident, sheet.number, sheet.subject, svg, frozenset(_numbers(sheet))))
+    for sheet in sheets(ledger.document, ledger, [Subject.WHOLE], paper):
+        ident, art = f"sheet-{sheet.number}", f"art-{sheet.number}"
+        page = compose(sheet)
+        svg = _picture(page, f"{ident}-").replace(f'"#{ident}-verdict-', '"#verdict-')
+        svg = svg.replace("<svg ", f'<svg id="{art}" ', 1)
+        made.append(DrawnSheet(ident, sheet.number, sheet.subject, svg, page, sheet.marks, sheet))
     return made
 
 
@@ -146,36 +152,36 @@ def _picture(page: Page, prefix: str) -> str:
     return svg[svg.index("<svg") :]
 
 
-def _numbers(sheet: Sheet) -> Iterator[int]:
-    for mark in sheet.marks:
-        yield mark.number
-
-
-def minute_summary(ledger: Ledger) -> Iterator[str]:
+def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:
     """What a person must know in a minute."""
     if ledger.failed:
         yield f"The checker itself failed in {', '.join(ledger.failed)}: what these rules would find is not known."
-    found = ledger.count(Outcome.DISCREPANCY)
-    if found:
-        rules = list(dict.fromkeys(v.rule for v in ledger.verdicts if v.outcome is Outcome.DISCREPANCY))
-        yield f"{found} {'discrepancy stands' if found == 1 else 'discrepancies stand'}, by {len(rules)} rules: {', '.join(rules)}."
+    discrepancies = count_of(ledger.count(Outcome.DISCREPANCY), "discrepancy", "discrepancies")
+    if found.causes:
+        told = f"{count_of(len(found.causes), 'thing', 'things')} to put right; they explain {discrepancies}."
+        cured = sum(1 for c in found.causes if c.edits)
+        left = sum(1 for v in found.after if v.outcome is Outcome.DISCREPANCY)
+        if cured:
+            told += f" With the {count_of(cured, 'cure', 'cures')} below made on a copy, {left or 'none'} {'is' if left < 2 else 'are'} left."
+        yield told
     else:
         yield "No discrepancy was found by the rules listed under Coverage."
     open_points = ledger.count(Outcome.UNDETERMINED)
     if open_points:
-        yield f"{open_points} points could not be judged because the document does not say enough; silence is not a pass."
+        datum, waiting = next(iter(ledger.missing().items()), ("", []))
+        first = f"; first answer: {datum} ({count_of(len(waiting), 'point', 'points')})" if datum else ""
+        yield f"{count_of(open_points, 'point', 'points')} could not be judged, and silence is not a pass{first}."
     accepted = ledger.count(Outcome.ACCEPTED)
     if accepted:
-        yield f"{accepted} discrepancies are covered by deviations; they are still shown."
+        yield f"{count_of(accepted, 'discrepancy is', 'discrepancies are')} covered by deviations; they are still shown."
     closest = ledger.closest()
     if closest is not None:
         yield f"The smallest margin among those met: {closest.message}"
 
 
-def _rows(ledger: Ledger, drawn: list[DrawnSheet]) -> Iterator[dict[str, object]]:
-    first = flagged(ledger)
-    rest = [v for v in ledger.verdicts if v.outcome is Outcome.MEETS]
-    for number, verdict in enumerate([*first, *rest], start=1):
+def _rows(in_order: list[Verdict], ledger: Ledger, drawn: list[DrawnSheet]) -> Iterator[dict[str, object]]:
+    on = {n: [s for s in drawn if any(m.number == n for m in s.marks)] for n in range(1, len(in_order) + 1)}
+    for number, verdict in enumerate(in_order, start=1):
         yield {
             "number": number,
             "outcome": verdict.outcome.value,
@@ -188,12 +194,19 @@ def _rows(ledger: Ledger, drawn: list[DrawnSheet]) -> Iterator[dict[str, object]
             "source": verdict.source,
             "place": visible(str(ledger.document.place(verdict.path))),
             "sheets": [
-                {"id": s.id, "number": s.number}
-                for s in drawn
-                if verdict.outcome is not Outcome.MEETS and number in s.marks
+                {"id": s.id, "number": s.number} for s in on[number] if verdict.outcome is not Outcome.MEETS
             ],
+            "of": ", ".join(_things(verdict)),
             **_figures(verdict),
         }
+
+
+def _things(verdict: Verdict) -> list[str]:
+    """Everything a verdict is about, its run and input as well as what it names first."""
+    path = [str(word) for word in verdict.path[1:2]]
+    if len(verdict.path) >= 4 and verdict.path[2] in ("conductors", "inputs"):
+        path.append(f"{verdict.path[1]} {verdict.path[3]}")
+    return list(dict.fromkeys((*verdict.at, *(w for w in path if not w.isdecimal()))))
 
 
 def _figures(verdict: Verdict) -> dict[str, str]:
@@ -203,6 +216,7 @@ def _figures(verdict: Verdict) -> dict[str, str]:
         known = number is not None and math.isfinite(number)
         told[name] = f"{plain_number(number)} {verdict.unit}".strip() if known else ""
         told[f"{name}_key"] = f"{number:.9g}" if known else ""
+    told["unit"] = verdict.unit
     return told
 
 
@@ -235,7 +249,8 @@ def _table(word: str, table: Table) -> dict[str, object]:
         "title": table.name.capitalize(),
         "columns": table.columns,
         "rows": [
-            [{"text": cell_text(c), "number": not isinstance(c, str)} for c in row] for row in table.rows
+            [{"text": cell_text(c), "number": c is not None and not isinstance(c, str)} for c in row]
+            for row in table.rows
         ],
         "notes": table.notes,
     }

@@ -13,6 +13,7 @@ from ...comparison.belonging import most_at
 from ...comparison.differences import NOT_GIVEN
 from ...document import Document
 from ...model.quantities import plain_number
+from ...rules.decisions import Decided
 from ...rules.verdicts import Outcome, Verdict
 from ..wording import CAUTION, OUTCOME_WORDS, drawn_together, error_told, load_lines, weight_lines
 from .compare_whole import print_changes, print_verdicts
@@ -30,11 +31,20 @@ _SHORT = 150
 _CLAUSE = re.compile(r"; |: | \(|, (?=up to |so |and \d)")
 
 
-def print_comparison(found: Comparison, console: Console, *, every: bool = False) -> None:
-    """The comparison; ``every`` adds each change and verdict in full, what was only reworded and what meets."""
+def print_comparison(
+    found: Comparison, console: Console, *, every: bool = False, refused: Sequence[Decided] = ()
+) -> None:
+    """The comparison; ``every`` adds each change and verdict in full, what was only reworded and what meets.
+
+    ``refused`` is what the last review refused and still stands.
+    """
     console.print(
         seen(_name(found.new), style="bold") + seen("  against  ") + seen(_name(found.old), style="bold")
     )
+    if refused:
+        _head(console, f"REFUSED BY THE LAST REVIEW, STILL STANDING ({len(refused)})")
+        for one in refused:
+            _line(console, f"! {one.words}{f': {one.comment}' if one.comment else ''}")
     _tests(found, console, every=every)
     _left(found, console)
     _worse(found, console)

@@ -9,7 +9,7 @@
     const words = text.value.trim().toLowerCase();
     let count = 0;
     for (const row of rows) {
-      const wanted = outcome.value ? row.dataset.outcome === outcome.value : row.dataset.outcome !== "meets";
+      const wanted = outcome.value === "all" || (outcome.value ? row.dataset.outcome === outcome.value : row.dataset.outcome !== "meets" || words);
       const keep = wanted && (!rule.value || row.dataset.rule === rule.value) && (!words || row.textContent.toLowerCase().includes(words));
       row.hidden = !keep;
       count += keep ? 1 : 0;
@@ -34,6 +34,8 @@
         const compare = (a, b) => {
           const x = key(a), y = key(b);
           if (x === "" || y === "") return x === y ? 0 : x === "" ? 1 : -1;
+          const unit = (row) => row.cells[at].dataset.unit ?? "";
+          if (number && unit(a) !== unit(b)) return unit(a).localeCompare(unit(b));
           return (number ? x - y : x.localeCompare(y)) * (up ? 1 : -1);
         };
         const body = table.tBodies[0];
@@ -42,10 +44,45 @@
     });
   }
   const follow = () => {
-    const row = location.hash.startsWith("#verdict-") && document.getElementById(location.hash.slice(1));
-    if (row && row.hidden) row.hidden = false;
-    if (row) row.scrollIntoView();
+    const there = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    if (!there) return;
+    const folded = there.closest("details");
+    if (folded) folded.open = true;
+    if (there.hidden) there.hidden = false;
+    there.scrollIntoView();
   };
   addEventListener("hashchange", follow);
   follow();
+  const form = document.getElementById("decisions");
+  if (!form) return;
+  const said = (id) => document.getElementById(id).value.trim();
+  const decided = () => {
+    const rows = [...form.querySelectorAll(".decide tbody tr")].map((row, at) => ({
+      cause: at + 1,
+      words: row.dataset.words,
+      verdicts: JSON.parse(row.dataset.keys),
+      decision: row.querySelector("input[type=radio]:checked")?.value ?? "",
+      comment: row.querySelector("input[type=text]").value.trim(),
+    }));
+    return {
+      decisions: 1,
+      installation: form.dataset.name, revision: form.dataset.revision, file: form.dataset.file, digest: form.dataset.digest,
+      reviewer: said("reviewer"), date: said("on-date"), data: said("on-data"), until: said("until"),
+      causes: rows.filter((one) => one.decision || one.comment),
+    };
+  };
+  document.getElementById("save").addEventListener("click", () => {
+    const body = decided();
+    const shown = document.getElementById("saved");
+    const accepts = body.causes.some((one) => one.decision === "accept");
+    const lacking = [["reviewer", "who reviewed"], ...(accepts ? [["data", "the data relied on"], ["until", "a last day"]] : [])].filter(([key]) => !body[key]);
+    if (!body.causes.length) { shown.textContent = "Nothing is decided yet."; return; }
+    if (lacking.length) { shown.textContent = `Give ${lacking.map(([, words]) => words).join(", ")} first.`; return; }
+    const link = document.createElement("a");
+    link.download = form.dataset.file.replace(/^.*[\\/]/, "").replace(/\.ya?ml$/, "") + ".decisions.json";
+    link.href = URL.createObjectURL(new Blob([JSON.stringify(body, null, 1) + "\n"], { type: "application/json" }));
+    link.click();
+    URL.revokeObjectURL(link.href);
+    shown.textContent = `${body.causes.length} decided; keep ${link.download} beside the document.`;
+  });
 })();
