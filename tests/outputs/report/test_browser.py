@@ -1,7 +1,10 @@
 """The review record in headless Chromium: no console error, links and filter work, printed pages are whole."""
 
 import base64
+import json
+import re
 import shutil
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -46,6 +49,8 @@ def browser(tmp_path_factory):
     (folder / "review.html").write_text(as_html(record(check(document))), encoding="utf-8")
     driver = webdriver.Chrome(options=options, service=Service(DRIVER))
     driver.get((folder / "review.html").as_uri())
+    assert not driver.execute_script("return document.getElementById('appendix').open"), "folded on screen"
+    driver.execute_script("document.getElementById('appendix').open = true")
     yield driver
     driver.quit()
 
@@ -71,6 +76,76 @@ def test_filter_shows_only_what_is_asked(browser):
     )
     assert "head-probe-on-hottest" in shown
     browser.find_element(By.ID, "by-text").clear()
+
+
+def test_a_thing_finds_its_verdicts(browser):
+    """The leads of exhaust 4 are crossed in run T14, which the rule names by the probe."""
+    from selenium.webdriver.common.by import By
+
+    browser.find_element(By.ID, "by-text").send_keys("T14")
+    shown = browser.execute_script(
+        "return [...document.querySelectorAll('#verdict-table tbody tr')].filter(r => !r.hidden).map(r => r.dataset.rule)"
+    )
+    assert "thermocouple-leg-material" in shown
+    browser.execute_script(
+        "const t = document.getElementById('by-text'); t.value = ''; t.dispatchEvent(new Event('input'))"
+    )
+
+
+def test_a_sort_keeps_figures_of_one_unit_together(browser):
+    browser.execute_script("document.querySelectorAll('#verdict-table thead button')[5].click()")
+    units = browser.execute_script(
+        "return [...document.querySelectorAll('#verdict-table tbody tr')].map(r => r.cells[5]).filter(c => c.dataset.key).map(c => c.dataset.unit)"
+    )
+    changes = sum(1 for a, b in pairwise(units) if a != b)
+    assert changes == len(set(units)) - 1
+
+
+def test_decisions_are_saved_as_they_are_ticked(browser):
+    from selenium.webdriver.common.by import By
+
+    save = browser.find_element(By.ID, "save")
+    browser.execute_script("arguments[0].click()", save)
+    assert "Nothing is decided" in browser.find_element(By.ID, "saved").text
+    browser.execute_script(
+        "window.kept = null; const old = URL.createObjectURL; URL.createObjectURL = (b) => { b.text().then(t => window.kept = t); return old.call(URL, b); };"
+        "document.querySelector('input[name=decision-1][value=accept]').click();"
+        "document.querySelector('input[name=decision-2][value=refuse]').click();"
+    )
+    browser.execute_script("arguments[0].click()", save)
+    assert "who reviewed, the data relied on, a last day" in browser.find_element(By.ID, "saved").text
+    for ident, words in (("reviewer", "R. Viewer"), ("on-data", "drawing 7"), ("until", "2099-01-01")):
+        browser.execute_script("document.getElementById(arguments[0]).value = arguments[1]", ident, words)
+    browser.execute_script("arguments[0].click()", save)
+    kept = json.loads(
+        browser.execute_async_script("const d = arguments[0]; setTimeout(() => d(window.kept), 200)")
+    )
+    assert [one["decision"] for one in kept["causes"]] == ["accept", "refuse"]
+    assert kept["causes"][0]["verdicts"][0]["rule"]
+
+
+def test_nothing_is_wider_than_a_phone(browser):
+    browser.execute_cdp_cmd(
+        "Emulation.setDeviceMetricsOverride",
+        {"width": 390, "height": 844, "deviceScaleFactor": 1, "mobile": True},
+    )
+    try:
+        wide = browser.execute_script(
+            "return [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > 391 "
+            "&& !e.closest('.wide') && !e.closest('svg') && !e.closest('thead') && !e.closest('.skip')).map(e => e.outerHTML.slice(0, 90))"
+        )
+        assert wide == []
+        assert browser.execute_script("return document.documentElement.scrollWidth") <= 390
+    finally:
+        browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+
+
+def test_at_most_25_pages_without_the_appendix(browser):
+    browser.execute_script("document.getElementById('appendix').open = false")
+    made = browser.execute_cdp_cmd("Page.printToPDF", {"preferCSSPageSize": True})
+    browser.execute_script("document.getElementById('appendix').open = true")
+    pdf = base64.b64decode(made["data"])
+    assert len(re.findall(rb"/Type\s*/Page\b", pdf)) <= 25
 
 
 def test_heading_sorts_by_keyboard(browser):

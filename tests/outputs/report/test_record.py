@@ -77,6 +77,23 @@ def test_every_flag_leads_to_its_verdict_and_every_verdict_to_its_sheet(made, pa
     assert len(numbers) > flagged / 2
 
 
+def test_every_cause_has_its_line_picture_cure_and_boxes(made, page):
+    html = made[1]
+    assert html.count('<article class="cause"') == 13  # the demo's 13 things to put right
+    assert html.count('value="accept"') == html.count('value="refuse"') == 13
+    assert html.count("<b>Cure:</b>") == 13
+    assert html.count('<figure class="crop">') == 13
+    first = html[: html.index('<section id="causes"')]
+    assert "13 things to put right" in first
+    assert "Signature" in first
+    assert (
+        html.index('<section id="causes"')
+        < html.index('<section id="sheets"')
+        < html.index('<details id="appendix"')
+        < html.index('id="verdict-table"')
+    )
+
+
 def test_carries_every_verdict_and_the_caution_once(made):
     ledger, html = made
     assert html.count('<tr id="verdict-') == len(ledger.verdicts)
