@@ -48,6 +48,7 @@ def browser(tmp_path_factory):
     document = load(DEMO / "retrofit.yaml")
     (folder / "review.html").write_text(as_html(record(check(document))), encoding="utf-8")
     driver = webdriver.Chrome(options=options, service=Service(DRIVER))
+    driver.command_executor.client_config.timeout = 600  # a busy machine prints the appendix for minutes
     driver.get((folder / "review.html").as_uri())
     assert not driver.execute_script("return document.getElementById('appendix').open"), "folded on screen"
     driver.execute_script("document.getElementById('appendix').open = true")
@@ -177,3 +178,20 @@ def test_prints_whole_pages(browser, paper):
     assert pdf.startswith(b"%PDF")
     wide = browser.execute_script("return document.documentElement.scrollWidth <= innerWidth + 1")
     assert wide
+
+
+def test_the_first_page_stands_alone(browser):
+    """What is to put right, boxes and signature end on the first sheet of A4: 186 mm by 273 mm inside margins of 12 mm."""
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "print"})
+    browser.execute_cdp_cmd(
+        "Emulation.setDeviceMetricsOverride",
+        {"width": round(186 / 25.4 * 96), "height": 1000, "deviceScaleFactor": 1, "mobile": False},
+    )
+    try:
+        bottom = browser.execute_script(
+            "return document.getElementById('summary').getBoundingClientRect().bottom + scrollY"
+        )
+        assert bottom <= 273 / 25.4 * 96
+    finally:
+        browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
+        browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
