@@ -79,14 +79,27 @@ class Places:
         return source.declared_unknown(inner)
 
     def unknown_paths(self) -> Iterator[DocPath]:
-        """Every path at which the document says ``unknown``, file by file."""
-        for source in self.sources:
-            for path in source.unknown_paths():
-                if len(path) > 1 and isinstance(path[1], int) and path[0] in self.starts:
-                    start = next(s for s, held in self.starts[str(path[0])] if held is source)
-                    yield (path[0], start + path[1], *path[2:])
-                else:
-                    yield path
+        """Every path of a thing at which the document says ``unknown``, of each thing it says it for.
+
+        Cost: linear in the values, if any is unknown, and in the words implied.
+        """
+        written = [(source, path) for source in self.sources for path in source.unknown_paths()]
+        for source, path in written:
+            if len(path) > 1 and isinstance(path[1], int) and path[0] in self.starts:
+                start = next(s for s, held in self.starts[str(path[0])] if held is source)
+                yield (path[0], start + path[1], *path[2:])
+            else:
+                yield path
+        for (section, ident), known in self.implied.items():
+            for inner, mark in known.marks.items():
+                if mark.offset >= 0 and self.declared_unknown((section, ident, *inner)):
+                    yield (section, ident, *inner)
+            for layer in known.layers:
+                for _, path in written:
+                    inner = path[len(layer.path) :]
+                    said = known.said(inner) if inner and path[: len(layer.path)] == layer.path else None
+                    if said is not None and said.path == path:
+                        yield (section, ident, *inner)
 
     def _holder(self, path: DocPath) -> tuple[Source, DocPath, int]:
         """The file that holds most of ``path``, the path within that file, and how many steps it holds."""

@@ -1,4 +1,4 @@
-"""The papers a shop works from, as tables: wire list, cut list, parts list, fluid lines, labels, ring-out and function sheets, loads."""
+"""The papers a shop works from, as tables: wire list, cut list, parts list, fluid lines, labels, ring-out and function sheets, measured values, loads."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from ..rules.verdicts import Ledger, Outcome
 from .fluid_list import fluid_list
 from .function_sheet import function_sheet
 from .loads import load_change_table, load_table
+from .measured import measured_values
 from .parts_list import parts_list, weight_table
 from .ring_out import ring_out_sheet
 from .tables import Cell, Table
@@ -22,6 +23,7 @@ _OF_STUDY: dict[str, Callable[[Study], Table]] = {
     "fluid": fluid_list,
     "labels": label_list,
     "function": function_sheet,
+    "measured": measured_values,
     "loads": load_table,
     "load-change": load_change_table,
     "weight": weight_table,
@@ -34,6 +36,7 @@ PAPERS = (
     "labels",
     "ring-out",
     "function",
+    "measured",
     "loads",
     "load-change",
     "weight",

@@ -52,8 +52,6 @@ GENERAL = frozenset(
 """Words that every thing or every part has: read of one, they are read of all."""
 
 LATER = {
-    ("Measurement", "by"): "who measured belongs on a page of measured values, which no paper has yet",
-    ("Measurement", "date"): "as who measured",
     ("Survey", "columns"): "read where a log is, which a text without a file cannot name",
     ("Survey", "unconnected"): "as its columns",
     ("IndicatorSpec", "poles"): "told of the part; what is shown hangs on the generator it is made for",

@@ -90,3 +90,8 @@ def test_every_kind_of_quantity_could_be_little_and_much(kind):
     values = [parse(text, kind) for text in COULD_BE[kind]]
     assert values == sorted(values)
     assert values[0] < values[-1]
+
+
+def test_what_is_usually_unknown_is_unknown_of_each_thing():
+    text = LAMP.replace("wire_runs:", "usual: {wire_runs: {slack: unknown}}\nwire_runs:")
+    assert [w.path for w in unsaid(loads(text))] == [("wire_runs", "P1", "slack"), ("wire_runs", "P2", "slack")]

@@ -116,7 +116,12 @@ def unsaid(document: Document) -> tuple[Unsaid, ...]:
     """Every word the document says is unknown, of what is in the aircraft after the change."""
     found, model = [], document.installation.live
     for path in document.unknown_paths():
-        if path[0] in _NO_THING or path[-1] in _SAYS_NOTHING or _is_out(model, path):
+        if (
+            path[0] not in Installation.model_fields
+            or path[0] in _NO_THING
+            or path[-1] in _SAYS_NOTHING
+            or _is_out(model, path)
+        ):
             continue
         could_be = tuple(_could_be(model, path))
         if could_be:
