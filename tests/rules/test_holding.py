@@ -94,4 +94,7 @@ def test_every_kind_of_quantity_could_be_little_and_much(kind):
 
 def test_what_is_usually_unknown_is_unknown_of_each_thing():
     text = LAMP.replace("wire_runs:", "usual: {wire_runs: {slack: unknown}}\nwire_runs:")
-    assert [w.path for w in unsaid(loads(text))] == [("wire_runs", "P1", "slack"), ("wire_runs", "P2", "slack")]
+    assert [w.path for w in unsaid(loads(text))] == [
+        ("wire_runs", "P1", "slack"),
+        ("wire_runs", "P2", "slack"),
+    ]
