@@ -103,6 +103,7 @@ fluid_lines:
   capillary: {kind: capillary, from: bulb.P, to: capillary gauge.P, medium: bulb filling, zone: cabin}
   old hose: {kind: hose, from: cock.in, to: cock.out, medium: oil, status: removed, open_ends: capped, slack: 1 in}
 survey: {climb: {engine: engine, columns: {cht 1: a}, unconnected: [b], log: climb.csv}}
+measured: [{of: W1, what: resistance, value: 0.2 ohm, date: 2026-01-02, by: R. Fitter}]
 """
 BASES = ("part 25", "part 27")
 """Certification bases that ask what CAR 3 does not."""
