@@ -4,7 +4,8 @@ import pytest
 from installations import demo, read
 
 from installcheck import check
-from installcheck.analysis.statements.unsaid import COULD_BE, unsaid
+from installcheck.analysis.statements.could_be import COULD_BE
+from installcheck.analysis.statements.unsaid import unsaid
 from installcheck.document import loads
 from installcheck.model.kinds import KINDS
 from installcheck.model.quantities import parse
@@ -98,3 +99,14 @@ def test_what_is_usually_unknown_is_unknown_of_each_thing():
         ("wire_runs", "P1", "slack"),
         ("wire_runs", "P2", "slack"),
     ]
+
+
+def test_a_source_that_does_not_say_its_voltage_is_as_one_of_unknown_voltage():
+    [word] = unsaid(loads(LAMP.replace("voltage: 12.6 V, ", "")))
+    assert word.path == ("supplies", "battery", "voltage")
+
+
+def test_unknown_loads_could_be_none_or_all():
+    text = LAMP + "operating_points: {cruise: {loads_on: unknown}}\n"
+    [word] = unsaid(loads(text))
+    assert word.could_be == ([], ["lamp"])
