@@ -19,7 +19,8 @@ from ..model.installation import SPECS
 from ..model.quantities import QuantityError, parse_gauge
 from ..model.things import Spec
 from ..model.wiring import Termination
-from .source import DocPath, Plain, Problem, Source, mapping, read_file
+from .kept import read_kept
+from .source import DocPath, Plain, Problem, Source, mapping
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +156,7 @@ def _folder() -> Path:
 def standard_library() -> Library:
     """The parts shipped with the package."""
     library = Library()
-    for path in sorted(_folder().glob("*.yaml")):
-        library = library.extended(read_parts(read_file(path, f"parts/{path.name}")))
+    shipped = [(path, f"parts/{path.name}") for path in sorted(_folder().glob("*.yaml"))]
+    for source in read_kept(shipped):
+        library = library.extended(read_parts(source))
     return library
