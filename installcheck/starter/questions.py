@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import TypeVar
+
 import typer
 
-from .write import BASES, INDICATIONS, LAYOUTS, Wishes
+from .write import BASES, INDICATIONS, LAYOUTS, Wishes, among, check_cylinders, check_name, check_volts
+
+T = TypeVar("T")
 
 
 def wishes(
@@ -17,37 +22,115 @@ def wishes(
     *,
     ask: bool,
 ) -> Wishes:
-    """What the starter is to hold: as given, else as answered, else as usual. Nothing is asked unless ``ask``."""
+    """What the starter is to hold: as given, else as answered, else as usual. Nothing is asked unless ``ask``.
+
+    What was given is looked at before anything is asked, and an answer that cannot be is asked again at once, so that no
+    answer is lost.
+
+    Raises:
+        ValueError: what was given cannot be.
+    """
     usual = Wishes()
+    given = [_lowered(one) for one in indications or ()]
+    for value, check in (
+        (name, _name),
+        (cylinders, _cylinders),
+        (layout, _layout),
+        (volts, _volts),
+        (basis, _basis),
+    ):
+        if value is not None:
+            check(str(value))
+    if given:
+        _known(given)
 
-    def answer(given: str | None, question: str, default: str) -> str:
-        return given if given is not None else str(typer.prompt(question, default)) if ask else default
+    def answer(value: T | None, question: str, default: T, read: Callable[[str], T]) -> T:
+        if value is not None or not ask:
+            return value if value is not None else default
+        return typer.prompt(question, default, value_proc=_again(read))  # type: ignore[no-any-return]
 
-    def number(given: int | None, question: str, default: int) -> int:
-        return (
-            given if given is not None else int(typer.prompt(question, default, type=int)) if ask else default
-        )
-
-    called = answer(name, "Name of the installation", usual.name)
-    if not indications:
+    called = answer(name, "Name of the installation", usual.name, _name)
+    if not given:
         told = "\n".join(f"  {i} {one}" for i, one in enumerate(INDICATIONS, 1))
         question = f"Which indications? Numbers or names, with commas between\n{told}\n"
-        indications = chosen(answer(None, question, ", ".join(usual.indications)))
+        given = chosen(answer(None, question, ", ".join(usual.indications), _indications))
     return Wishes(
         called,
-        tuple(indications),
-        number(cylinders, "Cylinders of the engine", usual.cylinders),
-        answer(layout, f"Layout ({', '.join(LAYOUTS)})", usual.layout),
-        number(volts, "System voltage", usual.volts),
-        answer(basis, f"Certification basis ({', '.join(BASES)})", usual.basis),
+        tuple(given),
+        answer(cylinders, "Cylinders of the engine", usual.cylinders, _cylinders),
+        answer(layout, f"Layout ({', '.join(LAYOUTS)})", usual.layout, _layout),
+        answer(volts, "System voltage", usual.volts, _volts),
+        answer(basis, f"Certification basis ({', '.join(BASES)})", usual.basis, _basis),
     )
+
+
+def _again(read: Callable[[str], T]) -> Callable[[str], T]:
+    """A reader of an answer that has it asked again, with what would be right, if it cannot be."""
+
+    def once_more(text: str) -> T:
+        try:
+            return read(text)
+        except ValueError as bad:
+            raise typer.BadParameter(str(bad)) from None
+
+    return once_more
+
+
+def _name(text: str) -> str:
+    check_name(text)
+    return text
+
+
+def _cylinders(text: str) -> int:
+    count = _number(text, "an engine has 1 to 36 cylinders")
+    check_cylinders(count)
+    return count
+
+
+def _volts(text: str) -> int:
+    volts = _number(
+        text.removesuffix("V").strip(), "the system voltage is given in whole volts, like 14 or 28"
+    )
+    check_volts(volts)
+    return volts
+
+
+def _number(text: str, told: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) < 7):
+        raise ValueError(told)
+    return int(text)
+
+
+def _layout(text: str) -> str:
+    among("layout", (text,), LAYOUTS)
+    return text
+
+
+def _basis(text: str) -> str:
+    among("basis", (text,), BASES)
+    return text
+
+
+def _indications(text: str) -> str:
+    _known(chosen(text))
+    return text
+
+
+def _known(found: list[str]) -> None:
+    among("indication", found, INDICATIONS)
+    if not found:
+        raise ValueError(f"choose at least one indication: {', '.join(INDICATIONS)}")
+
+
+def _lowered(word: str) -> str:
+    return word.strip().lower()
 
 
 def chosen(answer: str) -> list[str]:
     """Indications from an answer like ``1, 3, engine speed``; what is no number is left as it was written."""
     found = []
     for word in (word.strip() for word in answer.split(",")):
-        number = int(word) if word.isascii() and word.isdigit() else 0
+        number = int(word) if word.isascii() and word.isdigit() and len(word) < 7 else 0
         if word:
             found.append(INDICATIONS[number - 1] if 0 < number <= len(INDICATIONS) else word.lower())
     return found

@@ -9,7 +9,13 @@ from importlib.resources import files
 
 from jinja2 import Environment, StrictUndefined
 
-INDICATIONS = (
+from ..document import loads
+from ..document.rewriting import rewritten
+from ..document.wording import unknown_word
+from .add import added
+from .kits import KITS
+
+_TEMPLATED = (
     "oil pressure",
     "oil temperature",
     "head temperature",
@@ -19,6 +25,8 @@ INDICATIONS = (
     "engine speed",
     "fuel quantity",
 )
+"""Indications the template writes; any other is added to what it wrote."""
+INDICATIONS = (*_TEMPLATED, *(one for one in KITS if one not in _TEMPLATED))
 """Indications a starter can hold."""
 LAYOUTS = ("opposed", "inline", "radial", "vee")
 BASES = ("CAR 3", "part 23 before 2017", "part 23 from 2017", "part 27", "amateur-built", "other")
@@ -65,22 +73,52 @@ def check_wishes(wishes: Wishes) -> None:
     Raises:
         ValueError: with what is wrong and what would be right.
     """
-    if not 0 < len(wishes.name.strip()) <= 120 or not wishes.name.isprintable():
-        raise ValueError("the name is a line of 1 to 120 characters")
-    _among("indication", wishes.indications, INDICATIONS)
-    _among("layout", (wishes.layout,), LAYOUTS)
-    _among("basis", (wishes.basis,), BASES)
+    check_name(wishes.name)
+    among("indication", wishes.indications, INDICATIONS)
+    among("layout", (wishes.layout,), LAYOUTS)
+    among("basis", (wishes.basis,), BASES)
     if not wishes.indications:
         raise ValueError(f"choose at least one indication: {', '.join(INDICATIONS)}")
-    if not 1 <= wishes.cylinders <= 36:
+    check_cylinders(wishes.cylinders)
+    check_volts(wishes.volts)
+
+
+def check_name(name: str) -> None:
+    """Refuse a name that is no line of text.
+
+    Raises:
+        ValueError: it is none.
+    """
+    if not 0 < len(name.strip()) <= 120 or not name.isprintable():
+        raise ValueError("the name is a line of 1 to 120 characters")
+
+
+def check_cylinders(count: int) -> None:
+    """Refuse a number of cylinders no engine has.
+
+    Raises:
+        ValueError: it is one.
+    """
+    if not 1 <= count <= 36:
         raise ValueError("an engine has 1 to 36 cylinders")
-    if not 1 <= wishes.volts <= 60:
+
+
+def check_volts(volts: int) -> None:
+    """Refuse a system voltage no light aircraft has.
+
+    Raises:
+        ValueError: it is one.
+    """
+    if not 1 <= volts <= 60:
         raise ValueError("the system voltage is given in whole volts, like 14 or 28")
 
 
-def _among(what: str, chosen: Collection[str], known: Collection[str]) -> None:
-    from ..document.wording import unknown_word
+def among(what: str, chosen: Collection[str], known: Collection[str]) -> None:
+    """Refuse a word that is not known.
 
+    Raises:
+        ValueError: with the nearest word that is.
+    """
     for one in chosen:
         if one not in known:
             raise ValueError(unknown_word(one, known, what))
@@ -102,8 +140,8 @@ def starter(wishes: Wishes, file: str = "installation.yaml") -> str:
     )
     environment.filters["text"] = lambda value: json.dumps(value, ensure_ascii=False)
     template = files("installcheck.starter").joinpath("starter.yaml.j2").read_text(encoding="utf-8")
-    chosen = [one for one in INDICATIONS if one in wishes.indications]
-    return environment.from_string(template).render(
+    chosen = [one for one in _TEMPLATED if one in wishes.indications]
+    text = environment.from_string(template).render(
         name=wishes.name.strip(),
         file=file if file.isprintable() else "installation.yaml",
         basis=wishes.basis,
@@ -116,3 +154,9 @@ def starter(wishes: Wishes, file: str = "installation.yaml") -> str:
         probes=[one for one in chosen if one in _PROBED],
         lines=[_LINES[one] for one in chosen if one in _LINES],
     )
+    for one in INDICATIONS:
+        if one in wishes.indications and one not in _TEMPLATED:
+            document = loads(text)
+            (raw,) = rewritten(document, added(document, one)).values()
+            text = raw.decode()
+    return text
