@@ -9,7 +9,7 @@ from functools import partial
 from ..analysis.circuit.solved import circuit
 from ..analysis.study import Study
 from ..graph import Edge
-from .changes import Adds, Cut, Joins, Reached, Weak, World
+from .changes import Adds, Cut, Joins, Reached, Shows, Weak, World
 from .channels import Channel
 from .hypotheses import SIZES_OHM, Hypothesis, of_one, of_sizes
 from .looks import Setup
@@ -32,6 +32,7 @@ def in_wiring(predictor: Predictor, bad: Sequence[Channel], setups: Sequence[Set
     concerned = _concerned(predictor, bad, setups)
     for edge in concerned:
         yield from _of_edge(study, edge, bad)
+        yield from _loose(study, edge, bad)
     yield from _plugs(study, concerned)
     yield from _harnesses(study, concerned)
     yield from _neighbours(study, bad, concerned)
@@ -128,6 +129,20 @@ def _of_edge(study: Study, edge: Edge, bad: Sequence[Channel]) -> Iterator[Hypot
             "bad joint", (edge.ident,), f"a bad contact in {edge.ident} {edge.name}".rstrip(), SIZES_OHM, adds, ohms,
             edge.path, where,
         )  # fmt: skip
+
+
+def _loose(study: Study, edge: Edge, bad: Sequence[Channel]) -> Iterator[Hypothesis]:
+    """A joint that makes and breaks: what is read through it jumps about, and it may measure right at rest."""
+    names = [c.show.name for c in bad if edge in c.edges]
+    if names:
+        yield of_one(
+            "loose joint",
+            (edge.label if edge.kind == "conductor" else edge.ident,),
+            f"a joint of {edge.label if edge.kind == 'conductor' else edge.ident} makes and breaks ({ends_of(edge)})",
+            tuple(Shows(name, state="erratic") for name in names),
+            edge.path,
+            study.graph.zone_of(edge.a) or "",
+        )
 
 
 def _shorts(study: Study, edge: Edge, bad: Sequence[Channel], name: str, where: str) -> Iterator[Hypothesis]:

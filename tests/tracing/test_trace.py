@@ -115,3 +115,10 @@ def test_the_next_test_has_its_hazards_and_what_to_expect(study):
     ohms = [c for c in found.tests if "ohms" in c.test.words]
     assert ohms
     assert all("power off" in c.test.hazards[0] or "propeller" in c.test.hazards[0] for c in ohms)
+
+
+def test_a_pointer_that_jumps_may_be_a_joint_that_makes_and_breaks(study):
+    found = ranked(study, "gauge is jumping at cruise")
+    assert {"loose joint at E1", "loose joint at E4", "noise picked up at gauge"} <= set(
+        keys(found.ranking.leading)
+    )
