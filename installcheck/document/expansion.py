@@ -12,6 +12,8 @@ from ..model.installation import JOINABLE
 from . import ends as terminations
 from .clauses import Clause, clauses
 from .ends import Ends
+from .figures import LINES as FIGURES
+from .figures import Reader
 from .implied import Implied, Layer, Said
 from .joins import joined
 from .lines import LINED, Lines
@@ -144,8 +146,11 @@ class Expansion:
         full: dict[str, Plain] = {**_merged(layers), **own} if layers else own
         if layers or marks:
             self.places.implied[section, ident] = Implied(layers, marks, own)
+        for word, read in FIGURES.get(section, {}).items():
+            if isinstance(full.get(word), str):
+                full = self._figured(section, ident, full, word, read, marks)
         if section == "bundles":
-            return {word: value for word, value in full.items() if word not in NOT_OF_BUNDLE}
+            full = {word: value for word, value in full.items() if word not in NOT_OF_BUNDLE}
         if section in LINED and isinstance(full.get("route"), str):
             full = self._routed(section, ident, full, marks)
         if section == "wire_runs":
@@ -157,6 +162,26 @@ class Expansion:
     def _said(self, section: str, ident: str, word: str) -> Said:
         known = self.places.implied.get((section, ident))
         return (known.said((word,)) if known is not None else None) or Said((section, ident, word))
+
+    def _figured(
+        self,
+        section: str,
+        ident: str,
+        full: dict[str, Plain],
+        word: str,
+        read: Reader,
+        marks: dict[DocPath, Said],
+    ) -> dict[str, Plain]:
+        """A range, markings or clearances in one line as the long form."""
+        said = self._said(section, ident, word)
+        base = max(said.offset, 0)
+
+        def tell(at: int, message: str, text: str) -> None:
+            self._tell_at(said.path, base + at, message, text)
+
+        value, found = read(str(full[word]), tell)
+        marks.update({(word, *inner): said._replace(offset=base + at) for inner, at in found.items()})
+        return {**full, word: value}
 
     def _routed(
         self, section: str, ident: str, full: dict[str, Plain], marks: dict[DocPath, Said]

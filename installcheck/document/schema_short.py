@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeAlias
 
+from .figures import LINES as FIGURES
 from .lines import LINED
 from .usual import NOT_OF_BUNDLE
 
@@ -62,8 +63,11 @@ def add_short_forms(properties: Node, definitions: Node, item_name: Callable[[st
             words["ends"] = _ENDS
         if section == "bundles":
             run = definitions[item_name("wire_runs")]
-            told = _dict(_dict(run)["properties"])
-            words.update({w: {**_dict(told.get(w, _ENDS))} for w in NOT_OF_BUNDLE})
+            of_run = _dict(_dict(run)["properties"])
+            words.update({w: {**_dict(of_run.get(w, _ENDS))} for w in NOT_OF_BUNDLE})
+        for word in FIGURES.get(section, ()):
+            told = _dict(words[word])
+            words[word] = {"description": told.get("description", ""), "anyOf": [{"type": "string"}, told]}
         if section in LINED:
             words["route"] = {"description": _ROUTE, "anyOf": [{"type": "string"}, words["route"]]}
             words[LINED[section]] = {
