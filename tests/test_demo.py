@@ -9,19 +9,23 @@ from typer.testing import CliRunner
 
 from installcheck import check, load
 from installcheck.cli.commands import app
+from installcheck.document import loads
+from installcheck.outputs.machine.expanded import as_expanded
 from installcheck.rules.verdicts import Outcome
 
 DEMO = Path(__file__).parents[1] / "demo_aircraft"
 MISTAKE = re.compile(r"#.*mistake: ([a-z-]+)")
 
 
-def planted() -> list[tuple[int, str]]:
-    lines = (DEMO / "retrofit.yaml").read_text(encoding="utf-8").splitlines()
-    return [
-        (number, found[1])
-        for number, line in enumerate(lines, start=1)
-        if (found := MISTAKE.search(line)) and number > 2
-    ]
+def planted() -> list[tuple[range, str]]:
+    """The lines of each thing that ends in a mark, and the rule the mark names."""
+    found, first = [], 0
+    for number, line in enumerate((DEMO / "retrofit.yaml").read_text(encoding="utf-8").splitlines(), start=1):
+        if re.match(r"  \S", line):
+            first = number
+        if (mark := MISTAKE.search(line)) and number > 2:
+            found.append((range(first, number + 1), mark[1]))
+    return found
 
 
 def test_at_least_eight_mistakes_are_planted():
@@ -36,10 +40,10 @@ def retrofit() -> dict:
     return json.loads(result.stdout)
 
 
-@pytest.mark.parametrize(("line", "rule"), planted())
-def test_planted_mistake_is_found_at_its_line(retrofit, line, rule):
+@pytest.mark.parametrize(("lines", "rule"), planted())
+def test_planted_mistake_is_found_at_its_lines(retrofit, lines, rule):
     found = {(v["place"]["line"], v["rule"]) for v in retrofit["verdicts"] if v["outcome"] == "discrepancy"}
-    assert (line, rule) in found
+    assert any((line, rule) in found for line in lines)
 
 
 def test_every_discrepancy_of_the_retrofit_comes_from_a_planted_mistake(retrofit):
@@ -80,3 +84,27 @@ def test_the_retrofit_takes_oil_and_fuel_out_of_the_cabin():
 
 def test_twin_loads_and_can_be_judged():
     assert check(load(DEMO / "twin.yaml")).verdicts
+
+
+@pytest.mark.parametrize("name", ["retrofit", "twin"])
+def test_written_out_in_full_it_is_the_same_installation(name):
+    short = load(DEMO / f"{name}.yaml")
+    long = loads(as_expanded(short), folder=DEMO)
+    assert long.installation == short.installation
+
+
+def test_written_out_in_full_the_retrofit_has_the_same_verdicts():
+    short = load(DEMO / "retrofit.yaml")
+    long = loads(as_expanded(short), folder=DEMO)
+    told = [[(v.rule, v.outcome, v.at, v.message) for v in check(one).verdicts] for one in (short, long)]
+    assert told[0] == told[1]
+
+
+def test_no_line_is_too_long_to_read():
+    long = [
+        f"{path.name}:{n}"
+        for path in sorted(DEMO.glob("*.yaml"))
+        for n, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1)
+        if len(line) > 120
+    ]
+    assert long == []

@@ -225,7 +225,7 @@ class Changing:
 
     def _plain(self, source: Source, value: Written, spot: Spot) -> Plain:
         """A value as it is read, everything in it at one spot."""
-        if isinstance(value, str):
+        if value is None or isinstance(value, str):
             return None if value == "unknown" else value
         made: dict[str, Plain] | list[Plain]
         entries: list[tuple[Key, Written]]

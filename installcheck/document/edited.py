@@ -37,7 +37,7 @@ def edited(document: Document, edit: Edit) -> Document:
     sections |= implied
     known = _Known(document, sections, implied)
     reading = Reading(files, known.thing)
-    reading.expand(whole, document.installation)
+    reading.expand(whole, document.installation, sections)
     changed = reading.installation({s: v for s, v in whole.items() if s in sections or s == "installation"})
     model = document.installation.model_copy(
         update={s: known.kept(s, getattr(changed, s)) for s in sections if s in Installation.model_fields}

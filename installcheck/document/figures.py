@@ -102,13 +102,20 @@ def clearances(text: str, tell: Tell) -> Found:
             continue
         passed: dict[str, Plain] = {"to": name, "kind": kind, "distance": found["distance"]}
         at = part.offset + found.start("rest")
+        said = "yes"
         for word in found["rest"].split():
             if word in _POSITIONS:
                 passed["position"] = word
             elif word in ("clamped", "guarded"):
-                passed[word] = "yes"
+                passed[word], said = said, "yes"
+            elif word == "not":
+                said = "no"
             else:
-                tell(at, unknown_word(word, [*_POSITIONS, "clamped", "guarded"], "word of a clearance"), word)
+                tell(
+                    at,
+                    unknown_word(word, [*_POSITIONS, "clamped", "guarded", "not"], "word of a clearance"),
+                    word,
+                )
         marks[len(made),] = part.offset
         marks[len(made), "distance"] = part.offset + found.start("distance")
         made.append(passed)

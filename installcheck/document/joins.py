@@ -32,8 +32,14 @@ def points(end: str, terminals: Terminals) -> dict[str, str] | None:
     return {
         name[len(stem) :].strip(): f"{ident}.{name}"
         for name in known
-        if name.startswith(stem) and name != stem and not name[len(stem)].isalnum()
+        if name.startswith(stem) and _ends(stem, name)
     }
+
+
+def _ends(stem: str, name: str) -> bool:
+    """Whether the common part of a terminal's name ends at a word, or before a number: ``S`` of ``S1``, not ``1`` of ``12``."""
+    rest = name[len(stem) :]
+    return bool(rest) and (not rest[0].isalnum() or (rest[0].isdigit() and stem[-1:].isalpha()))
 
 
 def joined(

@@ -171,10 +171,18 @@ class Reading:
         self.problems.extend(references.all())
         return self.finished(model, whole, references)
 
-    def expand(self, whole: Mapping[str, Plain], before: Installation | None = None) -> None:
-        """Settle how what is written becomes all that is said; ``before`` holds things that are not read again."""
+    def expand(
+        self, whole: Mapping[str, Plain], before: Installation | None = None, again: Collection[str] = ()
+    ) -> None:
+        """Settle how what is written becomes all that is said.
+
+        Args:
+            whole: what is written.
+            before: holds things that are not read again.
+            again: the sections that are.
+        """
         if before is not None:
-            self.things = {ident: (section, thing) for section, ident, thing in before.things()}
+            self.things = {i: (section, t) for section, i, t in before.things() if section not in again}
         self.expansion = Expansion(whole, _WORDS, self.files.library, self.places, self)
 
     def finished(self, model: Installation, whole: Mapping[str, Plain], references: References) -> Document:

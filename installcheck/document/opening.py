@@ -69,7 +69,7 @@ def _thing(document: Document, path: Path) -> Plain:
 
 def _told(document: Document, path: Path) -> bool:
     """Whether a field is told elsewhere, and not in the thing."""
-    if len(path) != 3 or (raw := _thing(document, path)) is None:
+    if len(path) != 3 or path[2] == LINED.get(str(path[0])) or (raw := _thing(document, path)) is None:
         return False
     own = document.expansion.written(str(path[0]), str(path[1]), raw)
     return isinstance(own, dict) and str(path[2]) not in own and document.holds(path)
@@ -83,21 +83,23 @@ def _written_out(document: Document, path: Path, *, whole: bool) -> Iterator[Put
     own = document.expansion.written(section, ident, raw)
     if not isinstance(own, dict):
         return
+    if word == LINED.get(section):
+        return
     if section in LINED and own != raw:
-        yield Put((section, ident), _worded(document, own, (section, ident)))
+        yield Put((section, ident), _worded(own))
     full = document.expansion.item(section, ident, raw)
     part = len(path) > 3
     told = isinstance(full, Mapping) and word in full and own.get(word) != full[word]
     if isinstance(full, Mapping) and told and (part or (whole and word not in own)):
-        yield Put((section, ident, word), _worded(document, full[word], (section, ident, word)))
+        yield Put((section, ident, word), _worded(full[word]))
 
 
-def _worded(document: Document, value: Plain, path: Path) -> Written:
-    """A plain value as it is written; ``unknown`` in that word."""
+def _worded(value: Plain) -> Written:
+    """A plain value as it is written; nothing as ``unknown``."""
     if value is None:
-        return "unknown" if document.declared_unknown(path) else "~"
+        return "unknown"
     if isinstance(value, dict):
-        return {word: _worded(document, one, (*path, word)) for word, one in value.items()}
+        return {word: _worded(one) for word, one in value.items()}
     if isinstance(value, list):
-        return [_worded(document, one, (*path, i)) for i, one in enumerate(value)]
+        return [_worded(one) for one in value]
     return value

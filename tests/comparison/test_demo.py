@@ -21,9 +21,11 @@ def corrected():
 
 @pytest.fixture(scope="module")
 def planted():
-    """(item, rule) of each line of the retrofit marked as a mistake."""
+    """(item, rule) of each thing of the retrofit that ends in a mark as a mistake."""
     text = (DEMO / "retrofit.yaml").read_text(encoding="utf-8")
-    return re.findall(r"^  ([^\s:][^:]*):.*# mistake: ([a-z-]+)", text, re.MULTILINE)
+    things = re.split(r"(?m)^(?=  \S|\S)", text)
+    marked = [re.match(r"(?s)  ([^\s:][^:]*):.*# mistake: ([a-z-]+)", one) for one in things]
+    return [found.groups() for found in marked if found]
 
 
 def test_every_mistake_put_right_is_named(corrected, planted):
@@ -66,7 +68,7 @@ def told():
 
 
 def test_a_comparison_is_read_at_one_sitting(told):
-    assert len(told.splitlines()) < 120
+    assert len(told.splitlines()) < 125  # the ring of a run follows its gauge, and is told with it
     order = [told.index(head) for head in ("TEST, INSPECT", "WORSE OR NEW", "THINGS (", "LOAD AND WEIGHT")]
     assert order == sorted(order), "what to do first, then what is worse, then the things"
 

@@ -11,6 +11,7 @@ from edits import some_edit, spelled
 
 from installcheck.document import Document, DocumentError, load, loads
 from installcheck.document.edited import edited
+from installcheck.document.opening import opened
 from installcheck.model.edits import Change, Drop, Edit, Put, Swap
 
 TEXT = """\
@@ -215,7 +216,7 @@ def complaints(document: Document, edit: Edit) -> set[str]:
 
     changing = Changing(document.files.places.sources)
     try:
-        changing.make(edit)
+        changing.make(opened(document, edit))
     except DocumentError as bad:
         return {p.message for p in bad.problems}
     files = document.files.holding(changing.sources)

@@ -310,3 +310,38 @@ def test_unknown_in_a_line():
     document = loads(TEXT.replace("in engine harness, sensing", "in engine harness, slack unknown"), "f")
     assert document.installation.wire_runs["E3"].slack is None
     assert document.declared_unknown(("wire_runs", "E3", "slack"))
+
+
+@pytest.mark.parametrize(
+    ("section", "ident", "word", "text", "long"),
+    [
+        ("zones", "cabin", "temperature", "-20 to 50 degC, normal 25 degC",
+         {"lowest": "-20 degC", "highest": "50 degC", "normal": "25 degC"}),
+        ("indicators", "exhaust gauge", "markings", "green 900 to 1600 degF, red 1650 degF",
+         [{"colour": "green", "lowest": "900 degF", "highest": "1600 degF"}, {"colour": "red", "at": "1650 degF"}]),
+        ("bundles", "engine harness", "clearances", "fuel hose (flammable line) 6 in above clamped, compass 14 in not guarded",
+         [{"to": "fuel hose", "kind": "flammable line", "distance": "6 in", "position": "above", "clamped": True},
+          {"to": "compass", "kind": "compass", "distance": "14 in", "guarded": False}]),
+    ],
+)  # fmt: skip
+def test_ranges_markings_and_clearances_in_one_line(section, ident, word, text, long):
+    head, tail = TEXT.split(f"\n  {ident}: {{", 1) if section != "zones" else TEXT.split("\n  cabin: {", 1)
+    document = loads(f"{head}\n  {ident}: {{{word}: '{text}', {tail}", "f")
+    thing = document.installation.section(section)[ident]
+    thing = thing if word in type(thing).model_fields else thing.spec
+    made = thing.model_dump(exclude_none=True)[word]
+    assert made == long
+    place = document.place((section, ident, word, *([0] if isinstance(long, list) else ["highest"])))
+    assert place.line == head.count("\n") + 2
+
+
+@pytest.mark.parametrize(
+    ("word", "said"),
+    [
+        ("temperature: '-20 degC', ", "'-20 degC' is not a range like '60 to 90 psi'"),
+        ("temperature: '-20 to 50 degx', ", "did you mean"),
+    ],
+)
+def test_a_range_that_is_none(word, said):
+    with pytest.raises(DocumentError, match=said):
+        loads(TEXT.replace("cabin: {", f"cabin: {{{word}"), "f")

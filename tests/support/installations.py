@@ -13,8 +13,9 @@ from typing import Any
 import yaml
 from pydantic import BaseModel
 
-from installcheck.document import Document, DocumentError, loads
+from installcheck.document import Document, DocumentError, load, loads
 from installcheck.model.quantities import Quantity
+from installcheck.outputs.machine.expanded import as_expanded
 
 DEMO = Path(__file__).parents[2] / "demo_aircraft"
 NAMES = ("before", "retrofit", "retrofit_corrected", "twin", "poor_ground", "poor_ground_cured")
@@ -34,19 +35,12 @@ MAY_GO = (
 
 @cache
 def _demo(name: str) -> Plain:
-    main = yaml.load((DEMO / f"{name}.yaml").read_text(encoding="utf-8"), yaml.CSafeLoader)
-    for other in main.pop("include", []):
-        for section, held in yaml.load((DEMO / other).read_text(encoding="utf-8"), yaml.CSafeLoader).items():
-            main[section] = (
-                {**main.get(section, {}), **held}
-                if isinstance(held, dict)
-                else [*main.get(section, []), *held]
-            )
-    return main
+    written_out: Plain = yaml.load(as_expanded(load(DEMO / f"{name}.yaml")), yaml.CSafeLoader)
+    return written_out
 
 
 def demo(name: str) -> Plain:
-    """A demo with what it includes, as one mapping of its own."""
+    """A demo with what it includes and all it implies, as one mapping of its own."""
     made = copy.deepcopy(_demo(name))
     made["installation"].pop("replaces", None)
     for survey in made.get("survey", {}).values():
