@@ -324,7 +324,7 @@ def holds(document: Document, raw: bytes, edit: Edit) -> bool:
         again = loads(new)
         assert again.installation == wanted.installation
         assert spelled(dict(again.whole), again) == spelled(dict(wanted.whole), wanted)
-    if not re.search(rb"\*[at]\d", raw):  # an anchor that moves changes the thing it moves to
+    if not re.search(rb"[ \[]\*\w", raw):  # an anchor that moves changes the thing it moves to
         things, remarks = untouched(raw, edit)
         assert untouched(new, edit)[0] == things
         assert [r for r in remarks if r not in new.decode()] == []
