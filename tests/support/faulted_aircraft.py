@@ -110,7 +110,9 @@ class Aircraft:
                 "voltage",
             )
         if isinstance(look, TrueValue) and look.at_port:
-            return Result(self._felt(at, look.source, self._true(at, look.source)), None, "", "")
+            true = self._true(at, look.source)
+            own = self.fault.kind == "sender drifted"  # it is the sender that is off, not what arrives at it
+            return Result(true if own else self._felt(at, look.source, true), None, "", "")
         if isinstance(look, TrueValue):
             return Result(
                 self._true(at, look.source) + self.chance.gauss(0, 0.002) * self._span(look.source),
