@@ -10,6 +10,7 @@ from typing import Protocol
 
 from ..model.installation import JOINABLE
 from . import ends as terminations
+from . import inputs
 from .clauses import Clause, clauses
 from .ends import Ends
 from .figures import LINES as FIGURES
@@ -146,6 +147,8 @@ class Expansion:
         full: dict[str, Plain] = {**_merged(layers), **own} if layers else own
         if layers or marks:
             self.places.implied[section, ident] = Implied(layers, marks, own)
+        if section == "indicators" and isinstance(full.get("inputs"), dict):
+            full = self._with_inputs(ident, full)
         for word, read in FIGURES.get(section, {}).items():
             if isinstance(full.get(word), str):
                 full = self._figured(section, ident, full, word, read, marks)
@@ -162,6 +165,15 @@ class Expansion:
     def _said(self, section: str, ident: str, word: str) -> Said:
         known = self.places.implied.get((section, ident))
         return (known.said((word,)) if known is not None else None) or Said((section, ident, word))
+
+    def _with_inputs(self, ident: str, full: dict[str, Plain]) -> dict[str, Plain]:
+        """An indicator whose inputs are told one by one, with the rest of them from its part."""
+        written = mapping(full["inputs"])
+        bare = {word: value for word, value in full.items() if word != "inputs"}
+        of_part = mapping(self._figure("indicators", bare, "inputs"))
+        for name, why in inputs.stray(written, of_part):
+            self._tell(("indicators", ident, "inputs", name), why, name)
+        return {**full, "inputs": inputs.merged(written, of_part)}
 
     def _figured(
         self,

@@ -65,6 +65,14 @@ def add_short_forms(properties: Node, definitions: Node, item_name: Callable[[st
             run = definitions[item_name("wire_runs")]
             of_run = _dict(_dict(run)["properties"])
             words.update({w: {**_dict(of_run.get(w, _ENDS))} for w in NOT_OF_BUNDLE})
+        if section == "indicators":
+            unused: Node = {
+                "const": "unused",
+                "description": "an input of its part that nothing is joined to",
+            }
+            for one in _list(_dict(words["inputs"]).get("anyOf", [])):
+                if isinstance(one, dict) and "additionalProperties" in one:
+                    one["additionalProperties"] = {"anyOf": [unused, one["additionalProperties"]]}
         for word in FIGURES.get(section, ()):
             told = _dict(words[word])
             words[word] = {"description": told.get("description", ""), "anyOf": [{"type": "string"}, told]}
@@ -114,6 +122,11 @@ def _usual(name: str, words: Node) -> Node:
         },
         "additionalProperties": False,
     }
+
+
+def _list(value: Json) -> list[Json]:
+    assert isinstance(value, list)
+    return value
 
 
 def _dict(value: Json) -> Node:

@@ -15,8 +15,9 @@ from .fields import Id, Model
 from .fluid import Fitting, FittingSpec, FluidLine, LineSpec, Tap
 from .live import without_removed
 from .power import Ground, Load, LoadSpec, Supply, SupplySpec
+from .quantities import Quantity
 from .records import Deviation, Measurement, Notice, Removed, SeenLine, Survey
-from .things import Spec
+from .things import Span, Spec
 from .wiring import Bundle, Junction, JunctionSpec, WireRun, WireSpec
 
 Device: TypeAlias = Sender | Indicator | Probe | Supply | Load | Junction | Fitting
@@ -198,6 +199,13 @@ def switched(terminals: Iterable[str], common: str) -> Iterator[tuple[str, str, 
                 break
 
 
+def _of_its_unit(difference: Quantity | None, scale: Span | None) -> bool:
+    """Whether a difference can be one of the indication on a scale; yes where either is not told."""
+    if difference is None or scale is None:
+        return True
+    return difference.kind.removesuffix(" difference") == scale.lowest.kind
+
+
 def inputs_of(indicator: Indicator) -> Iterator[tuple[str, InputSpec]]:
     """The inputs of an indicator by name, what they leave out filled in from the indicator itself.
 
@@ -214,4 +222,7 @@ def inputs_of(indicator: Indicator) -> Iterator[tuple[str, InputSpec]]:
         }
         if one.terminals is None:
             filled["terminals"] = None
+        for word in ("budget", "accuracy"):
+            if getattr(one, word) is None and not _of_its_unit(filled[word], filled["scale"]):
+                filled[word] = None
         yield name, InputSpec.model_construct(**filled)

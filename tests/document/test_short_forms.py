@@ -9,6 +9,7 @@ from installcheck.document import Document, DocumentError, loads
 from installcheck.document.edited import edited
 from installcheck.document.rewriting import rewritten
 from installcheck.model.edits import Change, Drop, Edit, Put, Swap
+from installcheck.model.installation import inputs_of
 from installcheck.outputs.machine.expanded import as_expanded
 
 TEXT = """\
@@ -345,3 +346,29 @@ def test_ranges_markings_and_clearances_in_one_line(section, ident, word, text, 
 def test_a_range_that_is_none(word, said):
     with pytest.raises(DocumentError, match=said):
         loads(TEXT.replace("cabin: {", f"cabin: {{{word}"), "f")
+
+
+MONITOR = """\
+installation: {name: monitor}
+zones: {cabin: {occupied: yes}}
+indicators:
+  monitor:
+    part: electronic engine monitor 4 cylinder
+    zone: cabin
+    budget: 12 degF
+    inputs: {CHT 1: {budget: 10 degF}, carburettor air temperature: unused, EGT 4: unused}
+"""
+
+
+def test_inputs_are_overridden_one_by_one():
+    found = dict(inputs_of(loads(MONITOR, "f").installation.indicators["monitor"]))
+    assert {"carburettor air temperature", "EGT 4"}.isdisjoint(found)
+    assert found["CHT 1"].terminals == ["CHT 1 +", "CHT 1 -"]
+    budgets = {name: one.budget and one.budget.text for name, one in found.items()}
+    assert [budgets[n] for n in ("CHT 1", "CHT 2", "oil temperature")] == ["10 degF", "12 degF", "12 degF"]
+    assert [budgets[n] for n in ("oil pressure", "engine speed", "bus voltage")] == [None, None, None]
+
+
+def test_an_input_the_part_does_not_have_cannot_be_unused():
+    with pytest.raises(DocumentError, match="'EGT 5' is not an input of its part; did you mean 'EGT 1'"):
+        loads(MONITOR.replace("EGT 4", "EGT 5"), "f")
