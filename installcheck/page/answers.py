@@ -7,6 +7,7 @@ from typing import Any
 
 from ..causes.found import Cause, Causes
 from ..document import Document, Place, Problem
+from ..outputs.cause_words import cure_of, path_of, wrong_of
 from ..outputs.diagram.sheets import flagged
 from ..outputs.machine.verdicts_json import number
 from ..outputs.wording import OUTCOME_WORDS, numbers
@@ -86,21 +87,15 @@ def causes(found: Causes) -> Answer:
 
 def _cause(found: Causes, document: Document, number: int, one: Cause) -> Answer:
     verdicts = one.verdicts
-    path = one.edits[0].changes[0].path if one.edits else verdicts[0].path
-    heading = one.edits[0].wrong if one.edits and one.edits[0].wrong else verdicts[0].message
-    words = one.words
-    if one.after:
-        words += f"; once {' and '.join(map(str, one.after))} is done"
     return {
         "number": number,
-        "heading": heading,
+        "heading": wrong_of(one),
         "makes": [v.message for v in verdicts],
         "verdicts": [n for n, v in enumerate(found.ledger.verdicts) if any(v is one for one in verdicts)],
-        "cure": words,
-        "after": list(one.after),
-        "advice": verdicts[0].remedy,
+        "cure": cure_of(found, one),
+        "possible": bool(one.edits),
         "at": list(dict.fromkeys(ident for v in verdicts for ident in v.at)),
-        **place(document.place(path)),
+        **place(document.place(path_of(one))),
     }
 
 

@@ -22,16 +22,11 @@ def print_causes(causes: Causes, console: Console) -> None:
         _cause(causes, number, cause, console)
     if cured:
         left = sum(1 for v in causes.after if v.outcome is Outcome.DISCREPANCY)
-        told = "none is left" if not left else f"{left} are left"
-        indented(
-            console,
-            2,
-            seen(
-                f"All {len(cured)} cures made together on a copy: of the discrepancies {told}.", style="dim"
-            ),
+        made = {1: "The cure made", 2: "Both cures made together"}.get(
+            len(cured), f"All {len(cured)} cures made together"
         )
-    if not causes.whole:
-        indented(console, 2, seen("More could have been tried: the search ended at its bound.", style="dim"))
+        told = "none is left" if not left else f"{left} are left"
+        indented(console, 2, seen(f"{made} on a copy: of the discrepancies {told}.", style="dim"))
 
 
 def _cause(causes: Causes, number: int, cause: Cause, console: Console) -> None:

@@ -58,9 +58,9 @@ function cause(one, answer) {
   return make("li", { class: "cause", id: `cause-${one.number}` },
     make("h3", {}, `${one.number}. ${one.heading}`),
     make("ul", { class: "makes" }, ...one.makes.map((told) => make("li", {}, told))),
-    one.cure
-      ? make("div", { class: "cure" }, make("p", {}, one.cure), make("button", { type: "button", class: "do", disabled: answer.looking, onclick: () => hooks.cure(one) }, "Write it into the text"))
-      : make("p", { class: "cure" }, `No change that was tried puts it right${one.advice ? `; the rule says, not tried: ${one.advice}` : ""}.`),
+    make("div", { class: "cure" },
+      make("p", {}, one.cure),
+      one.possible ? make("button", { type: "button", class: "do", disabled: answer.looking, onclick: () => hooks.cure(one) }, "Write it into the text") : null),
     make("p", { class: "places" }, where(one, answer.name), ...things(one.at, answer.things)),
   );
 }
