@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from functools import cache
 from itertools import chain, islice
 
@@ -12,21 +12,26 @@ from ..model.installation import split_end
 from ..rules.engine import all_rules
 from ..rules.verdicts import Verdict
 from .allowed import allowed
-from .moves import additions, alike, ends, figures, lines, parts, places, returns, settings, sizes
+from .moves import absent, additions, alike, ends, figures, lines, parts, places, returns, settings, sizes
 
-MOST = 60
+MOST = 44
 """Changes considered for one verdict."""
 Thing = tuple[str, str]
 _Moves = Callable[[Study, str], Iterator[Edit]]
 
 
-def candidates(study: Study, verdict: Verdict) -> list[Edit]:
-    """Changes that may put a verdict right, each once, in the order in which they are worth a trial."""
-    named = _named(study, verdict)
+def candidates(study: Study, verdict: Verdict, shared: Collection[str] = ()) -> list[Edit]:
+    """Changes that may put a verdict right, each once, in the order in which they are worth a trial.
+
+    ``shared``: ids that every other verdict of its rule names as well; what is done to them comes first.
+    """
+    named = sorted(_named(study, verdict), key=lambda thing: thing[1] not in shared)
+    common = [t for t in named if t[1] in shared]
     near = [t for t in _beside(study, named) if t not in named]
     found = chain(
         verdict.cures,
         _fitting_exactly(study, verdict, [*named, *near]),
+        _simplest(_of(study, common)),
         _simplest(chain(figures.figures(study, verdict), _unlike(study, named))),
         _simplest(_of(study, named)),
         _simplest(_unlike(study, near)),
@@ -169,6 +174,7 @@ def _of(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
 
 _MOVES: dict[str, tuple[_Moves, ...]] = {
     "wire_runs": (
+        absent.past_a_protector,
         ends.exchanged,
         ends.moved,
         ends.doubled,
@@ -185,7 +191,12 @@ _MOVES: dict[str, tuple[_Moves, ...]] = {
     "supplies": (sizes.protectors,),
 }
 _EXACT: dict[str, tuple[_Moves, ...]] = {
-    "indicators": (settings.settings, lines.electric),
+    "indicators": (settings.settings, lines.electric, absent.laid),
+    "senders": (absent.laid,),
+    "probes": (absent.laid,),
+    "loads": (absent.laid,),
+    "supplies": (absent.laid,),
+    "wire_runs": (parts.leads_of_its_couple,),
     "taps": (lines.restricted, lines.parted),
 }
 _PARTED = frozenset(("wire_runs", "probes", "senders", "indicators", "junctions", "fittings", "fluid_lines"))

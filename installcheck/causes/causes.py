@@ -15,7 +15,7 @@ from .pairing import difference, faults
 from .search import Allowance, Found, followed_up, one_change
 from .trial import Bench, Effect
 
-GLANCES, TRIALS = 600, 80
+GLANCES, TRIALS = 400, 60
 """Changes tried at most, by one rule and by all."""
 _FEW = 3
 """Things a verdict names at most, for one change to be looked for before those found already are tried together."""

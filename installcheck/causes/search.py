@@ -14,7 +14,9 @@ _DEPTH = 3
 """Changes made together at most."""
 _REBUILT = 3
 """New things in one edit from which on it rebuilds an indication, where others mend it."""
-_BRANCHES = 3
+_FOLLOWED = 16
+"""Changes tried for what has come with another."""
+_BRANCHES = 2
 """Half-way states followed up at each depth."""
 
 
@@ -57,7 +59,7 @@ def one_change(
     ``failed`` remembers what did not put right what a verdict says, in so many words: it is not tried again in a later state.
     """
     nearly: list[Effect] = []
-    for edit in candidates(bench.study, verdict):
+    for edit in candidates(bench.study, verdict, _shared(bench, verdict)):
         if not allowance.left:
             break
         tried = (verdict.message, repr(edit.changes))
@@ -77,6 +79,12 @@ def one_change(
     return Found(None, nearly)
 
 
+def _shared(bench: Bench, verdict: Verdict) -> set[str]:
+    """Ids that all verdicts of a rule name that found more than one discrepancy."""
+    alike = [v for v in bench.faults if v.rule == verdict.rule and v.outcome is verdict.outcome]
+    return set.intersection(*(set(v.at) for v in alike)) if len(alike) > 1 else set()
+
+
 def _rebuilds(edit: Edit) -> bool:
     return sum(isinstance(c, Put) and len(c.path) == 2 for c in edit.changes) >= _REBUILT
 
@@ -89,7 +97,7 @@ def followed_up(
     for state in sorted(nearly, key=lambda e: len(e.against.come))[:_BRANCHES]:
         came = state.against.come[0]
         there = Bench(bench.desk, state.document, state.verdicts)
-        for edit in candidates(there.study, came):
+        for edit in candidates(there.study, came)[:_FOLLOWED]:
             if not allowance.left:
                 return None
             if _undoes(edit, state.edits):

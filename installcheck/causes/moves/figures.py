@@ -78,7 +78,26 @@ def figures(study: Study, verdict: Verdict) -> Iterator[Edit]:
         return
     spots = list(_inner(study, here)) if isinstance(here.value, BaseModel) else [here]
     for one in spots:
-        yield from _other_values(one, verdict, _beside(here))
+        yield from _other_values(study, one, verdict, _beside(here))
+    if here.path[-1] == "stack":
+        yield from _stacked(here)
+
+
+def _stacked(here: Spot) -> Iterator[Edit]:
+    """A stack put in order: a flat washer, the terminals, then flat washer, lock washer and nut."""
+    items = [str(one) for one in here.value] if isinstance(here.value, list) else []
+    flat = [one for one in items if "flat" in one]
+    locks = [one for one in items if "lock" in one]
+    nuts = [one for one in items if "nut" in one.split()]
+    lugs = [one for one in items if one not in (*flat, *locks, *nuts)]
+    wanted = [*flat[:1], *lugs, *flat[1:], *locks, *nuts]
+    if wanted != items:
+        name = here.path[1]
+        yield Edit(
+            (here.put(wanted),),
+            f"stack {name} anew: {', '.join(wanted)}",
+            f"the stack of {name} is out of order",
+        )
 
 
 def _beside(holder: Spot) -> str:
@@ -95,7 +114,7 @@ def _inner(study: Study, holder: Spot) -> Iterator[Spot]:
             yield found
 
 
-def _other_values(one: Spot, verdict: Verdict, beside: str) -> Iterator[Edit]:
+def _other_values(study: Study, one: Spot, verdict: Verdict, beside: str) -> Iterator[Edit]:
     word, thing = str(one.path[-1]), str(one.path[1])
     label = word.replace("_", " ")
     if one.yes_or_no and word in _DONE:
@@ -107,7 +126,7 @@ def _other_values(one: Spot, verdict: Verdict, beside: str) -> Iterator[Edit]:
             words = f"{label} of {thing}: {other} in place of {told(one.value)}"
             yield Edit((one.put(other),), words, f"{label} of {thing} is {told(one.value)}")
     elif isinstance(one.value, Quantity) and word in _MEASURED_OUT:
-        for text in _kept(one.value, verdict):
+        for text in (*_kept(one.value, verdict), *_elsewhere(study, one, verdict)):
             words = f"{label} of {thing}{beside}: {text} in place of {one.value.text}"
             yield Edit((one.put(text),), words, f"{label} of {thing}{beside} is {one.value.text}")
 
@@ -125,6 +144,26 @@ def _kept(now: Quantity, verdict: Verdict) -> Iterator[str]:
     for digits in (2, 4):
         text = f"{plain_number(_rounded(number, digits, up=up), digits + 1)} {now.unit}"
         yield text
+
+
+def _elsewhere(study: Study, one: Spot, verdict: Verdict) -> Iterator[str]:
+    """What the document says in the same field of other things of the section, on the safe side of now, the nearest first."""
+    up = verdict.limit is not None and verdict.value is not None and verdict.limit > verdict.value
+    found: dict[str, Quantity] = {}
+    section, rest = str(one.path[0]), one.path[2:]
+    for ident, thing in study.model.section(section).items():
+        places = [(section, ident, *rest)]
+        if "clearances" in rest:
+            places = [
+                (section, ident, *rest[:-2], i, rest[-1])
+                for i in range(len(getattr(thing, "clearances", None) or ()))
+            ]
+        for place in places:
+            there = spot(study, place)
+            value = there.value if there is not None else None
+            if isinstance(value, Quantity) and isinstance(one.value, Quantity) and (value > one.value) == up:
+                found.setdefault(value.text, value)
+    yield from sorted(found, key=lambda t: float(found[t]), reverse=not up)[:3]
 
 
 def _rounded(number: float, digits: int, *, up: bool) -> float:

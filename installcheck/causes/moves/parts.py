@@ -11,6 +11,7 @@ from ...document.parts import Part, canonical_size
 from ...document.source import Plain
 from ...model.edits import Change, Drop, Edit, Put
 from ...model.installation import JOINABLE, terminals_of
+from ...model.wiring import WireRun
 from .ends import ends
 
 _USED = 0.1
@@ -42,6 +43,46 @@ def other_parts(study: Study, section: str, ident: str) -> Iterator[Edit]:
     for part in _nearest(study, now, thing)[:_MOST_PARTS]:
         for wanted in _sizes(study, part, size):
             yield from _fitted(study, section, ident, now, part, wanted, size)
+
+
+def leads_of_its_couple(study: Study, ident: str) -> Iterator[Edit]:
+    """A run of a thermocouple made of the lead of its couple: that of the next run of the signal, else the library's."""
+    run = study.model.wire_runs[ident]
+    for one in study.indications:
+        if one.section != "probes" or ident not in {s.edge.ident for leg in one.legs for s in leg.steps}:
+            continue
+        couple = study.model.probes[one.source].spec.thermocouple
+        beside = {s.edge.ident for leg in one.legs for s in leg.steps if s.edge.section == "wire_runs"} - {
+            ident
+        }
+        near = [
+            study.model.wire_runs[i] for i in beside if study.model.wire_runs[i].spec.thermocouple == couple
+        ]
+        for other in near:
+            if other.part is not None and other.part != run.part and other.gauge is not None:
+                yield _relaid(run, ident, other.part, str(other.gauge))
+        for part in study.document.library.parts.values():
+            if (
+                part.section == "wire_runs"
+                and part.raw.get("thermocouple") == couple
+                and part.key != run.part
+            ):
+                own = canonical_size(f"{run.gauge} AWG") if run.gauge is not None else None
+                for size in [own] if own in part.sizes else list(part.sizes)[:_MOST_SIZES]:
+                    yield _relaid(run, ident, part.key, str(size))
+        return
+
+
+def _relaid(run: WireRun, ident: str, part: str, gauge: str) -> Edit:
+    changes: list[Change] = [Put(("wire_runs", ident, "part"), part)]
+    size = ""
+    if str(run.gauge) != gauge:
+        changes.append(Put(("wire_runs", ident, "gauge"), f"{gauge} AWG"))
+        size = f" {gauge} AWG"
+    now = f"{run.part}" if run.part is not None else "other wire"
+    return Edit(
+        tuple(changes), f"make {ident} of {part}{size} in place of {now}", f"{ident} is made of {now}"
+    )
 
 
 def in_place(study: Study, section: str, ident: str, kind: str) -> Iterator[Edit]:

@@ -15,6 +15,7 @@ from .spots import written
 
 _STEPS = 6
 """Gauges thicker than now that are tried."""
+_MOST_TERMINALS = 6
 _PAIRED = frozenset(("senders", "probes", "indicators", "loads"))
 
 
@@ -68,20 +69,47 @@ def regauged(study: Study, ident: str, gauge: Gauge) -> list[Change]:
 
 
 def terminals(study: Study, ident: str) -> Iterator[Edit]:
-    """Terminals that take the gauge of a run, of those the document uses."""
+    """On each end of a run another terminal that takes its gauge: as on the same stud, else one the document uses."""
     run = study.model.wire_runs[ident]
     if run.gauge is None:
         return
-    changes: list[Change] = []
+    whole: list[Change] = []
     for index, one in enumerate(run.terminations or ()):
-        if not _takes(one, run.gauge):
-            other = _terminal_for(study, one, run.gauge)
-            if other is None:
-                return
-            changes.append(Put(("wire_runs", ident, "terminations", index), written(other)))
-    if changes:
-        wrong = f"{ident} of {run.gauge} AWG has terminals for another gauge"
-        yield Edit(tuple(changes), f"crimp terminals that take {run.gauge} AWG on {ident}", wrong)
+        if not _takes(one, run.gauge) and (other := _terminal_for(study, one, run.gauge)) is not None:
+            whole.append(Put(("wire_runs", ident, "terminations", index), written(other)))
+    wrong = f"{ident} of {run.gauge} AWG has terminals for another gauge"
+    if whole:
+        yield Edit(tuple(whole), f"crimp terminals that take {run.gauge} AWG on {ident}", wrong)
+    for index, one in enumerate(run.terminations or ()):
+        place = _end_of(run, index)
+        for other in _others(study, one, place, run.gauge)[:_MOST_TERMINALS]:
+            size = f" for a {other.stud.text} stud" if other.stud is not None else ""
+            amps = f", {other.max_current.text}" if other.max_current is not None else ""
+            words = f"crimp a {other.kind}{size}{amps} on {ident} at {place}"
+            put = Put(("wire_runs", ident, "terminations", index), written(other))
+            yield Edit((put,), words, f"{ident} has the wrong terminal at {place}")
+
+
+def _end_of(run: WireRun, index: int) -> str:
+    """What an end of a run is joined to, by the first conductor of a cable."""
+    held = next(iter(run.conductors.values())) if run.conductors else run
+    return (held.from_ if index == 0 else held.to) or ""
+
+
+def _others(study: Study, one: Termination, place: str, gauge: Gauge) -> list[Termination]:
+    """Terminals of the document that take a gauge, those at the same thing first; each also for the stud of one there."""
+    device = split_end(place)[0]
+    here = [
+        run.terminations[index]
+        for run in study.model.wire_runs.values()
+        if run.terminations is not None
+        for index in (0, 1)
+        if split_end(_end_of(run, index))[0] == device
+    ]
+    stud = next((t.stud for t in here if t.stud is not None and t != one), None) or one.stud
+    fits = [t for t in (*here, *_terminals(study)) if t.kind == one.kind and _takes(t, gauge)]
+    made = [t if t.stud == stud else t.model_copy(update={"stud": stud}) for t in fits]
+    return list({repr(t): t for t in (*made, *fits) if t != one}.values())
 
 
 def _takes(one: Termination, gauge: Gauge) -> bool:

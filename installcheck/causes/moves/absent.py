@@ -1,0 +1,144 @@
+"""Wires that are not there: a terminal that nothing is on joined as its like is joined, or past what it goes by."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from ...analysis.study import Study, once
+from ...model.edits import Edit, Put, Written
+from ...model.installation import split_end, terminals_of
+from ...model.wiring import WireRun
+from .ends import End, ends
+from .lines import next_id
+from .spots import written
+
+_WIRED = ("senders", "probes", "indicators", "supplies", "loads")
+_RETURNS = ("-", "ground", "G")
+_MOST = 6
+
+
+@once
+def unwired(study: Study) -> dict[str, list[str]]:
+    """Of each device, the terminals by name that no run, line or conductor ends at."""
+    found: dict[str, list[str]] = {}
+    for section in _WIRED:
+        for ident, thing in study.model.section(section).items():
+            taken = {e.end for e in ends(study).get(ident, ())}
+            names = terminals_of(section, thing) or ()  # type: ignore[arg-type]
+            ports = getattr(getattr(thing, "spec", None), "ports", None) or ()
+            free = [n for n in names if f"{ident}.{n}" not in taken and n != "case" and n not in ports]
+            if free:
+                found[ident] = free
+    return found
+
+
+def laid(study: Study, ident: str) -> Iterator[Edit]:
+    """A wire to each terminal of a device that nothing is on."""
+    for terminal in unwired(study).get(ident, ())[:_MOST]:
+        end = f"{ident}.{terminal}"
+        yield from _to_its_like(study, ident, terminal, end)
+        yield from _beside_another(study, ident, end)
+        yield from _home(study, ident, terminal, end)
+
+
+def _to_its_like(study: Study, ident: str, terminal: str, end: str) -> Iterator[Edit]:
+    """As the same terminal of another device of its sort is wired, to a block, a bus or a ground."""
+    section = _section(study, ident)
+    for other, at in ends(study).items():
+        if other == ident or _section(study, other) != section:
+            continue
+        for one in at:
+            run = study.model.wire_runs[one.run]
+            if one.conductor or split_end(one.end)[1] != terminal or run.from_ is None or run.to is None:
+                continue
+            far = run.to if one.path[-1] == "from" else run.from_
+            if _section(study, split_end(far)[0]) in ("junctions", "supplies", "grounds"):
+                yield _run(study, run, one.run, end, far)
+
+
+def _beside_another(study: Study, ident: str, end: str) -> Iterator[Edit]:
+    """Beside a run between two devices, from the one's free terminal to the other's; or as another conductor of it."""
+    for one in ends(study).get(ident, ()):
+        run = study.model.wire_runs[one.run]
+        far = _far(run, one)
+        if far is None:
+            continue
+        for other in unwired(study).get(split_end(far)[0], ())[:_MOST]:
+            there = f"{split_end(far)[0]}.{other}"
+            if one.conductor:
+                spare = next((n for n in run.spec.legs or () if n not in (run.conductors or {})), None)
+                if spare is not None:
+                    ours, theirs = ("from", "to") if one.path[-1] == "from" else ("to", "from")
+                    put = Put(("wire_runs", one.run, "conductors", spare), {ours: end, theirs: there})
+                    yield Edit(
+                        (put,),
+                        f"join {end} and {there} by conductor {spare} of {one.run}",
+                        f"{end} is not wired",
+                    )
+            else:
+                yield _run(study, run, one.run, end, there)
+
+
+def _home(study: Study, ident: str, terminal: str, end: str) -> Iterator[Edit]:
+    """A return to each ground, made as the other wire of the device."""
+    if terminal not in _RETURNS:
+        return
+    zone = getattr(study.model.section(_section(study, ident))[ident], "zone", None)
+    for one in ends(study).get(ident, ())[:1]:
+        run = study.model.wire_runs[one.run]
+        if run.conductors is not None:
+            continue
+        for ground, thing in study.model.grounds.items():
+            if thing.kind not in ("strap", "bond"):
+                route: list[Written] = [{"zone": str(zone), "length": "12 in"}]
+                yield _run(study, run, one.run, end, ground, route)
+
+
+def _far(run: WireRun, one: End) -> str | None:
+    """The other end of a conductor."""
+    held = run.conductors[one.conductor] if run.conductors is not None and one.conductor else run
+    return held.to if one.path[-1] == "from" else held.from_
+
+
+def _run(
+    study: Study, like: WireRun, name: str, first: str, last: str, route: list[Written] | None = None
+) -> Edit:
+    """A run made as another one, from one terminal to another."""
+    plain = written(like)
+    assert isinstance(plain, Mapping)
+    made: dict[str, Written] = {
+        w: v for w, v in plain.items() if study.document.holds(("wire_runs", name, w))
+    }
+    made |= {"from": first, "to": last}
+    if route is not None:
+        made["route"] = route
+    new = next_id(name, set(study.whole.wire_runs))
+    how = f"as {name}" if route is None else f"of the wire of {name}"
+    return Edit(
+        (Put(("wire_runs", new), made),), f"run a wire from {first} to {last}, {how}", f"{first} is not wired"
+    )
+
+
+def _section(study: Study, ident: str) -> str:
+    found = study.model.find(ident)
+    return found[0] if found is not None else ""
+
+
+def past_a_protector(study: Study, ident: str) -> Iterator[Edit]:
+    """An end of a run at a bus or a source, moved behind a protector that nothing is fed from."""
+    run = study.model.wire_runs[ident]
+    for word, end in (("from", run.from_), ("to", run.to)):
+        device = split_end(end)[0] if end is not None else ""
+        if _section(study, device) != "supplies":
+            continue
+        for other, supply in study.model.supplies.items():
+            free = unwired(study).get(other, ())
+            if (
+                supply.spec.kind in ("breaker", "fuse", "current limiter")
+                and "out" in free
+                and other != device
+            ):
+                put = Put(("wire_runs", ident, word), f"{other}.out")
+                yield Edit(
+                    (put,), f"feed {ident} from {other}.out in place of {end}", f"{ident} is fed from {end}"
+                )
