@@ -89,11 +89,14 @@ def check_many(
 def check_file(file: Path, *, counts_only: bool = False) -> Record:
     """Check one file; what keeps it from being checked is told in the record, never raised."""
     from ..analysis.study import Study
+    from ..causes.causes import find_causes
     from ..document import load
     from ..rules.engine import judge
 
     try:
-        return record(judge(Study(load(file))), counts_only=counts_only)
+        ledger = judge(Study(load(file)))
+        causes = None if counts_only else find_causes(ledger)
+        return record(ledger, causes, counts_only=counts_only)
     except DocumentError as bad:
         return Unreadable(str(file), bad.problems)
     except Exception as fault:  # one file on which the checker itself fails must not lose the others

@@ -5,12 +5,45 @@ It is small and can be sent from one process to another, so that many files are 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+from ..causes.found import Causes
 from ..document import Place, Problem
+from ..model.edits import Edit
 from ..rules.verdicts import Ledger, Outcome, Tally, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A cause with the verdicts it explains.
+
+    Attributes:
+        heading: what is wrong, in words.
+        place: where the document tells of what is to be changed.
+        edits: the cure; empty if no change that was tried is one.
+        verdicts: places, in the list of verdicts, of those that vanish with it alone, the one that tells most first.
+        shared: such places of those that vanish only when other causes are cured as well, with the numbers of those from 1.
+        after: numbers of the causes to be cured first.
+    """
+
+    heading: str
+    place: Place
+    edits: tuple[Edit, ...]
+    verdicts: tuple[int, ...]
+    shared: tuple[tuple[int, tuple[int, ...]], ...]
+    after: tuple[int, ...]
+
+    @property
+    def all(self) -> tuple[int, ...]:
+        """All it makes wrong, by place in the list of verdicts."""
+        return (*self.verdicts, *(place for place, _ in self.shared))
+
+    @property
+    def cure(self) -> str:
+        """What is done, in words; empty if no change that was tried is a cure."""
+        return "; ".join(edit.words for edit in self.edits)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +59,7 @@ class Checked:
         coverage: by rule.
         failed: rules that failed themselves.
         verdicts: each with the place it points at; empty when only counts were asked for.
+        causes: what is to be put right, worst first; empty when only counts were asked for.
     """
 
     name: str
@@ -38,6 +72,7 @@ class Checked:
     coverage: dict[str, Tally]
     failed: tuple[str, ...]
     verdicts: tuple[tuple[Verdict, Place], ...]
+    causes: tuple[Told, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +91,11 @@ class Unreadable:
 Record: TypeAlias = Checked | Unreadable
 
 
-def record(ledger: Ledger, *, counts_only: bool = False) -> Checked:
-    """The record of a judged document."""
+def record(ledger: Ledger, causes: Causes | None = None, *, counts_only: bool = False) -> Checked:
+    """The record of a judged document, with its causes where they were looked for."""
     document = ledger.document
     header = document.installation.installation
-    placed = () if counts_only else tuple((v, document.place(v.path)) for v in ledger.verdicts)
+    placed = () if counts_only else tuple((_plain(v), document.place(v.path)) for v in ledger.verdicts)
     return Checked(
         document.name,
         header.name,
@@ -72,7 +107,26 @@ def record(ledger: Ledger, *, counts_only: bool = False) -> Checked:
         {} if counts_only else ledger.coverage,
         ledger.failed,
         placed,
+        () if causes is None else tuple(_told(causes)),
     )
+
+
+def _plain(verdict: Verdict) -> Verdict:
+    """A verdict that can be sent to another process: without what works out a cure."""
+    return replace(verdict, cure=None)
+
+
+def _told(causes: Causes) -> Iterator[Told]:
+    at = {id(v): i for i, v in enumerate(causes.ledger.verdicts)}
+    for cause in causes.causes:
+        yield Told(
+            cause.heading,
+            causes.ledger.document.place(cause.path),
+            cause.edits,
+            tuple(at[id(v)] for v in cause.explains),
+            tuple((at[id(v)], others) for v, others in cause.shares),
+            cause.after,
+        )
 
 
 def exit_status(records: Sequence[Record]) -> int:

@@ -78,6 +78,7 @@ _CLOSED_WORDS = frozenset(
         "wires",
         "inner_resistance",
         "calibrated",
+        "resistance",
         "connected_at",
         "selected",
         "lead_allowance",
@@ -91,7 +92,18 @@ _NEEDED = ("senders", "probes", "indicators", "supplies", "loads")
 
 def allowed(edit: Edit) -> bool:
     """Whether a change is one that a cure may make: a choice of who builds, and not a fact."""
-    return all(_open(path, change) for change in edit.changes for path in _paths(change))
+    return all(
+        (edit.must_measure and _is_joint(path)) or _open(path, change)
+        for change in edit.changes
+        for path in _paths(change)
+    )
+
+
+def _is_joint(path: Path) -> bool:
+    """Whether a path is to the resistance of a joint, which cleaning it brings down."""
+    return path[-1] == "resistance" and (
+        path[0] == "grounds" or "grounding" in path or "terminations" in path
+    )
 
 
 def _paths(change: Change) -> Iterator[Path]:
@@ -107,6 +119,8 @@ def _open(path: Path, change: Change) -> bool:
         return False
     if isinstance(change, Put) and path[2:] == ("status",):
         return change.value == "new"
+    if path[0] == "junctions" and path[2:] == ("resistance",):
+        return True  # a spool is trimmed, a resistor chosen
     return len(path) == 2 or not _CLOSED_WORDS & {str(step) for step in path[2:]}
 
 

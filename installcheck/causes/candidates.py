@@ -12,7 +12,20 @@ from ..model.installation import split_end
 from ..rules.engine import all_rules
 from ..rules.verdicts import Verdict
 from .allowed import allowed
-from .moves import absent, additions, alike, ends, figures, lines, parts, places, returns, settings, sizes
+from .moves import (
+    absent,
+    additions,
+    alike,
+    ends,
+    figures,
+    joints,
+    lines,
+    parts,
+    places,
+    returns,
+    settings,
+    sizes,
+)
 
 MOST = 44
 """Changes considered for one verdict."""
@@ -30,6 +43,8 @@ def candidates(study: Study, verdict: Verdict, shared: Collection[str] = ()) -> 
     near = [t for t in _beside(study, named) if t not in named]
     found = chain(
         verdict.cures,
+        joints.measured_joint(study, verdict),
+        (e for s, i in (*named, *near) if s == "grounds" for e in joints.clean_joints(study, s, i)),
         _fitting_exactly(study, verdict, [*named, *near]),
         _simplest(_of(study, common)),
         _simplest(chain(figures.figures(study, verdict), _unlike(study, named))),
@@ -37,6 +52,7 @@ def candidates(study: Study, verdict: Verdict, shared: Collection[str] = ()) -> 
         _simplest(_unlike(study, near)),
         _simplest(_of(study, near)),
         additions.straps(study),
+        (e for s, i in (*named, *near) if s in _GROUNDED for e in joints.clean_joints(study, s, i)),
     )
     apart = _never_read_by(verdict.rule)
     each = {
@@ -148,6 +164,8 @@ def _beside(study: Study, named: Iterable[Thing]) -> list[Thing]:
 def _unlike(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
     for section, ident in things:
         if section != "grounds":
+            if section in _PARTED:
+                yield from alike.as_its_part(study, section, ident)
             yield from alike.like_the_others(study, section, ident)
 
 
@@ -191,7 +209,7 @@ _MOVES: dict[str, tuple[_Moves, ...]] = {
     "supplies": (sizes.protectors,),
 }
 _EXACT: dict[str, tuple[_Moves, ...]] = {
-    "indicators": (settings.settings, lines.electric, absent.laid),
+    "indicators": (settings.settings, parts.of_the_couple, lines.electric, absent.laid),
     "senders": (absent.laid,),
     "probes": (absent.laid,),
     "loads": (absent.laid,),

@@ -158,7 +158,12 @@ class _Finder:
         whole = self._effect(self.chosen)
         assert whole is not None
         total = whole.against.gone
-        needs = {place: self._needs(place) for place in total}
+        eased = [
+            place
+            for place, now in whole.against.stays
+            if before[place].outcome is Outcome.DISCREPANCY and now.outcome is Outcome.ADVISORY
+        ]
+        needs = {place: self._needs(place) for place in total} | {p: self._near(p) for p in eased}
         found = Causes(self.ledger, whole.document, whole.verdicts, whole=self.allowance.left)
         order = sorted(range(len(self.chosen)), key=lambda k: self._rank(k, needs))
         number = {k: n for n, k in enumerate(order, 1)}
@@ -173,7 +178,7 @@ class _Finder:
                     tuple(number[n] for n in self._first(k)),
                 )
             )
-        left = [i for i in range(len(before)) if i not in total]
+        left = [i for i in range(len(before)) if i not in needs]
         found.causes += [Cause((), (before[i],)) for i in left if before[i].outcome is Outcome.DISCREPANCY]
         found.advisories = tuple(before[i] for i in left if before[i].outcome is Outcome.ADVISORY)
         return found
@@ -202,17 +207,28 @@ class _Finder:
                 found.append(k)
         return found
 
+    def _near(self, place: int) -> list[int]:
+        """The chosen change that touches what a verdict turns on: it is no discrepancy any more, but it stays."""
+        near = things_of(self.first.study, self.first.faults[place])
+        touching = [k for k in range(len(self.chosen)) if near & {i for _, i in self._touched(k)}]
+        return (touching or [0])[:1]
+
     def _first(self, k: int) -> list[int]:
-        """The chosen changes without which another would do harm: those that touch what would come, or what it touches."""
+        """The chosen changes without which another would do harm or cannot be made."""
         if not self.chosen[k].later:
             return []
-        effect = self._effect([self.chosen[k]])
-        if effect is not None and effect.harmless:
-            return []
-        near = {ident for _, ident in self._touched(k)}
-        if effect is not None:
-            near = {ident for verdict in effect.against.come for ident in verdict.at}
-        return [n for n in range(k) if near & {ident for _, ident in self._touched(n)}]
+        first: set[int] = set()
+        while True:
+            effect = self._effect([self.chosen[n] for n in [*sorted(first), k]])
+            if effect is not None and effect.harmless:
+                return sorted(first)
+            near = {ident for _, ident in self._touched(k)}
+            if effect is not None:
+                near = {ident for verdict in effect.against.come for ident in verdict.at}
+            more = {n for n in range(k) if near & {ident for _, ident in self._touched(n)}} - first
+            if not more:
+                return sorted(first or set(range(k)))
+            first |= more
 
     def _touched(self, k: int) -> set[tuple[str, str]]:
         return {touched for edit in self.chosen[k].edits for touched in edit.touches}

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from ..analysis.study import Study
 from ..document import Document
+from ..document.source import DocPath
 from ..model.edits import Edit
 from ..rules.verdicts import Ledger, Outcome, Verdict
 
@@ -30,6 +31,16 @@ class Cause:
     def verdicts(self) -> tuple[Verdict, ...]:
         """All it makes wrong."""
         return (*self.explains, *(v for v, _ in self.shares))
+
+    @property
+    def heading(self) -> str:
+        """What is wrong, with the thing to change; what is judged of it where no change was found."""
+        return (self.edits[0].wrong if self.edits else "") or self.verdicts[0].message
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of what is to be changed."""
+        return self.edits[0].paths[0] if self.edits else self.verdicts[0].path
 
     @property
     def words(self) -> str:

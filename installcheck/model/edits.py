@@ -50,12 +50,14 @@ class Edit:
     Attributes:
         changes: in the order in which they are made.
         words: what a mechanic does, in the imperative, without a full stop: 'exchange the leads of T14 at selector'.
+        must_measure: whether it is done only once a measurement shows the figure: it is tried, but never written unmeasured.
         wrong: what is wrong as it stands, where that can be said: 'the leads of T14 are crossed at selector'.
     """
 
     changes: tuple[Change, ...]
     words: str
     wrong: str = ""
+    must_measure: bool = False
 
     @property
     def paths(self) -> tuple[Path, ...]:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from ...analysis.study import Study, once
-from ...model.edits import Edit
+from ...model.edits import Drop, Edit
 from ...model.installation import split_end
 from ...model.wiring import WireRun
 from .spots import Spot, own_fields, spot, told, written
@@ -50,6 +50,26 @@ def like_the_others(study: Study, section: str, ident: str) -> Iterator[Edit]:
             yield Edit((one.put(usual.value),), words, f"{label} of {ident} is {told(one.value)}")
     if section == "wire_runs":
         yield from _route(study, ident)
+
+
+def as_its_part(study: Study, section: str, ident: str) -> Iterator[Edit]:
+    """What a thing says otherwise than its part, left to the part: the thing as it is bought."""
+    thing = study.model.section(section)[ident]
+    part = study.document.library.parts.get(getattr(thing, "part", None) or "")
+    if part is None:
+        return
+    for one in own_fields(study, section, ident):
+        word = str(one.path[-1])
+        if word in part.raw and str(part.raw[word]) != str(written(one.value)):
+            words = f"fit {ident} as {part.key} is made: {word.replace('_', ' ')} {part.raw[word]}"
+            wrong = f"{ident} is of {word.replace('_', ' ')} {told(one.value)}, and {part.key} is not"
+            yield Edit((Drop(one.path),), words, wrong)
+    conductors = thing.conductors if isinstance(thing, WireRun) else None
+    other = [n for n, c in (conductors or {}).items() if c.metal is not None]
+    if other:
+        metals = " and ".join(dict.fromkeys(str(conductors[n].metal) for n in other)) if conductors else ""
+        drops = tuple(Drop((section, ident, "conductors", n, "metal")) for n in other)
+        yield Edit(drops, f"make {ident} of {part.key} in place of {metals}", f"{ident} is of {metals}")
 
 
 def _usual(study: Study, section: str, ident: str, one: Spot) -> Spot | None:

@@ -45,6 +45,24 @@ def other_parts(study: Study, section: str, ident: str) -> Iterator[Edit]:
             yield from _fitted(study, section, ident, now, part, wanted, size)
 
 
+def of_the_couple(study: Study, ident: str) -> Iterator[Edit]:
+    """An indicator for the couple it reads, where it is made for another."""
+    thing = study.model.indicators[ident]
+    now = study.document.library.parts.get(thing.part or "")
+    couples = {
+        study.model.probes[i.source].spec.thermocouple
+        for i in study.indications
+        if i.indicator == ident and i.section == "probes"
+    }
+    if now is None or thing.spec.inputs or len(couples) != 1 or thing.spec.thermocouple in couples:
+        return
+    size = canonical_size(thing.size) if thing.size is not None else None
+    for part in _nearest(study, now, thing):
+        if part.raw.get("thermocouple") in couples:
+            for wanted in _sizes(study, part, size):
+                yield from _fitted(study, "indicators", ident, now, part, wanted, size)
+
+
 def leads_of_its_couple(study: Study, ident: str) -> Iterator[Edit]:
     """A run of a thermocouple made of the lead of its couple: that of the next run of the signal, else the library's."""
     run = study.model.wire_runs[ident]

@@ -11,6 +11,8 @@ from ...model.routes import RouteStep
 from ...model.wiring import WireRun
 from .spots import written
 
+_SEATED = ("thread", "gasket", "sealed thread", "bolts", "painted bolts", "clamp")
+"""What holds a body where it is: its ground is what it sits on."""
 _FIREPROOF = ("fireproof grommet", "sealed plug", "bulkhead fitting")
 _WAY = ("bend_radius", "support_spacing", "supported_by", "clearances")
 _REFERENCES = {"oil temperature": "oil_reference", "fuel pressure": "fuel_pressure_reference"}
@@ -91,7 +93,7 @@ def sender_places(study: Study, ident: str) -> Iterator[Edit]:
 def grounded(study: Study, section: str, ident: str) -> Iterator[Edit]:
     """The body of a thing on another ground."""
     grounding = getattr(study.model.section(section)[ident], "grounding", None)
-    if grounding is None:
+    if grounding is None or grounding.through in _SEATED:
         return
     for ground, thing in study.model.grounds.items():
         if ground != grounding.to and thing.kind not in ("strap", "bond"):

@@ -1,6 +1,6 @@
 """Verdicts as JUnit XML, the form build servers read: a suite per document, a case per verdict.
 
-A discrepancy is a failure; what could not be judged is skipped, with what is missing; an advisory or an accepted
+What is to be put right is one failure, with all it makes wrong; a discrepancy apart from that is another; what could not be judged is skipped, with what is missing; an advisory or an accepted
 deviation passes and says so in its output; a file that cannot be read
 and a rule that itself failed are errors.
 """
@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Sequence
 from xml.etree import ElementTree as ET
 
-from ...batch.record import Checked, Record, Unreadable
+from ...batch.record import Checked, Record, Told, Unreadable
 from ...document import Place
 from ...files.names import visible
 from ...rules.verdicts import Outcome, Verdict
@@ -31,13 +31,20 @@ def as_junit(records: Sequence[Record]) -> str:
 
 def _suite(one: Checked) -> ET.Element:
     failed = sum(verdict.failed for verdict, _ in one.verdicts)
+    told = {place for cause in one.causes for place in cause.all}
+    failures = sum(v.outcome is Outcome.DISCREPANCY for i, (v, _) in enumerate(one.verdicts) if i not in told)
+    skipped = sum(
+        v.outcome is Outcome.UNDETERMINED and not v.failed
+        for i, (v, _) in enumerate(one.verdicts)
+        if i not in told
+    )
     suite = ET.Element(
         "testsuite",
         name=_clean(one.name),
-        tests=str(len(one.verdicts)),
-        failures=str(one.counts[Outcome.DISCREPANCY]),
+        tests=str(len(one.verdicts) - len(told) + len(one.causes)),
+        failures=str(failures + len(one.causes)),
         errors=str(failed),
-        skipped=str(one.counts[Outcome.UNDETERMINED] - failed),
+        skipped=str(skipped),
     )
     properties = ET.SubElement(suite, "properties")
     for name, value in (
@@ -48,13 +55,37 @@ def _suite(one: Checked) -> ET.Element:
     ):
         if value:
             ET.SubElement(properties, "property", name=name, value=_clean(value))
+    for number, cause in enumerate(one.causes, 1):
+        suite.append(_of_cause(number, cause, one))
     seen: Counter[tuple[str, str]] = Counter()
-    for verdict, place in one.verdicts:
+    for i, (verdict, place) in enumerate(one.verdicts):
+        if i in told:
+            continue
         name = ".".join(str(step) for step in verdict.path) or ", ".join(verdict.at) or "installation"
         seen[verdict.rule, name] += 1
         again = seen[verdict.rule, name]
         suite.append(_case(verdict, place, name if again == 1 else f"{name} ({again})"))
     return suite
+
+
+def _of_cause(number: int, cause: Told, one: Checked) -> ET.Element:
+    """A cause as one failure, with all it makes wrong."""
+    name = f"{number}: {cause.heading}"
+    case = ET.Element(
+        "testcase",
+        classname="to put right",
+        name=_clean(name),
+        file=_clean(cause.place.file),
+        line=str(cause.place.line),
+    )
+    failure = ET.SubElement(case, "failure", message=_clean(cause.heading), type="discrepancy")
+    lines = [f"{v.rule}: {v.message}" for v, _ in (one.verdicts[i] for i in cause.all)]
+    lines += [
+        f"cure, tried: {cause.cure}" if cause.cure else "no change that was tried puts it right",
+        f"at: {cause.place}",
+    ]
+    failure.text = _clean("\n".join(lines))
+    return case
 
 
 def _case(verdict: Verdict, place: Place, name: str) -> ET.Element:

@@ -15,7 +15,7 @@ from pathlib import PurePath
 from typing import Any
 from urllib.parse import quote
 
-from ...batch.record import Checked, Record, exit_status
+from ...batch.record import Checked, Record, Told, exit_status
 from ...document import Place
 from ...rules.engine import all_rules
 from ...rules.verdicts import Outcome, Verdict
@@ -63,12 +63,7 @@ def as_sarif(records: Sequence[Record], *, every: bool = False) -> str:
             {"location": {"uri": file_uri(name)}, "hashes": {"sha-256": digest}}
             for name, digest in dict.fromkeys(file for one in checked for file in one.files)
         ],
-        "results": [
-            _result(verdict, place, index)
-            for one in checked
-            for verdict, place in one.verdicts
-            if every or verdict.outcome is not Outcome.MEETS
-        ],
+        "results": [result for one in checked for result in _results(one, index, every=every)],
         "properties": {
             "caution": CAUTION,
             "documents": [
@@ -95,6 +90,32 @@ def _rule(one: Rule) -> dict[str, Any]:
         "help": {"text": f"Source: {one.source}\nFormula: {one.formula}\nExample: {one.example}"},
         "properties": {"source": one.source, "formula": one.formula},
     }
+
+
+def _results(one: Checked, index: dict[str, int], *, every: bool) -> Iterator[dict[str, Any]]:
+    """One result for each cause, its consequences as related places; then each verdict that belongs to none."""
+    told: set[int] = set()
+    for cause in one.causes:
+        told.update(cause.all)
+        yield _of_cause(cause, one.verdicts, index)
+    for place, (verdict, where) in enumerate(one.verdicts):
+        if place not in told and (every or verdict.outcome is not Outcome.MEETS):
+            yield _result(verdict, where, index)
+
+
+def _of_cause(
+    cause: Told, verdicts: Sequence[tuple[Verdict, Place]], index: dict[str, int]
+) -> dict[str, Any]:
+    first, *others = (verdicts[place] for place in cause.all)
+    made = _result(*first, index)
+    cure = f". Cure, tried: {cause.cure}" if cause.cure else ". No change that was tried puts it right"
+    made["message"] = {"text": f"{cause.heading}: {first[0].message}{cure}"}
+    made["locations"] = [{**_location(cause.place), "logicalLocations": [_logical(first[0])]}]
+    made["relatedLocations"] = [
+        {"id": number, **_location(place), "message": {"text": f"{verdict.rule}: {verdict.message}"}}
+        for number, (verdict, place) in enumerate([first, *others], 1)
+    ]
+    return made
 
 
 def _result(verdict: Verdict, place: Place, index: dict[str, int]) -> dict[str, Any]:

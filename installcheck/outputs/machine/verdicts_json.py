@@ -8,8 +8,9 @@ from dataclasses import asdict
 from importlib.resources import files
 from typing import Any
 
-from ...batch.record import Checked, Record, Unreadable, record
+from ...batch.record import Checked, Record, Told, Unreadable, record
 from ...document import Document, Place, Problem
+from ...model.edits import Change, Put, Swap
 from ...rules.verdicts import Ledger, Outcome, Verdict
 from ..wording import CAUTION, VERSION
 from .json_text import json_text
@@ -73,7 +74,30 @@ def _checked(one: Checked) -> dict[str, Any]:
         "summary": {outcome.value: n for outcome, n in one.counts.items()},
         "coverage": {ident: asdict(tally) for ident, tally in one.coverage.items()},
         "verdicts": [_verdict(verdict, place) for verdict, place in one.verdicts],
+        "causes": [_cause(number, told) for number, told in enumerate(one.causes, 1)],
     }
+
+
+def _cause(number: int, told: Told) -> dict[str, Any]:
+    return {
+        "number": number,
+        "heading": told.heading,
+        "place": place_fields(told.place),
+        "cure": told.cure,
+        "changes": [_change(change) for edit in told.edits for change in edit.changes],
+        "verdicts": list(told.verdicts),
+        "shared": [{"verdict": place, "with": list(others)} for place, others in told.shared],
+        "after": list(told.after),
+    }
+
+
+def _change(change: Change) -> dict[str, Any]:
+    made: dict[str, Any] = {"do": type(change).__name__.lower(), "path": list(change.path)}
+    if isinstance(change, Put):
+        made["value"] = change.value
+    elif isinstance(change, Swap):
+        made["other"] = list(change.other)
+    return made
 
 
 def _problem(problem: Problem) -> dict[str, Any]:

@@ -51,7 +51,7 @@ def print_check(causes: Causes, console: Console, *, every: bool = False) -> Non
     for outcome in listed:
         _group(document, outcome, [v for v in ledger.verdicts if v.outcome is outcome], console)
     if not every:
-        _group(document, Outcome.ADVISORY, causes.advisories, console)
+        _advisories(document, causes.advisories, console)
     _failed([v for v in ledger.verdicts if v.failed], console)
     _missing(ledger, console)
     if every:
@@ -92,6 +92,20 @@ def print_verdict(document: Document, verdict: Verdict, console: Console) -> Non
     indented(console, 2, seen(f"{_MARKS[outcome]} ", style=_STYLES[outcome]) + seen(verdict.message))
     for label, text in _details(document, verdict):
         indented(console, 6, seen(f"{label}: ", style="dim") + seen(text))
+
+
+def _advisories(document: Document, verdicts: Sequence[Verdict], console: Console) -> None:
+    """What good practice asks for, each with its place and what it would take."""
+    if not verdicts:
+        return
+    console.print()
+    console.print(seen(f"ADVISORY ({len(verdicts)})", style=_STYLES[Outcome.ADVISORY]))
+    for verdict in verdicts:
+        place = document.place(verdict.path)
+        head = seen(f"{_MARKS[Outcome.ADVISORY]} ", style=_STYLES[Outcome.ADVISORY]) + seen(verdict.message)
+        indented(console, 2, head + seen(f"  {place.file}:{place.line}", style="dim"))
+        if verdict.remedy:
+            indented(console, 6, seen("the rule says, not tried: ", style="dim") + seen(verdict.remedy))
 
 
 def _details(document: Document, verdict: Verdict) -> Iterator[tuple[str, str]]:
