@@ -58,7 +58,7 @@ def cured(
         NoSuchCureError: a number has no cure, or one that needs another not named.
         DocumentError: the changed text cannot be read.
     """
-    chosen = {number: c.edits for number, c in enumerate(causes.causes, 1) if c.edits}
+    chosen = {number: c.edits for number, c in enumerate(causes.causes, 1) if c.writable}
     if only:
         _require(causes, set(only))
         chosen = {number: chosen[number] for number in sorted(set(only))}
@@ -70,10 +70,14 @@ def cured(
 
 
 def _require(causes: Causes, only: set[int]) -> None:
-    with_cure = [n for n, c in enumerate(causes.causes, 1) if c.edits]
+    with_cure = [n for n, c in enumerate(causes.causes, 1) if c.writable]
     for number in sorted(only):
         if not 1 <= number <= len(causes.causes):
             raise NoSuchCureError(f"there is no {number} among the {len(causes.causes)} things to put right")
+        if causes.causes[number - 1].edits and number not in with_cure:
+            raise NoSuchCureError(
+                f"{number} must be measured: write what is found into the document yourself"
+            )
         if number not in with_cure:
             raise NoSuchCureError(
                 f"no cure of {number} was found; there is one of {listed(map(str, with_cure))}"

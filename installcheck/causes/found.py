@@ -33,6 +33,11 @@ class Cause:
         return (*self.explains, *(v for v, _ in self.shares))
 
     @property
+    def writable(self) -> bool:
+        """Whether a cure was found that can be written without a measurement."""
+        return bool(self.edits) and not any(edit.must_measure for edit in self.edits)
+
+    @property
     def heading(self) -> str:
         """What is wrong, with the thing to change; what is judged of it where no change was found."""
         return (self.edits[0].wrong if self.edits else "") or self.verdicts[0].message

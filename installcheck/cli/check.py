@@ -160,7 +160,7 @@ def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, 
     if form is Form.TEXT:
         print_check(_causes(ledger), console(), every=every)
     else:
-        sys.stdout.write(_for_machines([record(ledger, find_causes(ledger))], form, single=True, every=every))
+        sys.stdout.write(_for_machines([record(ledger, _causes(ledger))], form, single=True, every=every))
     unless_failed(ledger)
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
 

@@ -48,7 +48,7 @@ def cure(
     ledger = judge(document)
     unless_failed(ledger)
     causes = find_causes(ledger)
-    if not any(c.edits for c in causes.causes):
+    if not any(c.writable for c in causes.causes):
         n = ledger.count(Outcome.DISCREPANCY)
         say(
             f"{document.name}: " + ("no cure was found; see 'check'" if n else "there is nothing to cure"),
