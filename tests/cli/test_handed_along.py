@@ -51,8 +51,8 @@ def run(monkeypatch, tmp_path):
     ("words", "documents", "circuits"),
     [
         (["check", CORRECTED], 1, POINTS),
-        (["check", AFTER, "--form", "json"], 1, POINTS),
-        (["check", AFTER, "--form", "sarif"], 1, POINTS),
+        (["check", CORRECTED, "--form", "json"], 1, POINTS),
+        (["check", CORRECTED, "--form", "sarif"], 1, POINTS),
         (["check", CORRECTED, "--scatter", "5"], 1, POINTS),
         (["draw", AFTER, "--show", "all"], 1, POINTS),
         (["draw", AFTER, "--since", BEFORE], 2, POINTS),
