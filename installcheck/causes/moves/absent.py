@@ -106,9 +106,7 @@ def _run(
     """A run made as another one, from one terminal to another."""
     plain = written(like)
     assert isinstance(plain, Mapping)
-    made: dict[str, Written] = {
-        w: v for w, v in plain.items() if study.document.holds(("wire_runs", name, w))
-    }
+    made: dict[str, Written] = dict(plain)
     made |= {"from": first, "to": last}
     if route is not None:
         made["route"] = route

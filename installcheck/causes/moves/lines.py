@@ -302,7 +302,7 @@ def _wired(study: Study, ident: str, sender: str, like: Indication, *, alone: bo
             continue
         plain = written(run)
         assert isinstance(plain, dict)
-        made = {w: v for w, v in plain.items() if study.document.holds(("wire_runs", name, w))}
+        made = dict(plain)
         for word in ("from", "to"):
             if word in made:
                 made[word] = _renamed(str(made[word]), like, ident, sender)

@@ -51,7 +51,7 @@ def own_return(study: Study, ident: str) -> Iterator[Edit]:
                 continue
             plain = written(run)
             assert isinstance(plain, dict)
-            made = {w: v for w, v in plain.items() if study.document.holds(("wire_runs", name, w))}
+            made = dict(plain)
             made["from"], made["to"] = f"{ident}.{spare[0]}", f"{one.indicator}.{back}"
             if run.route:
                 made["route"] = crossed_well(study, run)
