@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from ..document import Document
 from ..document.part_search import found
-from ..document.parts import Library, Part
-from ..model.edits import Edit, Put, Written
+from ..document.parts import Library
+from ..model.edits import Edit, Put
 from ..model.installation import JOINABLE, Installation, terminals_of
+from ..starter.add import NoSpotError, added
+from ..starter.kits import KITS
+from .pasting import PASTED_HELP, NotFilledError, one_line, pasted, require_part
 
-
-class NotFilledError(ValueError):
-    """A form that says too little or too much; the message says what."""
+__all__ = ["NotFilledError", "edit_of", "forms"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +27,7 @@ class Field:
         help: what to write, in a line.
         choices: what is offered; anything else may be written.
         needed: whether it must be answered.
+        long: whether it takes several lines.
     """
 
     word: str
@@ -32,6 +35,7 @@ class Field:
     help: str = ""
     choices: tuple[str, ...] = ()
     needed: bool = False
+    long: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +47,8 @@ class Form:
     fields: tuple[Field, ...]
 
 
+INDICATION, WIRE_LIST = "indication", "wire list"
+"""Kinds of form that come to more than one thing."""
 _DEVICES = {
     "senders": "sender",
     "probes": "probe",
@@ -58,7 +64,23 @@ def forms(model: Installation | None, library: Library) -> list[Form]:
     zones = tuple(model.zones) if model is not None else ()
     ends = tuple(_ends(model)) if model is not None else ()
     bundles = tuple(model.bundles) if model is not None else ()
-    made = []
+    engines = tuple(model.engines) if model is not None else ()
+    made = [
+        Form(
+            INDICATION,
+            "indication, with all it takes",
+            (
+                Field("measure", "Of", "what it shows", tuple(KITS), needed=True),
+                Field("engine", "Engine", "where there are several", engines),
+                Field("cylinder", "Cylinder", "of a probe"),
+            ),
+        ),
+        Form(
+            WIRE_LIST,
+            "wire list, pasted from a spreadsheet",
+            (Field("rows", "Rows", PASTED_HELP, needed=True, long=True),),
+        ),
+    ]
     for section, noun in _JOINED.items():
         made.append(
             Form(
@@ -119,12 +141,13 @@ def _ends(model: Installation) -> Iterator[str]:
                 yield f"{ident}.{terminal}" if terminal else ident
 
 
-def edit_of(kind: str, answers: Mapping[str, str], model: Installation | None, library: Library) -> Edit:
+def edit_of(kind: str, answers: Mapping[str, str], document: Document) -> Edit:
     """The edit that a filled form comes to: a wire or line in one line, anything else with its words.
 
     Raises:
-        NotFilledError: something needed is missing, the kind is not known, or the id is taken.
+        NotFilledError: something needed is missing, the kind is not known, an id is taken, or it does not fit.
     """
+    model, library = document.installation, document.library
     form = next((one for one in forms(model, library) if one.kind == kind), None)
     if form is None:
         raise NotFilledError("there is no form of that kind")
@@ -132,28 +155,26 @@ def edit_of(kind: str, answers: Mapping[str, str], model: Installation | None, l
     missing = [field.title for field in form.fields if field.needed and not given[field.word]]
     if missing:
         raise NotFilledError(f"still to be filled in: {', '.join(missing)}")
+    taken = {i for s in (*JOINABLE, "wire_runs", "fluid_lines") for i in model.section(s)}
+    if kind == INDICATION:
+        return _indication(given, document)
+    if kind == WIRE_LIST:
+        return pasted(given["rows"], taken, library)
     ident = given.pop("id")
-    if model is not None and any(ident in model.section(s) for s in (*JOINABLE, "wire_runs", "fluid_lines")):
+    if ident in taken:
         raise NotFilledError(f"'{ident}' is there already: give another name")
-    part = library.parts.get(given["part"])
-    if given["part"] and (part is None or part.section != kind):
-        near = library.nearest(given["part"], kind)
-        raise NotFilledError(
-            f"there is no part '{given['part']}'" + (f"; near it are {', '.join(near)}" if near else "")
-        )
-    if part is not None and part.sizes and not given["size"]:
-        raise NotFilledError(f"'{part.key}' comes in sizes: give one of {', '.join(part.sizes)}")
-    value = _line(given) if kind in _JOINED else _words(given, part)
+    require_part(kind, given["part"], given["size"], library)
+    value = one_line(given) if kind in _JOINED else {word: value for word, value in given.items() if value}
     return Edit((Put((kind, ident), value),), f"add {form.title} {ident}")
 
 
-def _line(given: Mapping[str, str]) -> str:
-    sized = " ".join(word for word in (given["part"], given["size"]) if word)
-    clauses = [f"{given['from']} to {given['to']}", sized, given["route"]]
-    if given.get("bundle"):
-        clauses.append(f"in {given['bundle']}")
-    return ", ".join(clause for clause in clauses if clause)
-
-
-def _words(given: Mapping[str, str], part: Part | None) -> Written:
-    return {word: value for word, value in given.items() if value}
+def _indication(given: Mapping[str, str], document: Document) -> Edit:
+    cylinder = given["cylinder"]
+    if cylinder and not (cylinder.isascii() and cylinder.isdigit() and 1 <= int(cylinder) <= 36):
+        raise NotFilledError(f"a cylinder is a number from 1 to 36, not '{cylinder}'")
+    try:
+        return added(
+            document, given["measure"].lower(), given["engine"] or None, int(cylinder) if cylinder else None
+        )
+    except NoSpotError as bad:
+        raise NotFilledError(str(bad)) from None

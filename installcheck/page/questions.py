@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from io import StringIO
 from typing import Any
 
+from rich.console import Console
+
+from ..comparison import compare
 from ..document.load import loads
 from ..document.part_search import figures, found, lines_for
 from ..document.parts import Library, standard_library
@@ -14,6 +18,7 @@ from ..files.reading import UnreadableError
 from ..files.writing import OutputError
 from ..model.edits import Edit
 from ..model.installation import Installation
+from ..outputs.terminal.compare import print_comparison
 from ..outputs.wording import CAUTION, VERSION
 from . import answers
 from .context import context_at
@@ -187,7 +192,7 @@ class Questions:
                             "help": f.help,
                             "choices": list(f.choices),
                             "value": "",
-                            "long": False,
+                            "long": f.long,
                         }
                         for f in form.fields
                     ],
@@ -198,14 +203,16 @@ class Questions:
 
     def add(self, asked: Asked) -> Answer:
         """The text with one more thing in it, as a form was filled in."""
-        fields = asked.any("fields")
+        fields, text = asked.any("fields"), asked.text("text")
         if not isinstance(fields, dict) or not all(isinstance(v, str) for v in fields.values()):
             raise WrongQuestion("'fields' is missing or holds more than texts")
         try:
-            edit = edit_of(asked.text("kind"), fields, *self._held())
+            edit = edit_of(asked.text("kind"), fields, loads(text, self.desk.name, self.desk.folder))
         except NotFilledError as bad:
             return {"refused": str(bad)}
-        return self._rewritten(asked.text("text"), edit)
+        except DocumentError as bad:
+            return {"refused": f"put the text right first: {bad.problems[0]}"}
+        return self._rewritten(text, edit)
 
     def parts(self, asked: Asked) -> Answer:
         """Parts that have some words, with their figures and the lines to paste."""
@@ -250,8 +257,22 @@ class Questions:
         return {"text": files[desk.name].decode("utf-8") if files else text, "words": edit.words}
 
     def difference(self, asked: Asked) -> Answer:
-        """The text against its file."""
-        return {"difference": self.desk.difference(asked.text("text"))}
+        """The text against its file, and what that changes in the installation."""
+        text = asked.text("text")
+        return {"difference": self.desk.difference(text), "changes": self._changes(text)}
+
+    def _changes(self, text: str) -> list[str]:
+        """What the text changes in the installation, as ``compare`` tells it; nothing where one of the two cannot be read."""
+        desk = self.desk
+        if text == desk.saved:
+            return []
+        try:
+            between = compare(loads(desk.saved, desk.name, desk.folder), loads(text, desk.name, desk.folder))
+        except DocumentError:
+            return []
+        told = StringIO()
+        print_comparison(between, Console(file=told, width=96, no_color=True))
+        return [line for line in told.getvalue().splitlines() if line.strip()]
 
     def save(self, asked: Asked) -> Answer:
         """Save the text; where the file was changed meanwhile, tell what by, and save nothing."""

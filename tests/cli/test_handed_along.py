@@ -60,7 +60,7 @@ def run(monkeypatch, tmp_path):
         (["compare", BEFORE, AFTER], 2, 2 * POINTS),
         (["compare", BEFORE, AFTER, "--form", "json"], 2, 2 * POINTS),
         # Beside both documents' points: the cruise without the battery, and without the alternator.
-        (["report", AFTER], 2, 2 * POINTS + 2),
+        (["report", CORRECTED], 2, 2 * POINTS + 2),
     ],
     ids=lambda value: " ".join(Path(w).name for w in value) if isinstance(value, list) else None,
 )

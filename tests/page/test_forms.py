@@ -27,7 +27,7 @@ RUN = {
 
 
 def added(kind: str, **answers: str) -> str:
-    edit = edit_of(kind, answers, DOCUMENT.installation, DOCUMENT.library)
+    edit = edit_of(kind, answers, DOCUMENT)
     return rewritten(DOCUMENT, edit)["document"].decode()
 
 
@@ -63,9 +63,48 @@ def test_a_probe_is_put_into_a_section_that_was_not_there() -> None:
 )
 def test_what_is_not_filled_in_right_is_told(kind: str, change: dict[str, str], told: str) -> None:
     with pytest.raises(NotFilledError, match=told):
-        edit_of(kind, {**RUN, **change}, DOCUMENT.installation, DOCUMENT.library)
+        edit_of(kind, {**RUN, **change}, DOCUMENT)
 
 
 def test_the_forms_offer_what_the_document_has() -> None:
     run = next(form for form in forms(DOCUMENT.installation, DOCUMENT.library) if form.kind == "wire_runs")
     assert "oil bulb.B" in next(field for field in run.fields if field.word == "from").choices
+
+
+def test_a_pasted_list_becomes_a_line_a_row() -> None:
+    rows = "Wire No.\tTo\tFrom\tAWG\tType\tLength [ft]\tRemarks\nO2\toil gauge.B\toil bulb.B\t22\tAS22759/16\t8\tnew\n"
+    text = added("wire list", rows=rows)
+    assert "O2: oil bulb.B to oil gauge.B, AS22759/16 22 AWG, length 8 ft" in text
+    run = loads(text).installation.wire_runs["O2"]
+    assert run.length is not None
+    assert round(float(run.length) / 0.3048, 6) == 8  # 1 ft is 0.3048 m
+
+
+@pytest.mark.parametrize(
+    ("rows", "told"),
+    [
+        ("id\tfrom\tto\nO1\ta\tb", "row 2: 'O1' is there already"),
+        ("id\tfrom\nO2\ta", "no heading for to"),
+        ("id,from,to,type\nO2,a,b,AS22759/61\nO3,,b,", "row 2: there is no part.*row 3: no from"),
+        ("id", "at least one row"),
+    ],
+)
+def test_a_pasted_list_with_problems_lists_them(rows: str, told: str) -> None:
+    with pytest.raises(NotFilledError, match=told):
+        edit_of("wire list", {"rows": rows}, DOCUMENT)
+
+
+def test_an_indication_comes_with_all_it_takes() -> None:
+    text = """installation: {name: test}
+zones: {engine: {}, cabin: {occupied: yes}}
+supplies: {bus: {kind: bus, zone: cabin}}
+grounds: {airframe: {kind: structure, zone: cabin}}
+"""
+    document = loads(text)
+    edit = edit_of("indication", {"measure": "fuel pressure"}, document)
+    made = loads(rewritten(document, edit)["document"].decode()).installation
+    assert made.senders
+    assert made.indicators
+    assert made.wire_runs
+    with pytest.raises(NotFilledError, match="1 to 36"):
+        edit_of("indication", {"measure": "head temperature", "cylinder": "x"}, document)

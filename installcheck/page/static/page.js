@@ -257,7 +257,7 @@ async function take() {
 async function differ() {
   const answer = await ask("difference", { text: text.text() });
   const parts = [difference(answer.difference || "The text is as it is in the file.")];
-  if (answer.changes) parts.unshift(make("ul", {}, ...answer.changes.map((line) => make("li", {}, line))));
+  if (answer.changes.length) parts.push(make("h3", {}, "What that changes"), make("pre", { class: "difference", tabindex: "0" }, answer.changes.join("\n")));
   const chosen = await choose("Not saved yet", parts, [["", "Keep"], ["drop", "Go back to the file"]]);
   if (chosen === "drop") text.become(saved);
 }
