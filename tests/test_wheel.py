@@ -44,7 +44,7 @@ def test_wheel_runs_the_demo_from_another_folder(tmp_path):
 
     checked = run("check", str(ROOT / "demo_aircraft" / "retrofit.yaml"))
     assert checked.returncode == 1, checked.stderr
-    assert "DISCREPANCY" in checked.stdout
+    assert "THINGS TO PUT RIGHT" in checked.stdout
     drawn = run("draw", str(ROOT / "demo_aircraft" / "retrofit.yaml"), "--out", "retrofit.svg")
     assert drawn.returncode == 0, drawn.stderr
     assert {p.suffix for p in (away / "retrofit").iterdir()} == {".svg"}

@@ -137,6 +137,8 @@ _SAME_OBJECT = {
     "head_probe.py": "one of the stages of the survey itself",
     "loop_resistance.py": "operating points, the same only as themselves",
     "rejudging.py": "a list that is kept",
+    "could_be.py": "types of the model",
+    "holding.py": "outcomes, of which there is one each",
 }
 
 

@@ -15,6 +15,9 @@ DEMO = Path(__file__).parents[2] / "demo_aircraft"
 CORRECTED = str(DEMO / "retrofit_corrected.yaml")
 """Nothing to put right: the search for causes, which tries changes, has nothing to do."""
 AFTER, BEFORE = str(DEMO / "retrofit.yaml"), str(DEMO / "before.yaml")
+JUDGED_AGAIN = 3
+"""Studies more of the document before the change: it says that a spacing of marks is unknown, and is judged again with it
+little, much and as it is left open."""
 POINTS = 3
 """Operating points of each of the two documents: start, climb, cruise."""
 
@@ -66,7 +69,8 @@ def run(monkeypatch, tmp_path):
 )
 def test_nothing_is_worked_out_twice(run, words, documents, circuits):
     studies, states = run(*words)
+    again = {"before.yaml": JUDGED_AGAIN} if words[0] in ("compare", "report") else {}
     assert len(studies) == documents
-    assert set(studies.values()) == {1}
+    assert all(n == 1 + again.get(name, 0) for name, n in studies.items())
     assert len(states) == circuits
-    assert set(states.values()) == {1}
+    assert all(n <= 1 + again.get(Path(str(name)).name, 0) for (name, *_), n in states.items())

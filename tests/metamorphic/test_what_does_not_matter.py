@@ -5,11 +5,13 @@ Each is tried by itself on every demo, and all at once on documents made from th
 
 import copy
 import random
+from math import isclose
 
 import pytest
 from installations import NAMES, demo, made_by_chance, quantities_of, read
 
 from installcheck import check
+from installcheck.model.comparing import SAME
 from installcheck.model.kinds import KINDS
 from installcheck.model.quantities import in_unit
 
@@ -68,17 +70,27 @@ def verdicts(plain, *, called=lambda ident: ident, without=()):
 
 
 def figures(plain):
-    """The same with the figures."""
+    """The same with the figures, the value last but one and the limit last."""
     return sorted(
         (
             v.rule,
             v.outcome.value,
             *(sorted(v.at) if v.rule == "source-load" else v.at[:1]),
             v.unit,
-            *(f"{x:.6g}" for x in (v.value, v.limit) if x is not None),
+            0.0 if v.value is None else v.value,
+            0.0 if v.limit is None else v.limit,
         )
         for v in check(read(plain)).verdicts
     )
+
+
+def assert_alike(one, other):
+    """The same verdicts, their figures the same to six digits, or to a millionth of the limit: a small difference of two
+    solved readings holds no more."""
+    assert [v[:-2] for v in one] == [v[:-2] for v in other]
+    for a, b in zip(one, other, strict=True):
+        assert isclose(a[-1], b[-1], rel_tol=SAME), (a, b)
+        assert isclose(a[-2], b[-2], rel_tol=5 * SAME, abs_tol=SAME * abs(a[-1])), (a, b)
 
 
 def reordered(node, chance, depth=0):
@@ -234,7 +246,7 @@ def _texts(node):
 @pytest.mark.parametrize("name", NAMES)
 def test_order_does_not_matter(name):
     plain = demo(name)
-    assert figures(reordered(plain, random.Random(1))) == figures(plain)
+    assert_alike(figures(reordered(plain, random.Random(1))), figures(plain))
 
 
 @pytest.mark.parametrize("name", NAMES)

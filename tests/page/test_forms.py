@@ -96,7 +96,7 @@ def test_a_pasted_list_with_problems_lists_them(rows: str, told: str) -> None:
 
 def test_an_indication_comes_with_all_it_takes() -> None:
     text = """installation: {name: test}
-zones: {engine: {}, cabin: {occupied: yes}}
+zones: {engine: {vibrates: yes}, cabin: {occupied: yes}}
 supplies: {bus: {kind: bus, zone: cabin}}
 grounds: {airframe: {kind: structure, zone: cabin}}
 """

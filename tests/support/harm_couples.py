@@ -65,7 +65,7 @@ def other_dial(plain: Plain) -> Iterator[Found]:
                 (ident,),
             )
     for name, one in plain["indicators"].get("monitor", {}).get("inputs", {}).items():
-        if one.get("thermocouple"):
+        if isinstance(one, dict) and one.get("thermocouple"):  # 'unused' stands in a word of its own
             yield (
                 [Put(("indicators", "monitor", "inputs", name, "thermocouple"), "J")],
                 f"set input {name} of monitor to J",

@@ -24,7 +24,7 @@ def device(end: str) -> str:
 
 def is_couple(run: Plain) -> bool:
     """Whether a run is a lead of a thermocouple with both its legs."""
-    return "thermocouple lead" in run.get("part", "") and "conductors" in run
+    return "thermocouple lead" in (run.get("part") or "") and "conductors" in run
 
 
 def is_power(run: Plain) -> bool:

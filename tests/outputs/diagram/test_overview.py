@@ -57,7 +57,7 @@ def test_fields_of_the_title_block(demo_folder):
         "Drawn by",
         "Checked by",
     } <= set(told)
-    assert {"H4-7700", "replaces before.yaml", f"1 of {len(made)}"} <= set(told)
+    assert {"Q4-7700", "replaces before.yaml", f"1 of {len(made)}"} <= set(told)
     # ISO 5457: fields of 50 mm from the centre lines of 297 mm by 210 mm: six across, four down
     assert [t for t in told if re.fullmatch(r"[1-9]|[A-Z]", t)][:10] == [
         "1",

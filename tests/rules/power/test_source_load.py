@@ -3,8 +3,8 @@ import pytest
 TEXT = """
 aircraft: {{system_voltage: 14 V, load_monitored: {monitored}, ceiling: {ceiling}}}
 supplies:
-  alternator: {{kind: alternator, rated_current: {rated}}}
-  battery: {{kind: battery, capacity: {capacity}{usable}}}
+  alternator: {{kind: alternator, voltage: 14 V, rated_current: {rated}}}
+  battery: {{kind: battery, voltage: 12.6 V, capacity: {capacity}{usable}}}
 indicators: {{gauge: {{supply_terminals: [power, ground], supply_current: 1.0 A}}}}
 loads:
   radios: {{current: 12 A, duty: continuous, essential: yes}}
