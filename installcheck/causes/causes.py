@@ -165,7 +165,8 @@ class _Finder:
         ]
         needs = {place: self._needs(place) for place in total} | {p: self._near(p) for p in eased}
         found = Causes(self.ledger, whole.document, whole.verdicts, whole=self.allowance.left)
-        order = sorted(range(len(self.chosen)), key=lambda k: self._rank(k, needs))
+        needed = [k for k in range(len(self.chosen)) if any(k in by for by in needs.values())]
+        order = sorted(needed, key=lambda k: self._rank(k, needs))
         number = {k: n for n, k in enumerate(order, 1)}
         for k in order:
             explains = [i for i, by in needs.items() if by == [k]]
@@ -174,8 +175,11 @@ class _Finder:
                 Cause(
                     self.chosen[k].edits,
                     _worst_first(self.first.study, [before[i] for i in sorted(explains)]),
-                    tuple((before[i], tuple(number[n] for n in needs[i] if n != k)) for i in sorted(shares)),
-                    tuple(number[n] for n in self._first(k)),
+                    tuple(
+                        (before[i], tuple(number[n] for n in needs[i] if n != k and n in number))
+                        for i in sorted(shares)
+                    ),
+                    tuple(number[n] for n in self._first(k) if n in number),
                 )
             )
         left = [i for i in range(len(before)) if i not in needs]

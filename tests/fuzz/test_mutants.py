@@ -19,6 +19,7 @@ from rich.console import Console
 
 from installcheck.analysis.study import Study
 from installcheck.batch.record import record as checked_record
+from installcheck.causes.causes import find_causes
 from installcheck.comparison import compare
 from installcheck.document import Document, DocumentError, loads
 from installcheck.faults.play import play, usual_point
@@ -33,19 +34,19 @@ from installcheck.outputs.machine.tables import as_csv, as_xlsx
 from installcheck.outputs.machine.verdicts_json import as_json
 from installcheck.outputs.report.files import as_html
 from installcheck.outputs.report.record import record
-from installcheck.outputs.terminal.verdicts import print_ledger
+from installcheck.outputs.terminal.verdicts import print_check
 from installcheck.papers import PAPERS, paper
 from installcheck.rules.engine import judge
 from installcheck.rules.verdicts import Ledger
 from installcheck.sizing.size import size
 
-COUNT = int(os.environ.get("INSTALLCHECK_MUTANTS", "500"))
+COUNT = int(os.environ.get("INSTALLCHECK_MUTANTS", "100"))
 LOTS = 10
 ORIGINAL = read(made_by_chance(1))
 
 
 def _terminal(document: Document, ledger: Ledger) -> None:
-    print_ledger(ledger, Console(file=StringIO(), width=100))
+    print_check(find_causes(ledger), Console(file=StringIO(), width=100))
 
 
 def _json(document: Document, ledger: Ledger) -> None:
