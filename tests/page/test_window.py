@@ -222,6 +222,10 @@ def test_a_press_on_the_drawing_shows_the_line_and_the_card(window: Window) -> N
 def test_a_thing_is_added_by_its_form_and_can_be_undone(window: Window) -> None:
     window.start("small.yaml")
     window.press("#adding")
+    window.until(lambda: window.run("return document.querySelector('#add-kind')"))
+    window.run(
+        "const kind = document.querySelector('#add-kind'); kind.value = 'wire_runs'; kind.dispatchEvent(new Event('change'))"
+    )
     window.until(lambda: window.run("return document.querySelector('#add-id')"))
     for word, value in {
         "id": "W2",
