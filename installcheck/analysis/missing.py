@@ -247,6 +247,7 @@ LINE_TAP: Final = Missing("tap the line takes its medium from", "fluid_lines", "
 LINE_TEMPERATURE_RATING: Final = Missing(
     "temperature rating of the line", "fluid_lines", "temperature_rating"
 )
+ROUTE_END_ZONE: Final = Missing("zone of what the run or line ends at", "", "zone")
 ENGINE_STRAP: Final = Missing("strap or wire from the engine case to the structure", "grounds")
 GROUND_RESISTANCE: Final = Missing("resistance of the ground strap or joint", "grounds", "resistance")
 INDICATOR_ACCURACY: Final = Missing("accuracy of the indicator", "indicators", "accuracy")

@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from ...document.source import DocPath, Key
 from ...model.quantities import Quantity, conversion
+from ..missing import Missing
 
 Field: TypeAlias = tuple[Key, ...]
 """Where the model holds a fact: section, id, and the fields down to it."""
@@ -26,6 +27,7 @@ class Pair:
         remedy: what to look at, where they disagree.
         beside: ids of what else they concern.
         open: facts that are not known while they disagree.
+        lacks: what else would have to be said to know that they agree.
         taken: facts that are taken as given while they disagree, the side that asks for more: (fact, value).
     """
 
@@ -38,6 +40,7 @@ class Pair:
     open: tuple[Field, ...] = ()
     taken: tuple[tuple[Field, object], ...] = ()
     certain: bool = True
+    lacks: tuple[Missing, ...] = ()
 
 
 _LAST_FIGURE = re.compile(r"(?<![/\d.])\d+(?:\.(\d*))?\s*((?:[^\d\s./]\S*\s*)+)$")

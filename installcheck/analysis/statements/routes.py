@@ -12,6 +12,7 @@ from ...model.fluid import FluidLine
 from ...model.installation import split_end
 from ...model.quantities import show
 from ...model.wiring import WireRun
+from ..missing import ROUTE_END_ZONE
 from ..routing import wires
 from ..study import Study
 from ..zones import is_open
@@ -58,7 +59,8 @@ def ways(study: Study) -> Iterator[Pair]:
         if not run.route:
             continue
         faults = [*_inside(study, run), *_at_ends(study, run)]
-        beside = tuple(dict.fromkeys(name for names, *_ in faults for name in names))
+        unplaced = () if faults else tuple(_unplaced(study, run))
+        beside = tuple(dict.fromkeys(name for names, *_ in faults for name in names)) or unplaced
         fields: list[Field] = [(section, ident, "route")]
         for name in beside:
             found = study.model.find(name)
@@ -75,6 +77,7 @@ def ways(study: Study) -> Iterator[Pair]:
             beside=beside,
             open=tuple(fields),
             certain=any(certain for *_, certain in faults) or not faults,
+            lacks=(ROUTE_END_ZONE,) if unplaced else (),
         )
 
 
@@ -110,12 +113,28 @@ def _inside(study: Study, run: Run) -> Iterator[Fault]:
             wall = step.barrier
 
 
+def _ends(run: Run) -> list[tuple[str, str]]:
+    """Both ends of each conductor."""
+    return [wire.ends for wire in wires(run)] if isinstance(run, WireRun) else [(run.from_, run.to)]
+
+
+def _unplaced(study: Study, run: Run) -> Iterator[str]:
+    """What a run ends at and nobody says the zone of; structure is everywhere."""
+    for ident in dict.fromkeys(split_end(end)[0] for ends in _ends(run) for end in ends):
+        found = study.model.find(ident)
+        if found is not None and _places(study, ident) is None and not _is_structure(study, ident):
+            yield ident
+
+
+def _is_structure(study: Study, ident: str) -> bool:
+    return (ground := study.model.grounds.get(ident)) is not None and ground.kind == "structure"
+
+
 def _at_ends(study: Study, run: Run) -> list[Fault]:
     """Ends that are elsewhere than the route; it may be told from either end of each conductor."""
-    ends = [wire.ends for wire in wires(run)] if isinstance(run, WireRun) else [(run.from_, run.to)]
     first, last = _outermost(study, run, 0), _outermost(study, run, -1)
     faults: list[Fault] = []
-    for a, b in ends:
+    for a, b in _ends(run):
         told = _ended(study, a, first, b, last)
         turned = _ended(study, b, first, a, last)
         faults += told if len(told) <= len(turned) else turned
@@ -173,9 +192,9 @@ def _places(study: Study, ident: str) -> tuple[str, set[str]] | None:
     found = study.model.find(ident)
     if found is None:
         return None
-    section, thing = found
+    thing = found[1]
     zone = getattr(thing, "zone", None)
-    if zone is None or (section == "grounds" and study.model.grounds[ident].kind == "structure"):
+    if zone is None or _is_structure(study, ident):
         return None
     sides = {zone}
     walls = study.model.barriers

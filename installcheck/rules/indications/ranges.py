@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.required import required_inputs
-from ...analysis.shown import Shown, limit_of, number, shown, text, width, width_text
+from ...analysis.shown import Shown, limit_of, listed, number, shown, text, width, width_text
 from ...analysis.study import Study, once
 from ...document.source import DocPath
 from ...model.aircraft import Limit
@@ -120,18 +120,22 @@ def scale_covers_limits(study: Study, subject: Subject, dial: Dial) -> Verdict:
     named = edges(limit)
     if any(v.kind != scale.lowest.kind for _, v in (*named, *read)):
         return subject.lacks(missing.ENGINE_LIMITS_OF_KIND)
-    return _covered(subject, one, scale, named, read)
+    return _covered(subject, dial.shown, scale, limit, read)
+
+
+def _told(limit: Limit, named: list[tuple[str, Quantity]], read: list[tuple[str, Quantity]]) -> str:
+    """What a scale covers: all there can be, or what the document tells of it."""
+    if None not in (limit.minimum, limit.maximum, limit.normal_low, limit.normal_high):
+        return "its limits and normal operation"
+    told = [f"{word} {value.text}" for word, value in named] + ["its readings"] * bool(read)
+    return f"what is told of it: {listed(told)}"
 
 
 def _covered(
-    subject: Subject,
-    one: Shown,
-    scale: Span,
-    named: list[tuple[str, Quantity]],
-    read: list[tuple[str, Quantity]],
+    subject: Subject, one: Shown, scale: Span, limit: Limit, read: list[tuple[str, Quantity]]
 ) -> Verdict:
     """The end of the scale that is nearest to what it must show, or farthest short of it."""
-    rooms = []
+    rooms, named = [], edges(limit)
     for is_limit, (word, value) in [*((True, n) for n in named), *((False, r) for r in read)]:
         rooms.append((room_above(value, scale.lowest), is_limit, word, value, scale.lowest, "lowest"))
         rooms.append((room_below(value, scale.highest), is_limit, word, value, scale.highest, "highest"))
@@ -146,7 +150,7 @@ def _covered(
         number(value, value),
         number(end, value),
         value.unit,
-        f"{ends}, which covers its limits and normal operation",
+        f"{ends}, which covers {_told(limit, named, read)}",
         broken=f"{ends}, but the {word} is {text(value, value)}: {width_text(-room, value)} beyond the scale",
         remedy=f"fit a scale of at least {text(min(values), value)} to {text(max(values), value)}",
         practice=not is_limit,

@@ -13,6 +13,8 @@ _ONE_FACT = "plain physics: one thing has one {}"
 
 def _answer(subject: Subject, pair: Pair) -> Verdict:
     subject = subject.along(*pair.beside)
+    if pair.agree and pair.lacks:
+        return subject.lacks(*pair.lacks)
     if pair.agree:
         return subject.meets(pair.message)
     told = subject.discrepancy if pair.certain else subject.advisory

@@ -167,15 +167,15 @@ stud takes a 17/64 in hole."""
     over=_all,
 )
 def rings_on_one_stud(study: Study, subject: Subject, studs: Studs) -> Iterator[Verdict]:
-    """Studs on which the rings of two runs or more land that tell their size."""
+    """Studs on which the rings of two runs or more land."""
     for stud, landed in studs.landed.items():
-        rings = _rings(study, studs.ident, stud, landed)
-        sizes = {run: hole for run, hole in rings if hole is not None}
-        unknown = [run for run, hole in rings if hole is None and _said_unknown(study, run)]
-        if len(sizes) + len(unknown) < 2:
+        rings = [*_rings(study, studs.ident, stud, landed)]
+        if len({run for run, _ in rings}) < 2:
             continue
-        if unknown:
-            yield subject.along(*unknown).lacks(missing.TERMINAL_STUD)
+        sizes = {run: hole for run, hole in rings if hole is not None}
+        unsaid = [run for run, hole in rings if hole is None]
+        if unsaid:
+            yield subject.along(*unsaid).lacks(missing.TERMINAL_STUD)
             continue
         least, most = min(sizes, key=lambda r: sizes[r]), max(sizes, key=lambda r: sizes[r])
         name = f"{studs.ident}.{stud}" if stud else studs.ident
@@ -209,12 +209,6 @@ def _rings(study: Study, ident: str, stud: str, landed: list[str]) -> Iterator[t
 def _sides(run: WireRun) -> tuple[list[str], list[str]]:
     found = [*wires(run)]
     return [w.ends[0] for w in found], [w.ends[1] for w in found]
-
-
-def _said_unknown(study: Study, run: str) -> bool:
-    return any(
-        study.document.declared_unknown(("wire_runs", run, "terminations", side, "stud")) for side in (0, 1)
-    )
 
 
 @rule(

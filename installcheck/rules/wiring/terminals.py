@@ -88,10 +88,11 @@ def _terminal(
                 )
     stud = _stud(study, end)
     unknown = study.document.declared_unknown
-    if one.kind in ("ring", "spade") and stud is not None and one.stud is not None:
-        yield from _on_stud(subject, one.kind, one.stud, stud, end)
-    elif unknown((*subject.path, "stud")):
+    on_stud = one.kind in ("ring", "spade") and stud is not None
+    if one.stud is None and (on_stud or unknown((*subject.path, "stud"))):
         yield subject.lacks(missing.TERMINAL_STUD)
+    elif on_stud and stud is not None and one.stud is not None:
+        yield from _on_stud(subject, one.kind, one.stud, stud, end)
     if unknown((*subject.path, "max_current")):
         yield subject.lacks(missing.TERMINAL_CURRENT)
     if one.max_current is not None and carries_power(study, ident):

@@ -37,6 +37,18 @@ def test_scale_covers(judged):
     assert verdict.unit == "degF"
 
 
+def test_what_a_scale_covers_is_what_is_told(judged):
+    points = "operating_points: {cold: {readings: {oil temperature: 150 degF}}}"
+    [verdict] = judged(document(points=points), "scale-covers-limits")
+    assert verdict.message.endswith(
+        "which covers what is told of it: bottom of the normal range 140 degF, top of the normal range 220 degF, "
+        "limit 245 degF and its readings"
+    )
+    told = document().replace("oil temperature: {maximum", "oil temperature: {minimum: 110 degF, maximum")
+    [verdict] = judged(told, "scale-covers-limits")
+    assert verdict.message.endswith("which covers its limits and normal operation")
+
+
 def test_limit_beyond_the_scale(judged):
     [verdict] = judged(document(scale="100 degF, highest: 230 degF"), "scale-covers-limits")
     assert verdict.outcome == "discrepancy"

@@ -48,6 +48,17 @@ def test_routes(judged, gauge, start, route, said):
     assert said in verdict.message
 
 
+def test_route_to_what_nobody_says_the_zone_of(judged):
+    text = WAY % ("cabin", "bulb.A", ", ".join([BAY, WALL, CABIN]))
+    [verdict] = judged(text.replace("zone: cabin}}\njunctions", "title: gauge}}\njunctions"), "route-agrees")
+    assert (verdict.outcome, verdict.missing) == ("undetermined", ("zone of what the run or line ends at",))
+    assert verdict.at == ("W1", "gauge")
+    # what is wrong at its other end is told first
+    wrong = WAY % ("cabin", "bulb.A", CABIN)
+    [verdict] = judged(wrong.replace("zone: cabin}}\njunctions", "title: gauge}}\njunctions"), "route-agrees")
+    assert "begins in the cabin, and bulb is in the bay" in verdict.message
+
+
 OPEN = """
 zones: {engine: {fire_zone: yes}, bay: {fire_zone: yes}, cabin: {occupied: yes}}
 barriers: {firewall: {between: [bay, cabin], kind: firewall}}

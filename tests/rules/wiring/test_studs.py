@@ -111,3 +111,24 @@ def test_rings_of_one_post_are_of_one_size(judged, one, other, outcome):
     [verdict] = judged(RINGS.format(one=one, other=other), "rings-on-one-stud")
     assert verdict.outcome == outcome
     assert {"W1", "W2"} & {*verdict.at} or outcome == "meets"
+
+
+RING = "terminations: [{{kind: soldered}}, {{kind: ring{}}}]"
+
+
+@pytest.mark.parametrize(
+    ("second", "outcome"),
+    [
+        (", stud: 0.164 in", "meets"),
+        # 0.25 in is more than 1.12 times 0.164 in, 0.184 in
+        (", stud: 0.25 in", "discrepancy"),
+        (", stud: unknown", "undetermined"),
+        ("", "undetermined"),
+    ],
+)
+def test_rings_of_one_size(judged, second, outcome):
+    text = document(2)
+    for hole in (", stud: 0.164 in", second):
+        text = text.replace("length: 1 ft}", f"length: 1.0 ft, {RING.format(hole)}}}", 1)
+    [verdict] = judged(text, "rings-on-one-stud")
+    assert verdict.outcome == outcome

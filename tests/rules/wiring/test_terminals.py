@@ -58,7 +58,7 @@ def test_nothing_said_of_terminals(judged):
     [verdict] = judged(document(more="terminations: [{kind: ring}, {kind: ring}]"), "terminal-fits")
     assert (verdict.outcome, verdict.missing) == (
         "undetermined",
-        ("smallest and largest gauge the terminal takes",),
+        ("smallest and largest gauge the terminal takes", "stud the terminal fits"),
     )
 
 
@@ -121,3 +121,12 @@ def test_terminal_block_carries_no_more_than_it_may(judged, most, outcome):
     text = JOINT.format(amps="4 A", gauge="20 AWG", joint=f"kind: terminal block, terminals: [A, B], {most}")
     verdicts = judged(text, "joint-takes-wire")
     assert {v.outcome for v in verdicts} == {outcome}
+
+
+def test_ring_on_a_stud_that_does_not_say_its_own(judged):
+    ring = RING.replace("stud: 0.164 in, ", "")
+    [verdict] = judged(document(more=f"terminations: [{RING}, {ring}]"), "terminal-fits")
+    assert (verdict.outcome, verdict.missing) == ("undetermined", ("stud the terminal fits",))
+    # nobody says of the bus bar what its screws are
+    [verdict] = judged(document(more=f"terminations: [{RING}, {ring}]", to="bus"), "terminal-fits")
+    assert verdict.outcome == "meets"
