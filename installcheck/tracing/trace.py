@@ -17,6 +17,7 @@ from .looks import Answers, Holding, Observation, Ohms, Show, TrueValue, Volts
 from .next_test import Choice, choices
 from .predict import Predictor
 from .ranking import Ranked, Ranking, rank
+from .safety import Danger, dangers, kept_safe
 from .weights import Weights, standard_weights
 
 _OF_EACH = 14
@@ -33,7 +34,8 @@ class Trace:
         bad: indications that misbehave, by what was seen.
         ranking: what could be wrong.
         pairs: two faults at once, ranked; only where no single one explains everything.
-        tests: tests that tell what stands apart, the best first.
+        dangers: indications that are taken for true before anything is tested.
+        tests: tests that tell what stands apart, the best first; while a danger stands, those that run the engine last.
         weights: the figures taken by judgement.
     """
 
@@ -42,6 +44,7 @@ class Trace:
     bad: tuple[Channel, ...]
     ranking: Ranking
     pairs: Ranking | None
+    dangers: tuple[Danger, ...]
     tests: tuple[Choice, ...]
     weights: Weights
 
@@ -70,7 +73,9 @@ class Tracer:
             pairs = self._pairs(ranking, seen)
         leading = pairs if pairs is not None and pairs.standing else ranking
         tests = choices(self.predictor, leading, tests_for(self.study, bad, seen), self.weights)
-        return Trace(self.study, tuple(seen), bad, ranking, pairs, tuple(tests), self.weights)
+        against = dangers(self.study, seen, self.weights)
+        safe = tuple(kept_safe(self.study, tests, against))
+        return Trace(self.study, tuple(seen), bad, ranking, pairs, against, safe, self.weights)
 
     def _thought_of(self, bad: tuple[Channel, ...], seen: Sequence[Observation]) -> list[Hypothesis]:
         if bad not in self._hypotheses:

@@ -63,15 +63,17 @@ class Aircraft:
     plain: Plain
     fault: Fault
     chance: random.Random
-    sound: Study = field(init=False)
+    sound: Study = None  # type: ignore[assignment]
     study: Study = field(init=False)
 
     def __post_init__(self) -> None:
-        self.sound = Study(read(self.plain))
-        edited = copy.deepcopy(self.plain)
+        if self.sound is None:
+            self.sound = Study(read(self.plain))
+        self.study = self.sound
         if self.fault.edit is not None:
+            edited = copy.deepcopy(self.plain)
             self.fault.edit(edited)
-        self.study = Study(read(edited))
+            self.study = Study(read(edited))
         self.errors: dict[str, float] = {}
         self._nets: dict[Any, Circuit] = {}
 
@@ -211,7 +213,7 @@ class Aircraft:
         fault = self.fault
         if at.swapped is not None and fault.of in at.swapped and fault.kind in OF_SOURCE:
             return (
-                Aircraft(self.plain, Fault("none", ()), self.chance)
+                Aircraft(self.plain, Fault("none", ()), self.chance, self.sound)
                 ._shared(self)
                 ._shown(Setup(at.point, at.loads), look)
             )
@@ -221,7 +223,7 @@ class Aircraft:
             and at.swapped[0] in fault.at
             and fault.kind.startswith("gauge")
         ):
-            fresh = Aircraft(self.plain, Fault("none", ()), self.chance)._shared(self)
+            fresh = Aircraft(self.plain, Fault("none", ()), self.chance, self.sound)._shared(self)
             return fresh._shown(Setup(at.point, at.loads), look)
         reader = self._reader(look, self.sound)
         if reader is None:

@@ -6,8 +6,10 @@ import random
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from faulted_aircraft import Aircraft, Fault, change, cut, resist, touch
-from installations import Plain, read
+from faulted_aircraft import Aircraft, Fault, change, cut, demo_of, resist, touch
+from harm import WRITTEN, right
+from installations import NAMES, Plain, read
+from rights import RIGHTS
 
 from installcheck.analysis.sender_curves import output, output_kind
 from installcheck.analysis.study import Study
@@ -156,9 +158,54 @@ def trials(
                 yield found
 
 
-def trial(plain: Plain, fault: Fault, channel: Channel, chance: random.Random) -> Trial | None:
+def documents() -> dict[str, Plain]:
+    """The demos, the right installations beside them, and five variants of these that are easily accused."""
+    found = {name: demo_of(name) for name in NAMES}
+    found |= {name: right(name) for name in WRITTEN}
+    found |= {one.name: one.made() for one in RIGHTS[: 5 * _EVERY : _EVERY]}
+    for plain in found.values():
+        plain.pop("measured", None)
+    return found
+
+
+_EVERY = 7
+"""Every which of the right variants is taken: five of them, each of another subject."""
+
+
+def stratified(count: int, seed: int) -> Iterator[tuple[str, Trial]]:
+    """Trials spread evenly over the documents and the kinds of fault, chosen by chance within each."""
+    chance = random.Random(seed)
+    studies: dict[str, tuple[Plain, Study]] = {}
+    cells: dict[tuple[str, str], list[tuple[Channel, Fault]]] = {}
+    for name, plain in documents().items():
+        study = Study(read(plain))
+        studies[name] = plain, study
+        for channel in channels(study):
+            if channel.reader is not None or channel.way == "network":
+                for fault in faults_of(plain, channel, study, chance):
+                    cells.setdefault((name, fault.kind), []).append((channel, fault))
+    for some in cells.values():
+        chance.shuffle(some)
+    keys = list(cells)
+    made = 0
+    while any(cells.values()) and made < count:
+        chance.shuffle(keys)
+        for key in keys:
+            if not cells[key] or made >= count:
+                continue
+            channel, fault = cells[key].pop()
+            plain, study = studies[key[0]]
+            found = trial(plain, fault, channel, random.Random(chance.random()), study)
+            if found is not None:
+                made += 1
+                yield key[0], found
+
+
+def trial(
+    plain: Plain, fault: Fault, channel: Channel, chance: random.Random, sound: Study | None = None
+) -> Trial | None:
     """One trial; ``None`` where the fault cannot be seen on its indication."""
-    aircraft = Aircraft(plain, fault, chance)
+    aircraft = Aircraft(plain, fault, chance, sound)  # type: ignore[arg-type]
     tracer = Tracer(aircraft.sound)
     at = Setup(usual(aircraft.sound).name)
     seen = [aircraft.look(at, channel.show)]

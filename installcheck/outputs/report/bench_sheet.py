@@ -36,6 +36,7 @@ def bench_sheet(trace: Trace, predictor: Predictor) -> dict[str, Any]:
         "caution": CAUTION,
         "weights": visible(trace.weights.source),
         "seen": [visible(o.said) for o in trace.seen],
+        "safety": [visible(d.text) for d in trace.dangers],
         "told": [visible(line) for line in verdict_told(trace)],
         "hypotheses": [
             {"share": f"{r.share:.0%}" if r.share >= 0.005 else "under 1 %", "text": visible(told(r))}

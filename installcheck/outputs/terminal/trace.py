@@ -35,6 +35,9 @@ def print_trace(
     for one in trace.seen:
         console.print(seen(f"  seen: {one.said}"))
     console.print()
+    for danger in trace.dangers:
+        console.print(seen(f"SAFETY  {danger.text}", style="bold red"))
+        console.print()
     for line in verdict_told(trace):
         console.print(seen(line, style="bold"))
     ranking = trace.pairs if trace.pairs is not None and trace.pairs.standing else trace.ranking
