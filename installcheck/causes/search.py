@@ -66,7 +66,7 @@ def one_change(
         if tried in failed or (_rebuilds(edit) and not rebuilding):
             continue
         allowance.glances -= 1
-        if not bench.cures(verdict, (edit,)):
+        if not bench.cures(verdict, (edit,), wholly=True):
             failed.add(tried)
             continue
         allowance.trials -= 1

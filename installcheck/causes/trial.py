@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ..analysis.study import Study
@@ -79,20 +79,32 @@ class Bench:
             return None
         return document
 
-    def cures(self, verdict: Verdict, edits: Iterable[Edit]) -> bool:
-        """Whether a verdict is gone with some changes, by the one rule that gave it: a glance before a trial."""
+    def cures(self, verdict: Verdict, edits: Iterable[Edit], *, wholly: bool = False) -> bool:
+        """Whether a verdict is gone with some changes, by the one rule that gave it: a glance before a trial.
+
+        ``wholly``: if it seems to be, the changes are judged by every rule at once, for :meth:`effect`.
+        """
         made = tuple(edits)
         document = self.with_made(made)
         if document is None:
             return False
         self.glances += 1
-        with self.desk.trying(document):
-            found = self.desk.judge([verdict.rule]).verdicts
         replaced = any(isinstance(c, Drop) and c.path == verdict.path[:2] for e in made for c in e.changes)
+        with self.desk.trying(document):
+            if verdict.at and not document.installation.deviations:
+                # What is held back only grows more: if it is not cured here, it is not cured then.
+                found: Sequence[Verdict] = self.desk.glance(verdict.rule, verdict.at[0])
+                if not self._is_cured(verdict, document, found, replaced=replaced):
+                    return False
+            key = _key(made)
+            if wholly and key not in self._effects:
+                self._effects[key] = self._judged(made, document)
+            effect = self._effects.get(key)
+            found = self.desk.judge([verdict.rule]).verdicts if effect is None else effect.verdicts
         return self._is_cured(verdict, document, found, replaced=replaced)
 
     def _is_cured(
-        self, verdict: Verdict, document: Document, found: Iterable[Verdict], *, replaced: bool
+        self, verdict: Verdict, document: Document, found: Sequence[Verdict], *, replaced: bool
     ) -> bool:
         """Whether what a verdict found is gone, and not merely out of sight: its thing can be judged, or is replaced on purpose."""
         before = [v for v in self.faults if v.rule == verdict.rule]
@@ -118,10 +130,14 @@ class Bench:
         if document is None:
             return None
         with self.desk.trying(document):
-            if not keeps_what_is_needed(self.study.model, self._read, self.desk.study):
-                return None
-            self.trials += 1
-            verdicts = tuple(self.desk.judge().verdicts)
+            return self._judged(edits, document)
+
+    def _judged(self, edits: tuple[Edit, ...], document: Document) -> Effect | None:
+        """What comes of changes whose document is tried now."""
+        if not keeps_what_is_needed(self.study.model, self._read, self.desk.study):
+            return None
+        self.trials += 1
+        verdicts = tuple(self.desk.judge().verdicts)
         return Effect(edits, document, verdicts, difference(self.faults, faults(verdicts)))
 
 

@@ -83,6 +83,13 @@ class Places:
 
         Cost: linear in the values, if any is unknown, and in the words implied.
         """
+        texts: dict[DocPath, bool] = {}
+
+        def says_it(path: DocPath) -> bool:
+            if path not in texts:
+                texts[path] = "unknown" in self.text(path)
+            return texts[path]
+
         written = [(source, path) for source in self.sources for path in source.unknown_paths()]
         for source, path in written:
             if len(path) > 1 and isinstance(path[1], int) and path[0] in self.starts:
@@ -92,9 +99,13 @@ class Places:
                 yield path
         for (section, ident), known in self.implied.items():
             for inner, mark in known.marks.items():
-                if mark.offset >= 0 and self.declared_unknown((section, ident, *inner)):
+                if (
+                    mark.offset >= 0
+                    and says_it(mark.path)
+                    and self.declared_unknown((section, ident, *inner))
+                ):
                     yield (section, ident, *inner)
-            for layer in known.layers:
+            for layer in known.layers if written else ():
                 for _, path in written:
                     inner = path[len(layer.path) :]
                     said = known.said(inner) if inner and path[: len(layer.path)] == layer.path else None

@@ -103,9 +103,7 @@ def solve(network: Network) -> Solution:
     system = assemble(network)
     settled = _settle_alone(system)
     island_conflict = system.conflict[system.island]
-    floating = system.island != system.referenced
-    voltage = node_potential(system, settled.potential[:, 0])
-    voltage[floating | island_conflict] = np.nan
+    voltage = _known_potential(system, settled)
     supplied = settled.supplied[:, 0]
     drawn = draw_current(system, settled.potential, settled.supplied, np.ones(1, dtype=bool))[:, 0]
     current = all_currents(system, branch_current(system, settled.potential)[:, 0], drawn)
@@ -128,6 +126,18 @@ def solve(network: Network) -> Solution:
         system=system,
         potential=settled.potential,
     )
+
+
+def voltages(network: Network) -> FloatArray:
+    """Potential [V] of every node of a network, as :func:`solve` tells it, where its currents are of no interest."""
+    system = assemble(network)
+    return _known_potential(system, _settle_alone(system))
+
+
+def _known_potential(system: System, settled: Settled) -> FloatArray:
+    voltage = node_potential(system, settled.potential[:, 0])
+    voltage[(system.island != system.referenced) | system.conflict[system.island]] = np.nan
+    return voltage
 
 
 def _settle_alone(system: System) -> Settled:

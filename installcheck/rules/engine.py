@@ -188,6 +188,11 @@ def told_of(one: Rule, study: Study, subject: Subject, item: object) -> Told:
     return Told(*_told(one, partial(one.judge, study, subject, item)), subject.at, subject.path)
 
 
+def told_of_only(one: Rule, study: Study, ident: str) -> Told:
+    """What a rule that walks by itself, and narrows, tells of the item of an id."""
+    return Told(*_told(one, partial(one.judge, study, ident)), (ident,))
+
+
 def told_of_all(one: Rule, study: Study) -> tuple[Told, int, Exception | None]:
     """What a rule that walks by itself tells, how many items it has, and how counting them failed."""
     told = Told(*_told(one, partial(one.judge, study)))

@@ -51,7 +51,10 @@ def hold_unknown(
     Args:
         saying: gives what a rule answers of a document that says what this one does not know.
     """
-    words, rules = unsaid(document), {rule.id: rule for rule in chosen}
+    words = unsaid(document)
+    if not words:
+        return
+    rules = {rule.id: rule for rule in chosen}
     items, could_break = _by_item(verdicts), dict[Item, Verdict]()
     resting: dict[Item, Sequence[Unsaid]] = {}
     for said in stood_in(document, words):

@@ -13,9 +13,19 @@ from ..analysis.remembered.study import RememberedStudy
 from ..analysis.statements.disputed import left_open
 from ..document import Document
 from ..document.source import DocPath
-from .engine import Told, answered, chosen_of, gathered, population_of, told_of, told_of_all
+from .engine import (
+    Told,
+    all_rules,
+    answered,
+    chosen_of,
+    gathered,
+    population_of,
+    told_of,
+    told_of_all,
+    told_of_only,
+)
 from .holding import Asked, Asking
-from .verdicts import Ledger
+from .verdicts import Ledger, Verdict
 from .vocabulary import Rule, Subject
 
 
@@ -64,6 +74,14 @@ class Judged:
                 if one is not None:
                     one._study.memory.forget_unasked()
         return ledger
+
+    def glance(self, rule: str, ident: str) -> list[Verdict]:
+        """What one rule tells of the item of an id, before anything is held back or accepted; some of the others may be there.
+
+        Raises:
+            KeyError: a rule that does not exist.
+        """
+        return self._answers.of_item(all_rules()[rule], ident)
 
     def move(self, document: Document) -> None:
         """Go over to another document, for good."""
@@ -174,6 +192,29 @@ class _Answers:
         state.answers, state.population, state.settled = answers, population, True
         state.asked = answered(one, [a.told for a in answers], len(population), fault)
         return state.asked
+
+    def of_item(self, one: Rule, ident: str) -> list[Verdict]:
+        """What a rule answers of an item."""
+        state = self._rules.setdefault(one.id, _OfRule(self._memory))
+        if not one.walks:
+            if not one.narrows or (state.answers and self._memory.stands(state.answers[0].reading)):
+                return self._of_all(one, state).verdicts
+            return answered(one, [told_of_only(one, self._study, ident)], 1, None).verdicts
+        population, fault = self._study.kept(("population", one.id), lambda: population_of(one, self._study))
+        if state.settled and state.population is population:
+            return state.asked.verdicts
+        before: dict[tuple[tuple[str, ...], DocPath], list[_Answer]] = {}
+        for answer in reversed(state.answers):
+            if answer.told.at[:1] == (ident,) or any(v.at[:1] == (ident,) for v in answer.told.verdicts):
+                before.setdefault((answer.told.at, answer.told.path), []).append(answer)
+        told = []
+        for subject, item in population:
+            if subject.ident != ident and (subject.at, subject.path) not in before:
+                continue
+            old = _taken(before.get((subject.at, subject.path)), item)
+            stands = old is not None and self._memory.stands(old.reading)
+            told.append(old.told if old is not None and stands else told_of(one, self._study, subject, item))
+        return answered(one, told, len(told), fault).verdicts
 
     def _renewed(
         self, one: Rule, state: _OfRule, old: _Answer | None, subject: Subject, item: Any

@@ -51,6 +51,7 @@ class Rule:
         over: the section whose items it looks at, or a function that names them.
         judge: the function.
         walks: whether the engine walks the items and asks the rule of each.
+        narrows: whether one that walks by itself can be asked of one item: ``(study, only)``, its id.
         at_worst: words that it takes at their worst where they are left open, so that what it says holds whatever they are.
     """
 
@@ -63,6 +64,7 @@ class Rule:
     over: Population
     judge: Judge
     walks: bool
+    narrows: bool = False
     at_worst: tuple[str, ...] = ()
 
 
@@ -89,8 +91,10 @@ def rule(
     def register(judge: Judge) -> Judge:
         if ident in REGISTRY and REGISTRY[ident].judge.__module__ != judge.__module__:
             raise ValueError(f"two rules are called '{ident}'")
-        walks = judge.__code__.co_argcount == 3
-        REGISTRY[ident] = Rule(ident, title, why, source, formula, example, over, judge, walks, at_worst)
+        given = judge.__code__.co_argcount
+        REGISTRY[ident] = Rule(
+            ident, title, why, source, formula, example, over, judge, given == 3, given == 2, at_worst
+        )
         return judge
 
     return register

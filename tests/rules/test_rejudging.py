@@ -11,7 +11,7 @@ from installcheck.analysis.study import Study
 from installcheck.document import load, loads
 from installcheck.document.edited import edited
 from installcheck.model.edits import Drop, Edit, Put, Swap
-from installcheck.rules.engine import judge
+from installcheck.rules.engine import all_rules, asked_of, judge
 from installcheck.rules.rejudging import Judged
 
 DEMOS = [
@@ -119,6 +119,23 @@ def test_some_rules_can_be_asked_first_and_all_afterwards():
         some = judged.judge(["voltage-drop", "wire-protected"])
         assert told(some)[0] == told(judge(Study(document), ["voltage-drop", "wire-protected"]))[0]
         assert told(judged.judge()) == told(judge(Study(document)))
+
+
+def test_a_glance_tells_of_an_item_what_its_rule_tells():
+    judged = Judged(load(next(p for p in DEMOS if p.stem == "retrofit")))
+    asked = [(v.rule, v.at[0]) for v in judged.judge().verdicts if v.at and v.rule in all_rules()]
+    narrow = [one for one in dict.fromkeys(asked) if all_rules()[one[0]].narrows]
+    some = [*narrow, *[one for one in dict.fromkeys(asked) if one not in narrow][::9]]
+    assert len(narrow) > 10
+    assert len(some) > 2 * len(narrow)
+    for changes in (Put(("wire_runs", "E3", "gauge"), "10 AWG"), Drop(("wire_runs", "E3"))):
+        document = edited(judged.document, edit(changes))
+        anew = Study(document)
+        answers = {rule: asked_of(all_rules()[rule], anew).verdicts for rule, _ in some}
+        with judged.trying(document):
+            for rule, ident in some:
+                glanced = [repr(v) for v in judged.glance(rule, ident) if v.at[:1] == (ident,)]
+                assert glanced == [repr(v) for v in answers[rule] if v.at[:1] == (ident,)], (rule, ident)
 
 
 def test_a_document_in_doubt_is_judged_before_another_is_tried():

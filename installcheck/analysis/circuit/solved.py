@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from ...graph import Edge
 from ...physics.network_parts import SMALLEST_RESISTANCE, Network
 from ...physics.network_settling import settle, unchanged
-from ...physics.networks import IslandStatus, Solution, node_potential, solve
+from ...physics.networks import IslandStatus, Solution, node_potential, solve, voltages
 from .. import missing
 from ..missing import Missing
 from ..study import Point, Study, once
@@ -148,10 +148,10 @@ class Circuit:
             is_open = is_open.copy()
             is_open[list(self.load_branches)] = True
         changed = replace(network, resistance=resistance, draw_value=draws, is_open=is_open)
-        voltage = solve(changed).voltage
+        voltage = voltages(changed)
         followed = _followed(changed.emf, voltage, self.followers)
         if np.abs(followed - changed.emf).max(initial=0.0) > FOLLOW_TOLERANCE:
-            voltage = solve(replace(changed, emf=followed)).voltage
+            voltage = voltages(replace(changed, emf=followed))
         return voltage
 
 

@@ -25,7 +25,7 @@ from .count_budget import count_budget, count_budgets, counters, limit_of_pair
 from .direct_budget import direct_budget, direct_budgets, direct_gauges
 from .error_budget import Cause, ErrorBudget
 from .reading import concerned, curve_read, indicated
-from .reading_back import budget_at, electrical_budgets, lacking, tolerances
+from .reading_back import budget_at, budgets_of, electrical_budgets, lacking, tolerances
 from .synchro_budget import joined_right, synchro_budget, synchro_budgets
 from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 
@@ -33,14 +33,23 @@ from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 @once
 def all_budgets(study: Study) -> list[ErrorBudget]:
     """The budget of every indication at every operating point."""
+    return [*thermocouple_budgets(study), *electrical_budgets(study), *_without_network(study)]
+
+
+def budgets_of_indicator(study: Study, ident: str) -> list[ErrorBudget]:
+    """Those of :func:`all_budgets` that are of one indicator, in the same order; some of the others may be there."""
     return [
         *thermocouple_budgets(study),
-        *electrical_budgets(study),
-        *capillary_budgets(study),
-        *direct_budgets(study),
-        *count_budgets(study),
-        *synchro_budgets(study),
+        *(b for one in concerned(study) if one.indicator == ident for b in budgets_of(study, one)),
+        *_without_network(study),
     ]
+
+
+def _without_network(study: Study) -> Iterator[ErrorBudget]:
+    yield from capillary_budgets(study)
+    yield from direct_budgets(study)
+    yield from count_budgets(study)
+    yield from synchro_budgets(study)
 
 
 @dataclass(frozen=True, slots=True)

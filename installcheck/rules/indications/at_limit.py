@@ -40,9 +40,10 @@ class _Short:
     example="2.6 ohm on a 2 ohm loop: 30 degF short of 500 degF, one division being 25 degF",
     over=lambda study: [r.ident for r in readers(study) if r.limit is not None],
 )
-def true_at_limit(study: Study) -> list[Verdict]:
+def true_at_limit(study: Study, only: str | None = None) -> list[Verdict]:
     """Every indication with an engine limit on its dial."""
-    told = (_told(study, number, low) for number in range(len(readers(study))) for low in (False, True))
+    numbers = [n for n, one in enumerate(readers(study)) if only in (None, one.ident)]
+    told = (_told(study, number, low) for number in numbers for low in (False, True))
     return alike(replace(verdict) for verdict in told if verdict is not None)
 
 

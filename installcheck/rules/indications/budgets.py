@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from ...analysis import missing
 from ...analysis.errors.error_budget import Cause, ErrorBudget
-from ...analysis.errors.indicated import Reader, all_budgets, readers
+from ...analysis.errors.indicated import Reader, all_budgets, budgets_of_indicator, readers
 from ...analysis.study import Study
 from ...analysis.true_value import difference_kind
 from ...model.comparing import at_least, at_most
@@ -42,11 +42,11 @@ _CURES = {
 }
 
 
-def _groups(study: Study) -> dict[tuple[str, str], list[ErrorBudget]]:
+def _groups(study: Study, only: str | None) -> dict[tuple[str, str], list[ErrorBudget]]:
     """Budgets of each indication by name and source, over the operating points; an averaged input once."""
     averaged = {r.name for r in readers(study) if r.averaged}
     found: dict[tuple[str, str], list[ErrorBudget]] = {}
-    for budget in all_budgets(study):
+    for budget in all_budgets(study) if only is None else budgets_of_indicator(study, only):
         key = (budget.indication, "" if budget.indication in averaged else budget.source)
         group = found.setdefault(key, [])
         if all(b.point != budget.point for b in group):
@@ -69,22 +69,22 @@ def apart(size: float, unit: str, kind: str, *, sign: bool = False) -> str:
     example="1.5 degF low by lead heating, 4 + 4 + 8 degF of tolerances: 17.5 degF against 20 degF",
     over=lambda study: [r.ident for r in readers(study)],
 )
-def within_budget(study: Study) -> list[Verdict]:
+def within_budget(study: Study, only: str | None = None) -> list[Verdict]:
     """Every indication for which an error can be worked out."""
-    return alike(_judged(study))
+    return alike(_judged(study, only))
 
 
-def _judged(study: Study) -> Iterator[Verdict]:
-    groups = _groups(study)
+def _judged(study: Study, only: str | None) -> Iterator[Verdict]:
+    groups = _groups(study, only)
     specs = {(r.name, r.source): r for r in readers(study)}
     by_name = {r.name: r for r in readers(study)}
     for (name, source), group in groups.items():
         reader = specs.get((name, source)) or by_name.get(name)
-        if reader is not None:
+        if reader is not None and only in (None, reader.ident):
             yield _within(Subject(study, (reader.ident, group[0].source), reader.path), reader, group)
     told = {name for name, _ in groups}
     for reader in readers(study):
-        if reader.name not in told:
+        if reader.name not in told and only in (None, reader.ident):
             yield subject_of(study, reader).lacks(missing.POINT_READING)
 
 
