@@ -13,11 +13,12 @@ from . import ends as terminations
 from . import inputs
 from .clauses import Clause, clauses
 from .ends import Ends
+from .equivalents import meant
 from .figures import LINES as FIGURES
 from .figures import Reader
 from .implied import Implied, Layer, Said
 from .joins import joined
-from .lines import LINED, Lines
+from .lines import LINED, Lines, one_of
 from .parts import Library, canonical_size
 from .places import DocPath, Place, Problem
 from .routes import Routes, laid
@@ -81,6 +82,10 @@ class Expansion:
         self.lines = Lines(whole, self.routes, library, words, idents)
         self.ends = Ends(library, self._tell_at)
         self._bundles: dict[str, Layer | None] = {}
+        self.choices = {
+            section: {word: found for word, kind in known.items() if (found := one_of(kind))}
+            for section, known in words.items()
+        }
 
     def _tell(self, path: DocPath, message: str, text: str) -> None:
         self._tell_at(path, -1, message, text)
@@ -143,6 +148,7 @@ class Expansion:
         own = self._opened(section, ident, raw, marks)
         if not isinstance(own, dict):
             return raw
+        own = self._plainly(section, own)
         layers = self.usual.layers(section, own, self._bundle)
         full: dict[str, Plain] = {**_merged(layers), **own} if layers else own
         if layers or marks:
@@ -161,6 +167,14 @@ class Expansion:
         if marks and (section, ident) not in self.places.implied:
             self.places.implied[section, ident] = Implied(layers, marks, own)
         return full
+
+    def _plainly(self, section: str, own: dict[str, Plain]) -> dict[str, Plain]:
+        """A thing with the words that stand for known ones as those: ``circuit breaker`` as ``breaker``."""
+        choices = self.choices.get(section, {})
+        odd = [(w, v) for w, v in own.items() if w in choices and isinstance(v, str) and v not in choices[w]]
+        if not odd:
+            return own
+        return {**own, **{word: meant(value, choices[word]) or value for word, value in odd}}
 
     def _said(self, section: str, ident: str, word: str) -> Said:
         known = self.places.implied.get((section, ident))

@@ -24,7 +24,7 @@ Found = tuple[Plain, dict[DocPath, int]]
 """The long form, and at which character each of its values was said."""
 
 _SPAN = re.compile(
-    r"^(?P<low>[-+−]?[\d./]+)\s*(?P<unit>[^\d\s]\S*)?\s+to\s+(?P<high>[-+−]?[\d./]+\s*(?P<last>\S.*))$"
+    r"^(?P<low>[-+−]?[\d./]+)\s*(?P<unit>[^\d\s]\S*)?\s+to\s+(?P<high>[-+−]?[\d./]+\s*(?P<last>[^\d\s./].*)?)$"
 )
 _CLEAR = re.compile(
     r"^(?P<name>.*?\S)\s+(?P<distance>(?:\d|\.\d)\S*(?:\s+\d+/\d+)?\s*[a-z]+)(?P<rest>(?:\s+\S+)*)$"
@@ -48,10 +48,10 @@ def _range(part: Clause) -> dict[str, tuple[str, int]] | None:
     found = _SPAN.match(part.text)
     if found is None:
         return None
-    unit = found["unit"] or found["last"]
+    unit = found["unit"] or found["last"] or ""
     low = part.text[: found.end("low")]
     return {
-        "lowest": (f"{low} {unit.strip()}", part.offset),
+        "lowest": (f"{low} {unit.strip()}".strip(), part.offset),
         "highest": (found["high"], part.offset + found.start("high")),
     }
 
@@ -61,7 +61,11 @@ def span(text: str, tell: Tell) -> Found:
     first, *rest = clauses(text)
     ends = _range(first)
     if ends is None:
-        tell(first.offset, f"'{first.text}' is not a range like '60 to 90 psi'", first.text)
+        tell(
+            first.offset,
+            f"'{first.text}' is not a range: write its two ends, like '60 to 90 psi'",
+            first.text,
+        )
         return None, {}
     made: dict[str, Plain] = {}
     marks: dict[DocPath, int] = {}

@@ -11,7 +11,8 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
-from typing import TypeAlias, get_args
+from types import UnionType
+from typing import Literal, TypeAlias, Union, get_args, get_origin
 
 from ..model.installation import split_end
 from .clauses import Clause, clauses
@@ -20,6 +21,7 @@ from .parts import Library, canonical_size
 from .places import DocPath
 from .routes import Routes, Step, laid
 from .source import Plain, mapping
+from .usual import gauge_number
 from .wording import nearest, unknown_word
 
 Fields: TypeAlias = "list[tuple[DocPath, Clause | tuple[str, Clause]]]"
@@ -38,6 +40,15 @@ def _choices(kinds: object) -> list[str]:
     """The words an annotation allows."""
     found = [a for a in get_args(kinds) if isinstance(a, str)]
     return found + [w for one in get_args(kinds) for w in _choices(one)]
+
+
+def one_of(kind: object) -> tuple[str, ...]:
+    """The words an annotation allows, if it allows nothing else."""
+    if get_origin(kind) is Literal:
+        return tuple(str(word) for word in get_args(kind))
+    inner = [a for a in get_args(kind) if a is not type(None)]
+    optional = get_origin(kind) in (Union, UnionType) and len(inner) == 1
+    return one_of(inner[0]) if optional else ()
 
 
 @dataclass(slots=True)
@@ -88,6 +99,9 @@ class Lines:
         route: list[str] = []
         for part in rest:
             found = self._clause(section, part, path)
+            if found is None and (why := self._meant(section, part.text)):
+                self.routes.tell(path, part.offset, why, part.text)
+                continue
             if found is None:
                 laying = self.routes.clause(part, path)
                 if laying is None:
@@ -112,7 +126,7 @@ class Lines:
             assert isinstance(deeper, dict)
             here = deeper
         if str(inner[-1]) in here:
-            told = f"'{inner[-1]}' is told twice in this line"
+            told = f"'{inner[-1]}' is told twice in this line; take one out"
             self.routes.tell(path, at.offset, told, at.text)
         here[str(inner[-1])] = None if value == "unknown" else value
         line.marks[inner] = Said(path, at.offset)
@@ -207,6 +221,20 @@ class Lines:
         if re.match(r"^[\d.]", text):
             return [(("length",), part)]
         return None
+
+    def _meant(self, section: str, text: str) -> str:
+        """What a clause that could be taken for a zone and a length is beyond doubt; empty where it may be one."""
+        name, _, figure = text.rpartition(" ")
+        if section == "wire_runs" and name in self.parts[section] and gauge_number(figure) is not None:
+            return f"'{text}' lacks the unit of its gauge: write '{name} {figure} AWG'"
+        found = re.match(r"^(?P<name>.*?\S)\s+(?:\d|\.\d).*$", text)
+        if found is None or self._lies(text) or found["name"] in self.routes.named:
+            return ""
+        spoken = [w.replace("_", " ") for w in self.fields[section]]
+        near = nearest(found["name"], [*self.routes.zones, *self.routes.barriers, *spoken])
+        if near in spoken:
+            return f"'{found['name']}' is not a word of a {LINED[section]}; did you mean '{near}'?"
+        return ""
 
     def _refused(self, section: str, text: str) -> str:
         if not text:

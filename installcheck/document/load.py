@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar, get_args, get_origin
+from typing import Any, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
@@ -15,13 +15,14 @@ from ..model.aircraft import Header
 from ..model.installation import JOINABLE, SPECS, Installation, Thing, is_one_point, terminals_of
 from ..model.power import Ground
 from ..model.things import Spec
+from .equivalents import all_meant, meant
 from .expansion import SAID_ONCE, Expansion
 from .files import Files
 from .parts import Library, canonical_size
 from .references import References
 from .source import DocPath, DocumentError, Key, Place, Plain, Problem, Source, read_file, read_source
-from .usual import NOT_OF_BUNDLE
-from .wording import problems_of, unknown_word
+from .usual import NOT_OF_BUNDLE, gauge_number
+from .wording import choices_at, choices_of, problems_of, unknown_word
 from .yaml_text import uncollected
 
 M = TypeVar("M", bound=BaseModel)
@@ -48,6 +49,12 @@ _WORDS: Mapping[str, Mapping[str, object]] = {
     for name, kind in _ITEMS.items()
 }
 """The words that can be written in a thing of each section, with what they hold."""
+_SECTIONS_OF: Mapping[str, Sequence[str]] = {
+    word: [section for section, words in _WORDS.items() if word in words]
+    for words in _WORDS.values()
+    for word in words
+}
+"""Where each word belongs."""
 _LAST = ("wire_runs", "fluid_lines")
 """Sections read when what their things end at is known."""
 _SPEC_WORDS = {section: dict.fromkeys(spec.model_fields) for section, spec in SPECS.items()}
@@ -232,10 +239,10 @@ class Reading:
                 if model is not None:
                     made[section] = model
             else:
-                wanted = (
-                    "ids, each with its own entries" if section in _ITEMS else "lines that start with '- '"
-                )
-                self._tell((section,), f"'{section}' holds {wanted}", section)
+                self._tell((section,), _shape(section, value), section)
+                self.dropped.update(
+                    word for one in value if isinstance(one, dict) for word in one
+                ) if isinstance(value, list) else None
         if "installation" not in whole and not self.files.problems:
             told = "'installation' is missing: a document begins with its name, 'installation: {name: ...}'"
             self._tell((), told)
@@ -305,6 +312,10 @@ class Reading:
             if not isinstance(raw, dict):
                 self._tell_all(errors, kind, path)
                 return None
+            mended = _mended(raw, errors, kind)
+            if mended is not None:
+                raw = mended
+                continue
             unknown = {loc for e in errors if (loc := self._unknown(e, raw, path, forgotten))}
             if unknown:
                 forgotten |= unknown
@@ -348,7 +359,9 @@ class Reading:
                 overrides[word] = value
             else:
                 self.damaged.add((section, ident))
-                told = unknown_word(word, [*own, *spec_words], f"word under {section}")
+                told = unknown_word(
+                    word, [*own, *spec_words], f"word under {section}", elsewhere=_SECTIONS_OF.get(word, ())
+                )
                 self._tell((section, ident, word), told, word, of_key=True)
         item["spec"] = self._spec(section, ident, raw, overrides)
         return item
@@ -385,18 +398,24 @@ class Reading:
         if other is not None:
             return f"part '{key}' belongs under {other.section}, not {section}"
         near = self.files.library.nearest(key, section)
-        hint = f"; did you mean {' or '.join(repr(n) for n in near)}?" if near else ""
+        hint = (
+            f"; did you mean {' or '.join(repr(n) for n in near)}?"
+            if near
+            else f"; 'installcheck parts {key}' looks for one, and a part file can hold it"
+        )
         return f"there is no part '{key}' for {section}{hint}"
 
     def _no_size(
         self, section: str, ident: str, key: str, where: str, written: object, sizes: Sequence[str]
     ) -> None:
         wire = section == "wire_runs"
+        self.damaged.add((section, ident))
+        if where == "gauge" and isinstance(written, str) and gauge_number(written) is None:
+            return  # that it is no gauge is told where it is read
         asked = f"does not come in '{written}'" if written else f"needs its {'gauge' if wire else 'size'}"
         known = ", ".join(f"{s} AWG" if wire and s[0].isdigit() else s for s in sizes)
         path = (section, ident, where if written else "part")
         self._tell(path, f"part '{key}' {asked}; it comes in {known}", str(written or key))
-        self.damaged.add((section, ident))
 
     def _tell(self, path: DocPath, message: str, text: str = "", *, of_key: bool = False) -> None:
         self.problems.append(Problem(self.places.place(path, of_key=of_key), message, text))
@@ -419,6 +438,51 @@ class Reading:
             return loc in forgotten or self.places.declared_unknown((*path, *loc))
 
         self.problems.extend(problems_of(said, kind, locate, unknown))
+
+
+def _mended(
+    raw: Mapping[str, object], errors: Sequence[ErrorDetails], kind: type[BaseModel]
+) -> dict[str, object] | None:
+    """A copy in which words that stand for known ones are those; ``None`` if there are none."""
+    made: dict[str, object] | None = None
+    for error in errors:
+        loc, given = error["loc"], error["input"]
+        if not isinstance(given, str) or not loc or loc[-1] == "[key]":
+            continue
+        right: object = None
+        if error["type"] == "literal_error":
+            choices = choices_of(error)
+            right = meant(given, choices)
+            if right is None and isinstance(loc[-1], int) and (several := all_meant(given, choices)):
+                loc, right = loc[:-1], several
+        elif error["type"] == "list_type":
+            right = [given] if choices_at(kind, (*loc, 0)) else None
+        if right is not None:
+            made = _with(made if made is not None else raw, loc, right)
+    return made
+
+
+def _with(raw: object, loc: DocPath, value: object) -> Any:
+    """A copy with ``value`` at ``loc``; several words for one of a list take its place beside the others."""
+    if not loc:
+        if isinstance(raw, list) and isinstance(value, list):
+            return [*value, *(one for one in raw if one not in value and all_meant(str(one), value) is None)]
+        return value
+    step, *rest = loc
+    if isinstance(raw, list) and isinstance(step, int):
+        return [_with(one, tuple(rest), value) if i == step else one for i, one in enumerate(raw)]
+    assert isinstance(raw, dict)
+    word = str(step) if str(step) in raw else next((w for w in raw if str(w) == str(step)), str(step))
+    return {**raw, word: _with(raw.get(word), tuple(rest), value)}
+
+
+def _shape(section: str, value: Plain) -> str:
+    """How a section is written."""
+    if section in _LISTS:
+        return f"'{section}' holds lines that start with '- ', like '- {{...}}'"
+    if isinstance(value, list):
+        return f"'{section}' holds ids, each with its own entries: write 'name: {{...}}' lines without '- '"
+    return f"'{section}' holds ids, each with its own entries: 'name: {{...}}' lines"
 
 
 def _listless(raw: object, loc: DocPath) -> DocPath:

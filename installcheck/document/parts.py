@@ -7,6 +7,7 @@ chosen by the ``gauge`` or ``size`` written where the part is used.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -69,7 +70,9 @@ class Library:
     def _near(key: str, keys: Iterable[str]) -> list[str]:
         lowered = {k.lower(): k for k in keys}
         near = get_close_matches(key.lower(), list(lowered), 3, 0.5)
-        return [lowered[n] for n in near]
+        words = key.lower().split()
+        holding = [k for k in lowered if words and all(word in k.split() for word in words)]
+        return [lowered[n] for n in dict.fromkeys((*near, *sorted(holding, key=len)))][:3]
 
     def extended(self, others: Library) -> Library:
         """This library with the parts of another added; the other's win."""
@@ -86,7 +89,21 @@ def canonical_size(text: str) -> str:
     try:
         return str(parse_gauge(text))
     except QuantityError:
-        return " ".join(text.lower().split())
+        return _figure_in(" ".join(text.lower().split()))
+
+
+_MARKED = re.compile(
+    r"^(?P<number>[\d./-]+(?: \d+/\d+)?)\s*(?P<unit>in|in\.|inch|\"|″|a|amp|amps|ampere|amperes)$"
+)
+_UNIT_OF = {"a": "a", "amp": "a", "amps": "a", "ampere": "a", "amperes": "a"}
+
+
+def _figure_in(text: str) -> str:
+    """``60 amp`` and ``60a`` as ``60 a``, ``3/8"`` and a bare ``3/8`` as ``3/8 in``: a fraction is of an inch."""
+    if re.fullmatch(r"\d+/\d+|\d+ \d+/\d+", text):
+        return f"{text} in"
+    found = _MARKED.match(text)
+    return f"{found['number']} {_UNIT_OF.get(found['unit'], 'in')}" if found is not None else text
 
 
 def read_parts(source: Source) -> Library:

@@ -16,6 +16,8 @@ from ..model.records import Measurement, Notice, Survey
 from ..model.routes import RouteStep
 from ..model.things import Placed
 from ..model.wiring import Junction, WireRun
+from .agreement import odd_figures
+from .agreement import said as odd_words
 from .source import DocPath, Place, Problem
 from .wording import listed, unknown_word
 
@@ -146,7 +148,7 @@ class References:
         if end in self.dropped:
             return
         if ident not in self.terminals:
-            yield self.unknown(path, ident, self.terminals, "thing in this document")
+            yield self._no_thing(path, ident)
             return
         ground = self.model.grounds.get(ident)
         if ground is not None and ground.kind in ("strap", "bond"):
@@ -162,13 +164,22 @@ class References:
             shown = listed(f"{ident}.{t}" for t in allowed[:12]) + (", ..." if len(allowed) > 12 else "")
             yield self.problem(path, f"'{ident}' needs a terminal: {shown}", end)
 
+    def _no_thing(self, path: DocPath, ident: str) -> Problem:
+        """What is wrong with a name a run ends at that nothing has."""
+        thing, _, terminal = ident.rpartition(" ")
+        if thing in self.terminals and terminal in (self.terminals[thing] or ()):
+            return self.problem(path, f"'{ident}' lacks its dot: write '{thing}.{terminal}'", ident)
+        return self.unknown(path, ident, self.terminals, "thing in this document")
+
     def joined(self, path: DocPath, one: str, other: str) -> Iterator[Problem]:
         """A problem if both ends are the same point."""
         yield from self.end((*path, "from"), one)
         yield from self.end((*path, "to"), other)
         ident, there = split_end(one)[0], split_end(other)[0]
         if one == other or (ident == there and ident in self.one_points):
-            yield self.problem((*path, "to"), f"this begins and ends at the same point, '{ident}'", other)
+            yield self.problem(
+                (*path, "to"), f"this begins and ends at the same point, '{ident}'; name another end", other
+            )
 
     def doubled(self) -> Iterator[Problem]:
         """Ids that name two things a run could end at."""
@@ -176,7 +187,7 @@ class References:
         for section in (*JOINABLE, "wire_runs", "fluid_lines", "bundles"):
             for ident in self.model.section(section):
                 if ident in seen:
-                    told = f"the id '{ident}' is already used under {seen[ident]}"
+                    told = f"the id '{ident}' is already used under {seen[ident]}; give this another, like '{ident} 2'"
                     yield self.problem((section, ident), told, ident)
                 else:
                     seen[ident] = section
@@ -283,7 +294,7 @@ class References:
             return
         for path, number in places:
             if number is not None and not 1 <= number <= count:
-                told = f"there is no cylinder {number}: '{found[0]}' has {count} cylinders"
+                told = f"there is no cylinder {number}: '{found[0]}' has {count} cylinders, 1 to {count}"
                 yield self.problem(path, told, str(number))
 
     def engine(self, ident: str, engine: Engine) -> Iterator[Problem]:
@@ -292,7 +303,7 @@ class References:
         named += [((*path, "seats", number), number) for number in engine.seats or ()]
         for at, number in named:
             if number is not None and engine.cylinders is not None and not 1 <= number <= engine.cylinders:
-                told = f"there is no cylinder {number}: '{ident}' has {engine.cylinders} cylinders"
+                told = f"there is no cylinder {number}: '{ident}' has {engine.cylinders} cylinders, 1 to {engine.cylinders}"
                 yield self.problem(at, told, str(number))
 
     def survey(self, ident: str, survey: Survey) -> Iterator[Problem]:
@@ -353,6 +364,8 @@ class References:
             yield from self.name((*path, "connected_at"), thing.connected_at, model.supplies, "supply")
         elif section in self._own:
             yield from self._own[section](ident, thing)
+        for at, figure, measure in odd_figures(section, ident, thing):
+            yield self.problem(at, odd_words(figure, measure), figure.text)
 
     def all(self) -> Iterator[Problem]:
         """What is wrong with every name. Cost: linear."""

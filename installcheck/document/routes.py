@@ -83,6 +83,11 @@ class Routes:
         """Why a clause is not understood, and what would be right."""
         if not text:
             return "there is nothing between two commas here; take one out"
+        barrier = next((b for b in self.barriers if text.startswith(f"{b} ")), None)
+        if barrier is not None:
+            by = text.removeprefix(barrier).strip().split(maxsplit=1)[-1]
+            kind = next((w for w in _THROUGH if w in by), _THROUGH[0])
+            return f"'{text}' is no part of a route: write '{barrier} by {kind}'"
         near = nearest(text, [*self.named, *self.zones, *self.barriers])
         hint = f"; did you mean '{near}'?" if near else ""
         return (

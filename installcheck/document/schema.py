@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 
 from ..model.installation import SPECS, Installation
-from ..model.quantities import DIFFERENCES, KINDS, READINGS
+from ..model.quantities import DIFFERENCES, KINDS, READINGS, usual_units
 from .schema_short import TERMINATIONS, Json, Node, add_short_forms
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -198,7 +198,7 @@ def _quantities(whole: Json) -> Node:
         if kinds == ("gauge",):
             continue
         units = list(dict.fromkeys(unit for kind in kinds for unit in KINDS[kind].units))
-        told = [f"{kind} ({', '.join(KINDS[kind].units)})" for kind in kinds]
+        told = [f"{kind} ({', '.join(usual_units(kind))})" for kind in kinds]
         made[_quantity_name(kinds)] = {
             "description": f"a number and its unit: {'; '.join(told)}",
             "type": "string",

@@ -218,6 +218,7 @@ class _Builder:
         made: dict[str, Plain] = {}
         spots: dict[Key, Spot] = {}
         merged: list[yaml.Node] = []
+        before: tuple[str, yaml.ScalarNode] | None = None
         for key, value in node.value:
             if not isinstance(key, yaml.ScalarNode):
                 self.problem(key, "a list or mapping cannot name anything; write a word and ': '")
@@ -230,8 +231,17 @@ class _Builder:
                 continue
             if word in spots:
                 line = spots[word].key_line
-                self.problem(key, f"'{word}' is here twice; the first is on line {line}", word)
+                self.problem(
+                    key,
+                    f"'{word}' is here twice; the first is on line {line}: put both in one, or give this another name",
+                    word,
+                )
                 continue
+            if before is not None and _stands_alone(key, value):
+                self._broken(made, before, word)
+                continue
+            in_braces = isinstance(node, yaml.MappingNode) and node.flow_style
+            before = (word, value) if in_braces and isinstance(value, yaml.ScalarNode) else None
             at, mark = key.start_mark, value.start_mark
             spots[word] = Spot(at.line + 1, at.column + 1, mark.line + 1, mark.column + 1)
             made[word] = self._entry(made, word, value)
@@ -239,6 +249,26 @@ class _Builder:
             self._merge(made, spots, value)
         self.source.spots[id(made)] = spots
         return made
+
+    def _broken(self, made: dict[str, Plain], before: tuple[str, yaml.ScalarNode], piece: str) -> None:
+        """Tell of a word that stands alone after a comma: a text whose comma has parted it. It is joined again."""
+        word, node = before
+        written = made[word]
+        so_far: str = written if isinstance(written, str) else node.value
+        whole = f"{so_far}, {piece}"
+        if so_far[-1:].isdigit() and piece[:1].isdigit():
+            meant = f"write a point before decimals: '{word}: {so_far}.{piece}'"
+        elif ":" in piece and " " not in piece.partition(":")[0]:
+            meant = f"write a blank after its colon: '{piece.replace(':', ': ', 1)}'"
+        else:
+            meant = (
+                f"put a text that holds a comma in quotes: {word}: '{whole}'; a list stands in []; "
+                f"a word of its own has its value: '{piece}: ...'"
+            )
+        if self.source.problems and self.source.problems[-1].place == self.place_of(node):
+            self.source.problems.pop()
+        self.problem(node, f"'{piece}' stands alone after a comma; {meant}", whole)
+        made[word] = whole
 
     def _merge(self, made: dict[str, Plain], spots: dict[Key, Spot], node: yaml.Node) -> None:
         """Add what a merge key ('<<') names and the mapping does not write itself, each entry at its own place."""
@@ -270,6 +300,16 @@ class _Builder:
             self.source.unknowns.add((id(parent), step))
             return None
         return value
+
+
+def _stands_alone(key: yaml.Node, value: yaml.Node) -> bool:
+    """Whether a word in braces has no colon behind it."""
+    return (
+        isinstance(value, yaml.ScalarNode)
+        and not value.style
+        and value.value == ""
+        and bool(value.start_mark.index == key.end_mark.index == value.end_mark.index)
+    )
 
 
 def _size(value: Plain) -> int:

@@ -156,7 +156,7 @@ _SAID = {
     "mapping values are not allowed in this context": "a ': ' is not expected here: put a text that holds one in"
     " quotes, and check the indentation of this line",
     "did not find expected key": "this does not fit what stands above it: check indentation, quotes and brackets",
-    "could not find expected ':'": "this line lacks its ': '",
+    "could not find expected ':'": "this line lacks its ': ': write 'word: value'",
     "did not find expected ',' or ']'": "the '[' opened on line LINE is not closed before this, or a comma is missing",
     "did not find expected ',' or '}'": "the '{' opened on line LINE is not closed before this, or a comma is missing",
     "did not find expected node content": "a value is missing before this",
@@ -178,6 +178,36 @@ _SAID = {
 _AT_OPENING = ("found unexpected end of stream", "could not find expected ':'")
 
 
+def _indented(said: str, mark: yaml.Mark, opened: yaml.Mark | None, text: str) -> str:
+    """What is wrong with the indentation of a line that does not fit the block it stands in."""
+    if said != "did not find expected key" or opened is None or opened.line == mark.line:
+        return ""
+    line = text[mark.index - mark.column :].partition("\n")[0]
+    if line[: mark.column].strip():
+        return ""
+    if line[mark.column : mark.column + 2] == "- ":
+        return "'- ' begins a line of a list, but names are wanted here: write 'name: ...'"
+    if mark.column != opened.column:
+        return (
+            f"this line is indented by {mark.column}, the lines it belongs to (from line {opened.line + 1}) by "
+            f"{opened.column}: indent it alike"
+        )
+    return ""
+
+
+def _in_text(said: str, mark: yaml.Mark, opened: yaml.Mark | None, text: str) -> str:
+    """What is wrong where a text within brackets holds what parts words or begins a comment."""
+    if opened is None or said not in ("did not find expected ',' or ']'", "did not find expected ',' or '}'"):
+        return ""
+    comment = re.search(r"(?<=[\s:,\[{])#[^\n]*[\]}]", text[opened.index : mark.index])
+    if comment is not None:
+        line = text.count("\n", 0, opened.index + comment.start()) + 1
+        return f"the '#' on line {line} begins a comment, which hides the rest of the line: put the text that holds it in quotes"
+    if opened.line == mark.line and text[mark.index : mark.index + 2] in (": ", ":\n"):
+        return "a ': ' stands within a text: put the text in quotes"
+    return ""
+
+
 def _syntax(bad: yaml.MarkedYAMLError, text: str, name: str) -> Problem:
     mark, opened = bad.problem_mark or bad.context_mark, bad.context_mark
     said = str(bad.problem or bad.context or "cannot be read")
@@ -187,7 +217,8 @@ def _syntax(bad: yaml.MarkedYAMLError, text: str, name: str) -> Problem:
     if "tab character" in said or (char == "\t" and said.startswith("found character")):
         words = "a tab cannot indent a line; use spaces"
     else:
-        words = _SAID.get(said, f"{bad.context}, {said}" if bad.context else said)
+        words = _indented(said, mark, opened, text) or _in_text(said, mark, opened, text)
+        words = words or _SAID.get(said, f"{bad.context}, {said}" if bad.context else said)
         words = words.replace("LINE", str((opened or mark).line + 1)).replace("CHAR", char)
     if said in _AT_OPENING and opened is not None:
         mark = opened

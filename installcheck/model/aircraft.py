@@ -48,9 +48,13 @@ class TemperatureRange(Model):
     @model_validator(mode="after")
     def _order(self) -> TemperatureRange:
         if self.highest < self.lowest:
-            raise ValueError(f"highest ({self.highest.text}) is below lowest ({self.lowest.text})")
+            raise ValueError(
+                f"highest ({self.highest.text}) is below lowest ({self.lowest.text}); exchange them"
+            )
         if self.normal is not None and not self.lowest <= self.normal <= self.highest:
-            raise ValueError(f"normal ({self.normal.text}) is not between lowest and highest")
+            raise ValueError(
+                f"normal ({self.normal.text}) is not between lowest ({self.lowest.text}) and highest ({self.highest.text})"
+            )
         return self
 
 

@@ -18,7 +18,17 @@ from pydantic import (
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from .quantities import DIFFERENCES, KINDS, READINGS, Gauge, Quantity, QuantityError, parse, parse_gauge
+from .quantities import (
+    DIFFERENCES,
+    KINDS,
+    READINGS,
+    Gauge,
+    Quantity,
+    QuantityError,
+    parse,
+    parse_gauge,
+    usual_units,
+)
 
 
 class Model(BaseModel):
@@ -57,7 +67,9 @@ class Of:
             raise PydanticCustomError("quantity", "{why}", {"why": str(bad)}) from None
         if self.positive and got <= 0:
             raise PydanticCustomError(
-                "quantity", "{why}", {"why": f"'{value}': a {got.kind} of zero is impossible here"}
+                "quantity",
+                "{why}",
+                {"why": f"'{value}': a {got.kind} of zero is impossible here; write its size, or unknown"},
             )
         return got
 
@@ -69,7 +81,7 @@ class Of:
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> JsonSchemaValue:
-        units = list(dict.fromkeys(u for k in self.kinds for u in KINDS[k].units))
+        units = list(dict.fromkeys(u for k in self.kinds for u in usual_units(k)))
         return {
             "type": "string",
             "x-kinds": list(self.kinds),

@@ -29,16 +29,46 @@ class Kind:
     def shown(self, spelling: str) -> str:
         """The spelling in which a unit is shown: ``degF`` for ``°F``."""
         name = self.units[spelling]
-        return next(u for u, n in self.units.items() if n == name)
+        return next(u for u, n in self.units.items() if n == name and u not in OTHER_SPELLINGS)
+
+
+_ALSO = {
+    "ft": "FT;Ft;ft.;Feet;Foot",
+    "in": "IN;In;in.;Inch;Inches",
+    "degF": "deg F;degree F;degrees F;deg. F;ºF;° F;F°",
+    "degC": "deg C;degree C;degrees C;deg. C;ºC;° C;C°",
+    "psi": "PSI;Psi;p.s.i.;lb/in2;lb/sq in",
+    "inHg": "in Hg;in. Hg;in.Hg;inhg;INHG;InHg;IN HG",
+    "bar": "Bar;BAR",
+    "V": "v;Volt;Volts;VDC;V DC;V dc;Vdc;volts DC",
+    "A": "Amp;Amps;AMP;AMPS;ampere;amperes;Ampere;Amperes",
+    "ohm": "Ohm;Ohms;OHM;OHMS",
+    "kohm": "kOhm;kilohm;kilohms",
+    "W": "w;Watt;Watts",
+    "hp": "HP;bhp",
+    "rpm": "RPM;Rpm;r.p.m.;R.P.M.;revs/min",
+    "Hz": "hz;HZ;cps",
+    "gal": "gals;Gal;US gal;U.S. gal;US gallon;US gallons",
+    "qt": "qts;qt.;US qt",
+    "gal/h": "GPH;Gph;gal/hour;gallons per hour;gallons/hour;US gal/h;US gph",
+    "lb": "LB;Lb;LBS;Lbs;lb.;lbs.;pound;pounds",
+    "oz": "OZ;Oz;oz.;ounce;ounces",
+    "h": "hrs;Hours",
+    "Ah": "AH;Amp hours;amp hours;ampere hours;A h",
+    "%": "per cent;pct",
+    "kt": "knot;knots;KT;kts",
+}
+"""Other spellings a person uses, by the unit's own; none that could be taken for another unit of any kind."""
+OTHER_SPELLINGS = frozenset(o for also in _ALSO.values() for o in also.split(";"))
 
 
 def _kind(
     name: str, si: str, units: str, example: str, bounds: tuple[float, float], *, signed: bool = False
 ) -> Kind:
     pairs = (word.split("=") if "=" in word else (word, word) for word in units.split(";"))
-    return Kind(
-        name, si, MappingProxyType({k.strip(): v.strip() for k, v in pairs}), example, *bounds, signed
-    )
+    spelled = {k.strip(): v.strip() for k, v in pairs}
+    others = {o: spelled[u] for u, also in _ALSO.items() if u in spelled for o in also.split(";")}
+    return Kind(name, si, MappingProxyType({**others, **spelled}), example, *bounds, signed)
 
 
 _LENGTH = (

@@ -30,6 +30,7 @@ __all__ = [
     "parse_gauge",
     "plain_number",
     "show",
+    "usual_units",
 ]
 
 ABSOLUTE_ZERO_C = -273.15
@@ -131,22 +132,40 @@ def _number(text: str) -> float:
     return float(text)
 
 
+def _found_in(text: str, kinds: tuple[str, ...]) -> str:
+    """The quantity that stands among other words, if there is one; else what one looks like."""
+    for spelling in re.finditer(rf"[-+−]?{_NUMBER}\s*(?:{_UNIT})(?![^\s])", text):
+        if any(spelling[0].split(maxsplit=1)[-1].lstrip("0123456789./-+ ") in KINDS[k].units for k in kinds):
+            return f"'{spelling[0].strip()}' alone"
+    return f"a number and a unit, like '{KINDS[kinds[0]].example}'"
+
+
 def _article(noun: str) -> str:
     return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
 
 
-def _usual(kind: str) -> list[str]:
+def usual_units(kind: str) -> list[str]:
     """The spellings in which the units of a kind are shown."""
     units = KINDS[kind].units
     return [u for u in units if KINDS[kind].shown(u) == u]
 
 
+def _as_example(text: str, kind: str) -> str:
+    """A bare number with the first unit of a kind; a fraction is of an inch, as tools are."""
+    inches = "/" in text and kind in ("length", "station")
+    return (
+        f"{text} {'in' if inches else usual_units(kind)[0]}"
+        if len(text.split()) == 1
+        else KINDS[kind].example
+    )
+
+
 def _refuse(text: str, unit: str, kinds: tuple[str, ...]) -> QuantityError:
     several = len(kinds) > 2
     wanted = _article("indication (temperature, pressure, speed, flow...)" if several else " or ".join(kinds))
-    units = ", ".join(dict.fromkeys(u for k in kinds for u in _usual(k)[: 2 if several else 8]))
+    units = ", ".join(dict.fromkeys(u for k in kinds for u in usual_units(k)[: 2 if several else 8]))
     if not unit:
-        example = KINDS[kinds[0]].example
+        example = KINDS[kinds[0]].example if several else _as_example(text, kinds[0])
         return QuantityError(f"'{text}' has no unit: {wanted} is written like '{example}' ({units})")
     if unit[0] == ",":
         return QuantityError(f"'{text}': write a point before decimals, and no comma in thousands")
@@ -157,7 +176,8 @@ def _refuse(text: str, unit: str, kinds: tuple[str, ...]) -> QuantityError:
     near = [u for u in known if u.lower() == unit.lower().rstrip(".")] or get_close_matches(
         unit, known, 1, 0.5
     )
-    hint = f"; did you mean '{near[0]}'?" if near else ""
+    own = next((KINDS[k].shown(near[0]) for k in kinds if near and near[0] in KINDS[k].units), None)
+    hint = f"; did you mean '{own}'?" if own is not None else ""
     return QuantityError(f"'{unit}' in '{text}' is not a unit of {wanted} ({units}){hint}")
 
 
@@ -184,8 +204,7 @@ def parse(text: str, *kinds: str) -> Quantity:
     while at < len(body):
         match = _TERM.match(body, at)
         if not match:
-            example = KINDS[kinds[0]].example
-            raise QuantityError(f"'{text}' is not a quantity: write a number and a unit, like '{example}'")
+            raise QuantityError(f"'{text}' is not a quantity: write {_found_in(text, kinds)}")
         unit = (match["unit"] or "").strip()
         kind = next((k for k in kinds if unit in KINDS[k].units), None)
         if kind is None:
@@ -217,7 +236,7 @@ def parse(text: str, *kinds: str) -> Quantity:
             f"'{text}' is not {_article(kind)} that can be told from zero; write 0 {unit} where it is none"
         )
     if total < 0 and not KINDS[kind].signed:
-        raise QuantityError(f"'{text}': {_article(kind)} cannot be negative")
+        raise QuantityError(f"'{text}': {_article(kind)} cannot be negative; write it without the minus")
     if kind == "temperature" and total < ABSOLUTE_ZERO_C - 1e-9:
         raise QuantityError(f"'{text}' is below absolute zero")
     return Quantity(total, text.strip(), unit, kind)
@@ -249,7 +268,9 @@ def parse_gauge(text: str) -> Gauge:
     """
     match = _GAUGE.match(text.strip())
     if not match:
-        raise QuantityError(f"'{text}' is not a wire gauge: write it like '22 AWG' or '2/0 AWG'")
+        bare = re.match(r"^#?\s*(\d{1,2}|[1-4]/0)\s*(?:ga\.?|gage|gauge)?$", text.strip())
+        like = f"'{bare[1]} AWG'" if bare else "it like '22 AWG' or '2/0 AWG'"
+        raise QuantityError(f"'{text}' is not a wire gauge: write {like}")
     word = match[1] or match[2]
     if set(word) == {"0"} and len(word) > 1:
         word = f"{len(word)}/0"

@@ -205,5 +205,7 @@ class WireRun(Placed, Routing):
     def _ends(self) -> WireRun:
         one = self.from_ is not None and self.to is not None
         if one == (self.conductors is not None) or (self.from_ is None) != (self.to is None):
-            raise ValueError("a run has either 'from' and 'to', or 'conductors' that each have them")
+            raise ValueError(
+                "a run has either 'from' and 'to', or 'conductors' that each have them: 'from: oil bulb.A, to: oil gauge.A'"
+            )
         return self

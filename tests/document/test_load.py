@@ -44,7 +44,7 @@ wire_runs:
   W3: {from: inlet bulb.A, to: oil gauge.B}
 """
 TEN_TOLD = [
-    ("5:1", "'gauges' is not a section; known are "),
+    ("5:1", "'gauges' is not a section; did you mean 'indicators'?"),
     ("7:50", "'firewal' is not one of: firewall, bulkhead, floor, panel, shroud; did you mean 'firewall'?"),
     ("9:67", "'engine by' is not a zone; did you mean 'engine bay'?"),
     ("9:98", "'ponts' is not a word known here; did you mean 'points'?"),
@@ -90,29 +90,35 @@ ENDS = "senders: {s: {terminals: [A, B]}}\nindicators: {g: {terminals: [A, B]}}\
     [
         (
             "zones: {z: {temperature: {lowest: 9 degF, highest: 1 degF}}}",
-            "highest (1 degF) is below lowest (9 degF)",
+            "highest (1 degF) is below lowest (9 degF); exchange them",
         ),
         (
             "zones: {z: {temperature: {lowest: 1 degF, highest: 9 degF, normal: 20 degF}}}",
-            "normal (20 degF) is not between lowest and highest",
+            "normal (20 degF) is not between lowest (1 degF) and highest (9 degF)",
         ),
         ("engines: {e: {cylinders: 0}}", "0 is below 1, the least possible here"),
         ("engines: {e: {cylinders: 40}}", "40 is above 36, the most possible here"),
         ("engines: {e: {cylinders: 4.5}}", "'4.5' is not a whole number"),
-        ("engines: {e: {cylinders: four}}", "'four' is not a whole number"),
+        ("engines: {e: {cylinders: four}}", "'four' is not a whole number; write 4"),
         ("engines: {e: {tachometer_drive: nan}}", "'nan' is not a finite number"),
         ("engines: {e: {tachometer_drive: 0}}", "0 is not above 0.0"),
         ("engines: {e: {cowl_flaps: maybe}}", "'maybe' is neither yes nor no"),
-        ("engines: {e: {cylinders: 4, hottest_cylinder: 6}}", "there is no cylinder 6: 'e' has 4 cylinders"),
-        ("engines: {e: {cylinders: 2, seats: {3: left}}}", "there is no cylinder 3: 'e' has 2 cylinders"),
-        (ENGINE + "probes: {p: {cylinder: 5}}", "there is no cylinder 5: 'engine' has 4 cylinders"),
+        (
+            "engines: {e: {cylinders: 4, hottest_cylinder: 6}}",
+            "there is no cylinder 6: 'e' has 4 cylinders, 1 to 4",
+        ),
+        (
+            "engines: {e: {cylinders: 2, seats: {3: left}}}",
+            "there is no cylinder 3: 'e' has 2 cylinders, 1 to 2",
+        ),
+        (ENGINE + "probes: {p: {cylinder: 5}}", "there is no cylinder 5: 'engine' has 4 cylinders, 1 to 4"),
         (
             ENGINE + "survey: {s: {stages: {climb: {temperatures: {4: 400 degF, 7: 410 degF}}}}}",
-            "there is no cylinder 7: 'engine' has 4 cylinders",
+            "there is no cylinder 7: 'engine' has 4 cylinders, 1 to 4",
         ),
         (
             ENGINE + "indicators: {g: {cylinders: [1, 2, 3, 5]}}",
-            "there is no cylinder 5: 'engine' has 4 cylinders",
+            "there is no cylinder 5: 'engine' has 4 cylinders, 1 to 4",
         ),
         ("grounds: {g: {kind: strap}}", "a strap joins two grounds: give 'from' and 'to', not 'joins'"),
         (
@@ -126,10 +132,13 @@ ENDS = "senders: {s: {terminals: [A, B]}}\nindicators: {g: {terminals: [A, B]}}\
             "zones: {a: {}}\nbarriers: {w: {between: a}}",
             "a list of values is wanted here, like [a, b], not a",
         ),
-        ("zones: {a: [b]}", "'word: value' lines are wanted here, not a list"),
+        (
+            "zones: {a: [b]}",
+            "'word: value' lines are wanted here, not a list; like '{occupied: ..., fire_zone: ...}'",
+        ),
         ("zones: {a: {title: {b: c}}}", "one text is wanted here, not a mapping"),
-        ("zones: []", "'zones' holds ids, each with its own entries"),
-        ("deviations: {a: b}", "'deviations' holds lines that start with '- '"),
+        ("zones: []", "'zones' holds ids, each with its own entries: write 'name: {...}' lines without '- '"),
+        ("deviations: {a: b}", "'deviations' holds lines that start with '- ', like '- {...}'"),
         (
             "senders: {s: {curve: {law: Pt100, points: [[0 psi, 1 ohm], [1 psi, 2 ohm]]}}}",
             "a curve is given once: as a law, as points, or as steinhart_hart",
@@ -138,7 +147,10 @@ ENDS = "senders: {s: {terminals: [A, B]}}\nindicators: {g: {terminals: [A, B]}}\
             "senders: {s: {curve: {points: [[0 psi, 1 ohm], [1 psi, 1 ohm]]}}}",
             "the outputs of a curve's points must rise throughout or fall throughout",
         ),
-        ("senders: {s: {capillary_bore: 0 in}}", "'0 in': a length of zero is impossible here"),
+        (
+            "senders: {s: {capillary_bore: 0 in}}",
+            "'0 in': a length of zero is impossible here; write its size, or unknown",
+        ),
         (
             "indicators: {g: {open_shows: high}}",
             "one of: off scale high, off scale low, nothing, last value, or a quantity; 'high' is not a quantity:"
@@ -149,7 +161,10 @@ ENDS = "senders: {s: {terminals: [A, B]}}\nindicators: {g: {terminals: [A, B]}}\
             "fluid_lines: {f: {from: a.b.c, to: b}}",
             "'a.b.c' is not an end: write thing.terminal, with one dot",
         ),
-        ("survey: {s: {date: 2026-01-01, stages: {climb: {}}}}", "'temperatures' is missing"),
+        (
+            "survey: {s: {date: 2026-01-01, stages: {climb: {}}}}",
+            "'temperatures' is missing: 'temperatures: ...'",
+        ),
     ],
 )
 def test_impossible_values(text, said):
@@ -242,7 +257,9 @@ def test_a_thing_left_out_is_still_known_by_name():
     told = refused(
         "taps: {t: {zone: nowhere}}\nfittings: {e: {kind: elbow, ports: [A, B]}}\nfluid_lines: {f: {from: t, to: e.A}}\n"
     )
-    assert told == ["f:2:8: 'medium' is missing"]
+    assert told == [
+        "f:2:8: 'medium' is missing: 'medium: fuel', or oil, hydraulic fluid, fuel-air mixture, manifold air, air"
+    ]
 
 
 def test_empty_and_shapeless_documents():
@@ -255,7 +272,7 @@ def test_empty_and_shapeless_documents():
     assert refused("zones: {}\n", head="") == [
         "f:1:1: 'installation' is missing: a document begins with its name, 'installation: {name: ...}'"
     ]
-    assert refused("installation: {}\n", head="") == ["f:1:1: 'name' is missing"]
+    assert refused("installation: {}\n", head="") == ["f:1:1: 'name' is missing: 'name: ...'"]
     assert refused("installation: unknown\n", head="") == [
         "f:1:1: 'installation' is missing: a document begins with its name, 'installation: {name: ...}'"
     ]

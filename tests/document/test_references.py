@@ -63,7 +63,10 @@ def test_the_base_is_good():
             "grounds: g: {kind: stud, joins: strap}",
             "'strap' is a strap, which joins two grounds; end this at one of them",
         ),
-        ("grounds: g: {kind: bond, from: case, to: case}", "this begins and ends at the same point, 'case'"),
+        (
+            "grounds: g: {kind: bond, from: case, to: case}",
+            "this begins and ends at the same point, 'case'; name another end",
+        ),
         ("indicators: i: {backs_up: gage}", "'gage' is not an indicator; did you mean 'gauge'?"),
         ("indicators: i: {backs_up: i}", "'i' cannot back itself up"),
         ("indicators: i: {compensated_at: xyz}", "'xyz' is not a thing in this document; known are "),
@@ -91,15 +94,21 @@ def test_the_base_is_good():
         ("bundles: b: {zone: hell}", "'hell' is not a zone; known are bay, cabin"),
         ("survey: s: {engine: centre}", "'centre' is not an engine; known are left, right"),
         ("removed: r: {kind: wire, zone: hell}", "'hell' is not a zone; known are bay, cabin"),
-        ("probes: p: {engine: left, cylinder: 5}", "there is no cylinder 5: 'left' has 4 cylinders"),
+        ("probes: p: {engine: left, cylinder: 5}", "there is no cylinder 5: 'left' has 4 cylinders, 1 to 4"),
         ("wire_runs: W: {from: bulb.A, to: gauge.C}", "'C' is not a terminal of 'gauge'; known are A, B"),
         ("wire_runs: W: {from: bulb, to: gauge.A}", "'bulb' needs a terminal: bulb.A, bulb.B"),
         (
             "wire_runs: W: {from: bulb.A, to: gage.A}",
             "'gage' is not a thing in this document; did you mean 'gauge'?",
         ),
-        ("wire_runs: W: {from: bulb.A, to: bulb.A}", "this begins and ends at the same point, 'bulb'"),
-        ("wire_runs: W: {from: bus.1, to: bus.2}", "this begins and ends at the same point, 'bus'"),
+        (
+            "wire_runs: W: {from: bulb.A, to: bulb.A}",
+            "this begins and ends at the same point, 'bulb'; name another end",
+        ),
+        (
+            "wire_runs: W: {from: bus.1, to: bus.2}",
+            "this begins and ends at the same point, 'bus'; name another end",
+        ),
         (
             "wire_runs: W: {from: bulb.A, to: strap}",
             "'strap' is a strap, which joins two grounds; end this at one of them",
@@ -124,7 +133,7 @@ def test_the_base_is_good():
         ),
         (
             "wire_runs: W: {conductors: {+: {from: bulb.A, to: bulb.A}}}",
-            "this begins and ends at the same point, 'bulb'",
+            "this begins and ends at the same point, 'bulb'; name another end",
         ),
         (
             "wire_runs: W: {legs: {A: {}, B: {}}, conductors: {C: {from: bulb.A, to: gauge.A}}}",
@@ -132,17 +141,20 @@ def test_the_base_is_good():
         ),
         (
             "wire_runs: W: {from: bulb.A}",
-            "a run has either 'from' and 'to', or 'conductors' that each have them",
+            "a run has either 'from' and 'to', or 'conductors' that each have them: 'from: oil bulb.A, to: oil gauge.A'",
         ),
         (
             "wire_runs: W: {from: bulb.A, to: bus, conductors: {+: {from: bulb.A, to: gauge.A}}}",
-            "a run has either 'from' and 'to', or 'conductors' that each have them",
+            "a run has either 'from' and 'to', or 'conductors' that each have them: 'from: oil bulb.A, to: oil gauge.A'",
         ),
         (
             "fluid_lines: L: {from: port, to: tee.top}",
             "'top' is not a terminal of 'tee'; known are in, out, side",
         ),
-        ("fluid_lines: L: {from: tee.in, to: tee.in}", "this begins and ends at the same point, 'tee'"),
+        (
+            "fluid_lines: L: {from: tee.in, to: tee.in}",
+            "this begins and ends at the same point, 'tee'; name another end",
+        ),
         (
             "operating_points: o: {zone_temperatures: {hell: 1 degF}}",
             "'hell' is not a zone; known are bay, cabin",
@@ -153,7 +165,7 @@ def test_the_base_is_good():
             "operating_points: o: {open_switches: [breakers]}",
             "'breakers' is not a supply; did you mean 'breaker'?",
         ),
-        ("operating_points: o: {dead_supplies: [x]}", "'x' is not a supply; known are bus, breaker"),
+        ("operating_points: o: {dead_supplies: [x]}", "'x' is not a supply; known are breaker, bus"),
     ],
 )
 def test_names_that_name_nothing(text, said):
@@ -244,8 +256,8 @@ def test_an_id_in_two_sections(one, other):
     [problem] = bad.value.problems
     # things that a run can end at come first in the order of the sections, whichever is written first
     assert problem.message in (
-        f"the id 'same' is already used under {one}",
-        f"the id 'same' is already used under {other}",
+        f"the id 'same' is already used under {one}; give this another, like 'same 2'",
+        f"the id 'same' is already used under {other}; give this another, like 'same 2'",
     )
 
 
@@ -286,7 +298,7 @@ def test_where_nothing_is_there_to_be_named():
     with pytest.raises(DocumentError) as bad:
         loads("installation: {name: test}\nwire_runs: {W: {from: a.b, to: c.d, bundle: e}}\n")
     assert [p.message for p in bad.value.problems] == [
-        "'a' is not a thing in this document; there is none",
-        "'c' is not a thing in this document; there is none",
-        "'e' is not a bundle; there is none",
+        "'a' is not a thing in this document; there is none here to name, so write it first",
+        "'c' is not a thing in this document; there is none here to name, so write it first",
+        "'e' is not a bundle; there is none here to name, so write it first",
     ]

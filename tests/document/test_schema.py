@@ -103,7 +103,7 @@ def test_sample_is_valid_and_loads(read):
         ("gauge: 22 AWG", "spec: {kind: wire}"),
         ("length: 24 in", "length: 24"),
         ("length: 24 in", "length: 24 psi"),
-        ("kind: firewall", "kind: fire wall"),
+        ("kind: firewall", "kind: fire door"),
         ("occupied: true", "occupied: perhaps"),
         ("cylinders: 4", "cylinders: four"),
         ("cylinders: 4", "cylinders: 40 degF"),

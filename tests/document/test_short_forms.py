@@ -187,7 +187,7 @@ def test_unknown_may_be_usual():
         ("E3: oil bulb.A to ", "E3: oil bulb.A ", "oil bulb.A oil", "is not a run's two ends"),
         ("firewall by fireproof", "firewal by fireproof", "firewal by", "did you mean 'firewall'?"),
         ("by fireproof grommet", "by fire grommet", "fire grommet", "did you mean 'fireproof grommet'?"),
-        ("cabin 4 ft", "cabin 4 fet", "4 fet", "did you mean 'feet'?"),
+        ("cabin 4 ft", "cabin 4 fet", "4 fet", "did you mean 'ft'?"),
         ("cabin 4 ft", "cabn 4 ft", "cabn", "did you mean 'cabin'?"),
         (
             "generator to tachometer,",
@@ -339,7 +339,7 @@ def test_ranges_markings_and_clearances_in_one_line(section, ident, word, text, 
 @pytest.mark.parametrize(
     ("word", "said"),
     [
-        ("temperature: '-20 degC', ", "'-20 degC' is not a range like '60 to 90 psi'"),
+        ("temperature: '-20 degC', ", "'-20 degC' is not a range: write its two ends, like '60 to 90 psi'"),
         ("temperature: '-20 to 50 degx', ", "did you mean"),
     ],
 )

@@ -236,7 +236,7 @@ def test_a_quoted_merge_key_is_a_word():
         ),
         (
             "a:\n  b: 1\n c: 2\n",
-            "3:2: not YAML: this does not fit what stands above it: check indentation, quotes and brackets",
+            "3:2: not YAML: this line is indented by 1, the lines it belongs to (from line 1) by 0: indent it alike",
         ),
         (
             "a: [1, 2\nb: 3\n",
@@ -247,7 +247,7 @@ def test_a_quoted_merge_key_is_a_word():
             "2:2: not YAML: the '{' opened on line 1 is not closed before this, or a comma is missing",
         ),
         ("a: [\n", "1:5: not YAML: a value is missing before this"),
-        ("a: |\n x\ny\n", "3:1: not YAML: this line lacks its ': '"),
+        ("a: |\n x\ny\n", "3:1: not YAML: this line lacks its ': ': write 'word: value'"),
         ("a: 'x\nb: 3\n", "1:4: not YAML: the quote opened here is not closed"),
         ('a: "x\nb: 3\n', "1:4: not YAML: the quote opened here is not closed"),
         ("a: *x\n", "1:4: not YAML: an alias ('*') names an anchor ('&') that does not stand above it"),

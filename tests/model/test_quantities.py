@@ -10,6 +10,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+from installcheck.model.kinds import OTHER_SPELLINGS
 from installcheck.model.quantities import (
     KINDS,
     READINGS,
@@ -135,7 +136,8 @@ FACTORS = {
     "torque": {"in-lb": INCH * POUND * GRAVITY, "ft-lb": FOOT * POUND * GRAVITY, "N.m": 1.0},
 }
 SEVEN_DIGITS = ("inHg", "mmHg")
-SPELLINGS = [(k, u) for k in KINDS if k != "temperature" for u in KINDS[k].units]
+OWN = {k: [u for u in KINDS[k].units if u not in OTHER_SPELLINGS] for k in KINDS}
+SPELLINGS = [(k, u) for k in KINDS if k != "temperature" for u in OWN[k]]
 
 
 @pytest.mark.parametrize(("kind", "unit"), SPELLINGS)
@@ -164,9 +166,7 @@ def registry() -> pint.UnitRegistry:
 
 
 def test_every_kind_has_factors_for_every_spelling_and_no_more():
-    assert {k: set(KINDS[k].units) for k in KINDS if k != "temperature"} == {
-        k: set(v) for k, v in FACTORS.items()
-    }
+    assert {k: set(OWN[k]) for k in KINDS if k != "temperature"} == {k: set(v) for k, v in FACTORS.items()}
 
 
 @pytest.mark.parametrize(
@@ -189,7 +189,7 @@ def test_temperatures_have_their_offset(text, celsius):
 
 
 def test_all_temperature_spellings_are_tried_above():
-    assert set(KINDS["temperature"].units) == {"degF", "F", "°F", "degC", "C", "°C", "K"}
+    assert set(OWN["temperature"]) == {"degF", "F", "°F", "degC", "C", "°C", "K"}
 
 
 @pytest.mark.parametrize(
@@ -225,11 +225,31 @@ def test_a_station_may_be_ahead_of_the_datum():
 
 @pytest.mark.parametrize(
     ("spelled", "shown"),
-    [("5 feet", "ft"), ("5 °F", "degF"), ("5 \u2033", "in"), ("5 rev/min", "rpm"), ("5 amps", "A")],
+    [
+        ("5 feet", "ft"),
+        ("5 °F", "degF"),
+        ("5 \u2033", "in"),
+        ("5 rev/min", "rpm"),
+        ("5 amps", "A"),
+        ("5 RPM", "rpm"),
+        ("5 deg F", "degF"),
+        ("5 in.", "in"),
+    ],
 )
 def test_units_are_shown_in_one_spelling(spelled, shown):
     kinds = ("length", "temperature", "speed", "current")
     assert parse(spelled, *kinds).unit == shown
+
+
+def test_no_other_spelling_means_two_units():
+    """A spelling taken beside a unit's own is that unit wherever it is known: exact spellings of other units win nowhere."""
+    for kind in KINDS.values():
+        for other in KINDS.values():
+            for word in kind.units.keys() & other.units.keys():
+                one, two = (k.units[word].removeprefix("delta_") for k in (kind, other))
+                assert one == two, word
+    # letters that differ in case alone and are other units: MV and mV, Mohm and mohm, MPa and mPa
+    assert not {"MV", "mPa", "MA", "Mw"} & {word for kind in KINDS.values() for word in kind.units}
 
 
 def test_the_first_kind_that_knows_the_unit_wins():
@@ -238,7 +258,7 @@ def test_the_first_kind_that_knows_the_unit_wins():
 
 
 REFUSED = [
-    ("12", "length", "'12' has no unit: a length is written like '12 ft 6 in' (ft, in, m, mm, cm, km)"),
+    ("12", "length", "'12' has no unit: a length is written like '12 ft' (ft, in, m, mm, cm, km)"),
     ("5 12", "length", "'5 12' has no unit: a length is written like '12 ft 6 in' (ft, in, m, mm, cm, km)"),
     ("", "length", "a length is wanted here, like '12 ft 6 in'"),
     ("-", "angle", "an angle is wanted here, like '37 deg'"),
@@ -252,7 +272,7 @@ REFUSED = [
         "length",
         "'1e-300 in' is not a length that can be told from zero; write 0 in where it is none",
     ),
-    ("-3 ohm", "resistance", "'-3 ohm': a resistance cannot be negative"),
+    ("-3 ohm", "resistance", "'-3 ohm': a resistance cannot be negative; write it without the minus"),
     ("1/0 in", "length", "'1/0' divides by zero"),
     ("-500 degF", "temperature", "'-500 degF' is below absolute zero"),
     ("25 psi", "voltage", "'25 psi' is a pressure, but a voltage is wanted (V, mV, kV, uV)"),
@@ -274,9 +294,9 @@ REFUSED = [
         "'3 V 2 mV' joins units that are not written together; write one number and unit",
     ),
     (
-        "25 PSI",
+        "25 pSi",
         "pressure",
-        "'PSI' in '25 PSI' is not a unit of a pressure (psi, inHg, kPa, bar, mbar, hPa, Pa, MPa); did you mean"
+        "'pSi' in '25 pSi' is not a unit of a pressure (psi, inHg, kPa, bar, mbar, hPa, Pa, MPa); did you mean"
         " 'psi'?",
     ),
     (
@@ -304,7 +324,7 @@ def test_refused_where_any_indication_will_do():
 
 
 @pytest.mark.parametrize(
-    "text", ["2 m 3 mV", "3 MA", "3 Mv", "5 PSIG", "3 x 4 in", "3--1/2 in", "--3 V", "5 in."]
+    "text", ["2 m 3 mV", "3 MA", "3 Mv", "5 PSIG", "3 x 4 in", "3--1/2 in", "--3 V", "5 mpa"]
 )
 def test_not_guessed(text):
     with pytest.raises(QuantityError):
@@ -408,10 +428,16 @@ def test_gauges(text, gauge, number):
 
 
 @pytest.mark.parametrize(
-    "text", ["22", "", "5/0 AWG", "22 mm", "-2 AWG", "2.5 AWG", "AWG", "22 AWG 3", "00000 AWG"]
+    "text", ["", "5/0 AWG", "22 mm", "-2 AWG", "2.5 AWG", "AWG", "22 AWG 3", "00000 AWG"]
 )
 def test_gauges_refused(text):
     with pytest.raises(QuantityError, match="is not a wire gauge: write it like '22 AWG' or '2/0 AWG'"):
+        parse_gauge(text)
+
+
+@pytest.mark.parametrize("text", ["22", "#22", "22 ga", "22 gauge"])
+def test_a_gauge_without_its_unit_is_told_how_it_is_written(text):
+    with pytest.raises(QuantityError, match=f"'{text}' is not a wire gauge: write '22 AWG'"):
         parse_gauge(text)
 
 

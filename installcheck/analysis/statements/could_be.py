@@ -13,6 +13,7 @@ from ...document.source import DocPath
 from ...model.edits import Written
 from ...model.fields import Of, WordOr
 from ...model.installation import SPECS, Installation
+from ...model.measures import kinds_of
 from ...model.quantities import Gauge, Quantity
 
 COULD_BE: Mapping[str, tuple[str, ...]] = MappingProxyType(
@@ -43,19 +44,6 @@ COULD_BE: Mapping[str, tuple[str, ...]] = MappingProxyType(
     }
 )
 """Little and much of each kind of quantity: not figures of anything, only far enough apart that what rests on one differs."""
-_OF_MEASURE: Mapping[str, tuple[str, ...]] = MappingProxyType(
-    {
-        "pressure": ("pressure",),
-        "vacuum": ("pressure",),
-        "temperature": ("temperature",),
-        "speed": ("speed",),
-        "flow": ("flow",),
-        "quantity": ("volume", "ratio"),
-        "voltage": ("voltage",),
-        "current": ("current",),
-    }
-)
-"""Kinds a measure is given in, by its last word."""
 SOURCES = frozenset(("battery", "alternator", "generator"))
 """Supplies whose voltage everything they feed rests on: one that does not say it is as one that says it is unknown."""
 _GAUGES = ("24 AWG", "14 AWG", "2 AWG")
@@ -192,7 +180,7 @@ def _kinds_beside(model: Installation, path: DocPath, kinds: Sequence[str]) -> S
         chain.append(node)
     measures = [*path[2:], *(_inner(near, "measures") for near in reversed(chain))]
     for measure in measures:
-        meant = [_as(kind, kinds) for kind in _OF_MEASURE.get(str(measure).rpartition(" ")[2], ())]
+        meant = [_as(kind, kinds) for kind in kinds_of(str(measure))]
         if any(kind in kinds for kind in meant):
             return [kind for kind in meant if kind in kinds]
     for near in reversed(chain[1:] or chain):
