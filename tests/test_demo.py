@@ -108,3 +108,25 @@ def test_no_line_is_too_long_to_read():
         if len(line) > 120
     ]
     assert long == []
+
+
+def test_a_first_document_is_short_and_right():
+    """Six cylinders, 28 V, twelve probes, five indicators, 29 runs: at most 5 kB of text, and nothing left to answer."""
+    path = DEMO / "first_document.yaml"
+    text = path.read_text(encoding="utf-8")
+    assert len(text.encode()) <= 5000
+    document = load(path)
+    model = document.installation
+    counts = {s: len(model.section(s)) for s in ("probes", "indicators", "wire_runs")}
+    assert counts == {"probes": 12, "indicators": 5, "wire_runs": 29}
+    ledger = check(document)
+    assert {str(v.outcome) for v in ledger.verdicts} == {"meets"}
+    assert (
+        len(ledger.study.indications) == 15
+    )  # twelve couples, two bulbs and the tachometer; the voltmeter reads the bus
+    legs = {leg: (c.from_, c.to) for leg, c in (model.wire_runs["S3"].conductors or {}).items()}
+    assert legs == {
+        "A": ("speed pick-up.+", "tachometer.5 V"),
+        "B": ("speed pick-up.signal", "tachometer.signal"),
+        "C": ("speed pick-up.-", "tachometer.signal ground"),
+    }

@@ -1,13 +1,15 @@
 """A pair or cable joined whole: ``exhaust 1 to selector.1`` joins + and - by name, ``oil bulb to oil gauge`` A, B and C.
 
 Both ends are things, or the part of their terminals' names that is common: ``selector.1`` for ``1 +`` and ``1 -``. What has
-one name at both ends is joined; a conductor that goes elsewhere is written out, by its own name or that of its terminal at
-the first end. Conductors whose names are no terminals' (A, B, C of a cable to 1, 2, 3) are taken in order. Of a run whose
-part has one conductor only what is written out is joined.
+one name at both ends is joined; ``+`` and ``-`` of a sender its indicator feeds join the terminals named ``5 V`` and ``signal
+ground``. A conductor that goes elsewhere is written out, by its own name or that of its terminal at the first end.
+Conductors whose names are no terminals' (A, B, C of a cable to 1, 2, 3) are taken in order. Of a run whose part has one
+conductor only what is written out is joined.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 
 from ..model.installation import split_end
@@ -68,7 +70,9 @@ def joined(
             if not found:
                 tell((*path, word), _no_points(end, terminals, whole=found is None), end)
         return {}, {}
-    ends = {name: (near[name], far[name]) for name in near if name in far and legs}
+    fed = _fed(near, far)
+    meets = {name: fed.get(name, name) for name in near if name in far or name in fed}
+    ends = {name: (near[name], far[there]) for name, there in meets.items() if legs}
     apart: dict[str, str] = {}
     for name, said in mapping(written).items():
         told = mapping(said)
@@ -83,6 +87,18 @@ def joined(
         ends[start] = (first, last)
         apart[start] = name
     return _by_leg(ends, apart, legs, run, path, tell, (one, other, near, far))
+
+
+_VOLTAGE = re.compile(r"\d+(\.\d+)? V")
+
+
+def _fed(near: Mapping[str, str], far: Mapping[str, str]) -> dict[str, str]:
+    """Where a sender its indicator feeds joins it: ``+`` at the terminal named as a voltage, ``-`` at the signal ground."""
+    supplies = [name for name in far if _VOLTAGE.fullmatch(name)]
+    grounds = [name for name in far if name in ("signal ground", "sensor ground")]
+    if not {"+", "-"} <= near.keys() or {"+", "-"} & far.keys() or len(supplies) != 1 or len(grounds) != 1:
+        return {}
+    return {"+": supplies[0], "-": grounds[0]}
 
 
 def _by_leg(
