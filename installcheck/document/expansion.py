@@ -142,6 +142,10 @@ class Expansion:
         marks.update({inner: said for inner, said in line.marks.items() if inner[0] not in rest})
         return {**line.plain, **rest}
 
+    def said_elsewhere(self, section: str, own: Mapping[str, Plain]) -> dict[str, Plain]:
+        """What a thing that writes ``own`` would be told to be by what is usual, and by its bundle."""
+        return _merged(self.usual.layers(section, own, self._bundle))
+
     def item(self, section: str, ident: str, raw: Plain) -> Plain:
         """A thing in full, as plain values; what is implied of it is remembered with its places."""
         marks: dict[DocPath, Said] = {}

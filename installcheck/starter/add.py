@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from ..document import Document
+from ..document.parts import canonical_size
 from ..document.source import Plain
 from ..document.wording import unknown_word
 from ..model.edits import Change, Edit, Put, Written
@@ -13,6 +15,8 @@ from .spot import NoSpotError, spot_in
 
 __all__ = ["NoSpotError", "added"]
 
+_OF_THE_SHOP = frozenset(("status", "marked", "mark_spacing", "ends", "supported_by"))
+"""Words of how a shop works, which hold of what it adds as of the rest."""
 _RATING, _FEEDER = "5 A", "20 AWG"
 """A protector of what a gauge takes, and a wire it protects."""
 
@@ -28,16 +32,33 @@ def added(document: Document, measure: str, engine: str | None = None, cylinder:
     spot = spot_in(document, measure, engine, cylinder)
     changes: list[Change] = []
     if not spot.protected:
-        spot, changes = _with_breaker(spot, measure)
+        spot, changes = _with_breaker(document, spot, measure)
     for section, things in things_of(measure, spot).items():
         told = {"status": "new"} if spot.marked_new and section not in ("taps", "wire_runs") else {}
-        changes += [Put((section, ident), _written({**thing, **told})) for ident, thing in things.items()]
+        for ident, thing in things.items():
+            whole = {**thing, **told}
+            own = _of_its_own(document, section, whole)
+            changes.append(Put((section, ident), _written({**whole, **own})))
     return Edit(tuple(changes), f"add {measure}")
 
 
-def _with_breaker(spot: Spot, measure: str) -> tuple[Spot, list[Change]]:
+def _of_its_own(document: Document, section: str, thing: Mapping[str, Plain]) -> dict[str, Plain]:
+    """What must be written of a thing so that what is usual of its like is not said of it, which nobody has told.
+
+    What its part says is written out; anything else is unknown. Manners of the shop stay as usual.
+    """
+    usual = document.expansion.said_elsewhere(section, thing)
+    words = [word for word in usual if word not in thing and word not in _OF_THE_SHOP]
+    key, size = thing.get("part"), thing.get("size") or thing.get("gauge")
+    part = document.library.parts.get(key) if isinstance(key, str) else None
+    row = canonical_size(size) if isinstance(size, str) else None
+    figures = part.figures(row if part.sizes else None) if part is not None else {}
+    return {word: figures.get(word, "unknown") for word in words}
+
+
+def _with_breaker(document: Document, spot: Spot, measure: str) -> tuple[Spot, list[Change]]:
     breaker, run = spot.named(f"{measure} breaker"), spot.named(f"{measure} feeder")
-    feeder: dict[str, Written] = {
+    feeder: dict[str, Plain] = {
         "from": spot.power,
         "to": f"{breaker}.in",
         "part": "AS22759/16",
@@ -45,9 +66,11 @@ def _with_breaker(spot: Spot, measure: str) -> tuple[Spot, list[Change]]:
         "route": [{"zone": spot.panel_zone, "length": "unknown"}],
     }
     status = {"status": "new"} if spot.marked_new else {}
+    fitted: dict[str, Plain] = {"kind": "breaker", "rating": _RATING, "zone": spot.panel_zone, **status}
+    wire: dict[str, Plain] = {**feeder, **spot.shared}
     changes: list[Change] = [
-        Put(("supplies", breaker), {"kind": "breaker", "rating": _RATING, "zone": spot.panel_zone, **status}),
-        Put(("wire_runs", run), {**feeder, **{w: str(v) for w, v in spot.shared.items()}}),
+        Put((section, ident), _written({**thing, **_of_its_own(document, section, thing)}))
+        for section, ident, thing in (("supplies", breaker, fitted), ("wire_runs", run, wire))
     ]
     return replace(spot, power=f"{breaker}.out"), changes
 

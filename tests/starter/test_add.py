@@ -150,3 +150,35 @@ def test_on_the_command_line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
     unknown = CliRunner().invoke(app, ["add", "oil colour", "bare.yaml"])
     assert unknown.exit_code == 2
     assert "is not an indication that can be added" in unknown.output
+
+
+USUAL = """\
+usual:
+  senders: {mounted_on: firewall, elevation: 0 in, station: -4 in, immersed: yes, status: existing}
+  probes: {distance: 3 in, cylinder: 2}
+  indicators: {required: yes, budget: 3 psi, supply_current: 9 A}
+  fluid_lines: {fitted: 2020-01-01, sleeve: yes, marked: yes}
+  wire_runs: {slack: 4 in, marked: yes, mark_spacing: 15 in}
+  supplies: {essential: yes}   # a comment that stays
+"""
+
+
+def test_what_is_usual_of_its_like_is_not_said_of_what_nobody_has_told() -> None:
+    text = BARE.replace("VOLTS", "28") + USUAL
+    document = loads(text)
+    model = edited(document, added(document, "oil pressure")).installation
+    sender = model.senders["oil transducer"]
+    assert (sender.elevation, sender.station, sender.immersed) == (None, None, None)
+    assert sender.mounted_on == "firewall"  # as the kit itself says
+    shown = model.indicators["oil pressure gauge"]
+    assert (shown.required, shown.spec.budget) == (None, None)
+    assert float(shown.spec.supply_current or 0) == pytest.approx(0.1)  # as its part says: 100 mA
+    hose = model.fluid_lines["oil hose"]
+    assert (hose.fitted, hose.sleeve, hose.marked) == (None, None, True)
+    run = model.wire_runs["oil signal"]
+    assert (run.slack, run.marked) == (None, True)
+    assert model.supplies["oil pressure breaker"].essential is None
+    head = edited(document, added(document, "head temperature")).installation.probes["head probe"]
+    assert (head.distance, head.cylinder) == (None, None)
+    (raw,) = rewritten(document, added(document, "oil pressure")).values()
+    assert [line for line in text.splitlines() if line not in raw.decode().splitlines()] == []
