@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from shlex import quote
 from typing import Annotated
 
 import typer
@@ -33,6 +34,8 @@ def new(
     try:
         text = starter(wishes(name, indication, cylinders, layout, volts, basis, ask=_asks()), file.name)
         write_whole(file, text.encode())
+    except InterruptedError as left:
+        fail(f"broken off; to go on with what you answered: installcheck new {quote(str(file))} {left}")
     except (ValueError, OutputError) as bad:
         fail(str(bad))
     say(f"wrote {file}; next: installcheck check {file}", out=True)

@@ -236,6 +236,8 @@ class Expansion:
                 marks[inner] = marks.get(source) or self._deeper(ident, source)
             full = {word: value for word, value in full.items() if word not in ("from", "to")}
             full["conductors"] = dict(conductors)
+        if "ends" in full and full["ends"] is None:  # unknown
+            full = {word: value for word, value in full.items() if word != "ends"}
         if "ends" in full:
             studs = self._stud(full, one, 0), self._stud(full, other, 1)
             picked = self.ends.both(full, self._said("wire_runs", ident, "ends"), studs)

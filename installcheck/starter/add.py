@@ -21,8 +21,21 @@ _RATING, _FEEDER = "5 A", "20 AWG"
 """A protector of what a gauge takes, and a wire it protects."""
 
 
-def added(document: Document, measure: str, engine: str | None = None, cylinder: int | None = None) -> Edit:
+def added(
+    document: Document,
+    measure: str,
+    engine: str | None = None,
+    cylinder: int | None = None,
+    *,
+    as_usual: bool = False,
+) -> Edit:
     """The edit that puts one more indication into a document; what nobody has told is ``unknown`` in it.
+
+    Args:
+        document: where it goes.
+        measure: what it indicates.
+        engine, cylinder: what it serves.
+        as_usual: whether what is usual in the document may be said of it.
 
     Raises:
         NoSpotError: the document does not say enough, or the indication is not known.
@@ -37,7 +50,7 @@ def added(document: Document, measure: str, engine: str | None = None, cylinder:
         told = {"status": "new"} if spot.marked_new and section not in ("taps", "wire_runs") else {}
         for ident, thing in things.items():
             whole = {**thing, **told}
-            own = _of_its_own(document, section, whole)
+            own = {} if as_usual else _of_its_own(document, section, whole)
             changes.append(Put((section, ident), _written({**whole, **own})))
     return Edit(tuple(changes), f"add {measure}")
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from shlex import quote
 from typing import TypeVar
 
 import typer
 
+from ..document.equivalents import meant
 from .write import BASES, INDICATIONS, LAYOUTS, Wishes, among, check_cylinders, check_name, check_volts
 
 T = TypeVar("T")
@@ -29,9 +31,10 @@ def wishes(
 
     Raises:
         ValueError: what was given cannot be.
+        InterruptedError: the asking was broken off; holds the options that say what was answered.
     """
     usual = Wishes()
-    given = [_lowered(one) for one in indications or ()]
+    given = [meant(one, INDICATIONS) or _lowered(one) for one in indications or ()]
     for value, check in (
         (name, _name),
         (cylinders, _cylinders),
@@ -44,23 +47,33 @@ def wishes(
     if given:
         _known(given)
 
-    def answer(value: T | None, question: str, default: T, read: Callable[[str], T]) -> T:
+    options = {"name": name, "cylinders": cylinders, "layout": layout, "volts": volts, "basis": basis}
+    answered = [f"--{option} {quote(str(value))}" for option, value in options.items() if value is not None]
+    answered += [f"--indication {quote(one)}" for one in given]
+
+    def answer(option: str, value: T | None, question: str, default: T, read: Callable[[str], T]) -> T:
         if value is not None or not ask:
             return value if value is not None else default
-        return typer.prompt(question, default, value_proc=_again(read))  # type: ignore[no-any-return]
+        try:
+            told: T = typer.prompt(question, default, value_proc=_again(read))
+        except typer.Abort:
+            raise InterruptedError(" ".join(answered)) from None
+        several = chosen(str(told)) if option == "indication" else [str(told)]
+        answered.extend(f"--{option} {quote(one)}" for one in several)
+        return told
 
-    called = answer(name, "Name of the installation", usual.name, _name)
+    called = answer("name", name, "Name of the installation", usual.name, _name)
     if not given:
         told = "\n".join(f"  {i} {one}" for i, one in enumerate(INDICATIONS, 1))
         question = f"Which indications? Numbers or names, with commas between\n{told}\n"
-        given = chosen(answer(None, question, ", ".join(usual.indications), _indications))
+        given = chosen(answer("indication", None, question, ", ".join(usual.indications), _indications))
     return Wishes(
         called,
         tuple(given),
-        answer(cylinders, "Cylinders of the engine", usual.cylinders, _cylinders),
-        answer(layout, f"Layout ({', '.join(LAYOUTS)})", usual.layout, _layout),
-        answer(volts, "System voltage", usual.volts, _volts),
-        answer(basis, f"Certification basis ({', '.join(BASES)})", usual.basis, _basis),
+        answer("cylinders", cylinders, "Cylinders of the engine", usual.cylinders, _cylinders),
+        answer("layout", layout, f"Layout ({', '.join(LAYOUTS)})", usual.layout, _layout),
+        answer("volts", volts, "System voltage", usual.volts, _volts),
+        answer("basis", basis, f"Certification basis ({', '.join(BASES)})", usual.basis, _basis),
     )
 
 
@@ -102,13 +115,15 @@ def _number(text: str, told: str) -> int:
 
 
 def _layout(text: str) -> str:
-    among("layout", (text,), LAYOUTS)
-    return text
+    layout = meant(text, LAYOUTS) or text
+    among("layout", (layout,), LAYOUTS)
+    return layout
 
 
 def _basis(text: str) -> str:
-    among("basis", (text,), BASES)
-    return text
+    basis = meant(text, BASES) or text
+    among("basis", (basis,), BASES)
+    return basis
 
 
 def _indications(text: str) -> str:
@@ -132,5 +147,9 @@ def chosen(answer: str) -> list[str]:
     for word in (word.strip() for word in answer.split(",")):
         number = int(word) if word.isascii() and word.isdigit() and len(word) < 7 else 0
         if word:
-            found.append(INDICATIONS[number - 1] if 0 < number <= len(INDICATIONS) else word.lower())
+            found.append(
+                INDICATIONS[number - 1]
+                if 0 < number <= len(INDICATIONS)
+                else meant(word, INDICATIONS) or word.lower()
+            )
     return found

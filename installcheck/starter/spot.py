@@ -80,7 +80,7 @@ def _of_all(document: Document) -> dict[str, Plain]:
         paths = [("wire_runs", ident, word) for ident in model.wire_runs]
         if len(paths) > 1 and all(document.holds(path) for path in paths):
             values = {str(document.written(path)) for path in paths}
-            if len(values) == 1:
+            if len(values) == 1 and values != {"unknown"}:
                 said[word] = values.pop()
     return said
 

@@ -157,6 +157,6 @@ def starter(wishes: Wishes, file: str = "installation.yaml") -> str:
     for one in INDICATIONS:
         if one in wishes.indications and one not in _TEMPLATED:
             document = loads(text)
-            (raw,) = rewritten(document, added(document, one)).values()
+            (raw,) = rewritten(document, added(document, one, as_usual=True)).values()
             text = raw.decode()
     return text

@@ -154,7 +154,7 @@ def test_questions(tmp_path, monkeypatch):
 def test_an_answer_that_cannot_be_is_asked_again_at_once(tmp_path, monkeypatch):
     file = tmp_path / "asked.yaml"
     monkeypatch.setattr("installcheck.cli.new._asks", lambda: True)
-    answers = "my plane\noil presure\nfuel flow\nsix\n99\n6\nflat\nopposed\n28 V\nCAR 3\n"
+    answers = "my plane\noil presure\nfuel flow\nsix\n99\n6\nround\nflat six\n28 V\nCAR3\n"
     result = CliRunner().invoke(app, ["new", str(file)], input=answers)
     assert result.exit_code == 0, result.output
     for told in ("did you mean 'oil pressure'?", "1 to 36 cylinders", "is not a layout"):
@@ -174,3 +174,53 @@ def test_an_option_that_cannot_be_is_refused_before_anything_is_asked(tmp_path, 
         assert result.exit_code == 2
         assert told in result.output
         assert "Name of the installation" not in result.output
+
+
+def test_what_was_answered_is_told_when_asking_is_broken_off(tmp_path, monkeypatch):
+    monkeypatch.setattr("installcheck.cli.new._asks", lambda: True)
+    file = tmp_path / "asked.yaml"
+    result = CliRunner().invoke(app, ["new", str(file), "--volts", "28"], input="my plane\nEGT, 7\n6\n")
+    assert result.exit_code == 2
+    told = " ".join(result.output.split())
+    assert (
+        "--name 'my plane' --indication 'exhaust temperature' --indication 'engine speed' --cylinders 6"
+        in told
+    )
+    assert not file.exists()
+
+
+FILLED = (
+    ("length: unknown", "length: 2 ft"),
+    ("clearance: unknown", "clearance: 0.5 in"),
+    ("marked: unknown, ends: unknown, bend_radius: unknown", "marked: yes, ends: ring, bend_radius: 6 in"),
+    (
+        "support_spacing: unknown,\n    supported_by: unknown",
+        "support_spacing: 12 in,\n    supported_by: cushioned clamps",
+    ),
+    ("clearances: unknown, wires: unknown", "clearances: [], wires: 20, load_share: 20 %"),
+    ("outside_diameter: unknown, drip_loop: unknown", "outside_diameter: 0.5 in, drip_loop: yes"),
+)
+TEMPERATURES = {"engine": "-20 to 110 degC", "firewall space": "-20 to 85 degC", "cabin": "-20 to 50 degC"}
+
+
+@pytest.mark.parametrize(
+    "wishes",
+    [
+        Wishes(),
+        Wishes(
+            volts=28, cylinders=6, indications=("oil temperature", "head temperature", "exhaust temperature")
+        ),
+    ],
+)
+def test_three_temperatures_lengths_and_one_bundle_leave_few_questions(wishes):
+    text = starter(wishes).replace(
+        "bus to breaker:\n    - {zone: cabin, length: unknown}", "bus to breaker: cabin 3 in"
+    )
+    for unknown, told in FILLED:
+        assert unknown in text
+        text = text.replace(unknown, told)
+    for zone, degrees in TEMPERATURES.items():
+        text = text.replace(f"  {zone}: {{title", f"  {zone}: {{temperature: {degrees}, title")
+    ledger = check(loads(text))
+    assert ledger.count(Outcome.UNDETERMINED) < 20
+    assert ledger.count(Outcome.DISCREPANCY) == ledger.count(Outcome.ADVISORY) == 0
