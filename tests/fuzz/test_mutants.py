@@ -20,6 +20,7 @@ from rich.console import Console
 from installcheck.analysis.study import Study
 from installcheck.batch.record import record as checked_record
 from installcheck.causes.causes import find_causes
+from installcheck.causes.cure import cured
 from installcheck.comparison import compare
 from installcheck.document import Document, DocumentError, loads
 from installcheck.faults.play import play, usual_point
@@ -40,7 +41,7 @@ from installcheck.rules.engine import judge
 from installcheck.rules.verdicts import Ledger
 from installcheck.sizing.size import size
 
-COUNT = int(os.environ.get("INSTALLCHECK_MUTANTS", "100"))
+COUNT = int(os.environ.get("INSTALLCHECK_MUTANTS", "500"))
 LOTS = 10
 ORIGINAL = read(made_by_chance(1))
 
@@ -90,8 +91,14 @@ def _sizing(document: Document, ledger: Ledger) -> None:
     size(document)
 
 
+def _cures(document: Document, ledger: Ledger) -> None:
+    found = find_causes(ledger)
+    if any(cause.writable for cause in found.causes):
+        assert cured(found, [], []).revision.texts
+
+
 ANSWERS: tuple[Callable[[Document, Ledger], None], ...] = (
-    _terminal, _json, _machine, _drawing, _papers, _record, _faults, _comparison, _sizing,
+    _terminal, _json, _machine, _drawing, _papers, _record, _faults, _comparison, _sizing, _cures,
 )  # fmt: skip
 
 
