@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from ...drawing.png import FONTS
 from ...files.writing import OutputError
@@ -30,8 +30,15 @@ def template(name: str) -> str:
 
 def as_html(record: dict[str, Any]) -> str:
     """The record as one self-contained HTML page; every text of the document is escaped."""
-    page = Environment(autoescape=True, undefined=StrictUndefined).from_string(template("report.html.j2"))
+    environment = Environment(autoescape=True, undefined=StrictUndefined)
+    environment.filters["breakable"] = _breakable
+    page = environment.from_string(template("report.html.j2"))
     return page.render(**record, style=Markup(template("report.css")), script=Markup(template("report.js")))
+
+
+def _breakable(place: str) -> Markup:
+    """A path that may go on in the next line after each of its folders, never inside a word."""
+    return escape(place).replace("/", Markup("/<wbr>"))
 
 
 def as_pdf(record: dict[str, Any]) -> bytes:

@@ -125,19 +125,35 @@ def test_decisions_are_saved_as_they_are_ticked(browser):
     assert kept["causes"][0]["verdicts"][0]["rule"]
 
 
-def test_nothing_is_wider_than_a_phone(browser):
+@pytest.mark.parametrize("letters", ["", "font-family: monospace", "font-family: monospace; letter-spacing: .1em"])
+@pytest.mark.parametrize("width", [390, 320])
+def test_nothing_is_wider_than_a_phone(browser, width, letters):
+    """With the letters of the page and with wider ones, as a phone without them falls back to."""
     browser.execute_cdp_cmd(
         "Emulation.setDeviceMetricsOverride",
-        {"width": 390, "height": 844, "deviceScaleFactor": 1, "mobile": True},
+        {"width": width, "height": 844, "deviceScaleFactor": 1, "mobile": True},
+    )
+    browser.execute_script(
+        "const s = document.createElement('style'); s.id = 'letters'; s.textContent = arguments[0];"
+        "document.head.append(s)",
+        f"body, body *:not(svg *) {{ {letters} !important }}" if letters else "",
     )
     try:
         wide = browser.execute_script(
-            "return [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > 391 "
-            "&& !e.closest('.wide') && !e.closest('svg') && !e.closest('thead') && !e.closest('.skip')).map(e => e.outerHTML.slice(0, 90))"
+            """const out = [], range = document.createRange();
+            const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+            for (let text; (text = walk.nextNode()); ) {
+              if (text.parentElement.closest('svg, .wide table, script, .skip')) continue;
+              range.selectNodeContents(text);
+              if (range.getBoundingClientRect().right > arguments[0] + 1) out.push(text.textContent.slice(0, 90));
+            }
+            return out""",
+            width,
         )
         assert wide == []
-        assert browser.execute_script("return document.documentElement.scrollWidth") <= 390
+        assert browser.execute_script("return document.documentElement.scrollWidth") <= width
     finally:
+        browser.execute_script("document.getElementById('letters').remove()")
         browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
 
 
