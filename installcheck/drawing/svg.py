@@ -24,10 +24,12 @@ def sheet_svg(sheet: Sheet, *, prefix: str = "") -> bytes:
 def page_svg(page: Page, *, prefix: str = "") -> bytes:
     """A page as SVG; `prefix` is set before every id and link target."""
     across, down = page.paper_size
+    linked = any(isinstance(ink, Spot) and ink.href for ink in page.inks)
+    role = "group" if linked else "img"  # a picture hides from a reader aloud what stands in it
     head = (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{across}" height="{down}" '
-        f'viewBox="0 0 {page.width:g} {page.height:g}" role="img" font-family="{_FONTS}">\n'
+        f'viewBox="0 0 {page.width:g} {page.height:g}" role="{role}" font-family="{_FONTS}">\n'
         f"<title>{escape(printable(page.title))}</title>\n"
     )
     lines = [head, *_Writer(prefix).lines(page), "</svg>\n"]
@@ -103,7 +105,8 @@ class _Writer:
         )
         if spot.href:
             target = quoteattr(f"#{self.prefix}{spot.href.removeprefix('#')}")
-            area = f"<a href={target}>{area}</a>"
+            name = printable(spot.title) or spot.href.removeprefix("#").replace("-", " ")
+            area = f"<a href={target} aria-label={quoteattr(name)}>{area}</a>"
         return f"<g{self.anchor(spot.id)}>{_title(spot.title)}{area}</g>\n"
 
 

@@ -125,7 +125,9 @@ def test_decisions_are_saved_as_they_are_ticked(browser):
     assert kept["causes"][0]["verdicts"][0]["rule"]
 
 
-@pytest.mark.parametrize("letters", ["", "font-family: monospace", "font-family: monospace; letter-spacing: .1em"])
+@pytest.mark.parametrize(
+    "letters", ["", "font-family: monospace", "font-family: monospace; letter-spacing: .1em"]
+)
 @pytest.mark.parametrize("width", [390, 320])
 def test_nothing_is_wider_than_a_phone(browser, width, letters):
     """With the letters of the page and with wider ones, as a phone without them falls back to."""
