@@ -8,6 +8,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from accessible import barriers
 
 from installcheck import check, load
 from installcheck.outputs.report.files import as_html
@@ -58,6 +59,10 @@ def browser(tmp_path_factory):
 
 def test_no_console_error(browser):
     assert [e for e in browser.get_log("browser") if e["level"] == "SEVERE"] == []
+
+
+def test_it_can_be_read_aloud_and_used_by_keyboard(browser):
+    assert barriers(browser) == []
 
 
 def test_filter_shows_only_what_is_asked(browser):
