@@ -258,9 +258,9 @@ def _revision_table(sheet: Sheet) -> Iterator[Ink]:
     columns = ((0.0, 0.14), (0.14, 0.6), (0.74, 0.26))
     rows = [("Rev.", "Change", "Date"), *sheet.revisions[-_REVISIONS:]]
     for number, row in enumerate(rows):
-        base = top + 9 + number * (_TITLE / (_REVISIONS + 1))
+        base = top + 7.4 + number * (_TITLE / (_REVISIONS + 1))
         if number:
-            yield Path(((left, base - 9), (end, base - 9)), THIN)
+            yield Path(((left, base - 7.4), (end, base - 7.4)), THIN)
         for (at, share), words in zip(columns, row, strict=True):
             x = left + (end - left) * at
             if at and not number:
@@ -294,10 +294,10 @@ def _title_block(sheet: Sheet) -> Iterator[Ink]:
             width = _BLOCK * share
             if number:
                 yield Path(((x, row_top), (x, row_top + _TITLE / 2)), THIN)
-            yield Text(x + 3, row_top + 7, label, SMALL)
+            yield Text(x + 3, row_top + 6.6, label, SMALL)
             size = 9.0 if text_width(printable(value), 9.0, bold=True) <= width - 6 else 7.0
             words = cut_to(printable(value), width - 6, size, bold=True)
-            yield Text(x + 3, row_top + 17.5, words, size, bold=True)
+            yield Text(x + 3, row_top + 16.4, words, size, bold=True)
             x += width
 
 

@@ -10,7 +10,7 @@ from ...drawing.ink import GREY, HATCH, Ink, Page, Text, line, rectangle
 from ...drawing.text_width import printable, shorten
 from ...model.quantities import in_unit, plain_number
 
-_WIDTH, _LABEL, _ROW, _RIGHT = 720.0, 190.0, 24.0, 110.0
+_WIDTH, _LABEL, _ROW, _RIGHT = 480.0, 168.0, 17.0, 88.0
 _SIZE = 11.0
 
 
@@ -18,7 +18,7 @@ def budget_page(budget: ErrorBudget) -> Page:
     """Bars of every cause, and of the total with its tolerances, in the unit of the indication."""
     inks = tuple(_inks(budget))
     rows = len(budget.causes) + (budget.error is not None)
-    height = _ROW * rows + 34
+    height = _ROW * rows + 30
     title = f"Error of {budget.indication} by cause"
     return Page(_WIDTH, height, title, inks, (f"{_WIDTH:.0f}px", f"{height:.0f}px"))
 
@@ -41,17 +41,17 @@ def _inks(budget: ErrorBudget) -> Iterator[Ink]:
         length = abs(amount) * scale
         bold = name == "all together"
         label = shorten(printable(name), _SIZE, _LABEL - 12, bold=bold)
-        yield Text(_LABEL - 8, y + 13, label, _SIZE, bold, "end")
+        yield Text(_LABEL - 8, y + 11, label, _SIZE, bold, "end")
         words = f"{plain_number(amount)} {budget.unit}"
         if tolerance:
-            yield rectangle(middle - length, y + 2, 2 * length, 14, stroke=1.0, fill=HATCH)
+            yield rectangle(middle - length, y + 2, 2 * length, 12, stroke=1.0, fill=HATCH)
             words = f"±{plain_number(abs(amount))} {budget.unit}"
         else:
             left = middle if amount >= 0 else middle - length
-            yield rectangle(left, y + 2, length, 14, stroke=1.0, fill="black" if bold else GREY)
-        yield Text(_WIDTH - _RIGHT + 6, y + 13, words, _SIZE, bold)
+            yield rectangle(left, y + 2, length, 12, stroke=1.0, fill="black" if bold else GREY)
+        yield Text(_WIDTH - _RIGHT + 6, y + 11, words, _SIZE, bold)
     if worst is not None:
         told = plain_number(in_unit(worst, budget.unit, kind))
         joined = plain_number(in_unit(budget.root_sum_square or 0.0, budget.unit, kind))
         note = f"worst case {told} {budget.unit}, root sum square {joined} {budget.unit}"
-        yield Text(_LABEL, _ROW * len(rows) + 25, note, _SIZE)
+        yield Text(_LABEL, _ROW * len(rows) + 23, note, _SIZE)

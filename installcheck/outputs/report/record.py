@@ -108,7 +108,7 @@ def record(ledger: Ledger, paper: Paper = Paper.A4, causes: Causes | None = None
             for ident, t in ledger.coverage.items()
         ],
         "budgets": [
-            {"title": budget_title(b), "svg": _picture(budget_page(b), f"budget-{n}-")}
+            {"title": budget_title(b), "svg": _picture(budget_page(b), f"budget-{n}-") if b.causes else ""}
             for n, b in enumerate(budgets)
         ],
         "plots": plots,
@@ -162,7 +162,8 @@ def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:
         cured = sum(1 for c in found.causes if c.edits)
         left = sum(1 for v in found.after if v.outcome is Outcome.DISCREPANCY)
         if cured:
-            told += f" With the {count_of(cured, 'cure', 'cures')} below made on a copy, {left or 'none'} {'is' if left < 2 else 'are'} left."
+            remain = count_of(left, "discrepancy remains", "discrepancies remain") if left else "none remains"
+            told += f" With the {count_of(cured, 'cure', 'cures')} below made on a copy, {remain}."
         yield told
     else:
         yield "No discrepancy was found by the rules listed under Coverage."
