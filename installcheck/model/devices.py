@@ -24,6 +24,7 @@ from .fields import (
     Signal,
     Size,
     SourceVoltage,
+    Station,
     Temperature,
     Terminal,
     ThermocoupleType,
@@ -147,7 +148,7 @@ class Sender(Placed):
         ]
         | None
     ) = optional("where in the system it senses")
-    elevation: Length | None = optional("height above the tap it senses")
+    elevation: Station | None = optional("height above the tap it senses; with a minus where it is below")
     serves: list[Measure] | None = optional("indications it serves beside its own")
     drive_ratio: float | None = optional("engine revolutions per revolution of its shaft", gt=0, le=20)
     mounted_on: Literal["engine", "firewall", "airframe", "hose"] | None = optional("what carries its weight")
@@ -305,5 +306,7 @@ class Indicator(Placed):
     backs_up: str | None = optional("indicator it must back up")
     in_view: bool | None = optional("whether the pilot sees it from the seat")
     grounding: Grounding | None = optional("how its case reaches ground")
-    elevation: Length | None = optional("height of the gauge above the tap it reads")
+    elevation: Station | None = optional(
+        "height of the gauge above the tap it reads; with a minus where it is below"
+    )
     label: str | None = optional("text on its face or placard", max_length=60)

@@ -83,38 +83,40 @@ def _head(
                 missing.TAP_OIL_TEMPERATURE if tap.medium == "oil" else missing.TAP_TEMPERATURE
             )
         else:
-            yield _reads_low(subject, thing, _reach(feed), fluid.density, limit)
+            yield _reads_off(subject, thing, _reach(feed), fluid.density, limit)
 
 
-def _reads_low(
+def _reads_off(
     subject: Subject, thing: Indicator | Sender, reach: float | None, density: float, limit: Quantity | None
 ) -> Verdict:
-    """How low a gauge reads by its height, or by the most that its line of ``reach`` metres allows."""
+    """How far off a gauge reads by its height, or by the most that its line of ``reach`` metres allows."""
     ident, tap = subject.at
     height = float(thing.elevation) if thing.elevation is not None else reach
-    if height is None or (limit is None and height > 0):
+    if height is None or (limit is None and height != 0):
         needs = ((missing.PORT_ELEVATION, height), (missing.INDICATION_BUDGET, limit))
         return subject.lacks(*(w for w, v in needs if v is None))
     if subject.study.document.declared_unknown((*subject.path, "budget")):
         return subject.lacks(missing.INDICATION_BUDGET)
     unit = limit.unit if limit is not None and limit.kind == "pressure" else "psi"
-    low = in_unit(head_pressure(density, height), unit, "pressure")
+    off = in_unit(head_pressure(density, abs(height)), unit, "pressure")
+    where, way = ("above", "low") if height >= 0 else ("below", "high")
     most = in_unit(float(limit), unit, "pressure") if limit is not None else 0.0
-    if thing.elevation is None and not at_most(low, most):
+    if thing.elevation is None and not at_most(off, most):
         return subject.lacks(missing.PORT_ELEVATION)
     text = (
-        f"{ident} is {show(height, 'in', 'length')} above {tap}: it reads low by {plain_number(low)} {unit}"
+        f"{ident} is {show(abs(height), 'in', 'length')} {where} {tap}: it reads {way} by {plain_number(off)} {unit}"
         if thing.elevation is not None
         else f"{ident} cannot be more than the {show(height, 'in', 'length')} of its line above {tap}: "
-        f"it reads low by up to {plain_number(low)} {unit}"
+        f"it reads low by up to {plain_number(off)} {unit}"
     )
-    return (subject if at_most(low, most) else subject.field("elevation")).at_most(
-        low,
+    return (subject if at_most(off, most) else subject.field("elevation")).at_most(
+        off,
         most,
         unit,
         text,
         broken=f"{text}, more than the {plain_number(most)} {unit} allowed",
-        remedy=f"put a sender at the height of the tap, or add {plain_number(low)} {unit} to the markings of the dial",
+        remedy=f"put a sender at the height of the tap, or mark the dial {plain_number(off)} {unit} "
+        f"{'lower' if height >= 0 else 'higher'}, where the pointer stands at each limit",
     )
 
 

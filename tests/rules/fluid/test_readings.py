@@ -27,7 +27,20 @@ def test_head_of_fuel(judged):
     assert verdict.value == pytest.approx(0.61445, rel=1e-4)
     assert verdict.margin == pytest.approx(-0.11445, rel=1e-3)
     assert verdict.path == ("indicators", "gauge", "elevation")
+    # a true 25 psi shows as 24.4 psi, so that is where its mark belongs
+    assert "mark the dial 0.614 psi lower" in verdict.remedy
     assert one(judged, "head-error", gauge=", budget: 1 psi, elevation: 0.6 m").outcome == "meets"
+
+
+def test_a_gauge_below_its_tap_reads_high(judged):
+    verdict = one(judged, "head-error", gauge=", budget: 0.5 psi, elevation: -0.6 m")
+    # 720 * 9.80665 * 0.6 = 4236.5 Pa = 0.6144 psi, the other way
+    assert verdict.outcome == "discrepancy"
+    assert verdict.value == pytest.approx(0.61445, rel=1e-4)
+    assert "below tap: it reads high by 0.614 psi" in verdict.message
+    # a true 25 psi shows as 25.6 psi, so that is where its mark belongs
+    assert "mark the dial 0.614 psi higher" in verdict.remedy
+    assert one(judged, "head-error", gauge=", budget: 1 psi, elevation: -0.6 m").outcome == "meets"
 
 
 def test_the_length_of_the_line_bounds_an_elevation_not_given(judged):
