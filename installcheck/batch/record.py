@@ -12,6 +12,7 @@ from typing import TypeAlias
 from ..causes.found import Causes
 from ..document import Place, Problem
 from ..model.edits import Edit
+from ..rules.asking import Fact, asks
 from ..rules.verdicts import Ledger, Outcome, Tally, Verdict
 
 
@@ -47,6 +48,15 @@ class Told:
 
 
 @dataclass(frozen=True, slots=True)
+class ToSay:
+    """One answer to give, as :class:`installcheck.rules.asking.Ask`, with the verdicts by place in their list."""
+
+    facts: tuple[Fact, ...]
+    settles: tuple[int, ...]
+    waits: int
+
+
+@dataclass(frozen=True, slots=True)
 class Checked:
     """A document that was read and judged.
 
@@ -60,6 +70,7 @@ class Checked:
         failed: rules that failed themselves.
         verdicts: each with the place it points at; empty when only counts were asked for.
         causes: what is to be put right, worst first; empty when only counts were asked for.
+        to_say: what to say for more to be judged, what settles most first; empty when only counts were asked for.
     """
 
     name: str
@@ -73,6 +84,7 @@ class Checked:
     failed: tuple[str, ...]
     verdicts: tuple[tuple[Verdict, Place], ...]
     causes: tuple[Told, ...] = ()
+    to_say: tuple[ToSay, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +120,15 @@ def record(ledger: Ledger, causes: Causes | None = None, *, counts_only: bool = 
         ledger.failed,
         placed,
         () if causes is None else tuple(_told(causes)),
+        () if counts_only else tuple(_to_say(ledger)),
     )
+
+
+def _to_say(ledger: Ledger) -> Iterator[ToSay]:
+    at = {id(v): i for i, v in enumerate(ledger.verdicts)}
+    for ask in asks(ledger):
+        settles = tuple(at[id(v)] for v in ask.settles)
+        yield ToSay(ask.facts, settles, ask.waits)
 
 
 def _plain(verdict: Verdict) -> Verdict:

@@ -8,7 +8,7 @@ from ..causes.found import Cause, Causes
 from ..document.source import DocPath
 from ..model.quantities import plain_number
 from ..rules.verdicts import Outcome, Verdict
-from .wording import clause
+from .wording import clause, remedy_of
 
 ROOM = 96
 """Characters of a sentence that a line shows."""
@@ -51,14 +51,16 @@ def cure_of(causes: Causes, cause: Cause) -> str:
     """What to do, and the figure it comes to; what the rule says where nothing that was tried puts it right."""
     first = cause.verdicts[0]
     if not cause.edits:
-        told = f"; the rule says, not tried: {first.remedy}" if first.remedy else ""
-        return f"no change that was tried puts it right{told}"
+        told = remedy_of(first)
+        return f"no change that was tried puts it right{'; ' if told else ''}{told}"
     told = cause.words
     then = _then(causes.after, first)
     if then:
         told += f"; then {then}"
     if cause.after:
-        told += f"; once {' and '.join(map(str, cause.after))} is done"
+        told += (
+            f"; once {' and '.join(map(str, cause.after))} {'is' if len(cause.after) == 1 else 'are'} done"
+        )
     return told
 
 

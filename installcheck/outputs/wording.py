@@ -8,6 +8,7 @@ from importlib.metadata import version
 from typing import TYPE_CHECKING
 
 from ..model.quantities import in_unit, plain_number, show
+from ..rules.asking import Ask, Fact
 from ..rules.verdicts import Outcome, Verdict
 
 if TYPE_CHECKING:
@@ -58,6 +59,37 @@ def numbers(verdict: Verdict) -> str:
     if verdict.margin is not None:
         told += f", margin {plain_number(verdict.margin)}{unit}"
     return told
+
+
+def ask_of(ask: Ask) -> str:
+    """``give the temperature of the zone: engine, cabin``."""
+    return "; ".join(map(_asked, ask.facts))
+
+
+def _asked(fact: Fact) -> str:
+    told = f"say {fact.words}" if fact.words.startswith("whether ") else f"give the {fact.words}"
+    shown = ", ".join(fact.items[:_ITEMS])
+    more = f" and {len(fact.items) - _ITEMS} more" if len(fact.items) > _ITEMS else ""
+    return f"{told}: {shown}{more}" if shown else told
+
+
+def settled_of(ask: Ask) -> str:
+    """``29 verdicts of wire-ampacity and wire-protected``."""
+    rules = sorted({v.rule for v in ask.settles})
+    told = f"{count_of(len(ask.settles), 'verdict', 'verdicts')}: {', '.join(rules)}"
+    return told + (f"; {ask.waits} more wait for it and something else" if ask.waits else "")
+
+
+_ITEMS = 12
+"""Things of one answer that are listed; more are counted."""
+
+UNTRIED = "the rule says, not tried"
+"""Label of a remedy that is what its rule says, and not a cure that was tried."""
+
+
+def remedy_of(verdict: Verdict) -> str:
+    """``the rule says, not tried: fit a 5 A breaker``; empty where the rule says none."""
+    return f"{UNTRIED}: {verdict.remedy}" if verdict.remedy else ""
 
 
 _ENDS = ("; ", ": ", " (", ", which ", ", up to ", ", against ", ", ")

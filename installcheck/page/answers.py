@@ -10,7 +10,8 @@ from ..document import Document, Place, Problem
 from ..outputs.cause_words import cure_of, path_of, wrong_of
 from ..outputs.diagram.sheets import flagged
 from ..outputs.machine.verdicts_json import number
-from ..outputs.wording import OUTCOME_WORDS, numbers
+from ..outputs.wording import OUTCOME_WORDS, ask_of, numbers, remedy_of, settled_of
+from ..rules.asking import asks
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .cards import Card, to_its_limit
 from .desk import Checked
@@ -52,7 +53,7 @@ def judged(ledger: Ledger) -> Answer:
         "flags": [
             number for flag in flagged(ledger) for number, one in enumerate(ledger.verdicts) if one is flag
         ],
-        "missing": [{"what": what, "settles": len(held)} for what, held in ledger.missing().items()],
+        "missing": [{"what": ask_of(ask), "settles": settled_of(ask)} for ask in asks(ledger)],
         "things": dict(_things(document)),
     }
 
@@ -67,7 +68,7 @@ def verdict(document: Document, one: Verdict) -> Answer:
         "path": list(one.path),
         "message": one.message,
         "numbers": numbers(one),
-        "remedy": one.remedy,
+        "remedy": remedy_of(one),
         "missing": list(one.missing),
         "source": one.source,
         "value": number(one.value),

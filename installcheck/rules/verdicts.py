@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -139,15 +138,6 @@ class Ledger:
     def count(self, outcome: Outcome) -> int:
         """How many verdicts have an outcome."""
         return sum(1 for v in self.verdicts if v.outcome is outcome)
-
-    def missing(self) -> dict[str, list[Verdict]]:
-        """What could not be judged, by what to add to the document; what most wait for first."""
-        by_datum: dict[str, list[Verdict]] = defaultdict(list)
-        for verdict in self.verdicts:
-            if verdict.outcome is Outcome.UNDETERMINED and not verdict.failed:
-                for datum in verdict.missing or ("more of the document",):
-                    by_datum[datum].append(verdict)
-        return dict(sorted(by_datum.items(), key=lambda item: -len(item[1])))
 
     def closest(self) -> Verdict | None:
         """Of what meets, the verdict with the smallest margin for its limit; ``None`` if none has both."""

@@ -9,6 +9,7 @@ from ...analysis.study import Study, once
 from ...model.edits import Drop, Edit
 from ...model.installation import split_end
 from ...model.wiring import WireRun
+from .headings import does, says
 from .spots import Spot, own_fields, spot, told, written
 
 _OWN_WORDS = frozenset(
@@ -45,9 +46,8 @@ def like_the_others(study: Study, section: str, ident: str) -> Iterator[Edit]:
             continue
         usual = _usual(study, section, ident, one)
         if usual is not None:
-            label = word.replace("_", " ")
-            words = f"{label} of {ident}: {told(usual.value)}, as of its like, in place of {told(one.value)}"
-            yield Edit((one.put(usual.value),), words, f"{label} of {ident} is {told(one.value)}")
+            words = does(study, one, usual.value, ", as its like,")
+            yield Edit((one.put(usual.value),), words, says(study, one))
     if section == "wire_runs":
         yield from _route(study, ident)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import ceil, floor, log10
 
 from pydantic import BaseModel
@@ -11,7 +12,8 @@ from ...analysis.study import Study
 from ...model.edits import Edit
 from ...model.quantities import Quantity, QuantityError, in_unit, parse, plain_number
 from ...rules.verdicts import Verdict
-from .spots import Spot, spot, told
+from .headings import does, says
+from .spots import Spot, spot
 
 _MOST_WORDS = 6
 _CHOSEN = frozenset(
@@ -119,16 +121,15 @@ def _other_values(study: Study, one: Spot, verdict: Verdict, beside: str) -> Ite
     label = word.replace("_", " ")
     if one.yes_or_no and word in _DONE:
         value = one.value is not True
-        wrong = f"{thing} is {'not ' if value else ''}{label}{beside}"
-        yield Edit((one.put(value),), f"see that {thing} is {'' if value else 'not '}{label}{beside}", wrong)
+        words = f"see that {says(study, replace(one, value=value), beside)}"
+        yield Edit((one.put(value),), words, says(study, one, beside))
     elif one.words and word in _CHOSEN:
         for other in [w for w in one.words if w != one.value and w not in ("none", "other")][:_MOST_WORDS]:
-            words = f"{label} of {thing}: {other} in place of {told(one.value)}"
-            yield Edit((one.put(other),), words, f"{label} of {thing} is {told(one.value)}")
+            yield Edit((one.put(other),), does(study, one, other), says(study, one, beside))
     elif isinstance(one.value, Quantity) and word in _MEASURED_OUT:
         for text in (*_kept(one.value, verdict), *_elsewhere(study, one, verdict)):
             words = f"{label} of {thing}{beside}: {text} in place of {one.value.text}"
-            yield Edit((one.put(text),), words, f"{label} of {thing}{beside} is {one.value.text}")
+            yield Edit((one.put(text),), words, says(study, one, beside))
 
 
 def _kept(now: Quantity, verdict: Verdict) -> Iterator[str]:

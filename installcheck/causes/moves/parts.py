@@ -9,10 +9,12 @@ from difflib import SequenceMatcher
 from ...analysis.study import Study, once
 from ...document.parts import Part, canonical_size
 from ...document.source import Plain
+from ...document.wording import a
 from ...model.edits import Change, Drop, Edit, Put
 from ...model.installation import JOINABLE, terminals_of
 from ...model.wiring import WireRun
 from .ends import ends
+from .headings import made_of
 
 _USED = 0.1
 """How much likelier a part is that the document uses already, on the scale of likeness of names from 0 to 1."""
@@ -78,7 +80,7 @@ def leads_of_its_couple(study: Study, ident: str) -> Iterator[Edit]:
         ]
         for other in near:
             if other.part is not None and other.part != run.part and other.gauge is not None:
-                yield _relaid(run, ident, other.part, str(other.gauge))
+                yield _relaid(study, run, ident, other.part, str(other.gauge))
         for part in study.document.library.parts.values():
             if (
                 part.section == "wire_runs"
@@ -87,20 +89,18 @@ def leads_of_its_couple(study: Study, ident: str) -> Iterator[Edit]:
             ):
                 own = canonical_size(f"{run.gauge} AWG") if run.gauge is not None else None
                 for size in [own] if own in part.sizes else list(part.sizes)[:_MOST_SIZES]:
-                    yield _relaid(run, ident, part.key, str(size))
+                    yield _relaid(study, run, ident, part.key, str(size))
         return
 
 
-def _relaid(run: WireRun, ident: str, part: str, gauge: str) -> Edit:
+def _relaid(study: Study, run: WireRun, ident: str, part: str, gauge: str) -> Edit:
     changes: list[Change] = [Put(("wire_runs", ident, "part"), part)]
     size = ""
     if str(run.gauge) != gauge:
         changes.append(Put(("wire_runs", ident, "gauge"), f"{gauge} AWG"))
         size = f" {gauge} AWG"
     now = f"{run.part}" if run.part is not None else "other wire"
-    return Edit(
-        tuple(changes), f"make {ident} of {part}{size} in place of {now}", f"{ident} is made of {now}"
-    )
+    return Edit(tuple(changes), f"make {ident} of {part}{size} in place of {now}", made_of(study, ident))
 
 
 def in_place(study: Study, section: str, ident: str, kind: str) -> Iterator[Edit]:
@@ -205,9 +205,11 @@ def _fitted(
         changes += joined
     what = f"{part.key} {size}" if size is not None and word == "size" else part.key
     wrong = (
-        f"{ident} is made of {now.key}"
-        if section in ("wire_runs", "fluid_lines")
-        else f"{ident} is the part '{now.key}'"
+        made_of(study, ident)
+        if section == "wire_runs"
+        else f"{ident} is made of {now.key}"
+        if section == "fluid_lines"
+        else f"{ident} is {a(now.key)}"
     )
     verb = "make" if section in ("wire_runs", "fluid_lines") else "fit"
     yield Edit(

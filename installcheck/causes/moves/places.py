@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from ...analysis.study import Study
 from ...model.edits import Change, Drop, Edit, Put, Swap, Written
-from ...model.routes import RouteStep
 from ...model.wiring import WireRun
+from .headings import crossing
 from .spots import written
 
 _SEATED = ("thread", "gasket", "sealed thread", "bolts", "painted bolts", "clamp")
@@ -150,11 +150,11 @@ def crossings(study: Study, ident: str) -> Iterator[Edit]:
         for text, _ in usual:
             like = next(s for s in others if repr(written(s)) == text)
             words = f"lead {ident} through {step.barrier} by a {like.through} in place of {_by(step.through)}"
-            yield Edit((Put(path, written(like)),), words, _crossing(ident, step))
+            yield Edit((Put(path, written(like)),), words, crossing(ident, step))
         for fitting in _FIREPROOF:
             if fitting != step.through and not any(s.through == fitting for s in others):
                 words = f"lead {ident} through {step.barrier} by a {fitting} in place of {_by(step.through)}"
-                yield Edit((Put((*path, "through"), fitting),), words, _crossing(ident, step))
+                yield Edit((Put((*path, "through"), fitting),), words, crossing(ident, step))
 
 
 def crossed_well(study: Study, run: WireRun) -> list[Written]:
@@ -166,10 +166,6 @@ def crossed_well(study: Study, run: WireRun) -> list[Written]:
         if step.barrier is not None and step.through in _FIREPROOF
     }
     return [well.get(step.barrier, written(step)) for step in run.route or ()]
-
-
-def _crossing(ident: str, step: RouteStep) -> str:
-    return f"{ident} crosses the {step.barrier} by {_by(step.through)}"
 
 
 def _by(through: str | None) -> str:

@@ -59,7 +59,7 @@ def regauged(study: Study, ident: str, gauge: Gauge) -> list[Change]:
     run = study.model.wire_runs[ident]
     changes: list[Change] = [Put(("wire_runs", ident, "gauge"), f"{gauge} AWG")]
     for index, one in enumerate(run.terminations or ()):
-        if _takes(one, gauge):
+        if takes(one, gauge):
             continue
         other = _terminal_for(study, one, gauge)
         if other is None:
@@ -75,7 +75,7 @@ def terminals(study: Study, ident: str) -> Iterator[Edit]:
         return
     whole: list[Change] = []
     for index, one in enumerate(run.terminations or ()):
-        if not _takes(one, run.gauge) and (other := _terminal_for(study, one, run.gauge)) is not None:
+        if not takes(one, run.gauge) and (other := _terminal_for(study, one, run.gauge)) is not None:
             whole.append(Put(("wire_runs", ident, "terminations", index), written(other)))
     wrong = f"{ident} of {run.gauge} AWG has terminals for another gauge"
     if whole:
@@ -107,19 +107,20 @@ def _others(study: Study, one: Termination, place: str, gauge: Gauge) -> list[Te
         if split_end(_end_of(run, index))[0] == device
     ]
     stud = next((t.stud for t in here if t.stud is not None and t != one), None) or one.stud
-    fits = [t for t in (*here, *_terminals(study)) if t.kind == one.kind and _takes(t, gauge)]
+    fits = [t for t in (*here, *_terminals(study)) if t.kind == one.kind and takes(t, gauge)]
     made = [t if t.stud == stud else t.model_copy(update={"stud": stud}) for t in fits]
     return list({repr(t): t for t in (*made, *fits) if t != one}.values())
 
 
-def _takes(one: Termination, gauge: Gauge) -> bool:
+def takes(one: Termination, gauge: Gauge) -> bool:
+    """Whether a terminal is made for a gauge, as far as it says."""
     low, high = one.smallest_gauge, one.largest_gauge
     return (low is None or gauge.number <= low.number) and (high is None or gauge.number >= high.number)
 
 
 def _terminal_for(study: Study, like: Termination, gauge: Gauge) -> Termination | None:
     for other in _terminals(study):
-        if other.kind == like.kind and other.smallest_gauge is not None and _takes(other, gauge):
+        if other.kind == like.kind and other.smallest_gauge is not None and takes(other, gauge):
             return other.model_copy(update={"stud": like.stud, "resistance": None})
     return None
 

@@ -15,7 +15,7 @@ from ...batch.record import Checked, Record, Told, Unreadable
 from ...document import Place
 from ...files.names import visible
 from ...rules.verdicts import Outcome, Verdict
-from ..wording import CAUTION, OUTCOME_WORDS, numbers
+from ..wording import CAUTION, OUTCOME_WORDS, UNTRIED, numbers
 
 
 def as_junit(records: Sequence[Record]) -> str:
@@ -99,7 +99,7 @@ def _case(verdict: Verdict, place: Place, name: str) -> ET.Element:
     lines = [verdict.message]
     for label, text in (
         ("value", numbers(verdict)),
-        ("remedy", verdict.remedy),
+        (UNTRIED, verdict.remedy),
         ("missing", ", ".join(verdict.missing)),
         ("deviation", verdict.deviation),
         ("source", verdict.source),

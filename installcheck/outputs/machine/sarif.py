@@ -20,7 +20,7 @@ from ...document import Place
 from ...rules.engine import all_rules
 from ...rules.verdicts import Outcome, Verdict
 from ...rules.vocabulary import Rule
-from ..wording import CAUTION, VERSION, numbers
+from ..wording import CAUTION, UNTRIED, VERSION, numbers
 from .json_text import json_text
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/os/schemas/sarif-schema-2.1.0.json"
@@ -123,7 +123,7 @@ def _result(verdict: Verdict, place: Place, index: dict[str, int]) -> dict[str, 
     told = numbers(verdict)
     text = verdict.message + (f" ({told})" if told else "")
     if verdict.remedy:
-        text += f". Remedy: {verdict.remedy}"
+        text += f". {UNTRIED.capitalize()}: {verdict.remedy}"
     made: dict[str, Any] = {
         "ruleId": verdict.rule,
         "kind": kind,

@@ -75,6 +75,17 @@ def _checked(one: Checked) -> dict[str, Any]:
         "coverage": {ident: asdict(tally) for ident, tally in one.coverage.items()},
         "verdicts": [_verdict(verdict, place) for verdict, place in one.verdicts],
         "causes": [_cause(number, told) for number, told in enumerate(one.causes, 1)],
+        "to_say": [
+            {
+                "facts": [
+                    {"words": fact.words, "section": fact.section, "items": list(fact.items)}
+                    for fact in ask.facts
+                ],
+                "settles": list(ask.settles),
+                "waits": ask.waits,
+            }
+            for ask in one.to_say
+        ],
     }
 
 

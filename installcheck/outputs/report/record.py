@@ -22,13 +22,14 @@ from ...model.quantities import in_unit, plain_number
 from ...papers import PAPERS
 from ...papers import paper as paper_of
 from ...papers.tables import Table, cell_text
+from ...rules.asking import asks
 from ...rules.engine import all_rules
 from ...rules.verdicts import Ledger, Outcome, Verdict
 from ..diagram.sheets import Subject, flagged, sheets
 from ..plots.budget_bars import budget_page
 from ..plots.survey import survey_pages
 from ..plots.truth import truth_pages
-from ..wording import CAUTION, OUTCOME_WORDS, VERSION, count_of
+from ..wording import CAUTION, OUTCOME_WORDS, VERSION, ask_of, count_of, remedy_of, settled_of
 from .by_cause import DrawnSheet, cause_rows
 from .tables import change_tables, fault_table
 
@@ -169,8 +170,8 @@ def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:
         yield "No discrepancy was found by the rules listed under Coverage."
     open_points = ledger.count(Outcome.UNDETERMINED)
     if open_points:
-        datum, waiting = next(iter(ledger.missing().items()), ("", []))
-        first = f"; first answer: {datum} ({count_of(len(waiting), 'point', 'points')})" if datum else ""
+        ask = next(iter(asks(ledger)), None)
+        first = f"; next: {ask_of(ask)} ({count_of(len(ask.settles), 'point', 'points')})" if ask else ""
         yield f"{count_of(open_points, 'point', 'points')} could not be judged, and silence is not a pass{first}."
     accepted = ledger.count(Outcome.ACCEPTED)
     if accepted:
@@ -189,7 +190,7 @@ def _rows(in_order: list[Verdict], ledger: Ledger, drawn: list[DrawnSheet]) -> I
             "word": OUTCOME_WORDS[verdict.outcome].lower(),
             "shape": _SHAPES[verdict.outcome],
             "message": verdict.message,
-            "remedy": verdict.remedy,
+            "remedy": remedy_of(verdict),
             "deviation": verdict.deviation,
             "rule": verdict.rule,
             "source": verdict.source,
@@ -222,14 +223,14 @@ def _figures(verdict: Verdict) -> dict[str, str]:
 
 
 def missing_data(ledger: Ledger) -> list[dict[str, str]]:
-    """What to add to the document, what for, and the rules that wait for it."""
+    """What to add to the document, what for, and what is judged then; what settles most first."""
     return [
         {
-            "datum": datum,
-            "items": ", ".join(dict.fromkeys(v.at[0] for v in group if v.at)),
-            "rules": ", ".join(sorted({v.rule for v in group})),
+            "datum": "; ".join(fact.words for fact in ask.facts),
+            "items": ", ".join(dict.fromkeys(item for fact in ask.facts for item in fact.items)),
+            "rules": settled_of(ask),
         }
-        for datum, group in ledger.missing().items()
+        for ask in asks(ledger)
     ]
 
 

@@ -15,7 +15,7 @@ from ...document import Document
 from ...model.quantities import plain_number
 from ...rules.decisions import Decided
 from ...rules.verdicts import Outcome, Verdict
-from ..wording import CAUTION, OUTCOME_WORDS, drawn_together, error_told, load_lines, weight_lines
+from ..wording import CAUTION, OUTCOME_WORDS, UNTRIED, drawn_together, error_told, load_lines, weight_lines
 from .compare_whole import print_changes, print_verdicts
 from .words import seen
 
@@ -105,7 +105,7 @@ def _left(found: Comparison, console: Console) -> None:
     if found.left:
         _head(console, f"LEFT BEHIND ({len(found.left)})")
         for one in found.left:
-            remedy = f"; remedy: {one.remedy}" if one.remedy else ""
+            remedy = f"; {UNTRIED}: {one.remedy}" if one.remedy else ""
             _line(console, f"! {one.kind}: {one.message}{remedy}")
 
 

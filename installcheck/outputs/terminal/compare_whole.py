@@ -11,7 +11,7 @@ from rich.padding import Padding
 from ...comparison import Change, Kind, VerdictChange
 from ...model.quantities import plain_number
 from ...rules.verdicts import Outcome, Verdict
-from ..wording import OUTCOME_WORDS, numbers
+from ..wording import OUTCOME_WORDS, UNTRIED, numbers
 from .words import seen
 
 _TRENDS = ("new", "worse", "better", "gone")
@@ -69,7 +69,7 @@ def _details(change: VerdictChange) -> Iterator[tuple[str, str]]:
     elif numbers(change.either):
         yield "value", numbers(change.either)
     if change.new is not None and change.new.remedy:
-        yield "remedy", change.new.remedy
+        yield UNTRIED, change.new.remedy
     yield "rule", f"{change.either.rule}, {change.either.source}"
 
 

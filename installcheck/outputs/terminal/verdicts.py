@@ -9,8 +9,9 @@ from rich.table import Table
 
 from ...causes.found import Causes
 from ...document import Document, Problem
+from ...rules.asking import asks
 from ...rules.verdicts import Ledger, Outcome, Verdict
-from ..wording import CAUTION, OUTCOME_WORDS, numbers
+from ..wording import CAUTION, OUTCOME_WORDS, UNTRIED, ask_of, numbers, settled_of
 from .causes import print_causes
 from .implied import print_implied
 from .words import indented, seen
@@ -105,12 +106,12 @@ def _advisories(document: Document, verdicts: Sequence[Verdict], console: Consol
         head = seen(f"{_MARKS[Outcome.ADVISORY]} ", style=_STYLES[Outcome.ADVISORY]) + seen(verdict.message)
         indented(console, 2, head + seen(f"  {place.file}:{place.line}", style="dim"))
         if verdict.remedy:
-            indented(console, 6, seen("the rule says, not tried: ", style="dim") + seen(verdict.remedy))
+            indented(console, 6, seen(f"{UNTRIED}: ", style="dim") + seen(verdict.remedy))
 
 
 def _details(document: Document, verdict: Verdict) -> Iterator[tuple[str, str]]:
     if verdict.remedy:
-        yield "remedy", verdict.remedy
+        yield UNTRIED, verdict.remedy
     told = numbers(verdict)
     if told:
         yield "value", told
@@ -118,11 +119,6 @@ def _details(document: Document, verdict: Verdict) -> Iterator[tuple[str, str]]:
         yield "deviation", verdict.deviation
     yield "rule", f"{verdict.rule}, {verdict.source}"
     yield "at", str(document.place(verdict.path))
-
-
-def asked(datum: str) -> str:
-    """``give the route of the run``, ``say whether the engine is turbocharged``."""
-    return f"say {datum}" if datum.startswith("whether ") else f"give the {datum}"
 
 
 def _failed(verdicts: list[Verdict], console: Console) -> None:
@@ -137,21 +133,19 @@ def _failed(verdicts: list[Verdict], console: Console) -> None:
 
 
 def _missing(ledger: Ledger, console: Console) -> None:
-    """What could not be judged, gathered by the missing datum."""
-    by_datum = ledger.missing()
-    if not by_datum:
+    """What could not be judged, as answers to give; the first is what to say next."""
+    to_say = asks(ledger)
+    if not to_say:
         return
     console.print()
-    count = sum(1 for v in ledger.verdicts if v.outcome is Outcome.UNDETERMINED and not v.failed)
+    count = sum(len(ask.settles) for ask in to_say)
     console.print(
         seen(f"{OUTCOME_WORDS[Outcome.UNDETERMINED]} ({count})", style=_STYLES[Outcome.UNDETERMINED])
     )
-    for datum, group in by_datum.items():
-        items = list(dict.fromkeys(v.at[0] for v in group if v.at))
-        rules = sorted({v.rule for v in group})
-        shown = ", ".join(items[:12]) + (f" and {len(items) - 12} more" if len(items) > 12 else "")
-        indented(console, 2, seen("? ", style="cyan") + seen(f"{asked(datum)}: {shown}"))
-        indented(console, 6, seen("then judged: ", style="dim") + seen(", ".join(rules)))
+    for number, ask in enumerate(to_say):
+        mark = "next: " if not number and len(to_say) > 1 else ""
+        indented(console, 2, seen(f"? {mark}", style="cyan") + seen(ask_of(ask)))
+        indented(console, 6, seen("then judged: ", style="dim") + seen(settled_of(ask)))
 
 
 def _coverage(ledger: Ledger, console: Console) -> None:

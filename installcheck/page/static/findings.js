@@ -43,7 +43,7 @@ function finding(one, answer) {
     make("span", { class: "label" }, one.label),
     make("p", {}, one.message),
     one.numbers ? make("p", { class: "numbers" }, one.numbers) : null,
-    one.remedy ? make("p", { class: "cure" }, one.remedy) : null,
+    one.remedy ? make("p", { class: "untried" }, one.remedy) : null,
     make("p", { class: "places" }, where(one, answer.name), ...things(one.at, answer.things)),
   );
 }
@@ -88,7 +88,7 @@ export function show(answer) {
     fill(find("open"),
       make("h2", {}, open.length ? `${open.length} not judged` : "Everything was judged"),
       answer.missing.length ? make("p", { class: "note" }, "What to add, what settles most first:") : null,
-      make("ol", { class: "missing" }, ...answer.missing.map((one) => make("li", {}, `${one.what}: ${one.settles}`))),
+      make("ol", { class: "missing" }, ...answer.missing.map((one) => make("li", {}, `${one.what}; then judged: ${one.settles}`))),
       make("ul", { class: "findings" }, ...open.map((one) => finding(one, answer))),
     );
   }
@@ -109,7 +109,7 @@ export function card(one, answer) {
     make("ul", { class: "findings" }, ...one.verdicts.map((v) => make("li", { class: v.outcome },
       make("span", { class: "label" }, v.label), make("p", {}, v.message),
       v.to_its_limit ? make("p", { class: "numbers" }, v.to_its_limit) : null,
-      v.outcome !== "meets" && v.remedy ? make("p", { class: "cure" }, v.remedy) : null,
+      v.outcome !== "meets" && v.remedy ? make("p", { class: "untried" }, v.remedy) : null,
       make("p", { class: "source" }, v.source)))),
     ...(one.tests.length ? [make("h3", {}, "On the bench"), ...one.tests.map(rows)] : []),
   );

@@ -33,7 +33,7 @@ def test_outcomes(checked):
     ]
     assert cases[0].get("classname") == "run-marked"
     assert cases[0].get("line") == "10"
-    assert "remedy: add marks" in cases[0][0].text
+    assert "the rule says, not tried: add marks" in cases[0][0].text
     assert "limit 15 in" in cases[0][0].text
     assert "accepted by A. Inspector" in cases[4][0].text
 

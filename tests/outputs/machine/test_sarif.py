@@ -51,7 +51,7 @@ def test_result_points_at_the_line_and_carries_numbers_and_remedy(checked):
     physical = result["locations"][0]["physicalLocation"]
     assert physical["artifactLocation"]["uri"] == "my%20plane/retrofit.yaml"
     assert physical["region"] == {"startLine": 10, "startColumn": 5}
-    for word in ("20 in", "limit 15 in", "margin -5 in", "Remedy: add marks"):
+    for word in ("20 in", "limit 15 in", "margin -5 in", "The rule says, not tried: add marks"):
         assert word in result["message"]["text"]
 
 
