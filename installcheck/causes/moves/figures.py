@@ -128,7 +128,7 @@ def _other_values(study: Study, one: Spot, verdict: Verdict, beside: str) -> Ite
             yield Edit((one.put(other),), does(study, one, other), says(study, one, beside))
     elif isinstance(one.value, Quantity) and word in _MEASURED_OUT:
         for text in (*_kept(one.value, verdict), *_elsewhere(study, one, verdict)):
-            words = f"{label} of {thing}{beside}: {text} in place of {one.value.text}"
+            words = f"make the {label} of {thing}{beside} {text} (now {one.value.text})"
             yield Edit((one.put(text),), words, says(study, one, beside))
 
 

@@ -30,6 +30,19 @@ _SAID = {
     "bundle": "{thing} lies in {value}",
 }
 """By the last word of a path, what a value there says of the thing."""
+_DONE = {
+    "location": "move {thing} to the {value}",
+    "mounted_on": "mount {thing} on the {value}",
+    "mount": "mount {thing} by {value}",
+    "seat": "move {thing} to {value}",
+    "side": "move {thing} to the {value} side",
+    "connected_to": "connect {thing} to {value}",
+    "supported_by": "hold {thing} by {value}",
+    "position": "lead {thing} {value}",
+    "zone": "move {thing} to the {value}",
+    "bundle": "lay {thing} in {value}",
+}
+"""By the last word of a path, how another value is brought about."""
 _TOLD_OF_ACTS = {
     "low_point_drain": ("{thing} has a low-point drain", "{thing} has no low-point drain"),
     "drip_loop": ("{thing} has a drip loop", "{thing} has no drip loop"),
@@ -72,9 +85,8 @@ def does(study: Study, one: Spot, value: object, how: str = "") -> str:
     if word == "part":
         verb = "make {} of" if one.path[0] in ("wire_runs", "fluid_lines") else "fit {} as"
         return f"{verb.format(thing)} {told(value)}{how} in place of {told(one.value)}"
-    return (
-        f"the {_label(str(one.path[-1]))} of {one.path[1]}: {told(value)}{how} in place of {told(one.value)}"
-    )
+    pattern = _DONE.get(str(word), f"make the {_label(str(word))} of {{thing}} {{value}}")
+    return f"{pattern.format(thing=thing, value=told(value))}{how} in place of {told(one.value)}"
 
 
 def made_of(study: Study, ident: str) -> str:
