@@ -20,11 +20,13 @@ from .moves import (
     figures,
     joints,
     lines,
+    marks,
     parts,
     places,
     returns,
     settings,
     sizes,
+    sources,
 )
 
 MOST = 44
@@ -45,6 +47,12 @@ def candidates(study: Study, verdict: Verdict, shared: Collection[str] = ()) -> 
         verdict.cures,
         joints.measured_joint(study, verdict),
         (e for s, i in (*named, *near) if s == "grounds" for e in joints.clean_joints(study, s, i)),
+        (
+            e
+            for s, i in named
+            if s == "wire_runs" and verdict.unit == "terminals"
+            for e in ends.shared_out(study, i)
+        ),
         _fitting_exactly(study, verdict, [*named, *near]),
         _simplest(_of(study, common)),
         _simplest(chain(figures.figures(study, verdict), _unlike(study, named))),
@@ -209,11 +217,11 @@ _MOVES: dict[str, tuple[_Moves, ...]] = {
     "supplies": (sizes.protectors,),
 }
 _EXACT: dict[str, tuple[_Moves, ...]] = {
-    "indicators": (settings.settings, parts.of_the_couple, lines.electric, absent.laid),
+    "indicators": (marks.painted, settings.settings, parts.of_the_couple, lines.electric, absent.laid),
     "senders": (absent.laid,),
     "probes": (absent.laid,),
     "loads": (absent.laid,),
-    "supplies": (absent.laid,),
+    "supplies": (sources.of_the_system, absent.laid),
     "wire_runs": (parts.leads_of_its_couple,),
     "taps": (lines.restricted, lines.parted),
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -122,6 +123,19 @@ def moved(study: Study, ident: str) -> Iterator[Edit]:
             if end not in taken and terminal != "case":
                 wrong = f"{one.label} is on {one.end}"
                 yield Edit((Put(one.path, end),), f"move {one.label} from {one.end} to {end}", wrong)
+
+
+def shared_out(study: Study, ident: str) -> Iterator[Edit]:
+    """Ends of a run at a block on each of its other posts, the emptiest first."""
+    for one in of_run(study, ident):
+        found = study.model.find(one.device)
+        if found is None or found[0] != "junctions":
+            continue
+        held = Counter(e.end for e in ends(study)[one.device])
+        posts = [f"{one.device}.{name}" for name in terminals_of(*found) or ()]
+        for end in sorted((p for p in posts if p != one.end), key=lambda p: held[p]):
+            words = f"move {one.label} from {one.end} to {end}"
+            yield Edit((Put(one.path, end),), words, f"{one.label} is one too many on {one.end}")
 
 
 def doubled(study: Study, ident: str) -> Iterator[Edit]:
