@@ -86,14 +86,34 @@ _CLOSED_WORDS = frozenset(
     )
 )
 """Words that say what a thing is, must do or was found to be: another word there would only silence."""
+_OF_MAKE = frozenset(
+    (word,)
+    for word in (
+        "accuracy",
+        "tolerance",
+        "max_current",
+        "rated_pressure",
+        "burst_pressure",
+        "contact_resistance",
+        "temperature_rating",
+        "voltage_rating",
+        "inner_resistance",
+        "material",
+        "fireproof",
+    )
+)
+"""Words that come with a thing as it is bought: they go where it is replaced by one of the library."""
 _NEEDED = ("senders", "probes", "indicators", "supplies", "loads")
 """What is not taken away unless another does its work."""
 
 
 def allowed(edit: Edit) -> bool:
     """Whether a change is one that a cure may make: a choice of who builds, and not a fact."""
+    renewed = {c.path[:2] for c in edit.changes if isinstance(c, Put) and c.path[2:] == ("part",)}
     return all(
-        (edit.must_measure and _is_joint(path)) or _open(path, change)
+        (edit.must_measure and (_is_joint(path) or path[-1] == "fitted"))
+        or _open(path, change)
+        or (isinstance(change, Drop) and path[:2] in renewed and path[2:] in _OF_MAKE)
         for change in edit.changes
         for path in _paths(change)
     )

@@ -23,6 +23,8 @@ from .moves import (
     marks,
     parts,
     places,
+    renewed,
+    restrictors,
     returns,
     settings,
     sizes,
@@ -223,7 +225,9 @@ _EXACT: dict[str, tuple[_Moves, ...]] = {
     "loads": (absent.laid,),
     "supplies": (sources.of_the_system, absent.laid),
     "wire_runs": (parts.leads_of_its_couple,),
-    "taps": (lines.restricted, lines.parted),
+    "taps": (restrictors.restricted, lines.parted),
+    "fluid_lines": (renewed.hoses, restrictors.at_source),
+    "junctions": (absent.laid,),
 }
 _PARTED = frozenset(("wire_runs", "probes", "senders", "indicators", "junctions", "fittings", "fluid_lines"))
 _GROUNDED = frozenset(("senders", "probes", "indicators", "loads"))

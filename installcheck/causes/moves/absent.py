@@ -12,7 +12,7 @@ from .ends import End, ends
 from .lines import next_id
 from .spots import written
 
-_WIRED = ("senders", "probes", "indicators", "supplies", "loads")
+_WIRED = ("senders", "probes", "indicators", "supplies", "loads", "junctions")
 _RETURNS = ("-", "ground", "G")
 _MOST = 6
 
@@ -23,6 +23,8 @@ def unwired(study: Study) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for section in _WIRED:
         for ident, thing in study.model.section(section).items():
+            if section == "junctions" and thing.spec.kind != "shunt":  # type: ignore[attr-defined]
+                continue  # a spare post of a block lacks nothing
             taken = {e.end for e in ends(study).get(ident, ())}
             names = terminals_of(section, thing) or ()  # type: ignore[arg-type]
             ports = getattr(getattr(thing, "spec", None), "ports", None) or ()
@@ -38,6 +40,7 @@ def laid(study: Study, ident: str) -> Iterator[Edit]:
         end = f"{ident}.{terminal}"
         yield from _to_its_like(study, ident, terminal, end)
         yield from _beside_another(study, ident, end)
+        yield from _as_its_twin(study, ident, end)
         yield from _home(study, ident, terminal, end)
 
 
@@ -77,6 +80,25 @@ def _beside_another(study: Study, ident: str, end: str) -> Iterator[Edit]:
                     )
             else:
                 yield _run(study, run, one.run, end, there)
+
+
+def _as_its_twin(study: Study, ident: str, end: str) -> Iterator[Edit]:
+    """As another terminal of it is wired: to the same terminal of another thing of the sort that is on that."""
+    for one in ends(study).get(ident, ()):
+        run = study.model.wire_runs[one.run]
+        far = _far(run, one)
+        if far is None or one.conductor:
+            continue
+        device, terminal = split_end(far)
+        for other, free in unwired(study).items():
+            if other != device and terminal in free and _kind(study, other) == _kind(study, device):
+                yield _run(study, run, one.run, end, f"{other}.{terminal}")
+
+
+def _kind(study: Study, ident: str) -> tuple[str, str]:
+    """Section and sort of a thing."""
+    found = study.model.find(ident)
+    return (found[0], str(getattr(found[1].spec, "kind", ""))) if found is not None else ("", "")
 
 
 def _home(study: Study, ident: str, terminal: str, end: str) -> Iterator[Edit]:

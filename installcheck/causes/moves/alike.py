@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from ...analysis.study import Study, once
-from ...model.edits import Drop, Edit
+from ...model.edits import Drop, Edit, Put
 from ...model.installation import split_end
 from ...model.wiring import WireRun
 from .headings import does, says
@@ -63,7 +63,8 @@ def as_its_part(study: Study, section: str, ident: str) -> Iterator[Edit]:
         if word in part.raw and str(part.raw[word]) != str(written(one.value)):
             words = f"fit {ident} as {part.key} is made: {word.replace('_', ' ')} {part.raw[word]}"
             wrong = f"{ident} is of {word.replace('_', ' ')} {told(one.value)}, and {part.key} is not"
-            yield Edit((Drop(one.path),), words, wrong)
+            changes = (Put((section, ident, "part"), part.key), Drop(one.path))
+            yield Edit(changes, words, wrong)
     conductors = thing.conductors if isinstance(thing, WireRun) else None
     other = [n for n, c in (conductors or {}).items() if c.metal is not None]
     if other:

@@ -14,7 +14,6 @@ from ...model.fluid import FluidLine
 from ...model.installation import split_end
 from ...model.quantities import in_unit, plain_number
 from .ends import of_run
-from .parts import in_place
 from .places import own_way
 from .spots import written
 
@@ -70,14 +69,6 @@ def parted(study: Study, tap: str) -> Iterator[Edit]:
             f"take {branch[0].ident} and {tee} out, run {kept.ident} through to {gone.far} in one piece, and cap the port of {tap}",
             f"{tap} is joined to {kept.ident} by {branch[0].ident} and {tee}",
         )
-
-
-def restricted(study: Study, tap: str) -> Iterator[Edit]:
-    """A restrictor in place of the plain fitting in a tap, its bore one the document uses, else each of the library's."""
-    for ident, fitting in study.model.fittings.items():
-        into = split_end(fitting.screwed_into)[0] if fitting.screwed_into is not None else ""
-        if into == tap and fitting.spec.kind != "restrictor" and fitting.part is not None:
-            yield from in_place(study, "fittings", ident, "restrictor")
 
 
 def _stubs(study: Study, ident: str) -> list[_Stub]:
