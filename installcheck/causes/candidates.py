@@ -174,7 +174,7 @@ def _beside(study: Study, named: Iterable[Thing]) -> list[Thing]:
 def _unlike(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
     for section, ident in things:
         if section != "grounds":
-            if section in _PARTED:
+            if section in _PARTED or section == "supplies":
                 yield from alike.as_its_part(study, section, ident)
             yield from alike.like_the_others(study, section, ident)
 
@@ -223,10 +223,10 @@ _EXACT: dict[str, tuple[_Moves, ...]] = {
     "senders": (absent.laid,),
     "probes": (absent.laid,),
     "loads": (absent.laid,),
-    "supplies": (sources.of_the_system, absent.laid),
+    "supplies": (sources.of_the_system, sources.nearer, absent.laid),
     "wire_runs": (parts.leads_of_its_couple,),
     "taps": (restrictors.restricted, lines.parted),
-    "fluid_lines": (renewed.hoses, restrictors.at_source),
+    "fluid_lines": (renewed.hoses, parts.flexible, restrictors.at_source),
     "junctions": (absent.laid,),
 }
 _PARTED = frozenset(("wire_runs", "probes", "senders", "indicators", "junctions", "fittings", "fluid_lines"))

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from ...analysis.study import Study, once
+from ...document.parts import canonical_size
 from ...model.edits import Drop, Edit, Put
 from ...model.installation import split_end
 from ...model.wiring import WireRun
@@ -58,11 +59,14 @@ def as_its_part(study: Study, section: str, ident: str) -> Iterator[Edit]:
     part = study.document.library.parts.get(getattr(thing, "part", None) or "")
     if part is None:
         return
+    size = getattr(thing, "size", None)
+    made = {**part.raw, **(part.sizes.get(canonical_size(size)) or {} if size is not None else {})}
     for one in own_fields(study, section, ident):
         word = str(one.path[-1])
-        if word in part.raw and str(part.raw[word]) != str(written(one.value)):
-            words = f"fit {ident} as {part.key} is made: {word.replace('_', ' ')} {part.raw[word]}"
-            wrong = f"{ident} is of {word.replace('_', ' ')} {told(one.value)}, and {part.key} is not"
+        if word in made and str(made[word]) != str(written(one.value)):
+            label = word.replace("_", " ")
+            words = f"fit {ident} as {part.key} is made: {label} {made[word]}"
+            wrong = f"{ident} has the {label} {told(one.value)}, where {part.key} has {made[word]}"
             changes = (Put((section, ident, "part"), part.key), Drop(one.path))
             yield Edit(changes, words, wrong)
     conductors = thing.conductors if isinstance(thing, WireRun) else None

@@ -116,6 +116,12 @@ def in_place(study: Study, section: str, ident: str, kind: str) -> Iterator[Edit
             yield from _fitted(study, section, ident, now, part, wanted, before)
 
 
+def flexible(study: Study, ident: str) -> Iterator[Edit]:
+    """A hose in place of a tube."""
+    if study.model.fluid_lines[ident].spec.kind == "tube":
+        yield from in_place(study, "fluid_lines", ident, "hose")
+
+
 def other_sizes(study: Study, section: str, ident: str) -> Iterator[Edit]:
     """The other sizes of a thing's own part."""
     thing = study.model.section(section)[ident]
