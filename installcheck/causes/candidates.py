@@ -223,7 +223,7 @@ _EXACT: dict[str, tuple[_Moves, ...]] = {
     "senders": (absent.laid,),
     "probes": (absent.laid,),
     "loads": (absent.laid,),
-    "supplies": (sources.of_the_system, sources.nearer, absent.laid),
+    "supplies": (sources.of_the_system, absent.laid),
     "wire_runs": (parts.leads_of_its_couple,),
     "taps": (restrictors.restricted, lines.parted),
     "fluid_lines": (renewed.hoses, parts.flexible, restrictors.at_source),

@@ -1,4 +1,4 @@
-"""Sources of the aircraft's voltage, and protectors near them."""
+"""A source of another voltage than the aircraft's: one of the aircraft's in its place."""
 
 from __future__ import annotations
 
@@ -25,20 +25,3 @@ def of_the_system(study: Study, ident: str) -> Iterator[Edit]:
         words = f"fit a {supply.spec.kind} for {system.text} as {ident}: {text} in place of {volts.text}"
         wrong = f"{ident} is of {volts.text} in an aircraft of {system.text}"
         yield Edit((Put(("supplies", ident, "voltage"), text),), words, wrong)
-
-
-def nearer(study: Study, ident: str) -> Iterator[Edit]:
-    """A protector as near to its source as the nearest other of the document is to its own."""
-    now = study.model.supplies[ident].distance_from_source
-    others = [
-        (other, s.distance_from_source)
-        for other, s in study.model.supplies.items()
-        if other != ident and s.distance_from_source is not None
-    ]
-    if now is None or not others:
-        return
-    like, least = min(others, key=lambda one: float(one[1]))
-    if least < now:
-        put = Put(("supplies", ident, "distance_from_source"), least.text)
-        words = f"fit {ident} {least.text} from its source, as {like}, in place of {now.text}"
-        yield Edit((put,), words, f"{ident} is {now.text} from its source")
