@@ -98,7 +98,11 @@ def _as_its_twin(study: Study, ident: str, end: str) -> Iterator[Edit]:
 def _kind(study: Study, ident: str) -> tuple[str, str]:
     """Section and sort of a thing."""
     found = study.model.find(ident)
-    return (found[0], str(getattr(found[1].spec, "kind", ""))) if found is not None else ("", "")
+    return (
+        (found[0], str(getattr(getattr(found[1], "spec", None), "kind", "")))
+        if found is not None
+        else ("", "")
+    )
 
 
 def _home(study: Study, ident: str, terminal: str, end: str) -> Iterator[Edit]:
