@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from accessible import barriers
 
 DEMO = Path(__file__).parents[2] / "demo_aircraft"
 CHROMIUM, DRIVER = shutil.which("chromium"), shutil.which("chromedriver")
@@ -175,6 +176,12 @@ def window(browser: Any, tmp_path: Path) -> Iterator[Window]:
 
 def counts(window: Window) -> str:
     return str(window.one("#counts").text)
+
+
+def test_it_can_be_read_aloud_and_used_by_keyboard(window: Window) -> None:
+    window.start("small.yaml")
+    window.until(lambda: window.run("return document.querySelector('#paper svg')"))
+    assert barriers(window.browser) == []
 
 
 def test_a_letter_typed_is_judged_and_a_mistake_is_told_at_its_place(window: Window) -> None:
