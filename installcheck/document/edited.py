@@ -14,8 +14,9 @@ from ..model.edits import Edit
 from ..model.installation import JOINABLE, Installation
 from .changing import Changing
 from .expansion import SAID_ONCE
-from .load import SHARED, Document, Reading
+from .load import Document, Reading
 from .opening import opened
+from .sections import SHARED
 from .source import Key, Plain, mapping
 
 

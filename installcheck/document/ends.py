@@ -118,12 +118,19 @@ class Ends:
 
     def _contact(self, part: Part, size: str, gauge: str | None) -> dict[str, Plain] | None:
         sizes = mapping(part.raw["sizes"])
-        if size:
-            return dict(mapping(sizes[size])) if size in sizes else None
+        if size in sizes:
+            return dict(mapping(sizes[size]))
+        wanted = gauge_span(size) if size else None
+        if size and wanted is None:
+            return None
         number = gauge_number(gauge) if gauge is not None else None
         for figures in sizes.values():
             one = mapping(figures)
             span = gauge_span(f"{one['smallest_gauge']} to {one['largest_gauge']}")
+            if wanted is not None:
+                if span == wanted:
+                    return dict(one)
+                continue
             if number is not None and span is not None and span[0] <= number <= span[1]:
                 return dict(one)
         return None

@@ -7,10 +7,18 @@ from collections.abc import Iterator, Mapping, Sequence
 from copy import copy
 from pathlib import Path
 
+from ..files.reading import UnreadableError, read_regular
 from .implied import Implied, Said
 from .parts import Library, Part, canonical_size, read_parts, standard_library
+from .rows import Wanted
+from .sections import ITEMS
+from .sheets import ENDINGS, MAX_BYTES
 from .source import DocPath, DocumentError, Place, Plain, Problem, Source, mapping, read_file
+from .tables import read_table
 from .wording import listed, nearest, unknown_word
+
+TABLE = "table"
+"""The word under a section that names the tables its things stand in."""
 
 
 class Places:
@@ -181,6 +189,29 @@ class Files:
             more = read_parts(source)
             self.problems.extend(more.problems)
             self.library = self.library.extended(more)
+        for source in list(self.places.sources):
+            for section, value in mapping(source.plain).items():
+                if section in ITEMS and TABLE in mapping(value):
+                    self.places.sources.extend(self._tables(source, section, mapping(value)[TABLE]))
+
+    def _tables(self, source: Source, section: str, named: Plain) -> Iterator[Source]:
+        """The tables a section names, each as a source of its own."""
+        read: set[tuple[Path, str]] = set()
+        path: DocPath = (section, TABLE)
+        for i, one in enumerate(named if isinstance(named, list) else [named]):
+            place = source.place((*path, i) if isinstance(named, list) else path)
+            try:
+                name, wanted = _wanted(section, one)
+                target, shown = self._found(name, (), ENDINGS)
+                if (target, wanted.sheet) in read:
+                    raise _NotReadError(f"'{name}' is already read")
+                read.add((target, wanted.sheet))
+                raw = read_regular(target, MAX_BYTES)
+                yield read_table(raw, shown, wanted, self.library)
+            except (_NotReadError, UnreadableError) as why:
+                self.problems.append(Problem(place, str(why), str(one)))
+            except DocumentError as bad:
+                self.problems.extend(bad.problems)
 
     def _named(self, key: str, more_folders: Sequence[Path]) -> list[Source]:
         """The files a list of the main file names."""
@@ -203,6 +234,14 @@ class Files:
         return made
 
     def _open(self, name: Plain, more_folders: Sequence[Path]) -> Source:
+        target, shown = self._found(name, more_folders, (".yaml", ".yml"))
+        if target in self._read:
+            raise _NotReadError(f"'{name}' is already read")
+        self._read.add(target)
+        return read_file(target, shown)
+
+    def _found(self, name: Plain, more_folders: Sequence[Path], endings: tuple[str, ...]) -> tuple[Path, str]:
+        """A file that is named, and how it is shown."""
         if not isinstance(name, str):
             raise _NotReadError("a file name is wanted here")
         if self.folder is None:
@@ -219,16 +258,16 @@ class Files:
             ):  # a loop of links, a name too long or not to be looked at
                 raise _NotReadError(f"'{name}' cannot be followed to a file") from None
             outside = outside or not inside
-            if not inside or not there:
-                continue
-            if target in self._read:
-                raise _NotReadError(f"'{name}' is already read")
-            self._read.add(target)
-            shown = Path(self.main.name).parent if folder is self.folder else folder
-            return read_file(target, str(shown / name))
+            if inside and there:
+                shown = Path(self.main.name).parent if folder is self.folder else folder
+                return target, str(shown / name)
         if outside:
             raise _NotReadError(f"'{name}' lies outside the folder of the document")
-        others = sorted(p.name for p in self.folder.glob("*.y*ml") if p.name != Path(self.main.name).name)
+        others = sorted(
+            p.name
+            for p in self.folder.iterdir()
+            if p.suffix.lower() in endings and p.name != Path(self.main.name).name
+        )
         near = nearest(Path(name).stem, [Path(other).stem for other in others])
         meant = [other for other in others if Path(other).stem == near][:1] or others[:8]
         hint = f"did you mean '{meant[0]}'?" if near else f"there are {listed(meant) or 'no others'}"
@@ -260,6 +299,8 @@ class Files:
         self, whole: dict[str, Plain], section: str, value: Plain, source: Source, *, shared: bool
     ) -> None:
         there = whole.get(section)
+        if section in ITEMS and TABLE in mapping(value) and source.headings is None:
+            value = {ident: entry for ident, entry in mapping(value).items() if ident != TABLE}
         if section not in whole:
             whole[section] = dict(value) if isinstance(value, dict) else value
             self.starts_at(section, 0, source)
@@ -270,7 +311,7 @@ class Files:
             for ident, entry in value.items():
                 if ident in there:
                     first = self.places.place((section, ident))
-                    told = f"'{ident}' is already under {section} in {first.file}, line {first.line}"
+                    told = f"'{ident}' is already under {section} in {first.spoken}"
                     self.problems.append(Problem(source.place((section, ident), of_key=True), told, ident))
                 else:
                     there[ident] = entry
@@ -284,6 +325,23 @@ class Files:
     def starts_at(self, section: str, index: int, source: Source) -> None:
         """Remember at which index of a joined list a file's own entries start."""
         self.places.starts.setdefault(section, []).append((index, source))
+
+
+def _wanted(section: str, named: Plain) -> tuple[Plain, Wanted]:
+    """The file a table is in, and what is wanted of it."""
+    if not isinstance(named, dict):
+        if not isinstance(named, str):
+            raise _NotReadError("a table is named like 'wires.csv', or {file: wires.xlsx, sheet: Engine}")
+        return named, Wanted(section)
+    known = ("file", "sheet", "leave_out")
+    for word in named:
+        if word not in known:
+            raise _NotReadError(unknown_word(word, known, "word known of a table"))
+    sheet, left_out = named.get("sheet"), named.get("leave_out")
+    headings = left_out if isinstance(left_out, list) else [] if left_out is None else [left_out]
+    if not isinstance(sheet, (str, type(None))) or not all(isinstance(one, str) for one in headings):
+        raise _NotReadError("'sheet' is one name, and 'leave_out' a list of headings")
+    return named.get("file"), Wanted(section, sheet or "", tuple(map(str, headings)))
 
 
 class _NotReadError(Exception):

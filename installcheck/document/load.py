@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, TypeVar, get_args, get_origin
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
@@ -20,44 +20,22 @@ from .expansion import SAID_ONCE, Expansion
 from .files import Files
 from .parts import Library, canonical_size
 from .references import References
+from .sections import ITEM_WORDS, ITEMS, LISTS, SHARED, SPEC_WORDS, WORDS
 from .source import DocPath, DocumentError, Key, Place, Plain, Problem, Source, read_file, read_source
-from .usual import NOT_OF_BUNDLE, gauge_number
+from .usual import gauge_number
 from .wording import choices_at, choices_of, problems_of, unknown_word
 from .yaml_text import uncollected
 
 M = TypeVar("M", bound=BaseModel)
 Known = Callable[[str, Key, Plain], BaseModel | None]
-_KINDS = {name: info.annotation for name, info in Installation.model_fields.items()}
-_LISTS: Mapping[str, type[BaseModel]] = {
-    n: get_args(k)[0] for n, k in _KINDS.items() if get_origin(k) is list
-}
-_ITEMS: Mapping[str, type[BaseModel]] = {
-    n: get_args(k)[1] for n, k in _KINDS.items() if get_origin(k) is dict
-}
-SHARED = {name: name in _LISTS or name in _ITEMS for name in _KINDS} | {"usual": True, "routes": True}
-_ITEM_WORDS = {
-    name: {f.alias or n: None for n, f in kind.model_fields.items() if n != "spec"}
-    for name, kind in _ITEMS.items()
-}
-_WORDS: Mapping[str, Mapping[str, object]] = {
-    name: {
-        **{f.alias or n: f.annotation for n, f in kind.model_fields.items() if n != "spec"},
-        **({n: f.annotation for n, f in SPECS[name].model_fields.items()} if name in SPECS else {}),
-        **({"ends": str} if name == "wire_runs" else {}),
-        **(dict.fromkeys(NOT_OF_BUNDLE, str) if name == "bundles" else {}),
-    }
-    for name, kind in _ITEMS.items()
-}
-"""The words that can be written in a thing of each section, with what they hold."""
 _SECTIONS_OF: Mapping[str, Sequence[str]] = {
-    word: [section for section, words in _WORDS.items() if word in words]
-    for words in _WORDS.values()
+    word: [section for section, words in WORDS.items() if word in words]
+    for words in WORDS.values()
     for word in words
 }
 """Where each word belongs."""
 _LAST = ("wire_runs", "fluid_lines")
 """Sections read when what their things end at is known."""
-_SPEC_WORDS = {section: dict.fromkeys(spec.model_fields) for section, spec in SPECS.items()}
 _NAMING = frozenset(
     (
         "terminals",
@@ -190,7 +168,7 @@ class Reading:
         """
         if before is not None:
             self.things = {i: (section, t) for section, i, t in before.things() if section not in again}
-        self.expansion = Expansion(whole, _WORDS, self.files.library, self.places, self)
+        self.expansion = Expansion(whole, WORDS, self.files.library, self.places, self)
 
     def finished(self, model: Installation, whole: Mapping[str, Plain], references: References) -> Document:
         """The document.
@@ -230,9 +208,9 @@ class Reading:
         for section, value in sorted(whole.items(), key=lambda one: one[0] in _LAST):
             if section in SAID_ONCE:
                 continue
-            if section in _ITEMS and isinstance(value, dict):
+            if section in ITEMS and isinstance(value, dict):
                 made[section] = self._items(section, value)
-            elif section in _LISTS and isinstance(value, list):
+            elif section in LISTS and isinstance(value, list):
                 made[section] = list(self._entries(section, value))
             elif section in SHARED and not SHARED[section]:
                 model = self._item(Installation.model_fields[section].annotation, value, (section,))  # type: ignore[arg-type]
@@ -261,7 +239,7 @@ class Reading:
 
     def _entries(self, section: str, entries: Sequence[Plain]) -> Iterator[BaseModel]:
         for i, raw in enumerate(entries):
-            item = self.known(section, i, raw) or self._item(_LISTS[section], raw, (section, i))
+            item = self.known(section, i, raw) or self._item(LISTS[section], raw, (section, i))
             if item is not None:
                 yield item
 
@@ -276,7 +254,7 @@ class Reading:
             self.places.implied.pop((section, ident), None)
             raw = self.expansion.item(section, ident, written)
             full = self._resolved(section, ident, raw) if section in SPECS and isinstance(raw, dict) else raw
-            item = self._item(_ITEMS[section], full, (section, ident))
+            item = self._item(ITEMS[section], full, (section, ident))
             if item is None:
                 self.dropped.add(ident)
             else:
@@ -349,7 +327,7 @@ class Reading:
 
     def _resolved(self, section: str, ident: str, raw: Mapping[str, Plain]) -> dict[str, Plain | Spec]:
         """An item with its spec filled from its part and its own overrides."""
-        own, spec_words = _ITEM_WORDS[section], _SPEC_WORDS[section]
+        own, spec_words = ITEM_WORDS[section], SPEC_WORDS[section]
         item: dict[str, Plain | Spec] = {}
         overrides: dict[str, Plain] = {}
         for word, value in raw.items():
@@ -478,7 +456,7 @@ def _with(raw: object, loc: DocPath, value: object) -> Any:
 
 def _shape(section: str, value: Plain) -> str:
     """How a section is written."""
-    if section in _LISTS:
+    if section in LISTS:
         return f"'{section}' holds lines that start with '- ', like '- {{...}}'"
     if isinstance(value, list):
         return f"'{section}' holds ids, each with its own entries: write 'name: {{...}}' lines without '- '"

@@ -17,39 +17,62 @@ class Place(NamedTuple):
     column: int
 
     @property
-    def sheet(self) -> str:
-        """The sheet of a workbook; nothing in a text."""
+    def cell(self) -> str:
+        """The row and column of a table in words; nothing in a text."""
         return ""
+
+    @property
+    def short(self) -> str:
+        """The file and the line, for a list in which the column would be too much."""
+        return f"{self.file}:{self.line}"
+
+    @property
+    def spoken(self) -> str:
+        """The file and the line in a sentence."""
+        return f"{self.file}, line {self.line}"
 
     def __str__(self) -> str:
         return f"{self.file}:{self.line}:{self.column}"
 
 
 class Cell(Place):
-    """A cell of a sheet of a workbook, by its row and column."""
+    """A cell of a table: its row and column, the sheet of a workbook it is in, or the heading of a text's column."""
 
-    in_sheet: str
+    sheet: str
+    heading: str
 
     @classmethod
-    def of(cls, file: str, sheet: str, row: int, column: int) -> Cell:
-        """The cell of a sheet."""
+    def of(cls, file: str, row: int, column: int, *, sheet: str = "", heading: str = "") -> Cell:
+        """The cell of a sheet, or of a text with a heading over it."""
         made = cls(file, row, column)
-        made.in_sheet = sheet
+        made.sheet, made.heading = sheet, heading
         return made
 
     @property
-    def sheet(self) -> str:
-        """The sheet of a workbook."""
-        return self.in_sheet
+    def cell(self) -> str:
+        """The row and column in words."""
+        if self.sheet:
+            return f"sheet '{self.sheet}' cell {column_letters(self.column)}{self.line}"
+        return f"row {self.line} {self.heading}".rstrip()
+
+    @property
+    def short(self) -> str:
+        """The file and the row, or the cell of a workbook."""
+        return str(self) if self.sheet else f"{self.file} row {self.line}"
+
+    @property
+    def spoken(self) -> str:
+        """The file and the cell in a sentence."""
+        return str(self)
 
     def __eq__(self, other: object) -> bool:
-        return super().__eq__(other) and isinstance(other, Place) and self.sheet == other.sheet
+        return super().__eq__(other) and isinstance(other, Place) and self.cell == other.cell
 
     def __hash__(self) -> int:
         return super().__hash__()
 
     def __str__(self) -> str:
-        return f"{self.file}, sheet '{self.sheet}', row {self.line}, column {column_letters(self.column)}"
+        return f"{self.file} {self.cell}"
 
 
 def column_letters(number: int) -> str:

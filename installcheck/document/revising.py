@@ -65,6 +65,8 @@ def _refusal(document: Document, group: Sequence[Edit], open_files: set[str]) ->
         closed = [name for name in written_in(document, together([group])) if name not in open_files]
     except DocumentError:
         return ""  # it may fit once another is made
+    if any(s.name in closed for s in document.files.places.sources if s.headings is not None):
+        return ""  # what to change in the table is told when it is tried
     return f"this needs {', '.join(closed)}, which is not named" if closed else ""
 
 

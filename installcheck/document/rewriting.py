@@ -53,6 +53,8 @@ def rewritten(document: Document, edit: Edit) -> dict[str, bytes]:
         steps = _steps(changing, change)
         changing.make(Edit((change,), edit.words))
         for k, inner, value in steps:
+            if sources[k].headings is not None:
+                raise CannotWriteError(_in_table(sources[k], inner, value))
             if k not in texts:
                 texts[k] = Splicing(read_text(sources[k].raw, sources[k].name))
             try:
@@ -80,6 +82,22 @@ def _steps(changing: Changing, change: Change) -> list[tuple[int, DocPath, objec
     other, there = changing.holder(change.other)
     here = [spelled(changing.sources[i], path) for i, path in ((k, inner), (other, there))]
     return [(k, inner, here[1]), (other, there, here[0])]
+
+
+def _in_table(source: Source, path: DocPath, value: object) -> str:
+    """What a person has to change in a table, which is never written to."""
+    where = source.place(path)
+    if len(path) < 3:
+        return (
+            f"{where}: a table is changed by hand: take the row out"
+            if value is _NOTHING
+            else f"{where}: a table is changed by hand"
+        )
+    there = source.holds(path)
+    word = str(path[2]).replace("_", " ")
+    what = f"write '{value}'" if isinstance(value, str) else "clear it" if value is _NOTHING else "change it"
+    column = "" if there else f" under a heading '{word}'"
+    return f"{where}: a table is changed by hand: {what}{column}"
 
 
 def _plain(value: Written) -> Plain:

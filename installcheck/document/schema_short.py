@@ -12,6 +12,12 @@ from .usual import NOT_OF_BUNDLE
 Json: TypeAlias = "dict[str, Json] | list[Json] | str | int | float | bool | None"
 Node: TypeAlias = "dict[str, Json]"
 
+
+def _list(value: Json) -> list[Json]:
+    assert isinstance(value, list)
+    return value
+
+
 _ROUTE = (
     "a route in one line: 'engine 3 ft, firewall by fireproof grommet, cabin 5 ft', or a name under routes"
 )
@@ -25,6 +31,28 @@ _ENDS: Node = {
 _EXAMPLES = {
     "wire_runs": "oil bulb.A to oil temperature gauge.A, 20 AWG, engine to panel, in engine harness",
     "fluid_lines": "oil restrictor.out to oil adapter.flare, oil, engine 14 in, engine bay 10 in",
+}
+_ONE_TABLE: Node = {
+    "anyOf": [
+        {"type": "string", "examples": ["wires.csv", "wires.xlsx"]},
+        {
+            "type": "object",
+            "properties": {
+                "file": {"type": "string"},
+                "sheet": {"type": "string", "description": "sheet of the workbook"},
+                "leave_out": {
+                    "description": "headings of columns that are not to be read",
+                    "anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}],
+                },
+            },
+            "required": ["file"],
+            "additionalProperties": False,
+        },
+    ]
+}
+_TABLE: Node = {
+    "description": "tables (CSV, XLSX) in which more of them stand, a row each",
+    "anyOf": [*_list(_ONE_TABLE["anyOf"]), {"type": "array", "items": _ONE_TABLE}],
 }
 TERMINATIONS: Node = {
     "description": "what is crimped on wires: by kind, barrels by the gauges they take or contacts by size",
@@ -84,6 +112,7 @@ def add_short_forms(properties: Node, definitions: Node, item_name: Callable[[st
                 "examples": [_EXAMPLES[section]],
             }
         usual[section] = _usual(item_name(section), words)
+        field["properties"] = {"table": _TABLE}
         if section in LINED:
             one_line: Node = {"type": "string", "examples": [_EXAMPLES[section]]}
             field["additionalProperties"] = {"anyOf": [one_line, field["additionalProperties"]]}
@@ -122,11 +151,6 @@ def _usual(name: str, words: Node) -> Node:
         },
         "additionalProperties": False,
     }
-
-
-def _list(value: Json) -> list[Json]:
-    assert isinstance(value, list)
-    return value
 
 
 def _dict(value: Json) -> Node:

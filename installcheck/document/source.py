@@ -79,6 +79,9 @@ class Source:
     before: Source | None = None
     """What this was changed from: kept, since spots go by identity."""
     sheet: str = ""
+    """The sheet of a workbook a table was read from."""
+    headings: Mapping[int, str] | None = None
+    """Of a table, what stands over each of its columns: its spots are cells. ``None`` of a text."""
 
     def find(self, path: DocPath) -> tuple[Plain, Spot, int]:
         """The deepest value on ``path``, its spot, and how many steps of the path were found."""
@@ -101,12 +104,14 @@ class Source:
         return self._at(spot.line, spot.column)
 
     def _at(self, line: int, column: int) -> Place:
-        return Cell.of(self.name, self.sheet, line, column) if self.sheet else Place(self.name, line, column)
+        if self.headings is None:
+            return Place(self.name, line, column)
+        return Cell.of(self.name, line, column, sheet=self.sheet, heading=self.headings.get(column, ""))
 
     def inside(self, path: DocPath, offset: int) -> Place:
         """The place of a character of the text at ``path``, ``offset`` characters from its start."""
         value, spot, depth = self.find(path)
-        if self.sheet or not self.raw or depth < len(path) or not isinstance(value, str):
+        if not self.raw or depth < len(path) or not isinstance(value, str):
             return self.place(path)
         return Place(self.name, *character_at(self.raw, (spot.line, spot.column), value, offset))
 

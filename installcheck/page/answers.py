@@ -39,7 +39,8 @@ def problem(one: Problem) -> Answer:
 
 def place(one: Place) -> Answer:
     """A place, as the editor counts: lines and columns from 1."""
-    return {"file": one.file, "line": one.line, "column": one.column}
+    cell = {"cell": one.cell} if one.cell else {}
+    return {"file": one.file, "line": one.line, "column": one.column, **cell}
 
 
 def judged(ledger: Ledger) -> Answer:

@@ -8,6 +8,7 @@ from math import ceil, floor, isfinite
 from ..graph import total_length
 from ..model.fluid import FluidLine
 from ..model.quantities import in_unit, plain_number
+from ..model.routes import RouteStep
 from ..model.wiring import WireRun
 
 _METRIC = frozenset(("mm", "cm", "m"))
@@ -73,11 +74,20 @@ def length(metres: float | None, run: WireRun | FluidLine, *, up: bool = False) 
     return Figure(metres, feet_and_inches(metres, up=up))
 
 
-def by_zone(split: tuple[tuple[str, float], ...] | None, run: WireRun | FluidLine) -> str | None:
-    """``engine 2 ft, cabin 1 ft 6 in``."""
-    if split is None:
-        return None
-    return ", ".join(f"{zone} {cell.text}" for zone, m in split if (cell := length(m, run)) is not None)
+def route(run: WireRun | FluidLine) -> str | None:
+    """A route in one line, as a document takes it: ``engine 2 ft, firewall by grommet 1/2 in clear, cabin 1 ft 6 in``."""
+    return ", ".join(_step(step, run) for step in run.route or ()) or None
+
+
+def _step(step: RouteStep, run: WireRun | FluidLine) -> str:
+    if step.zone is not None:
+        told = length(step.length, run)
+        return step.zone if told is None else f"{step.zone} {told.text}"
+    words = [str(step.barrier)]
+    if step.through is not None:
+        words += ["by", step.through, *([step.fitting] if step.fitting else [])]
+        words += [f"{step.clearance.text} clear"] if step.clearance is not None else []
+    return " ".join(words)
 
 
 def _is_metric(run: WireRun | FluidLine) -> bool:

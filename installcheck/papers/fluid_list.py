@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Literal
 
 from ..analysis.study import Study
-from ..graph import total_length, zone_lengths
+from ..graph import total_length
 from ..model.fluid import FluidLine
 from ..model.quantities import in_unit, plain_number
 from ..physics.tubes import flare_torque
-from .figures import by_zone, length
+from .figures import length, route
 from .standing import status_of
 from .tables import Cell, Table
 
@@ -30,7 +30,6 @@ def fluid_list(study: Study) -> Table:
     for ident, line in study.whole.fluid_lines.items():
         if line.status == "removed":
             continue
-        split = zone_lengths(line)
         crossings = ", ".join(
             f"{s.barrier} by {s.fitting or s.through or 'not given'}" for s in line.route or () if s.barrier
         )
@@ -43,7 +42,7 @@ def fluid_list(study: Study) -> Table:
                 line.part or line.spec.title or line.spec.kind,
                 line.size,
                 length(total_length(line), line),
-                by_zone(split, line),
+                route(line),
                 crossings or None,
                 None if line.support_spacing is None else line.support_spacing.text,
                 None if line.bend_radius is None else line.bend_radius.text,
@@ -60,7 +59,7 @@ def fluid_list(study: Study) -> Table:
         "type",
         "size",
         "length",
-        "length by zone",
+        "route",
         "crosses",
         "supports every",
         "bend radius",

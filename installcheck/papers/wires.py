@@ -9,10 +9,10 @@ from ..analysis.circuit.drop_paths import hot_ohms
 from ..analysis.circuit.solved import circuit
 from ..analysis.power.run_currents import run_current
 from ..analysis.study import Study
-from ..graph import Edge, total_length, zone_lengths
+from ..graph import Edge, total_length
 from ..model.quantities import in_unit
 from ..model.wiring import Termination, WireRun
-from .figures import by_zone, length
+from .figures import length, route
 from .standing import status_of
 from .tables import Cell, Table, rounded
 
@@ -60,7 +60,10 @@ def _termination(one: Termination | None) -> str | None:
     if one is None:
         return None
     stud = f" for {one.stud.text} stud" if one.stud is not None else ""
-    return f"{one.kind}{stud}"
+    barrel = ""
+    if one.smallest_gauge is not None and one.largest_gauge is not None:
+        barrel = f" {one.smallest_gauge} to {one.largest_gauge} AWG"
+    return f"{one.kind}{barrel}{stud}"
 
 
 def _shield(run: WireRun) -> str | None:
@@ -106,7 +109,7 @@ def wire_list(study: Study) -> Table:
                 _colour(study, edge),
                 edge.metal,
                 length(total_length(run), run),
-                by_zone(zone_lengths(run), run),
+                route(run),
                 run.bundle,
                 _shield(run),
                 _termination(ends[0]),
@@ -126,7 +129,7 @@ def wire_list(study: Study) -> Table:
         "colour",
         "metal",
         "length",
-        "length by zone",
+        "route",
         "bundle",
         "shield",
         "end at from",

@@ -7,7 +7,7 @@ import pytest
 from pydantic import BaseModel
 
 from installcheck.document import Installation, loads
-from installcheck.document.load import _ITEM_WORDS, _SPEC_WORDS
+from installcheck.document.sections import ITEM_WORDS, SPEC_WORDS
 from installcheck.document.wording import a, nearest, unknown_word
 from installcheck.model.installation import SPECS, inputs_of, split_end, switched, terminals_of
 
@@ -141,7 +141,7 @@ def test_every_field_is_described():
 
 @pytest.mark.parametrize("section", SPECS)
 def test_a_word_is_of_the_thing_or_of_its_part(section):
-    both = set(_ITEM_WORDS[section]) & set(_SPEC_WORDS[section])
+    both = set(ITEM_WORDS[section]) & set(SPEC_WORDS[section])
     # written where the thing is, these are of the thing: its supports as fitted, not the most its part allows
     assert both <= {"title", "size", "support_spacing"}
 

@@ -46,7 +46,7 @@ def test_fluid_lines(small, rows):
     assert list(lines) == ["new line"], "a removed line is not on the list"
     line = lines["new line"]
     assert cell_text(line["length"]) == "1 ft 8 in"
-    assert line["length by zone"] == "engine 1 ft 2 in, cabin 6 in"
+    assert line["route"] == "engine 1 ft 2 in, firewall by bulkhead fitting, cabin 6 in"
     assert line["crosses"] == "firewall by bulkhead fitting"
     assert (line["supports every"], line["bend radius"]) == ("12 in", "1.5 in")
     assert line["bands"] == "yellow"

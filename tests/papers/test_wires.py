@@ -17,7 +17,7 @@ def test_a_wire_from_end_to_end(small, rows):
         "lamp breaker.out", "lamp.+", "20 AWG", "AS22759/16"
     )  # fmt: skip
     assert cell_text(p2["length"]) == "12 ft"
-    assert p2["length by zone"] == "cabin 8 ft, engine 4 ft"
+    assert p2["route"] == "cabin 8 ft, firewall by fireproof grommet, engine 4 ft"
     assert (p2["end at from"], p2["end at to"]) == ("ring for 0.164 in stud", "spade")
     assert p2["bundle"] == "harness"
     assert p2["status"] == "new"

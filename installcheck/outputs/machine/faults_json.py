@@ -9,6 +9,7 @@ from ...document import Document
 from ...faults.play import Played
 from ..wording import CAUTION, VERSION
 from .json_text import json_text
+from .verdicts_json import place_fields
 
 
 def _fault(document: Document, fault: Played) -> dict[str, Any]:
@@ -16,7 +17,7 @@ def _fault(document: Document, fault: Played) -> dict[str, Any]:
     return {
         "fault": fault.kind,
         "at": fault.at,
-        "place": {"file": place.file, "line": place.line, "column": place.column},
+        "place": place_fields(place),
         "opens": fault.opens,
         "note": fault.note,
         "effects": [

@@ -148,11 +148,13 @@ def _result(verdict: Verdict, place: Place, index: dict[str, int]) -> dict[str, 
 
 
 def _location(place: Place) -> dict[str, Any]:
+    told = {"message": {"text": place.cell}} if place.cell else {}
     return {
+        **told,
         "physicalLocation": {
             "artifactLocation": {"uri": file_uri(place.file)},
             "region": {"startLine": place.line, "startColumn": place.column},
-        }
+        },
     }
 
 

@@ -16,6 +16,7 @@ from ...tracing.trace import Trace
 from ...tracing.wording import merged, outcome_told, range_told, told, verdict_told, why_excluded
 from ..wording import CAUTION, VERSION
 from .json_text import json_text
+from .verdicts_json import place_fields
 
 
 def trace_as_json(document: Document, trace: Trace, predictor: Predictor) -> str:
@@ -67,7 +68,7 @@ def _hypothesis(document: Document, ranked: Ranked) -> dict[str, Any]:
         "lowest": low,
         "highest": high,
         "unit": h.unit if best is not None else "",
-        "place": None if place is None else {"file": place.file, "line": place.line, "column": place.column},
+        "place": None if place is None else place_fields(place),
     }
 
 
@@ -108,12 +109,12 @@ _MAYBE_TEXT: dict[str, Any] = {"type": ["string", "null"]}
 _NUMBER: dict[str, Any] = {"type": ["number", "null"]}
 _SHARE: dict[str, Any] = {"type": "number", "minimum": 0, "maximum": 1.0001}
 _TEXTS: dict[str, Any] = {"type": "array", "items": _TEXT}
-_PLACE = {
-    "anyOf": [
-        {"type": "null"},
-        _object(file=_TEXT, line={"type": "integer", "minimum": 1}, column={"type": "integer", "minimum": 1}),
-    ]
+_AT = _object(file=_TEXT, line={"type": "integer", "minimum": 1}, column={"type": "integer", "minimum": 1})
+_AT["properties"]["cell"] = {
+    **_TEXT,
+    "description": "of a table, its row and column in words; left out of a text",
 }
+_PLACE = {"anyOf": [{"type": "null"}, _AT]}
 _HYPOTHESIS = {
     "kind": _TEXT,
     "at": _TEXTS,

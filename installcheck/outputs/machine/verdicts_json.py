@@ -24,8 +24,9 @@ def number(value: float | None) -> float | None:
 
 
 def place_fields(place: Place) -> dict[str, Any]:
-    """A place as a JSON object."""
-    return {"file": place.file, "line": place.line, "column": place.column}
+    """A place as a JSON object; of a table its line is the row, and ``cell`` says it in words."""
+    cell = {"cell": place.cell} if place.cell else {}
+    return {"file": place.file, "line": place.line, "column": place.column, **cell}
 
 
 def verdict_fields(document: Document, verdict: Verdict) -> dict[str, Any]:

@@ -34,7 +34,7 @@ def print_added(
             console,
             2,
             seen(f"new {verdict.outcome.value}: {verdict.message}")
-            + seen(f"  {place.file}:{place.line} {verdict.rule}", style="dim"),
+            + seen(f"  {place.short} {verdict.rule}", style="dim"),
         )
     asked = after.count(Outcome.UNDETERMINED) - before.count(Outcome.UNDETERMINED)
     told = count_of(max(asked, 0), "verdict waits", "verdicts wait")

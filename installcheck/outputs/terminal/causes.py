@@ -34,7 +34,7 @@ def _cause(causes: Causes, number: int, cause: Cause, console: Console) -> None:
     head = (
         seen(f"{number:2} ", style="bold red")
         + seen(wrong_of(cause), style="bold")
-        + seen(f"  {place.file}:{place.line}", style="dim")
+        + seen(f"  {place.short}", style="dim")
     )
     indented(console, 1, head)
     indented(console, 5, seen("; ".join(consequences(cause))))

@@ -31,9 +31,7 @@ def _done(cured: Cured, number: int, console: Console) -> None:
     indented(
         console,
         1,
-        seen(f"{number:2} ", style="bold")
-        + seen(cause.words)
-        + seen(f"  {place.file}:{place.line}", style="dim"),
+        seen(f"{number:2} ", style="bold") + seen(cause.words) + seen(f"  {place.short}", style="dim"),
     )
     if number in cured.revision.left_out:
         indented(console, 5, seen(f"not written: {cured.revision.left_out[number]}", style="yellow"))
@@ -56,5 +54,5 @@ def _left(cured: Cured, console: Console) -> None:
 def _verdict(cured: Cured, verdict: Verdict, console: Console, *, new: bool) -> None:
     place = cured.ledger.document.place(verdict.path)
     kind = "new advisory, " if verdict.outcome is Outcome.ADVISORY else "new, " if new else ""
-    told = seen(f"{kind}{verdict.message}") + seen(f"  {place.file}:{place.line} {verdict.rule}", style="dim")
+    told = seen(f"{kind}{verdict.message}") + seen(f"  {place.short} {verdict.rule}", style="dim")
     indented(console, 2, told)

@@ -104,7 +104,7 @@ def _advisories(document: Document, verdicts: Sequence[Verdict], console: Consol
     for verdict in verdicts:
         place = document.place(verdict.path)
         head = seen(f"{_MARKS[Outcome.ADVISORY]} ", style=_STYLES[Outcome.ADVISORY]) + seen(verdict.message)
-        indented(console, 2, head + seen(f"  {place.file}:{place.line}", style="dim"))
+        indented(console, 2, head + seen(f"  {place.short}", style="dim"))
         if verdict.remedy:
             indented(console, 6, seen(f"{UNTRIED}: ", style="dim") + seen(verdict.remedy))
 

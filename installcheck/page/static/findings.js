@@ -34,7 +34,7 @@ export function start() {
   }
 }
 
-const where = (one, file) => make("button", { type: "button", class: "place", onclick: () => hooks.go(one) }, one.file === file ? `line ${one.line}` : `${one.file}:${one.line}`);
+const where = (one, file) => make("button", { type: "button", class: "place", onclick: () => hooks.go(one) }, one.file === file ? `line ${one.line}` : one.cell ? `${one.file} ${one.cell}` : `${one.file}:${one.line}`);
 
 const things = (ids, known) => ids.filter((id) => known[id]).map((id) => make("button", { type: "button", class: "thing", onclick: () => hooks.thing(id) }, id));
 
