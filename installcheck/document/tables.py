@@ -11,7 +11,7 @@ from .headings import FROM_PIN, NEEDED, TO_PIN, read
 from .parts import Library
 from .places import DocumentError, Place, Problem
 from .rows import Rows, Wanted, columns, heading_row, needed, spoken
-from .sheets import Sheet, sheets
+from .sheets import Likeness, Sheet, sheets
 from .source import Source
 from .wording import listed, unknown_word
 
@@ -22,11 +22,16 @@ def read_table(raw: bytes, name: str, wanted: Wanted, library: Library) -> Sourc
     Raises:
         DocumentError: it cannot be read as a table, or holds none of that section.
     """
-    found = sheets(raw, name, lambda row: sum(read(wanted.section, cell) is not None for cell in row))
+    found = sheets(raw, name, likeness(wanted.section))
     sheet = _chosen(found, name, wanted)
     source = Source(name, sheet=sheet.name, headings={}, digest=sha256(raw).digest())
     Rows(sheet, source, wanted, library).read()
     return source
+
+
+def likeness(section: str) -> Likeness:
+    """How many cells of a row are headings of a section."""
+    return lambda row: len(columns(list(row), section))
 
 
 def _refused(name: str, why: str, text: str = "") -> DocumentError:

@@ -2,26 +2,20 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Collection, Iterator, Mapping
-from io import StringIO
 
 from ..document.parts import Library
-from ..model.edits import Change, Edit, Put
+from ..document.places import DocumentError
+from ..document.rows import Rows, Wanted
+from ..document.sheets import of_text
+from ..document.source import Plain, Source, mapping
+from ..document.tables import likeness
+from ..model.edits import Change, Edit, Put, Written
 
 MOST_ROWS = 2000
-PASTED_HELP = "headings in the first row, in any order: id, from, to, gauge, type, length or route, bundle; the rest is left out"
-_HEADINGS: Mapping[str, tuple[str, ...]] = {
-    "id": ("id", "wire", "wire id", "wire no", "wire number", "mark", "run", "no", "number"),
-    "from": ("from", "from terminal", "start", "end 1", "end a"),
-    "to": ("to", "to terminal", "end", "end 2", "end b"),
-    "size": ("gauge", "awg", "size", "gauge [awg]", "wire size"),
-    "part": ("part", "type", "wire type", "spec", "specification"),
-    "length": ("length", "length [ft]", "length [in]", "length [m]", "length ft", "length in"),
-    "route": ("route", "length by zone"),
-    "bundle": ("bundle", "harness"),
-}
-"""Headings as people write them, by what they stand for."""
+PASTED_HELP = "headings in the first row, in any order: id, from, to, gauge, type, length or route, bundle, and any other word of a run"
+_IN_LINE = frozenset(("from", "to", "gauge", "part", "route", "bundle"))
+"""What a run in one line says; the rest stands beside it."""
 
 
 class NotFilledError(ValueError):
@@ -29,77 +23,58 @@ class NotFilledError(ValueError):
 
 
 def pasted(text: str, taken: Collection[str], library: Library) -> Edit:
-    """The edit that puts every row of a pasted list into the document, one run a row.
+    """The edit that puts every row of a pasted list into the document, read as a table beside it is.
 
     Raises:
-        NotFilledError: a heading or a cell is missing or wrong; every row with a problem is told.
+        NotFilledError: a heading or a cell is missing or wrong; every one with a problem is told.
     """
-    rows = [
-        row
-        for row in csv.reader(StringIO(text), delimiter="\t" if "\t" in text else ",")
-        if any(map(str.strip, row))
-    ]
-    if len(rows) < 2:
-        raise NotFilledError("paste a row of headings and at least one row below it")
-    if len(rows) > MOST_ROWS:
-        raise NotFilledError(f"{len(rows)} rows are more than {MOST_ROWS}: paste them in parts")
-    columns = _columns(rows[0])
+    source = Source("", headings={})
+    try:
+        sheet = of_text(text, "the list", likeness("wire_runs"))
+    except DocumentError as bad:
+        raise NotFilledError("; ".join(one.message for one in bad.problems)) from None
+    if len(sheet.rows) > MOST_ROWS:
+        raise NotFilledError(f"{len(sheet.rows)} rows are more than {MOST_ROWS}: paste them in parts")
+    Rows(sheet, source, Wanted("wire_runs"), library).read()
+    wrong = [(one.place.line, f"{one.place.cell}: {one.message}") for one in source.problems]
     changes: list[Change] = []
-    wrong: list[str] = []
-    names = set(taken)
-    for number, row in enumerate(rows[1:], start=2):
-        cells = {word: row[i].strip() if i < len(row) else "" for word, i in columns.items()}
+    for ident, plain in mapping(mapping(source.plain).get("wire_runs")).items():
+        row = source.place(("wire_runs", ident)).line
         try:
-            changes.append(
-                _run(cells, rows[0][columns["length"]] if "length" in columns else "", names, library)
-            )
+            if ident in taken:
+                raise NotFilledError(f"'{ident}' is there already")
+            changes.append(Put(("wire_runs", ident), _run(plain, library)))
         except NotFilledError as bad:
-            wrong.append(f"row {number}: {bad}")
+            wrong.append((row, f"row {row}: {bad}"))
     if wrong:
-        more = f"; and {len(wrong) - 8} more rows" if len(wrong) > 8 else ""
-        raise NotFilledError("; ".join(wrong[:8]) + more)
+        more = f"; and {len(wrong) - 8} more" if len(wrong) > 8 else ""
+        raise NotFilledError("; ".join(why for _, why in sorted(wrong)[:8]) + more)
     return Edit(tuple(changes), f"add {len(changes)} wire runs")
 
 
-def _columns(headings: list[str]) -> dict[str, int]:
-    columns: dict[str, int] = {}
-    for i, heading in enumerate(headings):
-        plain = " ".join(heading.lower().replace(".", " ").split())
-        for word, known in _HEADINGS.items():
-            if plain in known:
-                columns.setdefault(word, i)
-    missing = [word for word in ("id", "from", "to") if word not in columns]
-    if missing:
-        raise NotFilledError(f"no heading for {', '.join(missing)}; the first row has: {', '.join(headings)}")
-    return columns
+def _run(plain: Plain, library: Library) -> Written:
+    """A row as a document writes it: in one line where that holds it all."""
+    assert isinstance(plain, dict)
+    said = {word: str(plain[word]) for word in plain if isinstance(plain[word], str)}
+    require_part("wire_runs", said.get("part", ""), said.get("gauge", ""), library)
+    rest = {w: value for w, value in plain.items() if not (w in _IN_LINE and w in said and "from" in said)}
+    if "from" not in said:
+        return _written(rest)
+    given = {**said, "size": said.get("gauge", "")}
+    if "length" in said:
+        rest.pop("length", None)
+        given["route"] = ", ".join((*filter(None, [said.get("route")]), f"length {said['length']}"))
+    line = one_line(given)
+    return line if not rest else {"run": line, **{word: _written(value) for word, value in rest.items()}}
 
 
-def _run(cells: dict[str, str], length_heading: str, names: set[str], library: Library) -> Put:
-    ident = cells["id"]
-    missing = [word for word in ("id", "from", "to") if not cells[word]]
-    if missing:
-        raise NotFilledError(f"no {' and no '.join(missing)}")
-    if ident in names:
-        raise NotFilledError(f"'{ident}' is there already")
-    names.add(ident)
-    gauge = cells.get("size", "")
-    if gauge and "awg" not in gauge.lower():
-        cells["size"] = f"{gauge} AWG"
-    require_part("wire_runs", cells.get("part", ""), cells.get("size", ""), library)
-    length = cells.get("length", "")
-    if length and not cells.get("route"):
-        unit = next(
-            (
-                u
-                for u in ("ft", "in", "m")
-                if u in length_heading.lower().replace("[", " ").replace("]", " ").split()
-            ),
-            "",
-        )
-        cells["route"] = f"length {length}" + (
-            f" {unit}" if unit and length.replace(".", "", 1).isdigit() else ""
-        )
-    return Put(("wire_runs", ident), one_line(cells))
+def _written(value: Plain) -> Written:
+    """A plain value as it is written; nothing as ``unknown``."""
+    if value is None:
+        return "unknown"
+    if isinstance(value, dict):
+        return {word: _written(one) for word, one in value.items()}
+    return [_written(one) for one in value] if isinstance(value, list) else value
 
 
 def require_part(section: str, key: str, size: str, library: Library) -> None:

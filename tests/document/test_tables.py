@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from installcheck import check, load
+from installcheck.batch.watching import _files_of
 from installcheck.document import DocumentError
 from installcheck.document.revising import revised
 from installcheck.document.rewriting import CannotWriteError, rewritten
@@ -216,6 +217,13 @@ def test_dates_errors_formulas_and_merged_cells_are_told(tmp_path):
         "cell D4: the cells D4:D5 are merged",
     ):
         assert wanted in found
+
+
+def test_a_table_is_watched_and_counts_in_the_digest(tmp_path):
+    text = "id,from,to,gauge\nO1,oil bulb.A,oil gauge.A,22\n"
+    one = document(tmp_path, w_csv=text)
+    assert tmp_path / "w.csv" in _files_of(tmp_path / "m.yaml", one)
+    assert document(tmp_path, w_csv=text.replace("22", "20")).digest != one.digest
 
 
 def test_no_edit_changes_a_table_and_the_cell_is_told(tmp_path):

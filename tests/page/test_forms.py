@@ -4,6 +4,7 @@ import pytest
 
 from installcheck.document import loads
 from installcheck.document.rewriting import rewritten
+from installcheck.model.edits import Put
 from installcheck.page.forms import NotFilledError, edit_of, forms
 
 TEXT = """installation: {name: test}
@@ -74,10 +75,28 @@ def test_the_forms_offer_what_the_document_has() -> None:
 def test_a_pasted_list_becomes_a_line_a_row() -> None:
     rows = "Wire No.\tTo\tFrom\tAWG\tType\tLength [ft]\tRemarks\nO2\toil gauge.B\toil bulb.B\t22\tAS22759/16\t8\tnew\n"
     text = added("wire list", rows=rows)
-    assert "O2: oil bulb.B to oil gauge.B, AS22759/16 22 AWG, length 8 ft" in text
+    assert "O2: {run: 'oil bulb.B to oil gauge.B, AS22759/16 22 AWG, length 8 ft', notes: [new]}" in text
     run = loads(text).installation.wire_runs["O2"]
+    assert run.notes == ["new"]
     assert run.length is not None
     assert round(float(run.length) / 0.3048, 6) == 8  # 1 ft is 0.3048 m
+
+
+def test_a_pasted_cable_and_an_unknown_gauge_keep_what_they_say() -> None:
+    rows = "id\tconductor\tfrom\tto\nO2\tA\toil bulb.A\toil gauge.A\nO2\tB\toil bulb.B\toil gauge.B\n"
+    run = edit_of("wire list", {"rows": rows}, DOCUMENT).changes[0]
+    assert run == Put(
+        ("wire_runs", "O2"),
+        {
+            "conductors": {
+                "A": {"from": "oil bulb.A", "to": "oil gauge.A"},
+                "B": {"from": "oil bulb.B", "to": "oil gauge.B"},
+            }
+        },
+    )
+    rows = "id\tfrom\tto\tAWG\nO2\toil bulb.B\toil gauge.B\t?\n"
+    run = edit_of("wire list", {"rows": rows}, DOCUMENT).changes[0]
+    assert run == Put(("wire_runs", "O2"), {"run": "oil bulb.B to oil gauge.B", "gauge": "unknown"})
 
 
 @pytest.mark.parametrize(
@@ -85,8 +104,13 @@ def test_a_pasted_list_becomes_a_line_a_row() -> None:
     [
         ("id\tfrom\tto\nO1\ta\tb", "row 2: 'O1' is there already"),
         ("id\tfrom\nO2\ta", "no heading for to"),
-        ("id,from,to,type\nO2,a,b,AS22759/61\nO3,,b,", "row 2: there is no part.*row 3: no from"),
-        ("id", "at least one row"),
+        ("id\tfrom\tto", "no row below the headings"),
+        ("id\tfrom\tto\tlenght\nO2\ta\tb\t3", "row 1 lenght: .*did you mean 'length'"),
+        (
+            "id,from,to,type\nO2,a,b,AS22759/61\nO3,,b,",
+            "row 2: there is no part.*row 3 id: 'O3' has no 'from'",
+        ),
+        ("id", "there is no row of headings"),
     ],
 )
 def test_a_pasted_list_with_problems_lists_them(rows: str, told: str) -> None:
