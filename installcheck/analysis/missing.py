@@ -280,6 +280,11 @@ INDICATOR_EXCITATION: Final = Missing(
 INDICATOR_FULL_SCALE: Final = Missing(
     "sender full scale the indicator is made for ('full_scale')", "indicators", "full_scale"
 )
+INDICATOR_SHUNT: Final = Missing(
+    "current and voltage of the shunt the ammeter is made for ('curve', or 'full_scale' and 'input_range')",
+    "indicators",
+    "curve",
+)
 INDICATOR_INNER: Final = Missing("inner resistance of the indicator", "indicators", "inner_resistance")
 INDICATOR_IN_VIEW: Final = Missing(
     "view of the indicator from the pilot's seat ('in_view')", "indicators", "in_view"
@@ -349,6 +354,7 @@ COLOUR_CODE: Final = Missing(
     "thermocouple_colours",
 )
 DOCUMENT_DATE: Final = Missing("date of this revision of the document", "installation", "date")
+SHUNT_TOLERANCE: Final = Missing("tolerance of the shunt", "junctions", "tolerance")
 JOINT_CONTACT: Final = Missing("contact resistance of the joint", "junctions", "contact_resistance")
 JOINT_CONTACT_UNKNOWN: Final = Missing(
     "contact resistance that is said to be unknown", "", "contact_resistance"
@@ -505,6 +511,7 @@ BATTERY_CAPACITY: Final = Missing("capacity of the battery", "supplies", "capaci
 CONTACT_CURRENT: Final = Missing(
     "largest current of the switch or contactor ('max_current')", "supplies", "max_current"
 )
+SENSE_FUSE: Final = Missing("resistance of the fuse in the sense lead", "supplies", "inner_resistance")
 CONTACTOR_COIL: Final = Missing("coil current of the contactor", "supplies", "coil_current")
 EXCITATION_SOURCE: Final = Missing("voltage and frequency of the source of excitation", "supplies", "voltage")
 INVERTER_CURRENT: Final = Missing("current the inverter draws ('max_current')", "supplies", "max_current")
@@ -586,6 +593,7 @@ RUN_MARKING: Final = Missing("marking of the run ('marked: yes')", "wire_runs", 
 RUN_METAL: Final = Missing("metal and plating of the conductor", "wire_runs", "metal")
 RUN_RATING: Final = Missing("temperature rating of the wire", "wire_runs", "temperature_rating")
 RUN_RESISTANCE: Final = Missing("part of the run, or its resistance per length", "wire_runs", "resistance")
+RUN_BUNDLE: Final = Missing("bundle the run lies in", "wire_runs", "bundle")
 RUN_ROUTE: Final = Missing("route of the run with the length in each zone", "wire_runs", "route")
 RUN_TERMINAL_RESISTANCE: Final = Missing(
     "resistance of the terminals on the ends of the run", "wire_runs", "terminations.resistance"

@@ -46,10 +46,16 @@ def optional(description: str, **more: Any) -> Any:
 
 @dataclass(frozen=True, slots=True)
 class Of:
-    """Marks a field as a quantity of one of ``kinds``; ``positive`` refuses zero."""
+    """Marks a field as a quantity of one of ``kinds``.
+
+    Attributes:
+        positive: refuses zero, and what is below it.
+        negative: whether what is below zero passes, where the kind can be.
+    """
 
     kinds: tuple[str, ...]
     positive: bool = False
+    negative: bool = True
 
     def read(self, value: object) -> Quantity:
         """A text as the quantity; a quantity already read passes."""
@@ -65,6 +71,10 @@ class Of:
             got = parse(value, *self.kinds)
         except QuantityError as bad:
             raise PydanticCustomError("quantity", "{why}", {"why": str(bad)}) from None
+        if got < 0 and not self.negative:
+            raise PydanticCustomError(
+                "quantity", "{why}", {"why": f"'{value}': a {got.kind} cannot be negative here"}
+            )
         if self.positive and got <= 0:
             raise PydanticCustomError(
                 "quantity",
@@ -158,8 +168,8 @@ PressureRating = Annotated[Quantity, Of(("pressure",), positive=True)]
 Voltage = Annotated[Quantity, Of(("voltage",))]
 SourceVoltage = Annotated[Quantity, Of(("voltage",), positive=True)]
 """What a source gives, or an instrument is excited by."""
-Current = Annotated[Quantity, Of(("current",))]
-CurrentRating = Annotated[Quantity, Of(("current",), positive=True)]
+Current = Annotated[Quantity, Of(("current",), negative=False)]
+CurrentRating = Annotated[Quantity, Of(("current",), positive=True, negative=False)]
 """What a protector is rated for."""
 Resistance = Annotated[Quantity, Of(("resistance",))]
 ElementResistance = Annotated[Quantity, Of(("resistance",), positive=True)]
@@ -177,7 +187,7 @@ ResistancePerLength = Annotated[Quantity, Of(("resistance per length",), positiv
 MassPerLength = Annotated[Quantity, Of(("mass per length",), positive=True)]
 Reading = Annotated[Quantity, Of(READINGS)]
 """An engine indication in its own unit: temperature, pressure, speed, flow, quantity, voltage, current, per cent."""
-Difference = Annotated[Quantity, Of(DIFFERENCES)]
+Difference = Annotated[Quantity, Of(DIFFERENCES, negative=False)]
 """A difference of two indications: an error, a budget, a scale division."""
 OpenShows = Annotated[
     str | Quantity, WordOr(("off scale high", "off scale low", "nothing", "last value"), Of(READINGS))

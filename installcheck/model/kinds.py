@@ -114,6 +114,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 "A=ampere;mA=milliampere;uA=microampere;µA=microampere;μA=microampere;amp=ampere;amps=ampere",
                 "350 mA",
                 (1e-12, 100000.0),
+                signed=True,
             ),
             _kind(
                 "resistance",

@@ -98,6 +98,7 @@ class JunctionSpec(StudSpec):
     contact_size: Literal["22D", "20", "16", "12"] | None = optional("contact size of a plug")
     contact_resistance: Resistance | None = optional("resistance through one joint")
     resistance: ElementResistance | None = optional("resistance of a spool, shunt or resistor")
+    tolerance: Ratio | None = optional("how far the resistance of a shunt may be off, as a share of it")
     smallest_gauge: WireGauge | None = optional("smallest wire it takes")
     largest_gauge: WireGauge | None = optional("largest wire it takes")
     max_current: Current | None = optional("largest current it may carry")

@@ -67,7 +67,7 @@ zones:
   bay: {vibrates: yes, fire_zone: yes, occupied: no, temperature: {lowest: 0 degC, highest: 80 degC}}
   cabin: {occupied: yes, temperature: {lowest: 0 degC, highest: 40 degC}}
 barriers: {firewall: {between: [bay, cabin], kind: firewall}}
-operating_points: {cruise: {phase: cruise, engine_speed: 2400 rpm, outside_air: 5 degC, readings: {fuel flow: 10 gal/h, oil temperature: 90 degC}, zone_temperatures: {bay: 60 degC, cabin: 20 degC}}}
+operating_points: {cruise: {phase: cruise, engine_speed: 2400 rpm, outside_air: 5 degC, readings: {fuel flow: 10 gal/h, oil temperature: 90 degC, load current: 20 A}, zone_temperatures: {bay: 60 degC, cabin: 20 degC}}}
 grounds:
   airframe: {kind: structure, zone: cabin}
   stud: {kind: stud, joins: airframe, through: painted bolts, material: aluminium, zone: bay}
@@ -83,9 +83,11 @@ indicators:
   tachometer: {principle: synchronous tachometer, measures: engine speed, terminals: ['1', '2', '3'], poles: 4, generator_poles: 4, zone: cabin, scale: {lowest: 0 rpm, highest: 3500 rpm}}
   flow gauge: {principle: pulse counter, measures: fuel flow, terminals: [A, B], pulses_per_gallon: 30000, zone: cabin, budget: 1 gal/h, accuracy: 0.1 gal/h, scale: {lowest: 0 gal/h, highest: 30 gal/h}}
   air gauge: {principle: electronic resistance, measures: outside air temperature, terminals: [A, B], zone: cabin, excitation: 5 V, pull_up: 1 kohm, curve: {points: [[-20 degC, 900 ohm], [40 degC, 100 ohm]]}, scale: {lowest: -20 degC, highest: 40 degC}}
+  ammeter: {principle: voltage, measures: load current, terminals: [a, b], zone: cabin, inner_resistance: 50 ohm, accuracy: 1 A, full_scale: 50 A, input_range: {lowest: 0 mV, highest: 50 mV}, budget: 2 A, scale: {lowest: 0 A, highest: 50 A}}
   capillary gauge: {principle: capillary, measures: oil temperature, ports: [P], zone: cabin, elevation: 2 ft, budget: 5 degC, accuracy: 2 degC, scale: {lowest: 0 degC, highest: 120 degC}}
 junctions:
   plug: {kind: plug, mates: socket, zone: bay, smallest_gauge: 24 AWG, largest_gauge: 18 AWG, pins: {A: {function: oil signal}, B: {spare: yes}}}
+  shunt: {kind: shunt, resistance: 1 milliohm, tolerance: 1 %, terminals: [in, out, sense +, sense -], zone: cabin}
   socket: {kind: plug, mates: plug, zone: bay, pins: {A: {function: oil signal}, B: {spare: yes}}}
 fittings: {valve: {kind: check valve, ports: [in, out], flow: [in, out], screwed_into: gallery, zone: bay}, cock: {kind: cock, ports: [in, out], position: closed, zone: bay}}
 probes: {head: {kind: bayonet, thermocouple: J, measures: head temperature, cylinder: 1, zone: bay, location_note: behind the baffle}}
@@ -98,6 +100,8 @@ wire_runs:
   F1: {kind: wire, gauge: 20 AWG, from: meter.A, to: flow gauge.A}
   F2: {kind: wire, gauge: 20 AWG, from: meter.B, to: flow gauge.B}
   W1: {kind: wire, gauge: 20 AWG, from: heavy.A, to: plug.A}
+  S1: {kind: wire, gauge: 20 AWG, from: shunt.sense +, to: ammeter.a}
+  S2: {kind: wire, gauge: 20 AWG, from: shunt.sense -, to: ammeter.b}
   L1: {kind: thermocouple lead, thermocouple: J, thermocouple_colours: IEC, conductors: {'+': {from: head.+, to: socket.A}}}
 fluid_lines:
   capillary: {kind: capillary, from: bulb.P, to: capillary gauge.P, medium: bulb filling, zone: cabin}

@@ -15,8 +15,10 @@ from installcheck.model.edits import Edit
 from installcheck.rules.rejudging import Judged
 from installcheck.rules.verdicts import Outcome, Verdict
 
-DEMOS = ("poor_ground_cured", "retrofit_corrected")
-"""Demos with words of every kind; the twin says few more, and takes four times as long."""
+DEMOS = ("poor_ground_cured", "retrofit_corrected", "twin")
+"""Demos with words of every kind; of each, the words that those before it do not say."""
+WHOLE = ("twin",)
+"""Demos of which every kind of word is swept apart: minutes, by ``-m long``."""
 AT_ONCE = 6
 """Words said to be unknown in one document, far apart from each other; each is changed by itself."""
 NO_FIGURE = {
@@ -105,10 +107,10 @@ def _sweep(name: str, document: Document, seen: set[tuple[str, str]]) -> Iterato
 
 
 @cache
-def _batches() -> list[tuple[str, tuple[Word, ...]]]:
+def _batches(*names: str) -> list[tuple[str, tuple[Word, ...]]]:
     made: list[tuple[str, tuple[Word, ...]]] = []
     seen: set[tuple[str, str]] = set()
-    for name in DEMOS:
+    for name in names:
         document = read(demo(name))
         sweep = [w for w in _sweep(name, document, seen) if f"{w.section} {w.words}" not in LEFT]
         count = -(-len(sweep) // AT_ONCE)
@@ -116,9 +118,18 @@ def _batches() -> list[tuple[str, tuple[Word, ...]]]:
     return made
 
 
-@pytest.mark.parametrize("number", range(len(_batches())))
+@pytest.mark.parametrize("number", range(len(_batches(*DEMOS))))
 def test_no_meets_rests_on_an_unknown_word(number):
-    name, batch = _batches()[number]
+    _held(*_batches(*DEMOS)[number])
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("number", range(len(_batches(*WHOLE))))
+def test_no_meets_of_a_whole_demo_rests_on_an_unknown_word(number):
+    _held(*_batches(*WHOLE)[number])
+
+
+def _held(name: str, batch: tuple[Word, ...]) -> None:
     demo = _swept(name)
     # a document that cannot be read without a word says so
     asked = [w for w in batch if demo.can_be_said(unsaid(demo.document, w))]

@@ -24,6 +24,7 @@ from .capillary_budget import capillaries, capillary_budget, capillary_budgets
 from .count_budget import count_budget, count_budgets, counters, limit_of_pair
 from .direct_budget import direct_budget, direct_budgets, direct_gauges
 from .error_budget import Cause, ErrorBudget
+from .meter_budget import meter_budget, meter_budgets, plain_meters
 from .reading import concerned, curve_read, indicated
 from .reading_back import budget_at, budgets_of, electrical_budgets, lacking, tolerances
 from .synchro_budget import joined_right, synchro_budget, synchro_budgets
@@ -50,6 +51,7 @@ def _without_network(study: Study) -> Iterator[ErrorBudget]:
     yield from direct_budgets(study)
     yield from count_budgets(study)
     yield from synchro_budgets(study)
+    yield from meter_budgets(study)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +95,7 @@ def readers(study: Study) -> list[Reader]:
         *_direct(study),
         *_counters(study),
         *_synchros(study),
+        *_meters(study),
     ]
 
 
@@ -224,6 +227,13 @@ def _counters(study: Study) -> Iterator[Reader]:
 
 def _synchros(study: Study) -> Iterator[Reader]:
     return (_pair_reader(study, pair, synchro_budget) for pair in joined_right(study))
+
+
+def _meters(study: Study) -> Iterator[Reader]:
+    for one in plain_meters(study):
+        sources = (one.source,) if one.source else ()
+        at = partial(meter_budget, study, one)
+        yield Reader(one.name, one.source, one.measure, one.path, one.spec, None, False, sources, at)
 
 
 def _pair_reader(

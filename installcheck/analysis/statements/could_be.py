@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any, Literal, get_args, get_origin
@@ -223,10 +224,7 @@ def _quantities(node: object) -> Iterator[str]:
 
 
 def _said_elsewhere(model: Installation, path: DocPath) -> list[str]:
-    """What other things of the section say in that word; ids where it names a thing."""
-    section = _NAMED.get(str(path[-1]))
-    if section is not None:
-        return [*model.section(section)][:_OTHER_WORDS]
+    """What other things of the section say in that word, what most of them say first; ids where it names a thing."""
     held = getattr(model, str(path[0]))
     things = held.values() if isinstance(held, Mapping) else held if isinstance(held, list) else ()
     said = []
@@ -234,4 +232,10 @@ def _said_elsewhere(model: Installation, path: DocPath) -> list[str]:
         for step in path[2:]:
             thing = _inner(thing, step)
         said.append(thing)
-    return list(dict.fromkeys(word for word in said if isinstance(word, str)))[:_OTHER_WORDS]
+    count = Counter(word for word in said if isinstance(word, str))
+    section = _NAMED.get(str(path[-1]))
+    words = [word for word, _ in count.most_common()]
+    if section is not None:
+        ids = model.section(section)
+        words = list(dict.fromkeys([*(word for word in words if word in ids), *ids]))
+    return words[:_OTHER_WORDS]

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from ...model.aircraft import Limit
 from ...model.comparing import at_least, at_most, same
 from ...model.quantities import Quantity, plain_number
+from ..missing import RUN_BUNDLE
 from ..routing import bundled, run_ends, run_zones
 from ..study import Study
 from .pairs import Field, Pair, rounding
@@ -44,6 +45,9 @@ def loads(study: Study) -> Iterator[Pair]:
 
 def bundles(study: Study) -> Iterator[Pair]:
     """Bundles that give their number of wires: it is no less than the runs that lie in it side by side, in one zone."""
+    unplaced = tuple(
+        i for i in study.model.wire_runs if study.document.declared_unknown(("wire_runs", i, "bundle"))
+    )
     for ident, members in bundled(study).items():
         bundle = study.model.bundles.get(ident)
         if bundle is None or bundle.wires is None:
@@ -54,6 +58,7 @@ def bundles(study: Study) -> Iterator[Pair]:
                 by_zone.setdefault(zone, []).append(member)
         beside = {zone: _side_by_side(study, zone, there) for zone, there in by_zone.items()}
         zone, most = max(beside.items(), key=lambda one: one[1], default=("", 0))
+        perhaps = unplaced if bundle.wires < most + len(unplaced) else ()
         where = f", {most} of them side by side in the {zone}" if most else ""
         yield Pair(
             ident,
@@ -61,7 +66,9 @@ def bundles(study: Study) -> Iterator[Pair]:
             bundle.wires >= most,
             f"bundle {ident} holds {bundle.wires} wires, and {len(members)} runs lie in it{where}",
             "count its wires, and correct 'wires' or the bundle of the runs",
+            beside=perhaps if bundle.wires >= most else (),
             open=(("bundles", ident, "wires"), ("bundles", ident, "load_share")),
+            lacks=(RUN_BUNDLE,) if perhaps else (),
         )
 
 

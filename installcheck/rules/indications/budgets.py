@@ -38,6 +38,10 @@ _CURES = {
     "range of the transmitter": "fit the transmitter the indicator is made for",
     "pulses per revolution": "set the indicator to the pulses its pick-up gives",
     "pulses per gallon": "set the indicator to the pulses per gallon of its sender",
+    "leads exchanged": "exchange its two leads",
+    "other loads on its lead": "bring it a lead of its own from the bus",
+    "shunt and ammeter of different range": "fit the shunt the ammeter is made for",
+    "shunt tolerance": "fit a shunt of closer tolerance",
     "altitude": "use a remote indicator, or a gauge with a sealed case",
 }
 

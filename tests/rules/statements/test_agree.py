@@ -59,6 +59,27 @@ def test_route_to_what_nobody_says_the_zone_of(judged):
     assert "begins in the cabin, and bulb is in the bay" in verdict.message
 
 
+def test_run_that_may_lie_in_a_full_bundle(judged):
+    text = """
+zones: {cabin: {}}
+senders: {bulb: {terminals: [A, B, C], zone: cabin}}
+indicators: {gauge: {terminals: [A, B, C], zone: cabin}}
+bundles: {harness: {wires: %s}}
+wire_runs:
+  W1: {from: bulb.A, to: gauge.A, bundle: harness, route: [{zone: cabin, length: 1 ft}]}
+  W2: {from: bulb.B, to: gauge.B, bundle: harness, route: [{zone: cabin, length: 1 ft}]}
+  W3: {from: bulb.C, to: gauge.C, bundle: unknown, route: [{zone: cabin, length: 1 ft}]}
+"""
+    [verdict] = judged(text % 2, "bundle-agrees")
+    assert (verdict.outcome, verdict.at, verdict.missing) == (
+        "undetermined",
+        ("harness", "W3"),
+        ("bundle the run lies in",),
+    )
+    [verdict] = judged(text % 1, "bundle-agrees")
+    assert verdict.outcome == "discrepancy"
+
+
 OPEN = """
 zones: {engine: {fire_zone: yes}, bay: {fire_zone: yes}, cabin: {occupied: yes}}
 barriers: {firewall: {between: [bay, cabin], kind: firewall}}
