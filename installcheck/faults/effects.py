@@ -9,10 +9,14 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from ..analysis import missing
 from ..analysis.circuit.measuring_inputs import Follower, Meter
 from ..analysis.circuit.solved import Circuit
 from ..analysis.errors.in_state import Seen, Watched, on_dial, seen, watched
 from ..analysis.errors.reading import read
+from ..analysis.errors.reading_back import lacking
+from ..analysis.missing import Missing
+from ..analysis.shown import listed
 from ..analysis.study import Study
 from ..analysis.true_value import difference_kind
 from ..graph import Indication
@@ -32,6 +36,7 @@ What = Literal[
     "erratic",
     "reads the temperature at the fault",
     "stays lit",
+    "cannot be told",
 ]
 LOST: frozenset[str] = frozenset(
     ("off scale high", "off scale low", "shows a fixed value", "frozen", "dead", "erratic", "stays lit",
@@ -41,6 +46,7 @@ LOST: frozenset[str] = frozenset(
 
 _STIR = 1e-5
 """V, change of a sensing circuit below which its reading is not worked out again: a hundredth of a division of any dial."""
+_OF_ITS_PAPERS = frozenset((missing.SENDER_TOLERANCE, missing.INDICATOR_ACCURACY, missing.TOLERANCE_OF_KIND))
 _OF_BUDGET, _OF_SPAN = 0.05, 0.002
 """Shares of the budget and of the scale below which a change is nothing a pilot can see [-]."""
 
@@ -180,6 +186,9 @@ class Watch:
         amount = change / conversion(difference_kind(sensed.kind), sensed.unit)[0]
         word: What = "reads high" if change > 0 else "reads low"
         text = f"{word} by {plain_number(abs(amount))} {sensed.unit}"
+        lacks = unsaid(self.net, indication)
+        if lacks:
+            text += f" (not told: {listed(lacks)})"
         return Effect(indication.name, indication.indicator, word, text, amount, sensed.unit)
 
     def _say(self, indication: Indication, what: What, text: str) -> Effect:
@@ -191,6 +200,11 @@ class Watch:
 
     def _open(self, indication: Indication, side: str | None) -> Effect:
         return opened(indication, side)
+
+
+def unsaid(net: Circuit, indication: Indication) -> tuple[Missing, ...]:
+    """What the document lacks and the reading rests on; what its papers say of accuracy moves no reading."""
+    return tuple(m for m in lacking(net.study, indication, net.point) if m not in _OF_ITS_PAPERS)
 
 
 def opened(indication: Indication, side: str | None = None) -> Effect:

@@ -15,11 +15,12 @@ import numpy as np
 from ..analysis.circuit.measuring import READ_BY_CIRCUIT
 from ..analysis.circuit.solved import Circuit, circuit, solve_circuit
 from ..analysis.circuit.states import States
+from ..analysis.shown import listed
 from ..analysis.study import Point, Study
 from ..document.source import DocPath
 from ..graph import Edge, Indication
 from ..physics.network_faults import Fault, OpenBranch, Short
-from .effects import LOST, Effect, Watch, opened, required
+from .effects import LOST, Effect, Watch, opened, required, unsaid
 from .lines import line_effects, lines_played, loss, together
 
 FaultKind = Literal[
@@ -73,7 +74,7 @@ def play(study: Study, point: Point | None = None) -> list[Played]:
     where = point or usual_point(study)
     net = circuit(study, where)
     watch = Watch(net)
-    legs = _by_conductor(study)
+    legs = _by_conductor(study, watch)
     states = States(net)
     planned = list(_planned(net))
     voltages, opens, notes = states.after([f for _, _, f in planned])
@@ -81,9 +82,9 @@ def play(study: Study, point: Point | None = None) -> list[Played]:
     for i, (kind, edge, _) in enumerate(planned):
         effects = watch.effects(voltages[i])
         if kind == "open wire":
-            effects += _by_topology(legs.get(edge, ()), "open", study)
+            effects += _by_topology(legs.get(edge, ()), "open", net)
         elif kind == "short to ground":
-            effects += _by_topology(legs.get(edge, ()), "short", study)
+            effects += _by_topology(legs.get(edge, ()), "short", net)
         found.append(replace(_made(study, kind, edge, effects), opens=", ".join(opens[i]), note=notes[i]))
     found += _outside_the_network(study, net, legs)
     found += _dead_supplies(study, where, watch, net)
@@ -137,11 +138,12 @@ def _made(study: Study, kind: FaultKind, edge: Edge, effects: Iterable[Effect]) 
     )
 
 
-def _by_conductor(study: Study) -> dict[Edge, list[Indication]]:
-    """Indications that the network does not read, by the conductors of their legs (by ``id``)."""
+def _by_conductor(study: Study, watch: Watch) -> dict[Edge, list[Indication]]:
+    """Indications that the network does not read, or lacks something to read, by the conductors of their legs."""
     found: dict[Edge, list[Indication]] = {}
+    read = {one.indication.key for one in watch.watched}
     for indication in study.indications:
-        if indication.section == "senders" and indication.spec.principle in READ_BY_CIRCUIT:
+        if _by_circuit(indication) and (indication.key in read or not unsaid(watch.net, indication)):
             continue
         for leg in indication.legs:
             for step in leg.steps:
@@ -150,18 +152,24 @@ def _by_conductor(study: Study) -> dict[Edge, list[Indication]]:
     return found
 
 
+def _by_circuit(indication: Indication) -> bool:
+    return indication.section == "senders" and indication.spec.principle in READ_BY_CIRCUIT
+
+
 def _by_topology(
-    indications: Iterable[Indication], fault: Literal["open", "short"], study: Study
+    indications: Iterable[Indication], fault: Literal["open", "short"], net: Circuit
 ) -> list[Effect]:
-    return [e for i in indications if (e := _topology(i, fault, study)) is not None]
+    return [e for i in indications if (e := _topology(i, fault, net)) is not None]
 
 
-def _topology(indication: Indication, fault: Literal["open", "short"], study: Study) -> Effect | None:
+def _topology(indication: Indication, fault: Literal["open", "short"], net: Circuit) -> Effect | None:
     principle = indication.spec.principle
 
     def say(what: str, text: str) -> Effect:
         return Effect(indication.name, indication.indicator, what, text)  # type: ignore[arg-type]
 
+    if _by_circuit(indication) and not (fault == "open" and indication.spec.open_shows is not None):
+        return say("cannot be told", f"cannot be told without the {listed(unsaid(net, indication))}")
     if principle in _TURNING:
         if fault == "open":
             text = "erratic: with one lead open it follows one way only, or stops"
@@ -175,7 +183,7 @@ def _topology(indication: Indication, fault: Literal["open", "short"], study: St
     if fault == "open":
         return opened(indication)
     if principle in _COUPLES:
-        probe = study.model.probes.get(indication.source)
+        probe = net.study.model.probes.get(indication.source)
         grounded = probe is not None and probe.spec.junction == "grounded"
         if not grounded and indication.spec.input_grounding in (None, "isolated"):
             return None
@@ -188,8 +196,8 @@ def _outside_the_network(study: Study, net: Circuit, legs: dict[Edge, list[Indic
     for edge in study.graph.edges:
         if edge.kind != "conductor" or edge in net.branch_of or edge not in legs:
             continue
-        yield _made(study, "open wire", edge, _by_topology(legs[edge], "open", study))
-        yield _made(study, "short to ground", edge, _by_topology(legs[edge], "short", study))
+        yield _made(study, "open wire", edge, _by_topology(legs[edge], "open", net))
+        yield _made(study, "short to ground", edge, _by_topology(legs[edge], "short", net))
 
 
 def _dead_supplies(study: Study, point: Point, watch: Watch, net: Circuit) -> Iterator[Played]:

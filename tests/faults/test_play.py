@@ -215,3 +215,30 @@ def test_open_signal_and_lost_ground_of_a_transducer(input_has, opened, ground_l
     found = {(p.kind, p.at): p for p in play(Study(loads(TRANSDUCER.replace("PULL", input_has))))}
     assert told(found["open wire", "F"]) == {"gauge": opened}
     assert told(found["open wire", "G"]) == {"gauge": ground_lost}
+
+
+def _of(text, kind, at):
+    return next(p for p in play(Study(loads(text))) if (p.kind, p.at) == (kind, at))
+
+
+def test_effect_that_rests_on_an_unknown_word_says_so():
+    strap = "resistance of the ground strap or joint"
+    [told] = _of(PANEL, "lost ground", "strap").effects
+    [untold] = _of(
+        PANEL.replace("resistance: 1 milliohm", "resistance: unknown"), "lost ground", "strap"
+    ).effects
+    assert (told.what, untold.what) == ("reads low", "reads low")
+    assert strap not in told.text
+    assert untold.text.endswith(f"and {strap})")
+
+
+def test_circuit_that_is_not_described_is_not_passed_over():
+    text = PANEL.replace("curve: {points: [[0 degC, 2000 ohm], [150 degC, 30 ohm]]}", "curve: unknown")
+    for kind in ("open wire", "short to ground"):
+        [effect] = _of(text, kind, "E2").effects
+        assert (effect.indication, effect.what) == ("temperature gauge", "cannot be told")
+        assert effect.text.startswith("cannot be told without the ")
+    # a gauge that says what it shows when open shows that, whatever its sender
+    said = text.replace("pull_up: 1000 ohm", "pull_up: 1000 ohm, open_shows: off scale low")
+    [effect] = _of(said, "open wire", "E2").effects
+    assert effect.what == "off scale low"

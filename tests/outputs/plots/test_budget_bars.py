@@ -1,10 +1,12 @@
 """The bars of an error by cause: to scale, each with its name and number, none over another."""
 
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
 import pytest
 
+from installcheck.analysis import missing
 from installcheck.analysis.study import Study
 from installcheck.document import load
 from installcheck.drawing.ink import HATCH, Text
@@ -52,3 +54,23 @@ def test_texts_stand_clear(budgets):
         )
         for a, b in combinations(boxes, 2):
             assert not (a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3])
+
+
+def test_what_is_not_known_has_no_bar(budgets):
+    whole = next(b for b in budgets if b.error is not None and not b.missing)
+    lacking = replace(whole, missing=(missing.SENDER_TOLERANCE, missing.INDICATOR_INNER))
+    before, page = budget_page(whole), budget_page(lacking)
+    bars = [[ink for ink in p.inks if isinstance(ink, Stroke) and ink.closed] for p in (before, page)]
+    assert len(bars[0]) == len(bars[1])
+    texts = [ink.text for ink in page.inks if isinstance(ink, Text)]
+    assert texts.count("not known") == 2
+    assert {"tolerance of the sender", "inner resistance of the indicator", "what is known"} <= {*texts}
+    assert "all together" not in texts
+    assert texts[-1].endswith("without what is not known")
+    assert page.height > before.height
+
+
+def test_budget_of_which_nothing_is_known(budgets):
+    empty = replace(budgets[0], indicated=None, causes=(), missing=(missing.INDICATOR_CIRCUIT,))
+    page = budget_page(empty)
+    assert [type(ink) for ink in page.inks] == [Text, Text]
