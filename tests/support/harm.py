@@ -52,7 +52,7 @@ class Kind:
 
 
 KINDS: dict[str, Kind] = {}
-_KINDS_OF = ("harm_wires", "harm_couples", "harm_signals", "harm_fluid", "harm_power")
+_KINDS_OF = ("harm_wires", "harm_couples", "harm_signals", "harm_fluid", "harm_power", "harm_statements")
 
 
 def kind(

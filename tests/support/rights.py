@@ -548,3 +548,51 @@ def _(plain: Plain) -> list[Change]:
         Put(("probes", "exhaust 3", "lead_length"), "30 in"),
         Put(("probes", "exhaust 3", "resistance"), "1.5 ohm"),
     ]
+
+
+@variant("an ammeter with its zero in the middle, its leads either way", "finch")
+def _(plain: Plain) -> list[Change]:
+    dial = {"lowest": "-60 A", "highest": "60 A", "division": "5 A"}
+    return [
+        Put(("indicators", "ammeter", "scale"), dial),
+        Swap(("wire_runs", "S2", "to"), ("wire_runs", "S4", "to")),
+    ]
+
+
+@variant("an ammeter and a shunt both of 100 A", "finch")
+def _(plain: Plain) -> list[Change]:
+    return [
+        Put(("indicators", "ammeter", "size"), "100 A"),
+        Put(("indicators", "ammeter", "budget"), "6 A"),
+        Put(("indicators", "ammeter", "curve"), {"points": [["0 A", "0 mV"], ["100 A", "50 mV"]]}),
+        Put(("junctions", "shunt", "size"), "100 A"),
+    ]
+
+
+@variant("an electronic voltmeter, grounded to the structure by itself", "teal")
+def _(plain: Plain) -> list[Change]:
+    return [
+        Put(("wire_runs", "U3", "to"), "airframe"),
+        Put(("indicators", "voltmeter", "inner_resistance"), "1 Mohm"),
+        Put(("indicators", "voltmeter", "accuracy"), "0.1 V"),
+    ]
+
+
+@variant("watts and amperes of a load that agree", "finch")
+def _(plain: Plain) -> list[Change]:
+    return [Put(("loads", "radio", "power"), "98 W")]  # 7 A at 14 V
+
+
+@variant("a whole length beside the route it is the sum of", "finch")
+def _(plain: Plain) -> list[Change]:
+    return [Put(("wire_runs", "B2", "length"), "0.91 m")]  # 1 ft and 2 ft
+
+
+@variant("a metric ring on a No. 8 stud", "finch")
+def _(plain: Plain) -> list[Change]:
+    return [Put(("wire_runs", "K3", "terminations", 1, "stud"), "4.2 mm")]  # 0.165 in on 0.164 in
+
+
+@variant("a point at the very highest its zone gets", "finch")
+def _(plain: Plain) -> list[Change]:
+    return [Put(("operating_points", "climb", "zone_temperatures", "engine"), "110 degC")]
