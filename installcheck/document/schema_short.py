@@ -26,6 +26,7 @@ _ENDS: Node = {
     "anyOf": [
         {"type": "string"},
         {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2},
+        {"type": "null"},
     ],
 }
 _EXAMPLES = {
