@@ -140,6 +140,16 @@ class Truly:
     offset: float
 
 
+@dataclass(frozen=True, slots=True)
+class When:
+    """A change that is there only with a ``load`` switched on, or only with the engine running at other points than the
+    ``sound`` ones."""
+
+    change: Cut | Adds | Shows
+    load: str = ""
+    sound: tuple[str, ...] = ()
+
+
 Change: TypeAlias = (
     Cut
     | Adds
@@ -157,6 +167,7 @@ Change: TypeAlias = (
     | Shows
     | Weak
     | Truly
+    | When
 )
 World: TypeAlias = tuple[Change, ...]
 """Everything that is wrong at once."""

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import get_args
 
 from ..analysis.errors.reading import element_of
 from ..analysis.sender_curves import kind_of, output, output_kind
 from ..analysis.study import Study
+from ..analysis.thermocouple.circuits import Loop
 from ..graph import Edge
 from ..model.devices import Curve
+from ..model.fields import Measure, ThermocoupleType
 from ..physics.thermocouples import LEGS
 from .changes import (
     Couple,
@@ -45,7 +48,7 @@ def in_devices(predictor: Predictor, bad: Sequence[Channel]) -> Iterator[Hypothe
         for source in channel.sources:
             if source and source not in done:
                 done.add(source)
-                yield from _engine(channel, source)
+                yield from _engine(predictor, channel, source)
                 if channel.section == "senders":
                     yield from _sender(study, channel, source)
                 elif channel.section == "probes":
@@ -78,9 +81,32 @@ def _offsets(channel: Channel) -> list[float]:
     return [-s * span for s in reversed(_SHARES)] + [s * span for s in _SHARES]
 
 
-def _engine(channel: Channel, source: str) -> Iterator[Hypothesis]:
+_OF_THE_ENGINE: frozenset[Measure] = frozenset(
+    (
+        "oil pressure",
+        "oil temperature",
+        "fuel pressure",
+        "manifold pressure",
+        "engine speed",
+        "coolant temperature",
+    )
+)
+"""Measures of which an engine has one: all its indications of it move when it is true."""
+
+
+def _engine(predictor: Predictor, channel: Channel, source: str) -> Iterator[Hypothesis]:
+    mine = _engine_of(predictor.study, channel)
+    alike = [
+        c.feels
+        for c in predictor.channels
+        if c.measure in _OF_THE_ENGINE
+        and c.measure == channel.measure
+        and _engine_of(predictor.study, c) == mine
+    ]
+    felt = tuple(dict.fromkeys((channel.feels, *alike)))
+
     def make(offset: float) -> World:
-        return (Truly(channel.feels, offset),)
+        return tuple(Truly(one, offset) for one in felt)
 
     offsets = _offsets(channel)
     if offsets:
@@ -94,6 +120,12 @@ def _engine(channel: Channel, source: str) -> Iterator[Hypothesis]:
             told_in(channel),
             channel.path,
         )
+
+
+def _engine_of(study: Study, channel: Channel) -> str | None:
+    """The engine an indication is of, where the document says."""
+    found = study.model.find(channel.source) or study.model.find(channel.indicator)
+    return getattr(found[1], "engine", None) if found is not None else None
 
 
 def _sender(study: Study, channel: Channel, source: str) -> Iterator[Hypothesis]:
@@ -188,7 +220,8 @@ def _probe(study: Study, predictor: Predictor, channel: Channel, source: str) ->
         path,
         where,
     )
-    for kind in LEGS:
+    kinds: tuple[ThermocoupleType, ...] = get_args(ThermocoupleType)
+    for kind in kinds:
         if kind != probe.spec.thermocouple:
             yield of_one(
                 "probe wrong type",
@@ -198,6 +231,15 @@ def _probe(study: Study, predictor: Predictor, channel: Channel, source: str) ->
                 path,
                 where,
             )
+            if channel.loop is not None:
+                yield of_one(
+                    "probe wrong type",
+                    (source, kind, "lead"),
+                    f"{source} and its whole lead are of type {kind}, its gauge is not",
+                    _all_of_kind(channel.loop, kind),
+                    path,
+                    where,
+                )
     if channel.measure != "outside air temperature":
         yield of_sizes(
             "probe badly seated",
@@ -219,6 +261,15 @@ def _probe(study: Study, predictor: Predictor, channel: Channel, source: str) ->
                 path,
                 where,
             )
+
+
+def _all_of_kind(loop: Loop, kind: ThermocoupleType) -> World:
+    """Probe and every lead of a circuit of another couple, each leg where the one of its sign was."""
+    legs = zip((loop.positive, loop.negative), LEGS[kind], strict=True)
+    leads = [
+        Metal(p.edge, metal) for side, metal in legs for p in side if p.sort == "lead" and p.edge is not None
+    ]
+    return (Couple(loop.probe_id, kind), *leads)
 
 
 def _gauge(channel: Channel) -> Iterator[Hypothesis]:

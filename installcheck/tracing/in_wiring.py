@@ -9,6 +9,7 @@ from functools import partial
 from ..analysis.circuit.solved import circuit
 from ..analysis.study import Study
 from ..graph import Edge
+from ..graph.walk import Walk
 from .changes import Adds, Cut, Joins, Reached, Shows, Weak, World
 from .channels import Channel
 from .hypotheses import SIZES_OHM, Hypothesis, of_one, of_sizes
@@ -33,6 +34,7 @@ def in_wiring(predictor: Predictor, bad: Sequence[Channel], setups: Sequence[Set
     for edge in concerned:
         yield from _of_edge(study, edge, bad)
         yield from _loose(study, edge, bad)
+    yield from _behind(study, concerned)
     yield from _plugs(study, concerned)
     yield from _harnesses(study, concerned)
     yield from _neighbours(study, bad, concerned)
@@ -169,6 +171,25 @@ def _shorts(study: Study, edge: Edge, bad: Sequence[Channel], name: str, where: 
             edge.path,
             where,
         )
+
+
+def _behind(study: Study, concerned: Sequence[Edge]) -> Iterator[Hypothesis]:
+    """A short in what hangs on the same breaker takes all behind it, though its loss alone would change nothing."""
+    graph = study.graph
+    closed = [e for e in concerned if e.kind == "contact" and e.section == "supplies"]
+
+    def leaving(node: str) -> Iterator[Edge]:
+        return (e for e in graph.at(node) if e.kind in ("conductor", "joint"))
+
+    reached = Walk(
+        [f"{e.ident}.out" for e in closed if f"{e.ident}.out" in graph.multigraph],
+        leaving,
+        stops=graph.is_ground,
+    )
+    for edge in dict.fromkeys(e for node in reached for e in leaving(node)):
+        if edge.kind == "conductor" and edge not in concerned and _direct(study, edge):
+            name = f"wire {edge.label} ({ends_of(edge)}), or what it feeds,"
+            yield from _shorts(study, edge, (), name, graph.zone_of(edge.a) or "")
 
 
 def _direct(study: Study, edge: Edge) -> bool:

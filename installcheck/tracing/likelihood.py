@@ -46,6 +46,8 @@ _AS: dict[Word, dict[Word, float]] = {
 """How what stands in the first place is told by a person, by the words of the second: judgement of this tool."""
 _NEVER = 1e-12
 """Probability below which a result is never seen in a world."""
+_CLEARLY = 1.5
+"""Times its margin an indication is off before a person calls it wrong: judgement of this tool."""
 _UNTOLD = 0.3
 """Probability of any word where nothing can be predicted."""
 
@@ -189,5 +191,6 @@ def _word(word: Word, frame: Frame, value: float, sd: float) -> float:
     if frame.true is None:
         return _UNTOLD
     off = value - frame.true
-    below, above = normal_cdf((-frame.margin - off) / sd), 1 - normal_cdf((frame.margin - off) / sd)
+    most = frame.margin if word == "right" else _CLEARLY * frame.margin
+    below, above = normal_cdf((-most - off) / sd), 1 - normal_cdf((most - off) / sd)
     return {"right": 1 - below - above, "wrong": below + above, "high": above, "low": below}.get(word, 0.0)

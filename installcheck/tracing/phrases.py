@@ -135,6 +135,11 @@ class _Reader:
             at = replace(at, point=STOPPED)
         if isinstance(look, Holding):
             at = replace(at, point=STOPPED)
+        if isinstance(look, Ohms):
+            # The gauges are off while ohms are measured: what is meant is the lead that was lifted from one.
+            gauges = self.study.model.indicators
+            own = [n for n in (look.a, look.b) if n.partition(".")[0] in gauges]
+            at = replace(at, lifted=tuple(n for n in at.lifted if n not in own))
         return Observation(at, look, result, self.text.strip())
 
     def _look(self, subject: _Piece, result: Result | None) -> Look:

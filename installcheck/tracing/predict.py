@@ -25,15 +25,17 @@ from .changes import (
     Holds,
     Joins,
     Metal,
+    OtherCurve,
     Reached,
     Sends,
     Shows,
     Truly,
+    When,
     World,
 )
 from .channels import Channel, channel_of, channels, stated_truth
 from .feeling import sensed
-from .looks import Answers, Holding, Look, Ohms, Setup, Show, TrueValue, Volts, Word
+from .looks import STOPPED, Answers, Holding, Look, Ohms, Setup, Show, TrueValue, Volts, Word
 from .powered import Powered, Solved
 from .states import point_of
 from .unpowered import Unpowered
@@ -113,9 +115,23 @@ class Predictor:
     def expect(self, at: Setup, look: Look, worlds: Sequence[World]) -> list[Expect]:
         """What a look shows in each world."""
         wanted = [w for w in dict.fromkeys(worlds) if (at, look, w) not in self._kept]
-        for world, found in zip(wanted, self._worked_out(at, look, wanted), strict=True):
+        as_they_are = [self._at(at, w) for w in wanted]
+        for world, found in zip(wanted, self._worked_out(at, look, as_they_are), strict=True):
             self._kept[at, look, world] = found
         return [self._kept[at, look, w] for w in worlds]
+
+    def _at(self, at: Setup, world: World) -> World:
+        """The changes of a world that are there in a setup; a resistor in a sender's place is no worse for its faults."""
+        gone = {ident for ident, _ in at.replaced}
+        made: list[Change] = []
+        for one in world:
+            if isinstance(one, When):
+                running = point_of(self.study, at).name not in (STOPPED, *one.sound)
+                on = dict(at.loads).get(one.load, False) if one.load else running
+                made += [one.change] if on else []
+            elif not (isinstance(one, (Sends, OtherCurve)) and one.sender in gone):
+                made.append(one)
+        return tuple(made)
 
     def _worked_out(self, at: Setup, look: Look, worlds: Sequence[World]) -> list[Expect]:
         if not worlds:

@@ -10,8 +10,10 @@ from ..analysis.study import Study
 from .candidates import tests_for
 from .channels import Channel, channel_of, channels
 from .hypotheses import Hypothesis, Member
+from .in_conditions import in_conditions
 from .in_devices import in_devices
 from .in_lines import in_lines
+from .in_plugs import in_plugs
 from .in_wiring import in_wiring
 from .looks import Answers, Holding, Observation, Ohms, Show, TrueValue, Volts
 from .next_test import Choice, choices
@@ -84,9 +86,11 @@ class Tracer:
                 *in_devices(self.predictor, bad),
                 *in_lines(self.predictor, bad),
                 *in_wiring(self.predictor, bad, setups),
+                *in_plugs(self.study, bad),
             ]
-            self._hypotheses[bad] = list({h.key: h for h in found}.values())
-        return self._hypotheses[bad]
+            self._hypotheses[bad] = list({(h.kind, frozenset(h.at)): h for h in found}.values())
+        at_times = in_conditions(self.predictor, bad, seen, self.weights)
+        return list({h.key: h for h in (*self._hypotheses[bad], *at_times)}.values())
 
     def _pairs(self, ranking: Ranking, seen: Sequence[Observation]) -> Ranking:
         """Two faults at once: of those that fit best as a whole, and those that fit what these leave unexplained."""
