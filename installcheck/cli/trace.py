@@ -150,6 +150,11 @@ def _asked(tracer: Tracer, step: Trace, record: Path | None, out: Console) -> Tr
     from ..outputs.terminal.trace import print_seen, print_trace
     from ..tracing.phrases import PhraseError, answered
 
+    if sys.stdin is None or sys.stdin.closed:
+        say(
+            "nothing can be asked: there is no input to read an answer from; tell it with --seen or in a record"
+        )
+        return step
     chosen = 0
     while chosen < len(step.tests):
         test = step.tests[chosen].test
@@ -159,6 +164,9 @@ def _asked(tracer: Tracer, step: Trace, record: Path | None, out: Console) -> Tr
             ).strip()
         except EOFError:
             break
+        except UnicodeDecodeError:
+            say("that is not text in UTF-8")
+            continue
         if not answer:
             break
         if answer.isdigit() and 1 <= int(answer) <= len(step.tests):

@@ -47,7 +47,7 @@ from .looks import (
 from .states import point_names
 
 _VERB = re.compile(r"\s(shows|reads|measures|is|holds|falls|moves|stays still)(?=\s|$)")
-_CLAUSE = re.compile(r"(?:^|\s|,)\s*(at|with|where)\s")
+_CLAUSE = re.compile(r"(?:^|\s|,)\s*(at|with|where)(?=\s|$)")
 _SAME: dict[str, Word] = {
     "nothing": "dead",
     "stuck": "frozen",

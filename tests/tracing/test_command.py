@@ -1,6 +1,7 @@
 """The command: text, JSON against its schema, a record, answers that narrow, the bench sheet, and what it refuses."""
 
 import json
+from pathlib import Path
 
 import pytest
 from jsonschema import Draft202012Validator
@@ -106,3 +107,13 @@ def test_lines_of_the_document_are_read_with_their_place(tmp_path):
     done = CliRunner().invoke(app, ["trace", str(file)])
     assert done.exit_code == 2
     assert "one.yaml:5:5" in done.output
+
+
+def test_asking_without_an_input_is_told(monkeypatch, capsys):
+    import sys
+
+    from installcheck.cli.trace import trace
+
+    monkeypatch.setattr(sys, "stdin", None)
+    trace(Path("tests/tracing/reports/lines.yaml"), seen=["oil pressure gauge is low"], ask=True)
+    assert "nothing can be asked" in capsys.readouterr().err

@@ -77,6 +77,7 @@ def test_a_direct_gauge_and_its_line_can_be_told():
         ("exhaust temperature is low", 1, "several show exhaust temperature: name one of exhaust gauge at 1"),
         ("oil temperature gauge", 22, "say what it shows"),
         ("oil temperature gauge shows open", 29, "only a meter"),
+        ("oil temperature gauge is right at", 34, "is not an operating point"),
         ("", 1, "nothing is said"),
     ],
 )
