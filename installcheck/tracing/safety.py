@@ -124,7 +124,8 @@ def kept_safe(study: Study, tests: Sequence[Choice], against: Sequence[Danger]) 
     resting, running = [], []
     for one in tests:
         if isinstance(one.test.look, TrueValue) and _runs(study, one):
-            resting.append(_first(one, BRIEFLY))
+            briefly = replace(one.test, hazards=(*one.test.hazards, BRIEFLY))
+            resting.append(replace(one, test=briefly))
         elif isinstance(one.test.look, (Show, Volts)) and _runs(study, one):
             running.append(_first(one, NOT_RUN))
         else:

@@ -69,7 +69,7 @@ def test_no_test_that_runs_the_engine_comes_before_one_that_does_not(demo):
         if run:
             assert "do not start the engine" in one.test.hazards[0]
         elif isinstance(one.test.look, TrueValue):
-            assert "stop at once" in one.test.hazards[0]
+            assert "stop at once" in one.test.hazards[-1]
 
 
 def test_a_test_instrument_clears_it_and_one_that_agrees_does_not(bench):

@@ -3,6 +3,7 @@
 import pytest
 from bench_document import TWO_WIRE
 
+from installcheck import load
 from installcheck.analysis.study import Study
 from installcheck.document import loads
 from installcheck.tracing.phrases import observed
@@ -115,6 +116,12 @@ def test_the_next_test_has_its_hazards_and_what_to_expect(study):
     ohms = [c for c in found.tests if "ohms" in c.test.words]
     assert ohms
     assert all("power off" in c.test.hazards[0] or "propeller" in c.test.hazards[0] for c in ohms)
+
+
+def test_no_noise_is_picked_up_where_no_wire_leads():
+    found = ranked(Study(load("tests/tracing/reports/lines.yaml")), "oil pressure gauge is jumping at cruise")
+    assert found.ranking.all
+    assert not [k for k in keys(found.ranking.all) if k.startswith("noise")]
 
 
 def test_a_pointer_that_jumps_may_be_a_joint_that_makes_and_breaks(study):
