@@ -52,7 +52,7 @@ TEN_TOLD = [
     ("11:22", "there is no part 'resistance blub' for senders"),
     ("13:47", "'budjet' is not a word under indicators; did you mean 'budget'?"),
     ("14:3", "the id 'oil bulb' is already used under senders"),
-    ("16:31", "'C' is not a terminal of 'pressure sender'; known are S, case"),
+    ("16:31", "'C' is not a terminal of 'pressure sender'; known are case, S"),
     ("17:91", "'25 psi' is a pressure, but a length is wanted (ft, in, m, mm, cm, km)"),
 ]
 
