@@ -94,6 +94,7 @@ def add_short_forms(properties: Node, definitions: Node, item_name: Callable[[st
             run = definitions[item_name("wire_runs")]
             of_run = _dict(_dict(run)["properties"])
             words.update({w: {**_dict(of_run.get(w, _ENDS))} for w in NOT_OF_BUNDLE})
+            words["route"] = {"description": _ROUTE, "anyOf": [{"type": "string"}, words["route"]]}
         if section == "indicators":
             unused: Node = {
                 "const": "unused",
