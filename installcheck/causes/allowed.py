@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from ..analysis.study import Study
 from ..model.edits import Change, Drop, Edit, Path, Put, Swap
 from ..model.installation import Installation
+from .moves.labels import BURNS
 
 _CLOSED_SECTIONS = frozenset(
     (
@@ -139,6 +140,10 @@ def _open(path: Path, change: Change) -> bool:
         return False
     if isinstance(change, Put) and path[2:] == ("status",):
         return change.value == "new"
+    if path[0] == "fluid_lines" and path[2:] == ("medium",):
+        return (
+            isinstance(change, Put) and change.value == BURNS
+        )  # a worse label than moves/labels finds there
     if path[0] == "junctions" and path[2:] == ("resistance",):
         return True  # a spool is trimmed, a resistor chosen
     return len(path) == 2 or not _CLOSED_WORDS & {str(step) for step in path[2:]}

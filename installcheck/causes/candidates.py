@@ -19,6 +19,7 @@ from .moves import (
     ends,
     figures,
     joints,
+    labels,
     lines,
     marks,
     parts,
@@ -226,7 +227,7 @@ _EXACT: dict[str, tuple[_Moves, ...]] = {
     "supplies": (sources.of_the_system, absent.laid),
     "wire_runs": (parts.leads_of_its_couple,),
     "taps": (restrictors.restricted, lines.parted),
-    "fluid_lines": (renewed.hoses, parts.flexible, restrictors.at_source),
+    "fluid_lines": (renewed.hoses, parts.flexible, restrictors.at_source, labels.as_it_carries),
     "junctions": (absent.laid,),
 }
 _PARTED = frozenset(("wire_runs", "probes", "senders", "indicators", "junctions", "fittings", "fluid_lines"))

@@ -97,3 +97,17 @@ def test_one_result_and_one_failure_for_each_cause() -> None:
     assert len(errors) == len(found.causes)
     assert all(r["relatedLocations"] for r in errors)
     assert as_junit([made]).count("<failure") == len(found.causes)
+
+
+def test_cures_made_one_after_another_leave_no_discrepancy() -> None:
+    """As on the page: the first cure is made, with those it stands on, and the text is judged anew."""
+    document = causes_of("retrofit").ledger.document
+    for _ in range(len(causes_of("retrofit").causes) + 2):
+        found = find_causes(check(document))
+        if not found.causes:
+            break
+        edits = [e for n in sorted(found.causes[0].after) for e in found.causes[n - 1].edits]
+        assert found.causes[0].edits, [v.message for v in found.causes[0].verdicts]
+        for edit in [*edits, *found.causes[0].edits]:
+            document = edited(document, edit)
+    assert check(document).count(Outcome.DISCREPANCY) == 0
