@@ -112,7 +112,9 @@ class Document:
         for depth, step in enumerate(path):
             value = value[step] if isinstance(value, list) else value[str(step)]  # type: ignore[index]
             if depth == 1 and len(path) > 2:
-                value = self.expansion.item(str(path[0]), str(path[1]), value)
+                full = self.expansion.item(str(path[0]), str(path[1]), value)
+                # a word of the short form, such as ``line``, stands only in what is written
+                value = full if isinstance(full, dict) and str(path[2]) in full else value
         return value
 
     def supplied(self, section: str, ident: str) -> Mapping[str, Plain]:
