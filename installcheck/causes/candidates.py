@@ -217,7 +217,7 @@ _MOVES: dict[str, tuple[_Moves, ...]] = {
     "senders": (ends.exchanged_at, places.sender_places, returns.own_return),
     "indicators": (ends.exchanged_at,),
     "junctions": (ends.exchanged_at,),
-    "supplies": (sizes.protectors,),
+    "supplies": (ends.exchanged_at, sizes.protectors),
 }
 _EXACT: dict[str, tuple[_Moves, ...]] = {
     "indicators": (marks.painted, settings.settings, parts.of_the_couple, lines.electric, absent.laid),

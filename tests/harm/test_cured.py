@@ -16,6 +16,7 @@ CURED = (
     "line too weak for its pressure",
     "protector above its wire",
     "battery of another voltage",
+    "battery reversed",
 )
 """Kinds of harm whose opposite is a change that a person would make."""
 SAMPLE = [h for h in one_of_each_kind() if h.kind in CURED and h.installation == "wren"]
