@@ -63,6 +63,8 @@ def as_its_part(study: Study, section: str, ident: str) -> Iterator[Edit]:
     made = {**part.raw, **(part.sizes.get(canonical_size(size)) or {} if size is not None else {})}
     for one in own_fields(study, section, ident):
         word = str(one.path[-1])
+        if isinstance(made.get(word), (dict, list)):
+            continue
         if word in made and str(made[word]) != str(written(one.value)):
             label = word.replace("_", " ")
             words = f"fit {ident} as {part.key} is made: {label} {made[word]}"

@@ -61,7 +61,7 @@ def exchanged(study: Study, ident: str) -> Iterator[Edit]:
     own = of_run(study, ident)
     for i, one in enumerate(own):
         for other in own[i + 1 :]:
-            if one.device == other.device and one.end != other.end and one.path[-1] == other.path[-1]:
+            if one.end != other.end and one.path[-1] == other.path[-1]:
                 yield _crossed(own, one, other)
     for device in dict.fromkeys(e.device for e in own):
         yield from _between(study, ident, device)
@@ -69,9 +69,9 @@ def exchanged(study: Study, ident: str) -> Iterator[Edit]:
 
 def _crossed(own: list[End], one: End, other: End) -> Edit:
     """Two leads of a run exchanged where they end; named where there are more than two."""
-    here = [e for e in own if e.device == one.device]
+    here = [e for e in own if e.path[-1] == one.path[-1]]
     leads = f"leads {one.conductor} and {other.conductor}" if len(here) > 2 else "leads"
-    at = f"of {one.run} at {one.device}"
+    at = f"of {one.run} at {' and '.join(dict.fromkeys((one.device, other.device)))}"
     return Edit((Swap(one.path, other.path),), f"exchange the {leads} {at}", f"the {leads} {at} are crossed")
 
 

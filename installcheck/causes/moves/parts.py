@@ -66,12 +66,14 @@ def of_the_couple(study: Study, ident: str) -> Iterator[Edit]:
 
 
 def leads_of_its_couple(study: Study, ident: str) -> Iterator[Edit]:
-    """A run of a thermocouple made of the lead of its couple: that of the next run of the signal, else the library's."""
+    """A run of a thermocouple that is not of its couple made of such a lead: that of the next run of the signal, else the library's."""
     run = study.model.wire_runs[ident]
     for one in study.indications:
         if one.section != "probes" or ident not in {s.edge.ident for leg in one.legs for s in leg.steps}:
             continue
         couple = study.model.probes[one.source].spec.thermocouple
+        if run.spec.thermocouple == couple:
+            return
         beside = {s.edge.ident for leg in one.legs for s in leg.steps if s.edge.section == "wire_runs"} - {
             ident
         }
