@@ -24,6 +24,8 @@ _UNKNOWN = "circuit-solvable"
 """The rule that answers for it if what is unknown cannot be said."""
 _TWICE_TOLD = "route-agrees"
 """The rule that answers for it if what is told twice cannot be compared."""
+_TOLD_OF_DISPUTED = 3
+"""Pairs of statements that one verdict names; each has a verdict of its own."""
 
 
 @cache
@@ -135,7 +137,9 @@ def _hold_back(
         if verdict.outcome is not Outcome.MEETS or (verdict.rule, verdict.at, verdict.path) in kept:
             continue
         beside = [pair for pair in disputed if {pair.ident, *pair.beside} & {*verdict.at}] or disputed
-        told = "; ".join(pair.message for pair in beside)
+        told = "; ".join(pair.message for pair in beside[:_TOLD_OF_DISPUTED])
+        if (more := len(beside) - _TOLD_OF_DISPUTED) > 0:
+            told += f"; and {more} more of the kind"
         verdicts[i] = replace(
             verdict,
             outcome=Outcome.UNDETERMINED,
