@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from enum import StrEnum
+from pathlib import Path
 from textwrap import indent
 from typing import TYPE_CHECKING, Annotated
 
@@ -76,11 +77,31 @@ class Schema(StrEnum):
 
 
 def schema(
+    file: Annotated[
+        Path | None, typer.Argument(help="installation whose ids, terminals and parts are offered as well")
+    ] = None,
     of: Annotated[
         Schema, typer.Option(help="the document, a part file, or what check and trace write with --form json")
     ] = Schema.DOCUMENT,
+    words: Annotated[
+        bool, typer.Option("--words", help="for a person: every section and word, what it holds and means")
+    ] = False,
+    section: Annotated[str, typer.Option(help="with --words, only this section, or shape like 'curve'")] = "",
 ) -> None:
     """Write a JSON Schema: an editor uses it to complete and check a document as it is written."""
+    from ..document.schema import document_schema
+    from ..document.schema_words import blocks
+    from ..document.wording import unknown_word
     from ..outputs.machine.schemas import schema_text
+    from .reading import load_document
 
-    sys.stdout.write(schema_text(of.value))
+    if of is not Schema.DOCUMENT and (file is not None or words or section):
+        fail("a file, --words and --section go with the schema of a document; leave out --of")
+    document = load_document(file) if file is not None else None
+    if not (words or section):
+        sys.stdout.write(schema_text(of.value, document))
+        return
+    told = blocks(document_schema() if document is None else document_schema(document.library))
+    if section and section not in told:
+        fail(unknown_word(section, told, "section or shape of a document"))
+    sys.stdout.write(told[section] if section else "\n".join(told.values()))

@@ -217,6 +217,37 @@ def all_meant(text: str, choices: Sequence[str]) -> list[str] | None:
     return list(dict.fromkeys(whole)) if whole and len(whole) == len(pieces) else None
 
 
+def spelled(choices: Sequence[str], *, several: bool = False) -> str:
+    """A regular expression (ECMA 262) of every other spelling of some words: 'RPM', 'flat four', 'day and night VFR'.
+
+    What it matches is what :func:`meant` and :func:`all_meant` understand, written with blanks, hyphens or underscores,
+    in capitals or not.
+
+    Args:
+        choices: the words.
+        several: whether a text may tell of more than one.
+    """
+    known = _plain_choices(tuple(choices))
+    said = set(known) | {w for w, targets in _MEANT.items() if any(t in choices for t in targets)}
+    american = {british: word for word, british in _SPELLED.items()}
+    said |= {" ".join(american.get(piece, piece) for piece in word.split(" ")) for word in said}
+    if several:
+        said |= {re.sub(r" ?\bvfr\b ?", "", word) for word in said}
+    one = "|".join(_any_case(word) for word in sorted(said - {""}, key=lambda w: (-len(w), w)))
+    if "opposed" in choices:
+        layouts = "|".join(_any_case(w) for w in ("flat", "straight", "inline", "opposed", "v"))
+        one = f"{one}|({layouts})[ -]*([0-9]+|[A-Za-z]+)"
+    more = rf"((\s*[,;&+/]\s*|\s+and\s+)({one}))*" if several else ""
+    return rf"^\s*({one}){more}\s*$"
+
+
+def _any_case(word: str) -> str:
+    """A pattern of a plain word in any capitals, with blanks, hyphens or underscores between its pieces."""
+    return "".join(
+        f"[{c.upper()}{c}]" if c.isalpha() else "[ _-]+" if c == " " else re.escape(c) for c in word
+    )
+
+
 def number_meant(text: str) -> int | None:
     """A whole number that is written as a word or stands beside one: 'four', '4 cyl', 'no. 3'."""
     digits = re.findall(r"\d+", text)

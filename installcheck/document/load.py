@@ -18,10 +18,10 @@ from ..model.things import Spec
 from .equivalents import all_meant, meant
 from .expansion import SAID_ONCE, Expansion
 from .files import Files
-from .parts import Library, canonical_size
+from .parts import Library, Part, canonical_size
 from .references import References
 from .sections import ITEM_WORDS, ITEMS, LISTS, SHARED, SPEC_WORDS, WORDS
-from .source import DocPath, DocumentError, Key, Place, Plain, Problem, Source, read_file, read_source
+from .source import DocPath, DocumentError, Key, Place, Plain, Problem, Source, key_in, read_file, read_source
 from .usual import gauge_number
 from .wording import choices_at, choices_of, problems_of, unknown_word
 from .yaml_text import uncollected
@@ -110,7 +110,7 @@ class Document:
             return "unknown"
         value: Plain = dict(self.whole)
         for depth, step in enumerate(path):
-            value = value[step] if isinstance(value, list) else value[str(step)]  # type: ignore[index]
+            value = value[step] if isinstance(value, list) else value[key_in(value, str(step)) or str(step)]  # type: ignore[index,arg-type]
             if depth == 1 and len(path) > 2:
                 full = self.expansion.item(str(path[0]), str(path[1]), value)
                 # a word of the short form, such as ``line``, stands only in what is written
@@ -364,7 +364,7 @@ class Reading:
                     figures = part.figures(size)
                     cached = (key, size if part.sizes else None)
                 except KeyError:
-                    self._no_size(section, ident, key, where, written, list(part.sizes))
+                    self._no_size(section, ident, part, where, written)
         library = self.files.library.specs
         if cached and not overrides and (hit := library.get(cached)):
             return hit
@@ -385,17 +385,17 @@ class Reading:
         )
         return f"there is no part '{key}' for {section}{hint}"
 
-    def _no_size(
-        self, section: str, ident: str, key: str, where: str, written: object, sizes: Sequence[str]
-    ) -> None:
+    def _no_size(self, section: str, ident: str, part: Part, where: str, written: object) -> None:
         wire = section == "wire_runs"
         self.damaged.add((section, ident))
         if where == "gauge" and isinstance(written, str) and gauge_number(written) is None:
             return  # that it is no gauge is told where it is read
+        sizes = [f"{s} AWG" if wire and s.isdigit() else s for s in part.as_written()]
         asked = f"does not come in '{written}'" if written else f"needs its {'gauge' if wire else 'size'}"
-        known = ", ".join(f"{s} AWG" if wire and s[0].isdigit() else s for s in sizes)
+        meant = [s for s in sizes if written and s.split(" ")[0] == str(written).strip()]
+        right = f"write '{meant[0]}'" if len(meant) == 1 else f"it comes in {', '.join(sizes)}"
         path = (section, ident, where if written else "part")
-        self._tell(path, f"part '{key}' {asked}; it comes in {known}", str(written or key))
+        self._tell(path, f"part '{part.key}' {asked}; {right}", str(written or part.key))
 
     def _tell(self, path: DocPath, message: str, text: str = "", *, of_key: bool = False) -> None:
         self.problems.append(Problem(self.places.place(path, of_key=of_key), message, text))
@@ -427,7 +427,12 @@ def _mended(
     made: dict[str, object] | None = None
     for error in errors:
         loc, given = error["loc"], error["input"]
-        if not isinstance(given, str) or not loc or loc[-1] == "[key]":
+        if not isinstance(given, str) or not loc:
+            continue
+        if loc[-1] == "[key]":
+            known = meant(given, choices_of(error)) if error["type"] == "literal_error" else None
+            if known is not None:
+                made = _named_anew(made if made is not None else raw, loc[:-1], known) or made
             continue
         right: object = None
         if error["type"] == "literal_error":
@@ -454,6 +459,18 @@ def _with(raw: object, loc: DocPath, value: object) -> Any:
     assert isinstance(raw, dict)
     word = str(step) if str(step) in raw else next((w for w in raw if str(w) == str(step)), str(step))
     return {**raw, word: _with(raw.get(word), tuple(rest), value)}
+
+
+def _named_anew(raw: Mapping[str, object], loc: DocPath, key: str) -> dict[str, object] | None:
+    """A copy in which the entry at ``loc`` has the key it stands for; ``None`` where that is there already."""
+    holder: Any = raw
+    for step in loc[:-1]:
+        holder = holder[step if isinstance(holder, list) else str(step)]
+    if key in holder:
+        return None
+    renamed = {key if word == loc[-1] else word: value for word, value in holder.items()}
+    made: dict[str, object] = _with(raw, loc[:-1], renamed)
+    return made
 
 
 def _shape(section: str, value: Plain) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from ..model.installation import SPECS
 from .parts import Library, Part, canonical_size
-from .source import Plain, mapping
+from .source import Plain
 
 _WORD = re.compile(r"[^\s,;]+")
 _OTHER_WORDS: Mapping[str, tuple[str, ...]] = {
@@ -86,16 +86,12 @@ def figures(part: Part) -> Iterator[tuple[str, str]]:
         if word not in ("title", "source"):
             yield word, flow(value)
     rows = [
-        (size, part.sizes[canonical_size(size)]) for size in sizes(part) if part.sizes[canonical_size(size)]
+        (size, part.sizes[canonical_size(size)])
+        for size in part.as_written()
+        if part.sizes[canonical_size(size)]
     ]
     for word in dict.fromkeys(word for _, row in rows for word in row):
         yield word, ", ".join(f"{size}: {flow(row[word])}" for size, row in rows if word in row)
-
-
-def sizes(part: Part) -> list[str]:
-    """Sizes a part comes in, as its file writes them."""
-    path = (*part.path, "sizes")
-    return list(mapping(part.source.find(path)[0])) if part.source.holds(path) else []
 
 
 def flow(value: Plain) -> str:
@@ -129,7 +125,7 @@ def lines_for(part: Part) -> list[str]:
     """The lines that put a part into a document, with what is always its own left to fill in."""
     words: dict[str, str] = {"part": scalar(part.key)}
     if part.sizes:
-        size = sizes(part)[0]
+        size = part.as_written()[0]
         words["gauge" if part.section == "wire_runs" else "size"] = scalar(size)
     if part.section in ("wire_runs", "fluid_lines"):
         words = {"from": "...", "to": "...", **words, "route": "[{zone: ..., length: ...}]"}

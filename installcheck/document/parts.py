@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from fractions import Fraction
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -46,6 +47,11 @@ class Part:
         if size is None:
             raise KeyError("")
         return {**self.raw, **self.sizes[size]}
+
+    def as_written(self) -> list[str]:
+        """Sizes it comes in, as its file writes them."""
+        path = (*self.path, "sizes")
+        return list(mapping(self.source.find(path)[0])) if self.source.holds(path) else []
 
 
 @dataclass(slots=True)
@@ -93,17 +99,33 @@ def canonical_size(text: str) -> str:
 
 
 _MARKED = re.compile(
-    r"^(?P<number>[\d./-]+(?: \d+/\d+)?)\s*(?P<unit>in|in\.|inch|\"|″|a|amp|amps|ampere|amperes)$"
+    r"^(?P<number>[\d.][\d./]*(?:[ -]\d+/\d+)?)[\s-]*(?P<unit>in|in\.|inch|\"|″|a|amp|amps|ampere|amperes|pin|pins|contacts?|ways?"
+    r"|pairs?)$"
 )
-_UNIT_OF = {"a": "a", "amp": "a", "amps": "a", "ampere": "a", "amperes": "a"}
+_UNIT_OF = {
+    **dict.fromkeys(("a", "amp", "amps", "ampere", "amperes"), "a"),
+    **dict.fromkeys(("pin", "pins", "contact", "contacts", "way", "ways"), "contact"),
+    **dict.fromkeys(("pair", "pairs"), "pair"),
+}
 
 
 def _figure_in(text: str) -> str:
-    """``60 amp`` and ``60a`` as ``60 a``, ``3/8"`` and a bare ``3/8`` as ``3/8 in``: a fraction is of an inch."""
+    """``60 amp`` and ``60a`` as ``60 a``, ``10 pins`` as ``10 contact``; ``3/8"`` and ``3/8`` as ``3/8 in``, which a fraction is of."""
     if re.fullmatch(r"\d+/\d+|\d+ \d+/\d+", text):
         return f"{text} in"
     found = _MARKED.match(text)
-    return f"{found['number']} {_UNIT_OF.get(found['unit'], 'in')}" if found is not None else text
+    if found is None:
+        return text
+    number, unit = found["number"], _UNIT_OF.get(found["unit"], "in")
+    return f"{_decimal(number) if unit == 'a' else number} {unit}"
+
+
+def _decimal(number: str) -> str:
+    """``7 1/2`` as ``7.5``; what is no such figure as it stands."""
+    try:
+        return f"{float(sum(Fraction(piece) for piece in number.split())):g}"
+    except (ValueError, ZeroDivisionError):
+        return number
 
 
 def read_parts(source: Source) -> Library:

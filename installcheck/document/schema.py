@@ -7,18 +7,19 @@ that can be left out.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from ..model.installation import SPECS, Installation
-from ..model.quantities import DIFFERENCES, KINDS, READINGS, usual_units
+from .equivalents import spelled
+from .parts import Library, standard_library
+from .schema_offers import add_offers
+from .schema_quantities import quantities, quantity_name
 from .schema_short import TERMINATIONS, Json, Node, add_short_forms
+from .sections import KINDS, LISTS
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
-_NUMBER = r"([0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+|([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?)"
 _WHOLE = r"^\s*[+-]?[0-9]+(_[0-9]+)*(\.0*)?\s*$"
 _DECIMAL = r"^\s*[+-]?([0-9]+(_[0-9]+)*\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?\s*$"
-_GAUGE = r"^\s*(([0-9]{1,2}|[1-4]/0|0{1,4})\s*[Aa][Ww][Gg]|[Aa][Ww][Gg]\s*([0-9]{1,2}|[1-4]/0|0{1,4}))\s*$"
 _YES_NO = (
     r"^([Yy]([Ee][Ss])?|[Nn][Oo]?|[Tt]([Rr][Uu][Ee])?|[Ff]([Aa][Ll][Ss][Ee])?|[Oo][Nn]|[Oo][Ff][Ff]|0|1)$"
 )
@@ -29,7 +30,11 @@ _SHARED: dict[str, Json] = {
     },
     "yes-or-no": {
         "description": "yes or no",
-        "anyOf": [{"enum": ["yes", "no"]}, {"enum": [True, False]}, {"type": "string", "pattern": _YES_NO}],
+        "anyOf": [
+            {"enum": ["yes", "no"]},
+            {"enum": [True, False]},
+            {"type": "string", "pattern": _YES_NO, "patternErrorMessage": "write yes or no"},
+        ],
     },
     "file-names": {
         "description": "files by path relative to this one, inside its folder",
@@ -39,8 +44,13 @@ _SHARED: dict[str, Json] = {
 }
 
 
-def document_schema() -> Node:
-    """The schema of an installation document."""
+def document_schema(library: Library | None = None, model: Installation | None = None) -> Node:
+    """The schema of an installation document.
+
+    Args:
+        library: parts whose names and sizes it offers; the standard ones when left out.
+        model: a document whose ids and terminals it offers.
+    """
     whole = _model()
     definitions = _mapping(whole["$defs"])
     properties = _mapping(whole["properties"])
@@ -48,9 +58,11 @@ def document_schema() -> Node:
         item = _mapping(definitions[_item_name(section)])
         _merge_spec(item, _mapping(definitions[spec.__name__]))
     add_short_forms(properties, definitions, _item_name)
-    for word in properties:
-        if word != "installation":
-            properties[word] = {"anyOf": [properties[word], {"type": "null"}]}
+    add_offers(definitions, _item_name, library or standard_library(), model)
+    for word, field in list(properties.items()):
+        told = _told_of(word, definitions) if word in KINDS else _mapping(field)["description"]
+        rest: Node = {"anyOf": [field, {"type": "null"}]} if word != "installation" else _mapping(field)
+        properties[word] = {"description": told, **rest}
     properties["include"] = {"$ref": "#/$defs/file-names", "description": "files that hold more sections"}
     properties["part_files"] = {"$ref": "#/$defs/file-names", "description": "part files of your own"}
     return _finished("document", "An engine-instrument installation", whole)
@@ -113,6 +125,16 @@ def _model() -> Node:
     return _mapping(_written(Installation.model_json_schema(by_alias=True)))
 
 
+def _told_of(section: str, definitions: Node) -> Json:
+    """What a section holds, in a line."""
+    if section in LISTS:
+        name = LISTS[section].__name__
+    else:
+        kind = KINDS[section]
+        name = kind.__name__ if isinstance(kind, type) else _item_name(section)
+    return _mapping(definitions[name]).get("description", "")
+
+
 def _item_name(section: str) -> str:
     kind = Installation.model_fields[section].annotation.__args__[1]  # type: ignore[union-attr]
     return str(kind.__name__)
@@ -133,9 +155,9 @@ def _merge_spec(item: Node, spec: Node) -> None:
 
 
 def _finished(name: str, title: str, whole: Node) -> Node:
-    quantities = _quantities(whole)
+    kinds = quantities(whole)
     whole = _mapping(_without_kinds(whole))
-    definitions = {**_mapping(whole["$defs"]), **_SHARED, **quantities}
+    definitions = {**_mapping(whole["$defs"]), **_SHARED, **kinds}
     body = {word: value for word, value in whole.items() if word not in ("$defs", "title", "description")}
     used = _reached(body, definitions)
     return {
@@ -176,57 +198,6 @@ def _references(node: Json) -> Iterator[str]:
             yield from _references(value)
 
 
-def _quantity_name(kinds: Iterable[str]) -> str:
-    named = {READINGS: "indication", DIFFERENCES: "difference-of-indications"}
-    chosen = tuple(kinds)
-    if chosen in named:
-        return named[chosen]
-    return "-or-".join(chosen).replace(" ", "-") if len(chosen) < 5 else "quantity"
-
-
-def _quantities(whole: Json) -> Node:
-    """A definition for each kind of quantity the schema names."""
-    made: Node = {
-        "gauge": {
-            "description": "American wire gauge, like '22 AWG' or '2/0 AWG'",
-            "type": "string",
-            "pattern": _GAUGE,
-            "examples": ["22 AWG", "2/0 AWG"],
-        }
-    }
-    for kinds in _kinds(whole):
-        if kinds == ("gauge",):
-            continue
-        units = list(dict.fromkeys(unit for kind in kinds for unit in KINDS[kind].units))
-        told = [f"{kind} ({', '.join(usual_units(kind))})" for kind in kinds]
-        made[_quantity_name(kinds)] = {
-            "description": f"a number and its unit: {'; '.join(told)}",
-            "type": "string",
-            "pattern": _quantity_pattern(units, joined="length" in kinds or "station" in kinds),
-            "examples": [KINDS[kind].example for kind in kinds],
-        }
-    return made
-
-
-def _quantity_pattern(units: Iterable[str], *, joined: bool) -> str:
-    longest_first = sorted(units, key=len, reverse=True)
-    spelled = "|".join(re.sub(r"([.*+?^$(){}|\[\]\\])", r"\\\1", unit) for unit in longest_first)
-    term = rf"\s*{_NUMBER}\s*({spelled})"
-    return rf"^\s*[-+−]?({term}){'+' if joined else ''}\s*$"
-
-
-def _kinds(node: Json) -> Iterator[tuple[str, ...]]:
-    if isinstance(node, dict):
-        kinds = node.get("x-kinds")
-        if isinstance(kinds, list):
-            yield tuple(str(kind) for kind in kinds)
-        for value in node.values():
-            yield from _kinds(value)
-    elif isinstance(node, list):
-        for value in node:
-            yield from _kinds(value)
-
-
 def _written(node: Json) -> Json:
     """A node of pydantic's schema as a person may write the value."""
     if isinstance(node, list):
@@ -245,16 +216,37 @@ def _written(node: Json) -> Json:
             ((pattern, field),) = _mapping(value).items()
             made["propertyNames"] = {"pattern": pattern}
             made["additionalProperties"] = _written(field)
+        elif word == "propertyNames" and "enum" in _mapping(value):
+            words = _list(_mapping(value)["enum"])
+            made[word] = {"anyOf": [{"enum": words}, _as_said(words)]}
         elif word in ("enum", "examples", "required", "propertyNames"):
             made[word] = value
         else:
             made[word] = _written(value)
+    words = (
+        _list(_mapping(node["items"]).get("enum", []))
+        if node.get("type") == "array" and "items" in node
+        else []
+    )
+    if words:
+        several = _as_said(words, several=True)
+        return {"anyOf": [{**made, "items": {"anyOf": [{"enum": words}, several]}}, several]}
     return _scalar(made)
+
+
+def _as_said(words: list[Json], *, several: bool = False) -> Node:
+    """Other words that are understood as one of these."""
+    known = [str(word) for word in words]
+    return {
+        "type": "string",
+        "pattern": spelled(known, several=several),
+        "patternErrorMessage": f"one of: {', '.join(known)}",
+    }
 
 
 def _quantity(node: Node) -> Node:
     kinds = [str(kind) for kind in _list(node["x-kinds"])]
-    made: Node = {"$ref": f"#/$defs/{_quantity_name(kinds)}", "x-kinds": node["x-kinds"]}
+    made: Node = {"$ref": f"#/$defs/{quantity_name(kinds)}", "x-kinds": node["x-kinds"]}
     told = node.get("description")
     if told is not None and "with its unit" not in str(told) and told != "American wire gauge":
         made["description"] = told
@@ -270,12 +262,17 @@ def _scalar(node: Node) -> Node:
         rest = {word: value for word, value in node.items() if word != "type"}
         return {"$ref": "#/$defs/yes-or-no", **rest}
     if kind in ("integer", "number"):
-        return {**node, "type": [kind, "string"], "pattern": _WHOLE if kind == "integer" else _DECIMAL}
+        return {
+            **node,
+            "type": [kind, "string"],
+            "pattern": _WHOLE if kind == "integer" else _DECIMAL,
+            "patternErrorMessage": "a whole number" if kind == "integer" else "a number",
+        }
     if kind == "string" and "enum" in node:
         words = _list(node["enum"])
         numbers: list[Json] = [int(word) for word in words if isinstance(word, str) and word.isdigit()]
-        rest = {word: value for word, value in node.items() if word != "type"}
-        return {**rest, "enum": [*words, *numbers]}
+        rest = {word: value for word, value in node.items() if word not in ("type", "enum")}
+        return {**rest, "anyOf": [{"enum": [*words, *numbers]}, _as_said(words)]}
     if kind == "string":
         return {**node, "type": ["string", "number"]}
     return node

@@ -10,13 +10,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple, TypeAlias, get_args
 from unicodedata import category
 from unicodedata import name as character_name
 
 import yaml
 
 from ..files.reading import UnreadableError, read_regular
+from ..model.fields import Measure
+from .equivalents import meant
 from .places import Cell, DocPath, DocumentError, Key, Place, Problem
 from .yaml_text import MAX_BYTES, MAX_DEPTH, character_at, compose, read_text
 
@@ -87,8 +89,8 @@ class Source:
         """The deepest value on ``path``, its spot, and how many steps of the path were found."""
         value, spot, depth = self.plain, self.top, 0
         for step in path:
-            if isinstance(value, dict) and str(step) in value:
-                spot, value = self.spots[id(value)][str(step)], value[str(step)]
+            if isinstance(value, dict) and (word := key_in(value, str(step))) is not None:
+                spot, value = self.spots[id(value)][word], value[word]
             elif isinstance(value, list) and isinstance(step, int) and step < len(value):
                 spot, value = self.spots[id(value)][step], value[step]
             else:
@@ -124,7 +126,7 @@ class Source:
         if not path or not self.holds(path):
             return False
         parent, step = self.find(path[:-1])[0], path[-1]
-        return (id(parent), str(step) if isinstance(parent, dict) else step) in self.unknowns
+        return (id(parent), key_in(parent, str(step)) if isinstance(parent, dict) else step) in self.unknowns
 
     def unknown_paths(self) -> Iterator[DocPath]:
         """Every path at which the document says ``unknown``, in its order. Cost: linear in the values, if there is any."""
@@ -141,6 +143,18 @@ class Source:
                     yield (*path, step)
                 elif isinstance(inner, (dict, list)):
                     left.append(((*path, step), inner))
+
+
+_MEASURES = get_args(Measure)
+
+
+def key_in(value: Mapping[str, Plain], word: str) -> str | None:
+    """The key that says ``word``: itself, or for an indication another word for it, as 'RPM' says 'engine speed'."""
+    if word in value:
+        return word
+    if word not in _MEASURES:
+        return None
+    return next((key for key in value if meant(key, _MEASURES) == word), None)
 
 
 class _Builder:

@@ -9,26 +9,12 @@ from typing import Any
 
 from ..document.parts import Library, standard_library
 from ..document.schema import document_schema
+from ..document.schema_offers import ENDS, NAMED, ends
 from ..model.edits import Path
-from ..model.installation import JOINABLE, Installation, terminals_of
+from ..model.installation import Installation
 from .context import Context
 
 Node = Mapping[str, Any]
-_NAMED = {
-    "zone": "zones",
-    "barrier": "barriers",
-    "engine": "engines",
-    "bundle": "bundles",
-    "operating_point": "operating_points",
-    "load": "loads",
-    "shared_block": "junctions",
-    "fitting": "fittings",
-}
-"""Words whose value names a thing of a section."""
-_ENDS = frozenset(
-    ("from", "to", "at", "of", "connected_at", "compensated_at", "joins", "mates", "screwed_into")
-)
-"""Words whose value is a terminal or port of a thing."""
 MOST = 400
 """Offers of one answer; what is written narrows them."""
 
@@ -149,23 +135,16 @@ def _sizes(model: Installation, section: str, ident: str, library: Library) -> I
     thing = model.section(section).get(ident)
     part = library.parts.get(str(getattr(thing, "part", "")))
     if part is not None:
-        for size in part.sizes:
-            yield Offer(f"{size} AWG" if section == "wire_runs" and size[:1].isdigit() else size, "size")
+        for size in part.as_written():
+            yield Offer(size, "size")
 
 
 def _things(word: str, model: Installation) -> Iterator[Offer]:
-    if word in _NAMED:
-        yield from _ids(model, (_NAMED[word],))
-    elif word in _ENDS:
-        for section, ident, thing in model.things():
-            if section in JOINABLE:
-                terminals = terminals_of(section, thing) or ()
-                if not terminals:
-                    yield Offer(ident, "thing", section.replace("_", " "))
-                for terminal in terminals:
-                    yield Offer(
-                        f"{ident}.{terminal}" if terminal else ident, "terminal", section.replace("_", " ")
-                    )
+    if word in NAMED:
+        yield from _ids(model, (NAMED[word],))
+    elif word in ENDS:
+        for end, section in ends(model):
+            yield Offer(end, "terminal" if "." in end else "thing", section.replace("_", " "))
 
 
 def _ids(model: Installation, sections: Iterable[str]) -> Iterator[Offer]:

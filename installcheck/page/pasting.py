@@ -90,7 +90,7 @@ def require_part(section: str, key: str, size: str, library: Library) -> None:
             f"there is no part '{key}'" + (f"; near it are {', '.join(near)}" if near else "")
         )
     if part is not None and part.sizes and not size:
-        raise NotFilledError(f"'{part.key}' comes in sizes: give one of {', '.join(part.sizes)}")
+        raise NotFilledError(f"'{part.key}' comes in sizes: give one of {', '.join(part.as_written())}")
 
 
 def one_line(given: Mapping[str, str]) -> str:

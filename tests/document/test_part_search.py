@@ -3,7 +3,7 @@
 import pytest
 
 from installcheck.document import loads
-from installcheck.document.part_search import figures, found, lines_for, scalar, sizes, terminals
+from installcheck.document.part_search import figures, found, lines_for, scalar, terminals
 from installcheck.document.parts import standard_library
 
 LIBRARY = standard_library()
@@ -34,7 +34,7 @@ def test_every_word_must_fit_and_the_section_narrows() -> None:
 
 
 def test_sizes_and_terminals_are_as_the_file_writes_them() -> None:
-    assert sizes(LIBRARY.parts["breaker"])[:2] == ["1 A", "2 A"]
+    assert LIBRARY.parts["breaker"].as_written()[:2] == ["1 A", "2 A"]
     assert list(terminals(LIBRARY.parts["resistance bulb Pt100"])) == ["A", "B"]
     assert dict(figures(LIBRARY.parts["breaker"]))["rating"].startswith("1 A: 1 A, 2 A: 2 A")
 

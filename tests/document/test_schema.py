@@ -1,7 +1,9 @@
 """The published schemas: valid themselves, and in step with what the reader accepts."""
 
 import json
+import re
 from pathlib import Path
+from typing import get_args
 
 import pytest
 import yaml
@@ -11,9 +13,12 @@ from jsonschema import Draft202012Validator, ValidationError
 from typer.testing import CliRunner
 
 from installcheck.cli.commands import app
-from installcheck.document import DocumentError, loads
+from installcheck.document import DocumentError, equivalents, loads
 from installcheck.document.schema import document_schema, parts_schema
+from installcheck.document.schema_words import blocks
+from installcheck.document.sections import ITEMS
 from installcheck.document.source import read_file, read_source
+from installcheck.model.fields import Measure
 from installcheck.model.quantities import KINDS, QuantityError, parse
 
 ROOT = Path(__file__).parents[2]
@@ -194,3 +199,106 @@ def test_command_writes_a_schema(of):
     made = json.loads(result.stdout)
     Draft202012Validator.check_schema(made)
     assert made["$id"] == f"urn:installcheck:schema:{of}"
+
+
+SAID = """
+installation: {name: as people say it}
+aircraft: {operation: day and night VFR}
+engines: {engine: {cylinders: 4, layout: flat four, limits: {RPM: {maximum: 2700 RPM}, oil temp: {maximum: 118 deg C}}}}
+zones: {cabin: {occupied: Yes}}
+supplies: {main: {kind: circuit breaker, rating: 60 amps}, bus: {kind: bus bar}}
+senders: {pick-up: {measures: rpm, principle: Hall effect}}
+operating_points: {cruise: {phase: cruising, readings: {CHT: 380 degF}}}
+"""
+
+
+def test_other_words_for_the_known_ones_pass_the_schema_and_are_read():
+    CHECKER.validate(as_read(SAID))
+    document = loads(SAID)
+    model = document.installation
+    assert model.aircraft.operation == ["VFR day", "VFR night"]
+    assert set(model.engines["engine"].limits) == {"engine speed", "oil temperature"}
+    assert list(model.operating_points["cruise"].readings) == ["head temperature"]
+    assert str(document.place(("engines", "engine", "limits", "engine speed", "maximum"))) == "document:4:77"
+    assert document.written(("engines", "engine", "limits", "engine speed", "maximum")) == "2700 RPM"
+
+
+@pytest.mark.parametrize("word", ["night flying", "VFR day and helicopter", "rpm"])
+def test_words_for_something_else_do_not_pass(word):
+    text = SAID.replace("day and night VFR", word)
+    with pytest.raises(ValidationError):
+        CHECKER.validate(as_read(text))
+    with pytest.raises(DocumentError):
+        loads(text)
+
+
+@given(st.sampled_from(sorted(equivalents._MEANT)), st.data())
+def test_the_schema_takes_a_word_exactly_where_the_reader_does(word, data):
+    choices = data.draw(
+        st.sampled_from([get_args(Measure), ("opposed", "inline", "radial", "vee"), ("bus", "breaker")])
+    )
+    pattern = re.compile(equivalents.spelled(choices))
+    for text in (word, word.upper(), word.title(), word.replace(" ", "-"), word.replace(" ", "_")):
+        assert (pattern.match(text) is not None) == (equivalents.meant(text, choices) is not None), text
+
+
+def offered(schema, item, word):
+    """The values an editor would offer for a word."""
+    field = schema["$defs"][item]["properties"][word]
+    return [value for one in field["anyOf"] for value in one.get("enum", ())]
+
+
+def test_parts_and_their_sizes_are_offered():
+    assert "resistance bulb Pt100" in offered(DOCUMENT, "Sender", "part")
+    assert "breaker" not in offered(DOCUMENT, "Sender", "part")
+    assert {"60 A", "70 A"} <= set(offered(DOCUMENT, "Supply", "size"))
+
+
+def test_the_schema_of_a_document_offers_its_names_and_refuses_nothing_more(tmp_path):
+    file = tmp_path / "mine.yaml"
+    file.write_text(SAMPLE)
+    result = CliRunner().invoke(app, ["schema", str(file)])
+    made = json.loads(result.stdout)
+    assert offered(made, "Sender", "zone") == ["engine bay", "cabin"]
+    assert {"oil bulb.1", "oil gauge.S", "plug.2"} <= set(offered(made, "WireRun", "from"))
+    assert offered(made, "WireRun", "to") == offered(made, "WireRun", "from")
+    Draft202012Validator(made).validate(as_read(changed("to: oil gauge.S", "to: a gauge to come.S")))
+
+
+def test_every_section_is_described():
+    assert [word for word, field in DOCUMENT["properties"].items() if not field.get("description")] == []
+
+
+def test_every_pattern_says_in_words_what_is_wanted():
+    def patterns(node):
+        if isinstance(node, dict):
+            if isinstance(node.get("pattern"), str) and len(node["pattern"]) > 60:
+                yield node
+            for value in node.values():
+                yield from patterns(value)
+        elif isinstance(node, list):
+            for value in node:
+                yield from patterns(value)
+
+    assert [node["pattern"] for node in patterns(DOCUMENT) if not node.get("patternErrorMessage")] == []
+
+
+def test_words_for_people_name_every_word_of_every_section():
+    told = blocks(DOCUMENT)
+    common = told["common words"]
+    for section, kind in ITEMS.items():
+        for word in DOCUMENT["$defs"][kind.__name__]["properties"]:
+            assert f"  {word} " in told[section] or f"  {word} " in common, (section, word)
+    assert max(len(line) for text in told.values() for line in text.splitlines()) <= 110
+    assert "opposed | inline | radial | vee: arrangement of the cylinders" in told["engines"]
+
+
+def test_words_for_people_on_the_command_line(tmp_path):
+    run = CliRunner().invoke
+    assert run(app, ["schema", "--words", "--section", "zones"]).stdout.startswith(
+        "zones: A space of the aircraft."
+    )
+    assert "\n\nzones: A space" in run(app, ["schema", "--words"]).stdout
+    wrong = run(app, ["schema", "--words", "--section", "zone"])
+    assert (wrong.exit_code, "did you mean 'zones'?" in wrong.stderr) == (2, True)
+    assert run(app, ["schema", "--words", "--of", "parts"]).exit_code == 2

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ...document.part_search import figures, lines_for, sizes, terminals
+from ...document.part_search import figures, lines_for, terminals
 from ...document.parts import Part
 from ..wording import CAUTION, VERSION
 from .json_text import json_text
@@ -22,7 +22,7 @@ def parts_as_json(parts: Sequence[Part]) -> str:
                     "section": part.section,
                     "title": part.raw.get("title"),
                     "terminals": list(terminals(part)),
-                    "sizes": sizes(part),
+                    "sizes": part.as_written(),
                     "figures": dict(figures(part)),
                     "source": part.raw.get("source"),
                     "lines": lines_for(part),

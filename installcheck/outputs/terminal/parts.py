@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from rich.console import Console
 
-from ...document.part_search import figures, lines_for, sizes, terminals
+from ...document.part_search import figures, lines_for, terminals
 from ...document.parts import Part
 from .words import seen
 
@@ -25,7 +25,7 @@ def print_parts(parts: Sequence[Part], console: Console) -> None:
 
 
 def _sizes(part: Part) -> str:
-    names = sizes(part)
+    names = part.as_written()
     if not names:
         return ""
     more = f" and {len(names) - MOST_SIZES} more" if len(names) > MOST_SIZES else ""
@@ -40,7 +40,7 @@ def print_part(part: Part, console: Console) -> None:
     if ends:
         rows.append(("terminals", ", ".join(ends)))
     if part.sizes:
-        rows.append(("sizes", ", ".join(sizes(part))))
+        rows.append(("sizes", ", ".join(part.as_written())))
     rows += [(w.replace("_", " "), v) for w, v in figures(part) if w not in ("terminals", "ports")]
     width = max(len(label) for label, _ in rows)
     for label, value in rows:
