@@ -414,6 +414,7 @@ NOTICE_STATE: Final = Missing(
     "how the notice stands: open, complied with or does not apply", "notices", "state"
 )
 LOAD_POINT: Final = Missing("operating point at which it is on", "operating_points", "loads_on")
+POINT_PHASE: Final = Missing("phase or engine speed of the operating point", "operating_points", "phase")
 POINT_ALTITUDE: Final = Missing("pressure altitude of the operating point", "operating_points", "altitude")
 POINT_READING: Final = Missing(
     "true value of the indication at an operating point ('readings'), or its limit",

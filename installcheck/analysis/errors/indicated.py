@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from math import inf
@@ -16,6 +16,7 @@ from ...model.fields import Measure
 from ...physics.bulbs import temperature_range_c
 from ...physics.scale import OffScaleError
 from .. import missing
+from ..circuit.supplied import unsupplied
 from ..sender_pairs import Pair
 from ..study import Point, Study, once
 from ..thermocouple.circuits import loops
@@ -33,17 +34,21 @@ from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 
 @once
 def all_budgets(study: Study) -> list[ErrorBudget]:
-    """The budget of every indication at every operating point."""
-    return [*thermocouple_budgets(study), *electrical_budgets(study), *_without_network(study)]
+    """The budget of every indication at every operating point at which its indicator has a supply."""
+    every = (*thermocouple_budgets(study), *electrical_budgets(study), *_without_network(study))
+    return _shown(study, every)
 
 
 def budgets_of_indicator(study: Study, ident: str) -> list[ErrorBudget]:
     """Those of :func:`all_budgets` that are of one indicator, in the same order; some of the others may be there."""
-    return [
-        *thermocouple_budgets(study),
-        *(b for one in concerned(study) if one.indicator == ident for b in budgets_of(study, one)),
-        *_without_network(study),
-    ]
+    of_circuit = (b for one in concerned(study) if one.indicator == ident for b in budgets_of(study, one))
+    found = (*thermocouple_budgets(study), *of_circuit, *_without_network(study))
+    return _shown(study, found)
+
+
+def _shown(study: Study, budgets: Iterable[ErrorBudget]) -> list[ErrorBudget]:
+    """Those at whose point the indicator has a supply: a dead one shows nothing, and has no error to tell."""
+    return [b for b in budgets if (b.path[1], b.point) not in unsupplied(study)]
 
 
 def _without_network(study: Study) -> Iterator[ErrorBudget]:

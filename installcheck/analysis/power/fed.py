@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...graph import Edge
 from ...model.comparing import at_most
 from ...model.quantities import Quantity
 from ..circuit.assembly import wired
 from ..circuit.drop_paths import Consumer, consumers
-from ..circuit.solved import Circuit, circuit
+from ..circuit.solved import circuit
+from ..circuit.supplied import across, has_source
 from ..study import Point, Study
 from .feed_drops import drop_of
 from .wiring import system_voltage
@@ -74,7 +74,7 @@ def voltages(study: Study, one: Fed) -> list[Got]:
         volts = across(net, one.consumer.edge)
         if volts is None or at_most(abs(volts), _DEAD):
             nominal = system_voltage(study)
-            if nominal is not None and one.consumer.bus is not None and not _has_source(net):
+            if nominal is not None and one.consumer.bus is not None and not has_source(net):
                 found.append(Got(nominal, "nominal"))
             continue
         starting = point.given is not None and point.given.phase == "start"
@@ -83,17 +83,7 @@ def voltages(study: Study, one: Fed) -> list[Got]:
     return found
 
 
-def across(net: Circuit, edge: Edge) -> float | None:
-    """Volts from the first node of an edge to its second; ``None`` where one has no potential."""
-    plus, minus = net.voltage(edge.a), net.voltage(edge.b)
-    return None if plus is None or minus is None else plus - minus
-
-
 def off_on_purpose(point: Point) -> bool:
     """Whether a point itself opens switches, kills supplies or starts an engine."""
     given = point.given
     return given is not None and bool(given.open_switches or given.dead_supplies or given.phase == "start")
-
-
-def _has_source(net: Circuit) -> bool:
-    return any(edge.kind == "supply" for edge in net.branch_of)

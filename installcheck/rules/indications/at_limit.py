@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from math import inf
 
 from ...analysis import missing
+from ...analysis.circuit.supplied import live_points
 from ...analysis.errors.error_budget import ErrorBudget
 from ...analysis.errors.indicated import Reader, reader, readers
 from ...analysis.missing import Missing
@@ -74,7 +75,10 @@ def _covers(reader: Reader, limit: Quantity) -> bool:
 def _at_limit(subject: Subject, reader: Reader, limit: Quantity, *, low: bool) -> Verdict:
     found: list[_Short] = []
     lacking: list[Missing] = []
-    for point in subject.study.points:
+    points = live_points(subject.study, reader.ident)
+    if not points:
+        return subject.lacks(missing.LOAD_SOURCE)
+    for point in points:
         budget = reader.at(point, float(limit))
         lacking += budget.missing
         unsafe = _unsafe(budget, low=low)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from ...analysis import missing
+from ...analysis.circuit.supplied import live_points
 from ...analysis.errors.error_budget import Cause, ErrorBudget
 from ...analysis.errors.indicated import Reader, all_budgets, budgets_of_indicator, readers
 from ...analysis.study import Study
@@ -89,7 +90,8 @@ def _judged(study: Study, only: str | None) -> Iterator[Verdict]:
     told = {name for name, _ in groups}
     for reader in readers(study):
         if reader.name not in told and only in (None, reader.ident):
-            yield subject_of(study, reader).lacks(missing.POINT_READING)
+            dead = not live_points(study, reader.ident)
+            yield subject_of(study, reader).lacks(missing.LOAD_SOURCE if dead else missing.POINT_READING)
 
 
 def subject_of(study: Study, reader: Reader) -> Subject:

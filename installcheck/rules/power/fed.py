@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from ...analysis import missing
+from ...analysis.circuit.supplied import engine_runs, unsupplied
 from ...analysis.power.fed import Fed, Got, fed, voltages
-from ...analysis.shown import number, text
-from ...analysis.study import Study
+from ...analysis.required import required_inputs
+from ...analysis.shown import listed, number, shown, text
+from ...analysis.study import Point, Study
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule, worst_over
 
@@ -13,18 +15,57 @@ from ..vocabulary import Subject, rule, worst_over
 @rule(
     "fed-within-range",
     title="An indicator or load gets a voltage it works on, at every operating point",
-    why="A 12 V gauge on 28 V burns; one that gets too little reads low or goes blank, and a radio falls silent.",
-    source="the device's own limits; Kirchhoff's laws",
+    why="A 12 V gauge on 28 V burns; one that gets too little reads low or goes blank, and a radio falls silent. A required gauge "
+    "that is dead while an engine runs hides its limit, whoever opened the breaker.",
+    source="the device's own limits; Kirchhoff's laws; 14 CFR 23.1301, 23.1309(a): installed equipment works as intended",
     formula="lowest supply <= (supply terminal - ground terminal) in the solved network <= highest supply; the lowest not while an "
-    "engine is started",
+    "engine is started; at a point of 'phase: emergency' a loss is looked at on purpose",
     example="gauge for 10 to 16 V at 27.6 V: 11.6 V too much",
     over=fed,
 )
 def fed_within_range(study: Study, subject: Subject, one: Fed) -> Verdict | None:
     """An indicator whose supply is drawn, or a load that says the lowest voltage it works on."""
+    dead = [
+        p for p in study.points if (one.ident, p.name) in unsupplied(study) and engine_runs(p) is not False
+    ]
+    if dead:
+        return _dead(study, subject, one, dead)
     if not one.told:
         return subject.lacks(missing.INDICATOR_SUPPLY_RANGE)
     return worst_over(voltages(study, one), lambda got: _judged(subject, one, got))
+
+
+def _dead(study: Study, subject: Subject, one: Fed, dead: list[Point]) -> Verdict:
+    """An indicator without supply at points at which an engine runs, or may run."""
+    running = [p for p in dead if engine_runs(p)]
+    told = f"{one.ident} gets no voltage ({', '.join(p.name for p in running or dead)})"
+    opened = _opened(study, one, running or dead)
+    if not opened:
+        return subject.lacks(missing.LOAD_SOURCE, because=f"{told}: no source reaches {one.consumer.bus}")
+    told += f": {listed(opened)} {'is' if len(opened) == 1 else 'are'} open or dead there"
+    if not running:
+        return subject.lacks(missing.POINT_PHASE, because=f"{told}, and whether an engine runs is not said")
+    judge = subject.discrepancy if _is_required(study, one.ident) else subject.advisory
+    return judge(
+        f"{told}, and an engine runs",
+        remedy=f"take {listed(opened)} out of what the point says is open or dead; 'phase: emergency' where the loss is what it looks at",
+    )
+
+
+def _opened(study: Study, one: Fed, points: list[Point]) -> list[str]:
+    """What the points open on the way to a device, else what they open or kill at all."""
+    said = [
+        ident
+        for p in points
+        if p.given is not None
+        for ident in (*(p.given.open_switches or ()), *(p.given.dead_supplies or ()))
+    ]
+    way = {e.ident for e in (*(one.consumer.out or ()), *(one.consumer.back or ()))}
+    return list(dict.fromkeys([i for i in said if i in way] or said))
+
+
+def _is_required(study: Study, ident: str) -> bool:
+    return any(s.indicator == ident and s.name in required_inputs(study) for s in shown(study))
 
 
 def _judged(subject: Subject, one: Fed, got: Got) -> Verdict | None:

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from ...analysis import missing
 from ...analysis.circuit.measuring_inputs import volts_of
 from ...analysis.circuit.solved import circuit
+from ...analysis.circuit.supplied import across
 from ...analysis.missing import Missing
-from ...analysis.power.fed import across, off_on_purpose
+from ...analysis.power.fed import off_on_purpose
 from ...analysis.power.wiring import SOURCES, system_voltage
 from ...analysis.sender_pairs import Pair, carries_on, pairs
 from ...analysis.shown import number, text

@@ -75,9 +75,95 @@ def test_a_breaker_open_on_purpose_is_not_held_against_the_gauge(judged):
 
 def test_a_breaker_open_at_every_point_leaves_the_gauge_dead(judged):
     points = "operating_points: {cruise: {phase: cruise, open_switches: [breaker]}}"
-    assert not [v for v in judged(document(points=points), "fed-within-range") if v.at[0] == "gauge"]
     verdict = of(judged(document(points=points), "circuit-solvable"), "gauge")
     assert verdict.outcome == "undetermined"
+
+
+FLIGHT = "operating_points: {{climb: {{phase: climb}}, cruise: {{{cruise}}}}}"
+REQUIRED = TEXT.replace(
+    "gauge: {{", "gauge: {{required: yes, measures: oil pressure, principle: electronic resistance, "
+)
+
+
+@pytest.mark.parametrize(
+    ("cruise", "outcome"),
+    [
+        ("phase: cruise, open_switches: [breaker]", "discrepancy"),
+        ("phase: cruise, dead_supplies: [alternator]", "discrepancy"),
+        ("phase: ground, engine_speed: 900 rpm, open_switches: [breaker]", "discrepancy"),
+        ("engine_speed: 2400 rpm, open_switches: [breaker]", "discrepancy"),
+        ("phase: ground, readings: {oil pressure: 30 psi}, open_switches: [breaker]", "discrepancy"),
+        ("open_switches: [breaker]", "undetermined"),
+        ("phase: ground, open_switches: [breaker]", "meets"),
+        ("phase: emergency, open_switches: [breaker]", "meets"),
+        ("phase: start, open_switches: [breaker]", "meets"),
+        ("phase: cruise", "meets"),
+    ],
+)
+def test_a_required_gauge_that_is_dead_while_an_engine_runs(judged, cruise, outcome):
+    told = {"system": "14 V", "volts": "14 V", "power": "power", "ground": "ground", "radio": "10 ohm/km"}
+    text = REQUIRED.format(**told, points=FLIGHT.format(cruise=cruise))
+    verdict = of(judged(text, "fed-within-range"), "gauge")
+    assert verdict.outcome == outcome
+    if outcome == "discrepancy":
+        assert "(cruise)" in verdict.message
+        assert ("alternator" if "alternator" in cruise else "breaker") in verdict.message
+    if outcome == "undetermined":
+        assert verdict.missing == ("phase or engine speed of the operating point",)
+
+
+def test_a_gauge_that_nothing_requires_may_be_off_and_it_is_told(judged):
+    points = FLIGHT.format(cruise="phase: cruise, open_switches: [breaker]")
+    verdict = of(judged(document(points=points), "fed-within-range"), "gauge")
+    assert (verdict.outcome, "no voltage (cruise)" in verdict.message) == ("advisory", True)
+
+
+def test_dead_whatever_it_works_on(judged):
+    points = FLIGHT.format(cruise="phase: cruise, open_switches: [breaker]")
+    text = document(points=points).replace(", supply_voltage: {lowest: 10 V, highest: 16 V}", "")
+    assert of(judged(text, "fed-within-range"), "gauge").outcome == "advisory"
+
+
+READS = """
+grounds: {airframe: {kind: structure}}
+supplies: {battery: {kind: battery, voltage: 14 V}, breaker: {kind: breaker, rating: 5 A}}
+probes: {exhaust: {measures: exhaust temperature, terminals: [+, -], thermocouple: K, grade: special, junction: isolated, zone: bay}}
+indicators:
+  gauge:
+    terminals: [+, -]
+    principle: electronic thermocouple
+    thermocouple: K
+    compensation: at its terminals
+    measures: exhaust temperature
+    scale: {lowest: 0 degF, highest: 1800 degF}
+    accuracy: 5 degF
+    budget: 40 degF
+    supply_terminals: [power, ground]
+    supply_current: 0.1 A
+    zone: bay
+zones: {bay: {temperature: 20 to 40 degC}}
+wire_runs:
+  B1: {from: battery.+, to: breaker.in, gauge: 20 AWG, metal: copper, length: 1 ft}
+  B2: {from: battery.-, to: airframe, gauge: 20 AWG, metal: copper, length: 1 ft}
+  L1: {from: breaker.out, to: gauge.power, gauge: 20 AWG, metal: copper, length: 1 ft}
+  L2: {from: gauge.ground, to: airframe, gauge: 20 AWG, metal: copper, length: 1 ft}
+  T1: {part: thermocouple lead K, gauge: 20 AWG, length: 3 ft, conductors: {'+': {from: exhaust.+, to: gauge.+}, '-': {from: exhaust.-, to: gauge.-}}}
+operating_points:
+  climb: {phase: climb, readings: {exhaust temperature: 1300 degF}}
+  cruise: {phase: cruise, readings: {exhaust temperature: 1500 degF}, OPEN}
+"""
+"""A gauge that reads furthest off at cruise, the hotter of two points: 0.4 percent of 816 degC is more than of 704 degC."""
+
+
+def test_no_error_is_told_of_a_gauge_at_a_point_at_which_it_is_dead(judged):
+    live = of(judged(READS.replace(", OPEN", ""), "indication-within-budget"), "gauge")
+    dead = of(judged(READS.replace("OPEN", "open_switches: [breaker]"), "indication-within-budget"), "gauge")
+    assert "gauge at cruise" in live.message
+    assert "gauge at climb" in dead.message
+    never = READS.replace("OPEN", "open_switches: [breaker]").replace(
+        "phase: climb,", "phase: climb, open_switches: [breaker],"
+    )
+    assert of(judged(never, "indication-within-budget"), "gauge").outcome == "undetermined"
 
 
 @pytest.mark.parametrize(("system", "outcome"), [("14 V", "meets"), ("28 V", "discrepancy")])
