@@ -6,7 +6,9 @@ other thing is the same object as before: a trial costs little, and what it touc
 
 from __future__ import annotations
 
+from collections.abc import Collection, Mapping
 from hashlib import sha256
+from typing import TypeAlias
 
 from pydantic import BaseModel
 
@@ -16,6 +18,7 @@ from .changing import Changing
 from .expansion import SAID_ONCE
 from .load import Document, Reading
 from .opening import opened
+from .places import DocPath
 from .sections import SHARED
 from .source import Key, Plain, mapping
 
@@ -33,9 +36,8 @@ def edited(document: Document, edit: Edit) -> Document:
     changing.make(opened(document, edit))
     files = document.files.holding(changing.sources)
     whole = files.joined(SHARED)
-    sections = {str(p[0]) for p in edit.paths}
     implied = _implied(document, edit)
-    sections |= implied
+    sections = {str(p[0]) for p in edit.paths} | implied.keys()
     known = _Known(document, sections, implied)
     reading = Reading(files, known.thing)
     reading.expand(whole, document.installation, sections)
@@ -56,8 +58,6 @@ def edited(document: Document, edit: Edit) -> Document:
     return made
 
 
-_SHARING = (*SAID_ONCE, "bundles", "zones", "barriers")
-"""Sections that say something of the runs and lines, or whose names their lines are read by."""
 _ENDS = {
     "terminals",
     "ports",
@@ -71,21 +71,58 @@ _ENDS = {
     "stud",
 }
 """Words that settle what a run joined whole meets, and the hole of a ring."""
+_LAID = ("wire_runs", "fluid_lines")
+"""Sections whose things can be told in a line, which names others."""
+
+Names: TypeAlias = "Collection[str] | None"
+"""Ids of some things of a section; ``None`` for all of them."""
 
 
-def _implied(document: Document, edit: Edit) -> set[str]:
-    """Sections in which a thing can come out as another though nothing written of it is changed."""
-    if not document.files.places.implied:
-        return {s for s in ("wire_runs", "fluid_lines") if any(p[0] in SAID_ONCE for p in edit.paths)}
-    found: set[str] = set()
-    for path in edit.paths:
-        if path[0] == "usual":
-            found |= {s for s, held in document.whole.items() if s in SHARED and isinstance(held, dict)}
-        elif path[0] in _SHARING:
-            found |= {"wire_runs", "fluid_lines"}
-        elif path[0] in JOINABLE and (len(path) < 3 or path[2] in _ENDS):
-            found.add("wire_runs")
-    return found - set(SAID_ONCE)
+def _implied(document: Document, edit: Edit) -> dict[str, Names]:
+    """The things that can come out as others though nothing written of them is changed, by section.
+
+    What is said once counts for all; a bundle, an end, a zone or a barrier only for what names it.
+    """
+    if any(path[0] in SAID_ONCE for path in edit.paths):
+        sections = [s for s, held in document.whole.items() if s in SHARED and isinstance(held, dict)]
+        usual = any(path[0] == "usual" for path in edit.paths)
+        return dict.fromkeys(s for s in (*sections, *_LAID) if (usual or s in _LAID) and s not in SAID_ONCE)
+    names = {str(path[1]) for path in edit.paths if len(path) > 1 and _is_named(path)}
+    if not names or not document.files.places.implied:
+        return {}
+    once = [document.whole.get(section) for section in SAID_ONCE]
+    found: dict[str, Names] = {}
+    for section in _LAID:
+        if any(_names(held, names) for held in once):
+            found[section] = None
+            continue
+        typed = document.installation.section(section)
+        naming = {
+            ident
+            for ident, raw in mapping(document.whole.get(section)).items()
+            if _names(raw, names) or getattr(typed.get(ident), "bundle", None) in names
+        }
+        if naming:
+            found[section] = naming
+    return found
+
+
+def _is_named(path: DocPath) -> bool:
+    """Whether a run or line that names the thing can come out as another when ``path`` is changed."""
+    if path[0] == "bundles":
+        return True
+    if path[0] in ("zones", "barriers"):
+        return len(path) == 2
+    return path[0] in JOINABLE and (len(path) == 2 or path[2] in _ENDS)
+
+
+def _names(raw: Plain, names: Collection[str]) -> bool:
+    """Whether what is written holds one of some ids."""
+    if isinstance(raw, str):
+        return any(name in raw for name in names)
+    if isinstance(raw, dict):
+        return any(_names(key, names) or _names(value, names) for key, value in raw.items())
+    return isinstance(raw, list) and any(_names(value, names) for value in raw)
 
 
 class _Known:
@@ -94,10 +131,10 @@ class _Known:
     Args:
         before: the document.
         sections: those an edit falls in.
-        implied: those whose things are to be read again though nothing written of them is changed.
+        implied: things to be read again though nothing written of them is changed.
     """
 
-    def __init__(self, before: Document, sections: set[str], implied: set[str]) -> None:
+    def __init__(self, before: Document, sections: set[str], implied: Mapping[str, Names]) -> None:
         self.before, self.implied = before, implied
         self.entries: dict[tuple[str, int], BaseModel] = {}
         """Entries of lists by the identity of what is written."""
@@ -114,11 +151,16 @@ class _Known:
         """The thing, if what is written of it is what was written before."""
         if isinstance(key, int):
             return self.entries.get((section, id(raw))) if isinstance(raw, dict) else None
-        if section in self.implied:
+        if self.is_implied(section, key):
             return None
         written = mapping(self.before.whole.get(section))
         same = key in written and written[key] is raw
         return self.before.installation.section(section).get(key) if same else None
+
+    def is_implied(self, section: str, ident: str) -> bool:
+        """Whether a thing is to be read again though nothing written of it is changed."""
+        names = self.implied.get(section, ())
+        return names is None or ident in names
 
     def kept(self, section: str, made: object) -> object:
         """A section in which things that came out as they were are the same objects."""

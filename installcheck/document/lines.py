@@ -9,8 +9,9 @@ one field (``new``, ``oil``).
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Hashable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from types import UnionType
 from typing import Literal, TypeAlias, Union, get_args, get_origin
 
@@ -42,7 +43,8 @@ def _choices(kinds: object) -> list[str]:
     return found + [w for one in get_args(kinds) for w in _choices(one)]
 
 
-def one_of(kind: object) -> tuple[str, ...]:
+@cache
+def one_of(kind: Hashable) -> tuple[str, ...]:
     """The words an annotation allows, if it allows nothing else."""
     if get_origin(kind) is Literal:
         return tuple(str(word) for word in get_args(kind))
