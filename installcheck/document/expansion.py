@@ -6,6 +6,7 @@ Plain values in, plain values out, before anything is typed; :class:`Implied` ke
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from typing import Protocol
 
 from ..model.installation import JOINABLE
@@ -22,6 +23,7 @@ from .lines import LINED, Lines, one_of
 from .parts import Library, canonical_size
 from .places import DocPath, Place, Problem
 from .routes import Routes, laid
+from .sections import WORDS
 from .source import Plain, mapping
 from .usual import NOT_OF_BUNDLE, OF_RUNS, Usual
 
@@ -56,7 +58,6 @@ class Expansion:
 
     Args:
         whole: its sections as written, ``usual`` and ``routes`` among them.
-        words: the words known in each section, with their annotations.
         library: its parts.
         places: where everything stands; told what is implied of each thing.
         things: what is known of the things runs end at; asked only for runs.
@@ -65,27 +66,16 @@ class Expansion:
         problems: what is wrong with what is said once, and with lines.
     """
 
-    def __init__(
-        self,
-        whole: Mapping[str, Plain],
-        words: Mapping[str, Mapping[str, object]],
-        library: Library,
-        places: Finder,
-        things: Things,
-    ) -> None:
+    def __init__(self, whole: Mapping[str, Plain], library: Library, places: Finder, things: Things) -> None:
         self.whole, self.library, self.places, self.things = whole, library, places, things
         self.problems: list[Problem] = []
-        self.usual = Usual(whole.get("usual"), words, whole, self._figure, self._tell_key)
+        self.usual = Usual(whole.get("usual"), WORDS, whole, self._figure, self._tell_key)
         self.routes = Routes(whole, self._tell_at)
         self.routes.check()
         idents = {ident for section in JOINABLE for ident in mapping(whole.get(section))}
-        self.lines = Lines(whole, self.routes, library, words, idents)
+        self.lines = Lines(whole, self.routes, library, idents)
         self.ends = Ends(library, self._tell_at)
         self._bundles: dict[str, Layer | None] = {}
-        self.choices = {
-            section: {word: found for word, kind in known.items() if (found := one_of(kind))}
-            for section, known in words.items()
-        }
 
     def _tell(self, path: DocPath, message: str, text: str) -> None:
         self._tell_at(path, -1, message, text)
@@ -174,7 +164,7 @@ class Expansion:
 
     def _plainly(self, section: str, own: dict[str, Plain]) -> dict[str, Plain]:
         """A thing with the words that stand for known ones as those: ``circuit breaker`` as ``breaker``."""
-        choices = self.choices.get(section, {})
+        choices = _choices().get(section, {})
         odd = [(w, v) for w, v in own.items() if w in choices and isinstance(v, str) and v not in choices[w]]
         if not odd:
             return own
@@ -266,6 +256,15 @@ class Expansion:
             ends = [mapping(one).get(("from", "to")[side]) for one in mapping(run.get("conductors")).values()]
             end = next((one for one in ends if isinstance(one, str)), None)
         return self.things.stud(str(end).partition(".")[0]) if end is not None else None
+
+
+@cache
+def _choices() -> Mapping[str, Mapping[str, tuple[str, ...]]]:
+    """The words allowed, of every section's words that allow nothing else."""
+    return {
+        section: {word: found for word, kind in known.items() if (found := one_of(kind))}
+        for section, known in WORDS.items()
+    }
 
 
 def _merged(layers: tuple[Layer, ...]) -> dict[str, Plain]:

@@ -9,11 +9,11 @@ one field (``new``, ``oil``).
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Hashable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import UnionType
-from typing import Literal, TypeAlias, Union, get_args, get_origin
+from typing import Literal, NamedTuple, TypeAlias, Union, get_args, get_origin
 
 from ..model.installation import split_end
 from .clauses import Clause, clauses
@@ -21,6 +21,7 @@ from .implied import Said
 from .parts import Library, canonical_size
 from .places import DocPath
 from .routes import Routes, Step, laid
+from .sections import WORDS
 from .source import Plain, mapping
 from .usual import gauge_number
 from .wording import nearest, unknown_word
@@ -43,14 +44,31 @@ def _choices(kinds: object) -> list[str]:
     return found + [w for one in get_args(kinds) for w in _choices(one)]
 
 
-@cache
-def one_of(kind: Hashable) -> tuple[str, ...]:
+def one_of(kind: object) -> tuple[str, ...]:
     """The words an annotation allows, if it allows nothing else."""
     if get_origin(kind) is Literal:
         return tuple(str(word) for word in get_args(kind))
     inner = [a for a in get_args(kind) if a is not type(None)]
     optional = get_origin(kind) in (Union, UnionType) and len(inner) == 1
     return one_of(inner[0]) if optional else ()
+
+
+class _Words(NamedTuple):
+    """Words of a section in its lines: of its fields, the longest first; of those that are yes or no; of what needs no word."""
+
+    fields: tuple[str, ...]
+    switches: frozenset[str]
+    bare: Mapping[str, str]
+
+
+@cache
+def _words(section: str) -> _Words:
+    words = WORDS[section]
+    return _Words(
+        tuple(sorted((w for w in words if w not in _NOT_BARE), key=len, reverse=True)),
+        frozenset(w for w, kind in words.items() if kind is bool or bool in get_args(kind)),
+        {choice: w for w in _BARE[section] for choice in _choices(words[w])},
+    )
 
 
 @dataclass(slots=True)
@@ -69,27 +87,14 @@ class Lines:
         whole: its sections as written, for the ids in them.
         routes: its routes.
         library: its parts.
-        words: the words known in each section, with their annotations.
         idents: ids a run or line can end at.
     """
 
     def __init__(
-        self,
-        whole: Mapping[str, Plain],
-        routes: Routes,
-        library: Library,
-        words: Mapping[str, Mapping[str, object]],
-        idents: Collection[str],
+        self, whole: Mapping[str, Plain], routes: Routes, library: Library, idents: Collection[str]
     ) -> None:
         self.routes, self.library, self.idents = routes, library, idents
         self.bundles = mapping(whole.get("bundles"))
-        self.fields = {
-            s: sorted((w for w in words[s] if w not in _NOT_BARE), key=len, reverse=True) for s in LINED
-        }
-        self.switches = {
-            s: {w for w, kind in words[s].items() if kind is bool or bool in get_args(kind)} for s in LINED
-        }
-        self.bare = {s: {choice: w for w in _BARE[s] for choice in _choices(words[s][w])} for s in LINED}
         self.parts = {s: [k for k, p in library.parts.items() if p.section == s] for s in LINED}
 
     def read(self, section: str, text: str, path: DocPath) -> Line:
@@ -160,8 +165,8 @@ class Lines:
                 return wired
         if text in self.routes.named:
             return None
-        if text in self.bare[section]:
-            return [((self.bare[section][text],), part)]
+        if text in _words(section).bare:
+            return [((_words(section).bare[text],), part)]
         named = self._part(section, part)
         if named is not None:
             return named
@@ -210,9 +215,9 @@ class Lines:
 
     def _field(self, section: str, part: Clause) -> Fields | None:
         text = part.text
-        for word in self.fields[section]:
+        for word in _words(section).fields:
             spoken = word.replace("_", " ")
-            if word in self.switches[section]:
+            if word in _words(section).switches:
                 if text in (spoken, word):
                     return [((word,), ("yes", part))]
                 if text == f"not {spoken}":
@@ -232,7 +237,7 @@ class Lines:
         found = re.match(r"^(?P<name>.*?\S)\s+(?:\d|\.\d).*$", text)
         if found is None or self._lies(text) or found["name"] in self.routes.named:
             return ""
-        spoken = [w.replace("_", " ") for w in self.fields[section]]
+        spoken = [w.replace("_", " ") for w in _words(section).fields]
         near = nearest(found["name"], [*self.routes.zones, *self.routes.barriers, *spoken])
         if near in spoken:
             return f"'{found['name']}' is not a word of a {LINED[section]}; did you mean '{near}'?"
@@ -248,7 +253,7 @@ class Lines:
                 *self.routes.barriers,
                 *(f"in {b}" for b in self.bundles),
                 *self.parts[section],
-                *(w.replace("_", " ") for w in self.fields[section]),
+                *(w.replace("_", " ") for w in _words(section).fields),
             )
         )
         near = nearest(text, known)

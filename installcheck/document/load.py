@@ -170,7 +170,7 @@ class Reading:
         """
         if before is not None:
             self.things = {i: (section, t) for section, i, t in before.things() if section not in again}
-        self.expansion = Expansion(whole, WORDS, self.files.library, self.places, self)
+        self.expansion = Expansion(whole, self.files.library, self.places, self)
 
     def finished(self, model: Installation, whole: Mapping[str, Plain], references: References) -> Document:
         """The document.
