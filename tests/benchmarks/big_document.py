@@ -10,7 +10,7 @@ import sys
 WIRES_PER_STATION = 10
 
 _HEAD = """\
-installation: {name: large installation, revision: A, date: "2026-05-01"}
+installation: {name: large installation, revision: A, date: "2026-05-01", scope: part}
 aircraft: {title: invented twin, basis: part 23 before 2017, operation: [VFR day, IFR], system_voltage: 14 V}
 engines:
   engine: {cylinders: 6, layout: opposed, cooling: air, numbered_from: accessory end, pressure_oil: yes}
@@ -44,7 +44,7 @@ _STATION = {
     supply_terminals: [power, ground]
     supply_current: 150 mA
     inputs:
-      oil pressure: {{principle: series meter, measures: oil pressure, terminals: [P], inner_resistance: 120 ohm, budget: 3 psi}}
+      oil pressure: {{principle: electronic resistance, measures: oil pressure, terminals: [P], budget: 3 psi}}
       oil temperature: {{principle: electronic resistance, measures: oil temperature, terminals: [T1, T2], budget: 5 degF}}
       head: {{principle: electronic thermocouple, measures: head temperature, terminals: [C+, C-], thermocouple: K, budget: 10 degF}}
 """,
@@ -61,18 +61,20 @@ _STATION = {
   W{n}01: {{part: AS22759/16, gauge: 22 AWG, from: oil pressure {n}.S, to: block {n}, length: 2 ft 6 in, marked: yes}}
   W{n}02:
     {{part: AS22759/16, gauge: 22 AWG, from: block {n}, to: monitor {n}.P, marked: yes,
-    route: [{{zone: engine bay, length: 2 ft}}, {{barrier: firewall, through: fireproof grommet}}, {{zone: cabin, length: 3 ft 6 in}}]}}
+    route: [{{zone: engine bay, length: 2 ft}}, {{barrier: firewall, through: fireproof grommet}}, {{zone: cabin, length: 3 ft}}, {{zone: panel, length: 6 in}}]}}
   W{n}03:
     {{part: AS22759/16, gauge: 22 AWG, from: oil bulb {n}.A, to: monitor {n}.T1, marked: yes,
-    route: [{{zone: engine bay, length: 4 ft}}, {{barrier: firewall, through: fireproof grommet}}, {{zone: cabin, length: 3 ft}}]}}
+    route: [{{zone: engine bay, length: 4 ft}}, {{barrier: firewall, through: fireproof grommet}}, {{zone: cabin, length: 2 ft 6 in}},
+    {{zone: panel, length: 6 in}}]}}
   W{n}04:
     {{part: AS22759/16, gauge: 22 AWG, from: oil bulb {n}.B, to: monitor {n}.T2, marked: yes,
-    route: [{{zone: engine bay, length: 4 ft}}, {{barrier: firewall, through: fireproof grommet}}, {{zone: cabin, length: 3 ft}}]}}
+    route: [{{zone: engine bay, length: 4 ft}}, {{barrier: firewall, through: fireproof grommet}}, {{zone: cabin, length: 2 ft 6 in}},
+    {{zone: panel, length: 6 in}}]}}
   W{n}05: {{part: AS22759/16, gauge: 18 AWG, from: main bus, to: breaker {n}.in, route: [{{zone: panel, length: 8 in}}]}}
   W{n}06: {{part: AS22759/16, gauge: 20 AWG, from: breaker {n}.out, to: lamp {n}.+, route: [{{zone: panel, length: 2 ft}}]}}
-  W{n}07: {{part: AS22759/16, gauge: 20 AWG, from: lamp {n}.-, to: airframe, route: [{{zone: cabin, length: 18 in}}]}}
+  W{n}07: {{part: AS22759/16, gauge: 20 AWG, from: lamp {n}.-, to: airframe, route: [{{zone: panel, length: 6 in}}, {{zone: cabin, length: 1 ft}}]}}
   W{n}08: {{part: AS22759/16, gauge: 20 AWG, from: breaker {n}.out, to: monitor {n}.power, route: [{{zone: panel, length: 2 ft}}]}}
-  W{n}09: {{part: AS22759/16, gauge: 20 AWG, from: monitor {n}.ground, to: airframe, route: [{{zone: cabin, length: 18 in}}]}}
+  W{n}09: {{part: AS22759/16, gauge: 20 AWG, from: monitor {n}.ground, to: airframe, route: [{{zone: panel, length: 6 in}}, {{zone: cabin, length: 1 ft}}]}}
   W{n}10:
     {{part: thermocouple lead K, gauge: 20 AWG, length: 9 ft, conductors: {{+: {{from: head {n}.+, to: monitor {n}.C+}},
     -: {{from: head {n}.-, to: monitor {n}.C-}}}}}}
@@ -83,7 +85,7 @@ _SUPPLIES = """\
   main bus: {kind: bus, zone: panel}
 """
 _WIRES = """\
-  W1: {part: AS22759/16, gauge: 4 AWG, from: battery.+, to: main bus, route: [{zone: cabin, length: 6 ft}]}
+  W1: {part: AS22759/16, gauge: 4 AWG, from: battery.+, to: main bus, route: [{zone: cabin, length: 5 ft}, {zone: panel, length: 1 ft}]}
   W2: {part: AS22759/16, gauge: 4 AWG, from: battery.-, to: airframe, route: [{zone: cabin, length: 1 ft}]}
 """
 
