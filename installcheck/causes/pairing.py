@@ -37,10 +37,13 @@ def faults(verdicts: Iterable[Verdict]) -> list[Verdict]:
 
 def difference(before: Sequence[Verdict], after: Sequence[Verdict]) -> Difference:
     """What lies between two lists of :func:`faults`. Cost: linear in both."""
+    standing = {id(verdict) for verdict in before}
     left: dict[tuple[str, str], list[Verdict]] = defaultdict(list)
     for verdict in after:
-        left[_item(verdict)].append(verdict)
-    partner: dict[int, Verdict] = {}
+        if id(verdict) not in standing:
+            left[_item(verdict)].append(verdict)
+    again = {id(verdict) for verdict in after}
+    partner = {index: verdict for index, verdict in enumerate(before) if id(verdict) in again}
     for same in _KEYS:
         for index, verdict in enumerate(before):
             if index in partner:

@@ -14,7 +14,7 @@ from ...model.quantities import show
 from ...model.wiring import WireRun
 from ..missing import ROUTE_END_ZONE
 from ..routing import wires
-from ..study import Study
+from ..study import Study, once
 from ..zones import is_open
 from .pairs import Field, Pair, rounding
 
@@ -56,29 +56,34 @@ def lengths(study: Study) -> Iterator[Pair]:
 def ways(study: Study) -> Iterator[Pair]:
     """Runs and lines with a route: it begins and ends where their ends are, and leaves out no zone between."""
     for section, ident, run in runs(study):
-        if not run.route:
-            continue
-        faults = [*_inside(study, run), *_at_ends(study, run)]
-        unplaced = () if faults else tuple(_unplaced(study, run))
-        beside = tuple(dict.fromkeys(name for names, *_ in faults for name in names)) or unplaced
-        fields: list[Field] = [(section, ident, "route")]
-        for name in beside:
-            found = study.model.find(name)
-            if found is not None and getattr(found[1], "zone", None) is not None:
-                fields.append((found[0], name, "zone"))
-        yield Pair(
-            ident,
-            (section, ident, "route"),
-            not faults,
-            f"the route of {ident} {' and '.join(text for _, text, _ in faults)}"
-            if faults
-            else f"the route of {ident} begins and ends where its ends are",
-            "correct the route, or the zone of what it ends at",
-            beside=beside,
-            open=tuple(fields),
-            certain=any(certain for *_, certain in faults) or not faults,
-            lacks=(ROUTE_END_ZONE,) if unplaced else (),
-        )
+        if run.route:
+            yield _way(study, section, ident)
+
+
+@once
+def _way(study: Study, section: str, ident: str) -> Pair:
+    run = study.model.wire_runs[ident] if section == "wire_runs" else study.model.fluid_lines[ident]
+    faults = [*_inside(study, run), *_at_ends(study, run)]
+    unplaced = () if faults else tuple(_unplaced(study, run))
+    beside = tuple(dict.fromkeys(name for names, *_ in faults for name in names)) or unplaced
+    fields: list[Field] = [(section, ident, "route")]
+    for name in beside:
+        found = study.model.find(name)
+        if found is not None and getattr(found[1], "zone", None) is not None:
+            fields.append((found[0], name, "zone"))
+    return Pair(
+        ident,
+        (section, ident, "route"),
+        not faults,
+        f"the route of {ident} {' and '.join(text for _, text, _ in faults)}"
+        if faults
+        else f"the route of {ident} begins and ends where its ends are",
+        "correct the route, or the zone of what it ends at",
+        beside=beside,
+        open=tuple(fields),
+        certain=any(certain for *_, certain in faults) or not faults,
+        lacks=(ROUTE_END_ZONE,) if unplaced else (),
+    )
 
 
 Fault: TypeAlias = tuple[tuple[str, ...], str, bool]
