@@ -134,6 +134,24 @@ def test_flare_torque_is_what_both_sources_allow() -> None:
     assert hose.source == "TM 55-1520-240-23-1 par. 1-13"
 
 
+@pytest.mark.parametrize(
+    ("inches", "aluminium", "steel", "hose"),
+    [
+        # as two Army maintenance manuals agree on: pound-inches, least and most, at the sizes where the other table has none
+        # or is wider
+        (0.625, (300, 350), (650, 700), (400, 480)),
+        (0.75, (425, 500), (900, 1000), (725, 850)),
+        (1.0, (600, 700), (1200, 1400), (900, 1150)),
+        (1.25, (680, 800), (1200, 1400), (950, 1150)),
+    ],
+)
+def test_flare_torque_of_large_sizes(inches, aluminium, steel, hose) -> None:
+    found = [flare_torque(inches * INCH, on) for on in ("aluminium", "steel", "hose")]
+    for torque, seen in zip(found, (aluminium, steel, hose), strict=True):
+        assert torque is not None
+        assert (torque.least, torque.most) == pytest.approx([x * INCH_POUND for x in seen])
+
+
 def test_no_torque_is_made_up() -> None:
     assert flare_torque(0.125 * INCH, "steel") is None
     assert flare_torque(0.4375 * INCH, "aluminium") is None

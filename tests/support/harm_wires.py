@@ -256,7 +256,7 @@ def cool_wire(plain: Plain) -> Iterator[Found]:
 
 @kind(
     "crowded bundle at full load",
-    "AC 43.13-1B figures 11-5 and 11-6: each wire may carry less in a full bundle",
+    "AC 43.13-1B curves for bundle and altitude: each wire may carry less in a full bundle",
 )
 def full_bundle(plain: Plain) -> Iterator[Found]:
     for ident in plain.get("bundles", ()):

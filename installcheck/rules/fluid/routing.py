@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
+
 from ...analysis import missing
-from ...analysis.fluid.facts import Part, runs
+from ...analysis.fluid.facts import Part, carried, runs
 from ...analysis.fluid.stock import hose_row, is_mil_h_8794, metal_of
 from ...analysis.study import Study
 from ...graph import total_length
-from ...model.comparing import at_least, at_most
+from ...model.comparing import at_least, at_most, same
 from ...model.fluid import FluidLine
+from ...model.installation import split_end
 from ...model.quantities import in_unit, plain_number
 from ...physics.hoses import SUPPORT_SPACING
 from ...physics.tubes import least_bend_radius
@@ -20,6 +23,10 @@ _SMALLEST_M, _LARGEST_M, _LARGEST_STEEL_M = 0.125 * 0.0254, 1.0 * 0.0254, 1.5 * 
 """Outside diameters of the support table."""
 _SEEN_STEEL_M = 0.25 * 0.0254
 """Steel tube from which the table was seen in the specification; below it is recalled."""
+_CARRIED = frozenset(("union", "tee", "cross"))
+"""Fittings that hang on the tube between its clamps, unless they are fixed in a wall or screwed into something."""
+_HALF_INCH_M, _HALF_INCH_FUEL_M = 0.5 * 0.0254, 16 * 0.0254
+"""Half-inch rigid fuel line and its distance: an examination key, which is stricter than either table; the safer is advised."""
 
 
 @rule(
@@ -75,15 +82,18 @@ def _least_radius(line: FluidLine) -> tuple[float | None, bool]:
     "line-supports",
     title="A line is held often enough, and by the airframe or engine it runs on",
     why="A long free span shakes at a frequency the engine drives, and cracks at the flare.",
-    source="steel from 1/4 in: MIL-H-8891A table II; hose: AC 43.13-1B 9-30(d)(3) (24 in); aluminium and smaller steel: recalled",
-    formula="distance between supports <= table by outside diameter; copper 0.84 of aluminium; hose 24 in",
+    source="steel from 1/4 in, a fifth less with a union or tee: MIL-H-8891A table II; hose: AC 43.13-1B 9-30(d)(3) (24 in); "
+    "aluminium and smaller steel: recalled; half-inch fuel line 16 in: an examination key (second-hand)",
+    formula="distance between supports <= table by outside diameter, 0.8 of it where the tube carries a union or tee; copper 0.84 "
+    "of aluminium; hose 24 in",
     example="60 in of 1/4 in aluminium tube: at most 13.5 in apart, 4 clamps between its fittings",
     over=runs,
 )
 def line_supports(study: Study, subject: Subject, part: Part) -> Verdict | None:
     """A hose or tube longer than one span, or of unknown length."""
     line, length = part.line, total_length(part.line)
-    limit, firm = _span(line)
+    carries = _carries(study, line)
+    limit, firm = _span(line, carries, carried(study, part.ident))
     if limit is None:
         short = length is not None and at_most(length, _shortest_span())
         return None if short else subject.lacks(missing.LINE_SIZE)
@@ -99,12 +109,13 @@ def line_supports(study: Study, subject: Subject, part: Part) -> Verdict | None:
     if line.support_spacing is None:
         return subject.lacks(missing.LINE_SUPPORT_SPACING)
     got, most = in_unit(line.support_spacing, "in", "length"), in_unit(limit, "in", "length")
+    with_it = f" with {carries} on it" if carries and limit < (_span(line, "", set())[0] or limit) else ""
     clamps = f"{supports_between(length, limit)} clamps" if length is not None else "clamps"
     return subject.field("support_spacing").at_most(
         got,
         most,
         "in",
-        f"line {part.ident} is held every {plain_number(got)} in, {plain_number(most)} in being the most",
+        f"line {part.ident} is held every {plain_number(got)} in, {plain_number(most)} in being the most{with_it}",
         remedy=f"put {clamps} between its fittings, at most {plain_number(most)} in apart",
         practice=not firm,
     )
@@ -115,8 +126,23 @@ def _shortest_span() -> float:
     return support_spacing(_SMALLEST_M, "copper")
 
 
-def _span(line: FluidLine) -> tuple[float | None, bool]:
-    """Greatest distance between supports in metres, and whether the source is verified."""
+def _carries(study: Study, line: FluidLine) -> str:
+    """A union or tee that hangs on the line; empty if none does."""
+    for end in (line.from_, line.to):
+        ident = split_end(end)[0]
+        fitting = study.model.fittings.get(ident)
+        if fitting is None or fitting.spec.kind not in _CARRIED:
+            continue
+        if fitting.barrier is None and fitting.screwed_into is None:
+            return ident
+    return ""
+
+
+def _span(line: FluidLine, carries: str, media: Set[str]) -> tuple[float | None, bool]:
+    """Greatest distance between supports in metres, and whether the source is verified.
+
+    ``carries`` is a fitting that hangs on the line, ``media`` what flows in it.
+    """
     spec = line.spec
     if spec.support_spacing is not None:
         return float(spec.support_spacing), spec.kind == "hose"
@@ -129,7 +155,10 @@ def _span(line: FluidLine) -> tuple[float | None, bool]:
     steel = metal.family == "steel"
     if not (at_least(diameter, _SMALLEST_M) and at_most(diameter, _LARGEST_STEEL_M if steel else _LARGEST_M)):
         return None, False
-    return support_spacing(diameter, metal.family), steel and at_least(diameter, _SEEN_STEEL_M)
+    spacing = support_spacing(diameter, metal.family, bool(carries))
+    if "fuel" in media and same(diameter, _HALF_INCH_M) and not at_most(spacing, _HALF_INCH_FUEL_M):
+        return _HALF_INCH_FUEL_M, False
+    return spacing, steel and at_least(diameter, _SEEN_STEEL_M)
 
 
 def _inches(metres: float) -> str:

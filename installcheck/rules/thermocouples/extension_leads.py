@@ -20,7 +20,7 @@ _COMPENSATING = {"K": (0.0, 100.0)}
     "extension-lead-range",
     title="Both ends of an extension or compensating lead are within the range of its grade",
     why="Extension wire follows its couple only over a modest range; beyond it, its error has no limit anybody gives.",
-    source="ASTM E230: extension grade 0 to 200 degC (T -60 to 100 by the older edition, 0 to 100 by the later); IEC 60584-3: "
+    source="ASTM E230: extension grade 0 to 200 degC (T 0 to 100 by later tables, the safer; -60 to 100 by the older edition); IEC 60584-3: "
     "compensating KCB 0 to 100 degC",
     formula="lowest temperature of grade <= temperature at each end <= highest temperature of grade",
     example="extension lead K joined at 230 degC: 30 degC above its range",

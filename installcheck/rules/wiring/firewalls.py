@@ -7,12 +7,21 @@ import re
 from ...analysis import missing
 from ...analysis.study import Study
 from ...model.aircraft import Barrier
+from ...model.comparing import at_least
 from ..part_23 import breach
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
 _STOPS = re.compile(r"stainless|\bsteel\b|\bterne|\bmonel\b|\btitanium\b", re.IGNORECASE)
-"""Materials that need no fire test from 0.015 to 0.018 in up (14 CFR 23.1191(h))."""
+"""Materials that need no fire test when they are thick enough (14 CFR 23.1191(h))."""
+_LEAST_IN = (
+    (re.compile(r"stainless", re.IGNORECASE), 0.015),
+    (re.compile(r"\btitanium\b", re.IGNORECASE), 0.016),
+    (re.compile(r"\bsteel\b|\bterne|\bmonel\b", re.IGNORECASE), 0.018),
+)
+"""Least thickness in inches without a fire test, by material: 14 CFR 23.1191(h), as before amendment 23-64."""
+_THICK = re.compile(r"(\d*\.?\d+)\s*(in|inch|mm)\b", re.IGNORECASE)
+"""A thickness in the words of the material: '0.016 in', '0.4 mm'."""
 _MELTS = re.compile(r"alumin|magnesium", re.IGNORECASE)
 _BURNS_THROUGH = re.compile(
     r"alumin|magnesium|wood|plastic|acrylic|abs\b|fib(re|er)glass|glass fib(re|er)|carbon|composite|fabric|cloth|foam|rubber",
@@ -26,7 +35,8 @@ _BURNS_THROUGH = re.compile(
     title="The wall between a fire zone and the cabin is a firewall of a material that stops fire",
     why="The wall is what there is between an engine fire and the people; aluminium is gone in a minute.",
     source="14 CFR 23.1191(f) to (h) as before amendment 23-64; where a firewall is asked for: 23.1191(a) (recalled)",
-    formula="fire zone beside an occupied zone: kind firewall or 'fireproof: yes'; steel, terne plate, monel or titanium, or tested",
+    formula="fire zone beside an occupied zone: kind firewall or 'fireproof: yes'; stainless steel 0.015 in, titanium 0.016, other "
+    "steel, terne plate and monel 0.018, or tested; a thickness is read in the words of 'material'",
     example="a firewall of aluminium sheet",
     over="barriers",
 )
@@ -57,5 +67,23 @@ def firewall_made(study: Study, subject: Subject, wall: Barrier) -> Verdict | No
             remedy="face it with stainless steel of 0.015 in or more, or show by test that it stands 2000 degF for 15 minutes",
         )
     if _STOPS.search(wall.material):
-        return subject.field("material").meets(f"the {ident} is of {wall.material}")
+        return _thick_enough(subject, wall.material)
     return subject.field("material").lacks(missing.BARRIER_MATERIAL)
+
+
+def _thick_enough(subject: Subject, material: str) -> Verdict:
+    """A wall of a material that needs no test from a thickness on."""
+    least = next(inches for words, inches in _LEAST_IN if words.search(material))
+    told = f"the {subject.ident} is of {material}"
+    subject = subject.field("material")
+    thick = _THICK.search(material)
+    if thick is None:
+        return subject.meets(f"{told}, which needs no fire test from {least:g} in up")
+    inches = float(thick[1]) / (25.4 if thick[2].lower() == "mm" else 1.0)
+    if at_least(inches, least):
+        return subject.meets(told)
+    return breach(
+        subject,
+        f"{told}, thinner than the {least:g} in that need no fire test",
+        remedy=f"use {least:g} in or more, or show by test that it stands 2000 degF for 15 minutes, and say 'fireproof: yes'",
+    )

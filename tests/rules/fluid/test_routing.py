@@ -122,3 +122,47 @@ def test_supports_of_steel_tube(judged, od, most, outcome):
 def test_a_least_bend_said_to_be_unknown(judged):
     verdict = one(judged, "line-bend", f"{AL}, bend_radius: 1 in, min_bend_radius: unknown")
     assert verdict.outcome == "undetermined"
+
+
+JOINED = """
+zones: {{bay: {{}}}}
+taps: {{tap: {{medium: {medium}, zone: bay}}}}
+senders: {{sender: {{principle: switch, terminals: [S], ports: [P], zone: bay}}}}
+barriers: {{wall: {{between: [bay, bay]}}}}
+fittings: {{join: {{kind: {kind}, terminals: [a, b]{held}}}}}
+fluid_lines:
+  L1: {{from: tap, to: join.a, kind: tube, material: {metal}, outside_diameter: {od}, length: 60 in, support_spacing: {apart}}}
+  L2: {{from: join.b, to: sender.P, kind: tube, material: {metal}, outside_diameter: {od}, length: 3 in}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("kind", "held", "apart", "outcome", "limit"),
+    [
+        # MIL-H-8891A: 16 in for 1/4 in steel, about a fifth less with a union or tee: 12.8 in
+        ("union", "", "15 in", "discrepancy", 12.8),
+        ("tee", "", "12.8 in", "meets", 12.8),
+        ("union", ", screwed_into: sender.P", "15 in", "meets", 16),
+        ("elbow", "", "15 in", "meets", 16),
+    ],
+)
+def test_a_tube_that_carries_a_union_is_held_closer(judged, kind, held, apart, outcome, limit):
+    text = JOINED.format(medium="oil", metal="304 stainless", od="1/4 in", kind=kind, held=held, apart=apart)
+    verdict = next(v for v in judged(text, "line-supports") if v.at[0] == "L1")
+    assert (verdict.outcome, verdict.limit) == (outcome, pytest.approx(limit))
+
+
+@pytest.mark.parametrize(
+    ("medium", "metal", "od", "apart", "outcome", "limit"),
+    [
+        # an examination key gives 16 in for a 1/2 in rigid fuel line, the tables 19 in (aluminium) and 23 in (steel)
+        ("fuel", "5052-O aluminium", "1/2 in", "18 in", "advisory", 16),
+        ("fuel", "304 stainless", "1/2 in", "18 in", "advisory", 16),
+        ("fuel", "304 stainless", "3/8 in", "18 in", "meets", 20),
+        ("oil", "5052-O aluminium", "1/2 in", "18 in", "meets", 19),
+    ],
+)
+def test_a_half_inch_fuel_line(judged, medium, metal, od, apart, outcome, limit):
+    text = JOINED.format(medium=medium, metal=metal, od=od, kind="elbow", held="", apart=apart)
+    verdict = next(v for v in judged(text, "line-supports") if v.at[0] == "L1")
+    assert (verdict.outcome, verdict.limit) == (outcome, pytest.approx(limit))

@@ -58,3 +58,11 @@ def test_one_point_of_cruise_is_not_the_hottest_of_a_zone(judged, bay, outcome):
     silent = text.replace("bay: {temperature: {lowest: 0 degC, highest: 110 degC}}", "bay: {}")
     [verdict] = judged(POINT.format(bay=bay) + silent, "extension-lead-range")
     assert verdict.outcome == outcome
+
+
+def test_lead_t_begins_at_0_by_the_later_tables(judged):
+    """MC96.1 let it begin at -60 degC; the later tables, the safer, at 0."""
+    text = TEXT.format(hottest=90, lead="part: extension lead T, gauge: 20 AWG", kind="T")
+    text = text.replace("lowest: 0 degC", "lowest: -40 degC, normal: -20 degC")
+    [verdict] = judged(text, "extension-lead-range")
+    assert (verdict.outcome, verdict.limit) == ("discrepancy", 0)

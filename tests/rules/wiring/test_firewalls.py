@@ -16,6 +16,12 @@ def document(wall, sides="bay, cabin", basis="CAR 3"):
     [
         ("kind: firewall", "meets"),
         ("kind: firewall, material: stainless steel 0.015 in", "meets"),
+        ("kind: firewall, material: stainless steel 0.010 in", "discrepancy"),
+        ("kind: firewall, material: stainless steel 0.4 mm", "meets"),  # 0.0157 in
+        ("kind: firewall, material: mild steel 0.016 in", "discrepancy"),
+        ("kind: firewall, material: mild steel 0.018 in", "meets"),
+        ("kind: firewall, material: titanium 0.015 in", "discrepancy"),
+        ("kind: firewall, fireproof: yes, material: titanium 0.015 in", "meets"),
         ("kind: firewall, material: terne plate", "meets"),
         ("kind: firewall, material: aluminium alloy", "discrepancy"),
         ("kind: firewall, material: plywood", "discrepancy"),
