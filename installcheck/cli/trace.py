@@ -83,7 +83,8 @@ def _observations(study: Study, seen: list[str], record: Path | None) -> list[Ob
         Exit: a line of them cannot be read; what is wrong is printed, and where.
     """
     from ..outputs.terminal.verdicts import print_problems
-    from ..tracing.phrases import PhraseError, observed, read_lines
+    from ..tracing.phrases import observed, read_lines
+    from ..tracing.pieces import PhraseError
     from ..tracing.written import written
 
     found, problems = written(study)
@@ -148,7 +149,8 @@ def _weights(file: Path | None) -> Weights | None:
 def _asked(tracer: Tracer, step: Trace, record: Path | None, out: Console) -> Trace:
     """Ask for the result of each test in turn until nothing more is told."""
     from ..outputs.terminal.trace import print_seen, print_trace
-    from ..tracing.phrases import PhraseError, answered
+    from ..tracing.phrases import answered
+    from ..tracing.pieces import PhraseError
 
     if sys.stdin is None or sys.stdin.closed:
         say(

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot, inf, log2
 
-from .candidates import Test
 from .doubts import Frame, frame_of
 from .likelihood import normal_cdf, told_as
 from .looks import Look, Ohms, Show, Volts, Word
+from .offered import Test
 from .predict import Expect, Predictor
 from .ranking import Ranked, Ranking
 from .weights import Weights

@@ -3,28 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from math import inf, isfinite
 
 from ..analysis.errors.in_state import DEAD, ERRATIC, FROZEN, Seen, on_dial
 from ..analysis.errors.reading import Shown as Pointer
 from ..analysis.study import Point, Study
-from ..analysis.thermocouple.groups import group_of
-from ..graph import Edge
 from . import couples
 from .changes import (
-    Adds,
     Change,
-    Couple,
-    Crossed,
     Cut,
     Drifts,
     Feels,
     FeelsOther,
     Holds,
-    Joins,
-    Metal,
     OtherCurve,
     Reached,
     Sends,
@@ -34,6 +27,7 @@ from .changes import (
     World,
 )
 from .channels import Channel, channel_of, channels, stated_truth
+from .exchanging import relevant, reseated, with_swap
 from .feeling import sensed
 from .looks import STOPPED, Answers, Holding, Look, Ohms, Setup, Show, TrueValue, Volts, Word
 from .powered import Powered, Solved
@@ -41,8 +35,12 @@ from .states import point_of
 from .unpowered import Unpowered
 
 _TURNING = frozenset(("synchro receiver", "synchronous tachometer"))
+
+
 _UNPOWERED = frozenset(("moving-coil thermocouple", "direct pressure", "capillary"))
 """Principles of indicators that need no supply."""
+
+
 _STIR_K = 40.0
 """K, by which a probe or sender is warmed to see which indication answers."""
 
@@ -69,32 +67,6 @@ _WORD: dict[str, Word] = {
     "frozen": "frozen",
     "erratic": "erratic",
 }
-
-
-def relevant(study: Study, channel: Channel, worlds: Sequence[World]) -> list[World]:
-    """What of each world bears on an indication that does not follow from the network: the rest leaves it as it is."""
-    edges = {*channel.edges, *study.graph.by_thing.get((channel.section, channel.source), ())}
-    for source in channel.sources:
-        edges.update(study.graph.by_thing.get((channel.section, source), ()))
-    if channel.loop is not None:
-        for one in group_of(study, channel.loop):
-            edges.update(p.edge for p in one.pieces if p.edge is not None)
-    nodes = {n for e in edges for n in (e.a, e.b)}
-    own = {*channel.sources, channel.indicator}
-
-    def bears(change: Change) -> bool:
-        if isinstance(change, (Cut, Adds, Metal)):
-            return change.edge in edges
-        if isinstance(change, Crossed):
-            return any(e in edges for e in change.edges)
-        if isinstance(change, Joins):
-            return change.a in nodes or change.b in nodes
-        if isinstance(change, Reached):
-            return any(e in edges for e, _, _ in change.moves)
-        named = {getattr(change, f, None) for f in ("source", "sender", "probe", "other")}
-        return bool(named & own)
-
-    return [tuple(c for c in world if bears(c)) for world in worlds]
 
 
 class Predictor:
@@ -189,7 +161,10 @@ class Predictor:
                 states = self._states(powered, at, plain)
                 dead = {id(s): self._dead(powered, channel, s) for s in states}
                 seen = [DEAD if dead[id(t)] else s for s, t in zip(seen, states, strict=True)]
-        return [self._told(channel, w, s) for w, s in zip(worlds, seen, strict=True)]
+        return [
+            Expect() if reseated(self.study, w, at.swapped) else self._told(channel, w, s)
+            for w, s in zip(worlds, seen, strict=True)
+        ]
 
     def _networked(
         self, at: Setup, channel: Channel, read: Channel, worlds: Sequence[World]
@@ -214,39 +189,13 @@ class Predictor:
             sound = [tuple(c for c in w if not isinstance(c, Shows) or c.state == "erratic") for w in worlds]
             return channel, sound
         if one in self.study.model.probes or one in self.study.model.senders:
-            return channel, [self._with_swap(w, one, other) for w in worlds]
+            return channel, [with_swap(self.study, w, one, other) for w in worlds]
         mine = str(channel.show)
         if mine not in (one, other):
             return channel, worlds
         there = other if mine == one else one
         found = next((c for c in self.channels if str(c.show) == there), None)
         return (found or channel), worlds
-
-    def _with_swap(self, world: World, one: str, other: str) -> World:
-        """Two probes or senders exchanged: their own faults go with them, and a spare is sound."""
-        own = self._own_edges(one)
-        theirs = self._own_edges(other) if other else {}
-        made: list[Change] = []
-        for change in world:
-            if isinstance(change, Cut) and change.edge in own.values():
-                kind = next(k for k, e in own.items() if e is change.edge)
-                if kind in theirs:
-                    made.append(Cut(theirs[kind]))
-            elif isinstance(change, Cut) and change.edge in theirs.values():
-                kind = next(k for k, e in theirs.items() if e is change.edge)
-                if kind in own:
-                    made.append(Cut(own[kind]))
-            else:
-                moved = _moved(change, one, other)
-                if moved is not None:
-                    made.append(moved)
-        return tuple(made)
-
-    def _own_edges(self, ident: str) -> dict[str, Edge]:
-        found = self.study.model.find(ident)
-        section = found[0] if found is not None else ""
-        edges = self.study.graph.by_thing.get((section, ident), ())
-        return {e.kind: e for e in edges if e.kind in ("element", "couple")}
 
     def _dead(self, powered: Powered, channel: Channel, state: Solved) -> bool:
         """Whether the indicator has no supply in a world."""
@@ -369,18 +318,3 @@ class Predictor:
             if s != source and (t := stated_truth(self.study, c, point)) is not None
         )
         return (*others, (source, (stated or 20.0) + _STIR_K), *at.known)
-
-
-def _moved(change: Change, one: str, other: str) -> Change | None:
-    """What becomes of a probe's or sender's own fault when it is exchanged with another, or with a sound spare."""
-    names = {one: other, other: one}
-    if isinstance(change, Couple):
-        name = names.get(change.probe, change.probe)
-        return replace(change, probe=name) if name else None
-    if isinstance(change, Sends):
-        name = names.get(change.sender, change.sender)
-        return replace(change, sender=name) if name else None
-    if isinstance(change, Drifts):
-        name = names.get(change.source, change.source)
-        return replace(change, source=name) if name else None
-    return change

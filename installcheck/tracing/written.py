@@ -13,7 +13,8 @@ from ..model.records import Measurement
 from ..physics.network_parts import LARGEST_RESISTANCE
 from .channels import Channel, channels
 from .looks import STOPPED, Observation, Ohms, Result, Setup, Show, Volts
-from .phrases import PhraseError, observed
+from .phrases import observed
+from .pieces import PhraseError
 from .states import DAY_C
 
 _NEAR_DAY_K = 20.0

@@ -220,7 +220,8 @@ class Aircraft:
         if (
             at.swapped is not None
             and at.swapped[1] == ""
-            and at.swapped[0] in fault.at
+            and look.name.startswith(at.swapped[0])
+            and fault.at[:1] == (look.name,)
             and fault.kind.startswith("gauge")
         ):
             fresh = Aircraft(self.plain, Fault("none", ()), self.chance, self.sound)._shared(self)
@@ -308,7 +309,10 @@ class Aircraft:
             "pulse counter",
         ):
             return self._other(at, look, study, one, reader, source, felt)
-        curve = curve_read(self.sound, next(i for i in self.sound.indications if i.name == look.name))
+        drawn = next((i for i in self.sound.indications if i.name == look.name), None)
+        if drawn is None:
+            return None, felt
+        curve = curve_read(self.sound, drawn)
         by_hand = [ohms for a, _, ohms in at.joined if a in at.lifted]
         if by_hand:
             try:

@@ -5,7 +5,9 @@ import pytest
 from installcheck import load
 from installcheck.analysis.study import Study
 from installcheck.tracing.looks import Answers, Holding, Ohms, Show, TrueValue, Volts
-from installcheck.tracing.phrases import PhraseError, observed, phrase, read_lines
+from installcheck.tracing.phrased import phrase
+from installcheck.tracing.phrases import observed, read_lines
+from installcheck.tracing.pieces import PhraseError
 
 LINES = {
     "oil temperature gauge shows 150 degF at cruise": Show("oil temperature gauge"),

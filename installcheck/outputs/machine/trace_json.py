@@ -9,7 +9,7 @@ from typing import Any
 from ...document import Document
 from ...model.quantities import in_unit
 from ...tracing.next_test import Choice
-from ...tracing.phrases import phrase
+from ...tracing.phrased import phrase
 from ...tracing.predict import Predictor
 from ...tracing.ranking import Ranked
 from ...tracing.trace import Trace

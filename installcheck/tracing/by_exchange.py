@@ -1,0 +1,235 @@
+"""Tests that put something else in the place of a part: a wire, a resistor, a spare, a neighbour, a test instrument."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..analysis.sender_curves import output, output_kind
+from ..analysis.study import Study
+from ..model.quantities import show
+from .channels import Channel, channels, stated_truth
+from .looks import STOPPED, Answers, Holding, Setup, TrueValue
+from .offered import Test, gauge_ends, made, place_of
+from .states import usual
+
+
+def true_value(study: Study, channel: Channel) -> Test:
+    measure = channel.measure or "what it senses"
+    pressure = "pressure" in measure or measure == "vacuum"
+    tool = "a test gauge" if pressure else "a test instrument"
+    return made(
+        study,
+        Setup(usual(study).name),
+        TrueValue(channel.source),
+        f"put {tool} beside {channel.source} and read the true {measure} at '{usual(study).name}'",
+        "at a tap",
+        channel,
+        channel.source,
+    )
+
+
+def at_gauge(study: Study, channel: Channel) -> Iterator[Test]:
+    """What the gauge itself makes of an open, a joined or a known input."""
+    assert channel.indication is not None
+    ends = gauge_ends(study, channel)
+    rest = STOPPED
+    if not ends:
+        return
+    a, b = ends[0]
+    if channel.way == "couple":
+        yield made(
+            study,
+            Setup(rest, joined=((a, b, 0.0),)),
+            channel.show,
+            f"join {a} and {b} at {channel.indicator} by a short wire, master on: it should show the temperature of its terminals",
+            "at the panel",
+            channel,
+            a,
+        )
+        return
+    yield made(
+        study,
+        Setup(rest, lifted=(a,)),
+        channel.show,
+        f"lift the lead at {a}, master on: look at {channel.show}",
+        "lift at the panel",
+        channel,
+        a,
+    )
+    ohms = _resistor(study, channel)
+    if ohms is not None:
+        yield made(
+            study,
+            Setup(rest, lifted=(a,), joined=((a, b, ohms),)),
+            channel.show,
+            f"lift the lead at {a} and put {show(ohms, 'ohm', 'resistance')} from {a} to {b}, master on: look at {channel.show}",
+            "lift at the panel",
+            channel,
+            a,
+        )
+        yield made(
+            study,
+            Setup(rest, replaced=((channel.source, ohms),)),
+            channel.show,
+            f"put {show(ohms, 'ohm', 'resistance')} in the place of {channel.source} at its leads, master on: look at {channel.show}",
+            place_of(study, channel.source),
+            channel,
+            channel.source,
+        )
+
+
+def _resistor(study: Study, channel: Channel) -> float | None:
+    """A resistor of the usual series nearest to what the sender gives at the usual point [ohm]."""
+    sender = study.model.senders.get(channel.source)
+    curve = channel.spec.curve or (sender.spec.curve if sender is not None else None)
+    truth = stated_truth(study, channel, usual(study))
+    if curve is None or output_kind(curve) != "resistance" or truth is None:
+        return None
+    try:
+        ohms = output(curve, truth)
+    except ValueError:
+        return None
+    return min(_E24, key=lambda r: abs(r - ohms))
+
+
+_E24 = tuple(
+    m * 10.0**k
+    for k in range(5)
+    for m in (
+        1.0,
+        1.1,
+        1.2,
+        1.3,
+        1.5,
+        1.6,
+        1.8,
+        2.0,
+        2.2,
+        2.4,
+        2.7,
+        3.0,
+        3.3,
+        3.6,
+        3.9,
+        4.3,
+        4.7,
+        5.1,
+        5.6,
+        6.2,
+        6.8,
+        7.5,
+        8.2,
+        9.1,
+    )
+)
+"""ohm, resistors of the E24 series (IEC 60063)."""
+
+
+def swaps(study: Study, channel: Channel) -> Iterator[Test]:
+    """With another channel of one kind: the leads at the panel, and the probes or senders themselves."""
+    likes = [
+        c
+        for c in channels(study)
+        if c is not channel
+        and c.section == channel.section
+        and c.way == channel.way
+        and c.indicator == channel.indicator
+        and c.spec.principle == channel.spec.principle
+        and c.measure == channel.measure
+        and len(c.sources) == 1
+        and len(channel.sources) == 1
+    ]
+    named = usual(study).name
+    for other in likes[:1]:
+        if channel.way == "couple" and channel.show.position is None:
+            yield made(
+                study,
+                Setup(named, swapped=(str(channel.show), str(other.show))),
+                channel.show,
+                f"exchange the leads of {channel.show} and {other.show} at {channel.indicator}, then look at {channel.show} at '{named}'",
+                "swap",
+                channel,
+                channel.indicator,
+            )
+        yield made(
+            study,
+            Setup(named, swapped=(channel.source, other.source)),
+            channel.show,
+            f"exchange {channel.source} and {other.source}, then look at {channel.show} at '{named}'",
+            "on the engine",
+            channel,
+            channel.source,
+        )
+    if channel.way in ("couple",):
+        yield made(
+            study,
+            Setup(STOPPED),
+            Answers(channel.source, str(channel.show)),
+            f"warm {channel.source} alone with a hot-air gun or in hot water, master on: does {channel.show} answer?",
+            "on the engine",
+            channel,
+            channel.source,
+        )
+    yield made(
+        study,
+        Setup(named, swapped=(channel.source, "")),
+        channel.show,
+        f"fit a {'probe' if channel.section == 'probes' else 'sender'} known to be sound for {channel.source}, then look at {channel.show} at '{named}'",
+        "at a tap",
+        channel,
+        channel.source,
+    )
+
+
+def of_line(study: Study, channel: Channel) -> Iterator[Test]:
+    yield made(
+        study,
+        Setup(STOPPED),
+        Holding(channel.show.name),
+        f"line off at its tap: put a little pressure or suction on it and see whether {channel.show} holds it",
+        "at a tap",
+        channel,
+        channel.source,
+    )
+    yield _true_line(study, channel)
+    yield at_port(study, channel)
+    yield other_gauge(study, channel)
+
+
+def at_port(study: Study, channel: Channel) -> Test:
+    point = usual(study).name
+    return made(
+        study,
+        Setup(point),
+        TrueValue(channel.feels, at_port=True),
+        f"tee a test gauge in beside {channel.feels}, where its line ends, and read it at '{point}'",
+        "at a plug",
+        channel,
+        channel.feels,
+    )
+
+
+def other_gauge(study: Study, channel: Channel) -> Test:
+    point = usual(study).name
+    return made(
+        study,
+        Setup(point, swapped=(channel.indicator, "")),
+        channel.show,
+        f"put a gauge known to be sound in the place of {channel.indicator} and look at it at '{point}'",
+        "swap",
+        channel,
+        channel.indicator,
+    )
+
+
+def _true_line(study: Study, channel: Channel) -> Test:
+    point = usual(study).name
+    return made(
+        study,
+        Setup(point),
+        TrueValue(channel.indicator),
+        f"tee a test gauge in at the tap of {channel.show} and read it at '{point}'",
+        "at a tap",
+        channel,
+        channel.source,
+    )

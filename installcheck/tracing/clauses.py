@@ -1,0 +1,133 @@
+"""The clauses of a line: at which point, with what switched, lifted, joined or exchanged, where what is true."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+from ..document.wording import unknown_word
+from ..physics.network_parts import LARGEST_RESISTANCE
+from .channels import channel_of
+from .looks import STOPPED, Answers, Holding, Look, Ohms, Result, Setup, Show
+from .pieces import Named, PhraseError, Piece
+from .states import point_names
+
+CLAUSE = re.compile(r"(?:^|\s|,)\s*(at|with|where)(?=\s|$)")
+_STOPPED = ("engine off", "engine stopped")
+
+
+class Conditioned(Named):
+    """A line with the state of the aircraft its clauses tell."""
+
+    def setup(self, clauses: Piece, look: Look) -> Setup:
+        """The state of the aircraft the clauses tell."""
+        at = Setup()
+        for word, piece in self.clauses(clauses):
+            if word == "at":
+                at = replace(at, point=self._point(piece))
+            elif word == "where":
+                at = replace(at, known=(*at.known, self._truth(piece, look)))
+            else:
+                at = self._with(at, piece, look)
+        return at
+
+    def clauses(self, clauses: Piece) -> Iterator[tuple[str, Piece]]:
+        """Each clause, by the word it begins with."""
+        found = list(CLAUSE.finditer(clauses.text))
+        for i, match in enumerate(found):
+            end = found[i + 1].start() if i + 1 < len(found) else None
+            yield match[1], clauses.cut(match.end(), end)
+
+    def _point(self, piece: Piece) -> str:
+        if piece.text in _STOPPED:
+            return STOPPED
+        names = point_names(self.study)
+        if piece.text not in names:
+            raise self.fail(piece, unknown_word(piece.text, names, "operating point"))
+        return piece.text
+
+    def _truth(self, piece: Piece, look: Look) -> tuple[str, float]:
+        if not piece.text.endswith("is true"):
+            raise self.fail(piece, "write the true value like this: 'where 60 psi is true'")
+        if not isinstance(look, Show):
+            raise self.fail(piece, "a true value is told of an indication only")
+        value = self.quantity(piece.cut(0, len(piece.text) - len("is true")), self.kinds(look))
+        channel = channel_of(self.study, look)
+        assert channel is not None
+        return channel.feels, float(value)
+
+    def _with(self, at: Setup, piece: Piece, look: Look) -> Setup:
+        text = piece.text
+        if text in _STOPPED:
+            return replace(at, point=STOPPED)
+        for word, on in ((" on", True), (" off", False)):
+            if text.endswith(word):
+                name = piece.cut(0, len(text) - len(word))
+                if name.text not in self.study.model.loads:
+                    raise self.fail(name, unknown_word(name.text, list(self.study.model.loads), "load"))
+                return replace(at, loads=(*at.loads, (name.text, on)))
+        if text.endswith(" lifted"):
+            return replace(at, lifted=(*at.lifted, self.node(piece.cut(0, len(text) - 7))))
+        if text.endswith(" disconnected"):
+            return self._disconnected(at, piece.cut(0, len(text) - 13), look)
+        if text.endswith(" warmed"):
+            return at
+        if text.endswith(" swapped") and " and " in text:
+            middle = text.index(" and ")
+            pair = (piece.cut(0, middle), piece.cut(middle + 5, len(text) - 8))
+            return replace(at, swapped=(self.swappable(pair[0]), self.swappable(pair[1])))
+        if text.startswith("another "):
+            name = piece.cut(8)
+            if name.text in self.study.model.indicators:
+                return replace(at, swapped=(name.text, ""))
+            return replace(at, swapped=(self.source(name), ""))
+        if " in place of " in text:
+            middle = text.index(" in place of ")
+            ohms = self.quantity(piece.cut(0, middle), ("resistance",))
+            return replace(at, replaced=(*at.replaced, (self.source(piece.cut(middle + 13)), float(ohms))))
+        if " joined to " in text:
+            return self._joined(at, piece)
+        raise self.fail(
+            piece,
+            "what is not usual is said like this: 'with LOAD on', 'with TERMINAL lifted', 'with SENDER disconnected', 'with "
+            "TERMINAL joined to TERMINAL', 'with 90 ohm in place of SENDER', 'with A and B swapped', 'with another SENDER', "
+            "'with PROBE warmed', 'with engine off'",
+        )
+
+    def _joined(self, at: Setup, piece: Piece) -> Setup:
+        text = piece.text
+        middle = text.index(" joined to ")
+        end, ohms = len(text), 0.0
+        if " through " in text:
+            end = text.index(" through ")
+            ohms = float(self.quantity(piece.cut(end + 9), ("resistance",)))
+        a, b = self.node(piece.cut(0, middle)), self.node(piece.cut(middle + 11, end))
+        return replace(at, joined=(*at.joined, (a, b, ohms)))
+
+    def _disconnected(self, at: Setup, piece: Piece, look: Look) -> Setup:
+        if piece.text in self.study.model.senders or piece.text in self.study.model.probes:
+            own = isinstance(look, Ohms) and {look.a.partition(".")[0], look.b.partition(".")[0]} == {
+                piece.text
+            }
+            if own:
+                return replace(at, lifted=(*at.lifted, piece.text))
+            return replace(at, replaced=(*at.replaced, (piece.text, LARGEST_RESISTANCE)))
+        if self.study.model.find(piece.text) is None:
+            known = [*self.study.model.senders, *self.study.model.probes, *self.study.model.junctions]
+            raise self.fail(piece, unknown_word(piece.text, known, "thing"))
+        return replace(at, lifted=(*at.lifted, piece.text))
+
+    def warmed(self, look: Look, at: Setup, clauses: Piece, result: Result) -> tuple[Look, Setup]:
+        """The look where a probe was warmed."""
+        warmed = [p for w, p in self.clauses(clauses) if w == "with" and p.text.endswith(" warmed")]
+        if result.word not in ("moves", "still"):
+            if warmed:
+                raise self.fail(warmed[0], "say whether it 'moves' or 'stays still' when that is warmed")
+            return look, at
+        if isinstance(look, Holding):
+            return look, at
+        if not warmed or not isinstance(look, Show):
+            raise PhraseError(self.text, len(self.text) + 1, "say what was warmed: 'with PROBE warmed'")
+        source = self.source(warmed[0].cut(0, len(warmed[0].text) - 7))
+        return Answers(source, str(look)), replace(at, point=at.point or STOPPED)

@@ -1,0 +1,99 @@
+"""What bears on an indication, and what becomes of faults when things are exchanged for a test."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ..analysis.study import Study
+from ..analysis.thermocouple.groups import group_of
+from ..graph import Edge
+from .changes import (
+    Adds,
+    Change,
+    Couple,
+    Crossed,
+    Cut,
+    Drifts,
+    Feels,
+    Joins,
+    Metal,
+    OtherCurve,
+    Reached,
+    Sends,
+    World,
+)
+from .channels import Channel
+
+
+def relevant(study: Study, channel: Channel, worlds: Sequence[World]) -> list[World]:
+    """What of each world bears on an indication that does not follow from the network: the rest leaves it as it is."""
+    edges = {*channel.edges, *study.graph.by_thing.get((channel.section, channel.source), ())}
+    for source in channel.sources:
+        edges.update(study.graph.by_thing.get((channel.section, source), ()))
+    if channel.loop is not None:
+        for one in group_of(study, channel.loop):
+            edges.update(p.edge for p in one.pieces if p.edge is not None)
+    nodes = {n for e in edges for n in (e.a, e.b)}
+    own = {*channel.sources, channel.indicator}
+
+    def bears(change: Change) -> bool:
+        if isinstance(change, (Cut, Adds, Metal)):
+            return change.edge in edges
+        if isinstance(change, Crossed):
+            return any(e in edges for e in change.edges)
+        if isinstance(change, Joins):
+            return change.a in nodes or change.b in nodes
+        if isinstance(change, Reached):
+            return any(e in edges for e, _, _ in change.moves)
+        named = {getattr(change, f, None) for f in ("source", "sender", "probe", "other")}
+        return bool(named & own)
+
+    return [tuple(c for c in world if bears(c)) for world in worlds]
+
+
+def _moved(change: Change, names: dict[str, str]) -> Change | None:
+    """What becomes of a probe's or sender's own fault when it is exchanged with another, or with a sound spare."""
+    if isinstance(change, Couple) and change.probe in names:
+        name = names[change.probe]
+        return replace(change, probe=name) if name else None
+    if isinstance(change, (Sends, OtherCurve)) and change.sender in names:
+        name = names[change.sender]
+        return replace(change, sender=name) if name else None
+    if isinstance(change, Drifts) and change.source in names:
+        name = names[change.source]
+        return replace(change, source=name) if name else None
+    return change
+
+
+def with_swap(study: Study, world: World, one: str, other: str) -> World:
+    """Two probes or senders exchanged: their own faults go with them, and a spare is sound."""
+    names = {one: other, other: one} if other else {one: ""}
+    own = {n: _own_edges(study, n) if n else {} for n in names | {other: one}}
+    there = {e: own[names[n]].get(kind) for n in names for kind, e in own[n].items()}
+    ends = {frozenset((e.a, e.b)): to for e, to in there.items()}
+    made: list[Change] = []
+    for change in world:
+        if isinstance(change, Cut) and change.edge in there:
+            to = there[change.edge]
+            made += [Cut(to)] if to is not None else []
+        elif isinstance(change, Joins) and frozenset((change.a, change.b)) in ends:
+            to = ends[frozenset((change.a, change.b))]
+            made += [replace(change, a=to.a, b=to.b)] if to is not None else []
+        else:
+            found = _moved(change, names)
+            made += [found] if found is not None else []
+    return tuple(made)
+
+
+def reseated(study: Study, world: World, swapped: tuple[str, str] | None) -> bool:
+    """Whether a probe that sits badly was taken out for the test: how it sits afterwards cannot be told."""
+    out = [p for p in swapped or () if p in study.model.probes]
+    return any(isinstance(c, Feels) and c.source in out for c in world)
+
+
+def _own_edges(study: Study, ident: str) -> dict[str, Edge]:
+    found = study.model.find(ident)
+    section = found[0] if found is not None else ""
+    edges = study.graph.by_thing.get((section, ident), ())
+    return {e.kind: e for e in edges if e.kind in ("element", "couple")}

@@ -1,0 +1,151 @@
+"""Hypotheses of thermocouple probes and their leads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import get_args
+
+from ..analysis.study import Study
+from ..analysis.thermocouple.circuits import Loop
+from ..graph import Edge
+from ..model.fields import ThermocoupleType
+from ..physics.thermocouples import LEGS
+from .changes import Couple, Crossed, Cut, Feels, FeelsOther, Joins, Metal, World
+from .channels import Channel
+from .hypotheses import Hypothesis, of_one, of_sizes
+from .predict import Predictor
+
+_SEATED = (0.97, 0.93, 0.88, 0.8, 0.7, 0.55, 0.4, 0.2)
+"""Shares of the way from the air around it to the true temperature that a badly seated probe reaches."""
+
+
+def of_probe(study: Study, predictor: Predictor, channel: Channel, source: str) -> Iterator[Hypothesis]:
+    path = ("probes", source)
+    probe = study.model.probes[source]
+    where = probe.zone or ""
+    couple = next((e for e in study.graph.by_thing.get(("probes", source), ()) if e.kind == "couple"), None)
+    if couple is None:
+        return
+    yield of_one("probe open", (source,), f"{source} is open inside", (Cut(couple),), path, where)
+    yield of_one(
+        "probe legs touching",
+        (source,),
+        f"the leads of {source} touch each other at its terminals or under its sleeve",
+        (Joins(couple.a, couple.b),),
+        path,
+        where,
+    )
+    kinds: tuple[ThermocoupleType, ...] = get_args(ThermocoupleType)
+    for kind in kinds:
+        if kind != probe.spec.thermocouple:
+            yield of_one(
+                "probe wrong type",
+                (source, kind),
+                f"{source} is a type {kind} probe",
+                (Couple(source, kind),),
+                path,
+                where,
+            )
+            if channel.loop is not None:
+                yield of_one(
+                    "probe wrong type",
+                    (source, kind, "lead"),
+                    f"{source} and its whole lead are of type {kind}, its gauge is not",
+                    _all_of_kind(channel.loop, kind),
+                    path,
+                    where,
+                )
+    if channel.measure != "outside air temperature":
+        yield of_sizes(
+            "probe badly seated",
+            (source,),
+            f"{source} is loose in its seat, or cooling air washes it",
+            _SEATED,
+            lambda share: (Feels(source, share),),
+            ("ratio", "%"),
+            path,
+            where,
+        )
+    for other in predictor.channels:
+        if other.measure == channel.measure and other.source != source and other.section == "probes":
+            yield of_one(
+                "probe in another place",
+                (source, other.source),
+                f"{source} and {other.source} are in each other's place, or their leads are exchanged",
+                (FeelsOther(source, other.source), FeelsOther(other.source, source)),
+                path,
+                where,
+            )
+
+
+def _all_of_kind(loop: Loop, kind: ThermocoupleType) -> World:
+    """Probe and every lead of a circuit of another couple, each leg where the one of its sign was."""
+    legs = zip((loop.positive, loop.negative), LEGS[kind], strict=True)
+    leads = [
+        Metal(p.edge, metal) for side, metal in legs for p in side if p.sort == "lead" and p.edge is not None
+    ]
+    return (Couple(loop.probe_id, kind), *leads)
+
+
+def of_lead(study: Study, channel: Channel) -> Iterator[Hypothesis]:
+    """The lead of a thermocouple: crossed, touching on the way, of copper."""
+    loop = channel.loop
+    assert loop is not None
+    leads = [p for p in loop.pieces if p.sort == "lead" and p.edge is not None]
+    by_run: dict[str, list[Edge]] = {}
+    for p in leads:
+        if p.edge is not None:
+            by_run.setdefault(p.ident, []).append(p.edge)
+    for run, edges in by_run.items():
+        where = study.graph.zone_of(edges[0].a) or ""
+        if len(edges) == 2:
+            yield of_one(
+                "leads exchanged",
+                (run,),
+                f"the two legs of {run} are crossed at its end towards {loop.probe_id}",
+                (Crossed(tuple(edges)),),
+                edges[0].path,
+                where,
+            )
+            if any(
+                e.metal not in (None, "copper") or e.run is None or e.run.spec.thermocouple for e in edges
+            ):
+                yield of_one(
+                    "lead of wrong metal",
+                    (run,),
+                    f"{run} is copper, or was lengthened with it",
+                    tuple(Metal(e, "copper") for e in edges),
+                    edges[0].path,
+                    where,
+                )
+            other = {"K": "J", "J": "K", "E": "K", "T": "K", "N": "K"}[loop.kind]
+            metals = [LEGS[other]["+-".index(e.name)] if e.name in ("+", "-") else None for e in edges]
+            if all(metals):
+                yield of_one(
+                    "lead of wrong metal",
+                    (run, other),
+                    f"{run} is lead of type {other}",
+                    tuple(Metal(e, m) for e, m in zip(edges, metals, strict=True) if m),
+                    edges[0].path,
+                    where,
+                )
+    first = [p.hot for p in loop.positive if p.hot]
+    second = [p.hot for p in loop.negative if p.hot]
+    for a, b in zip(first[1:], second[1:], strict=False):
+        yield of_one(
+            "lead legs touching",
+            (a, b),
+            f"the two legs touch each other at {a} and {b}",
+            (Joins(a, b),),
+            channel.path,
+            study.graph.zone_of(a) or "",
+        )
+    a, b = loop.terminals
+    yield of_one(
+        "lead legs touching",
+        (a, b),
+        f"the two legs touch each other at {a} and {b}",
+        (Joins(a, b),),
+        channel.path,
+        study.graph.zone_of(a) or "",
+    )

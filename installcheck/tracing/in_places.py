@@ -1,0 +1,115 @@
+"""Hypotheses of leads in the wrong place: touching each other, or exchanged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from ..analysis.study import Study
+from ..graph import Edge
+from .changes import Joins, Reached
+from .channels import Channel
+from .hypotheses import Hypothesis, of_one
+from .predict import Predictor
+
+
+def neighbours(study: Study, bad: Sequence[Channel], concerned: Sequence[Edge]) -> Iterator[Hypothesis]:
+    """The legs of one indication touching each other: at the gauge, at every joint between, at the sender."""
+    for channel in bad:
+        if channel.indication is None or channel.way == "couple" or len(channel.indication.legs) < 2:
+            continue
+        legs = channel.indication.legs
+        pairs: dict[tuple[str, str], None] = {}
+        for i, one in enumerate(legs):
+            for other in legs[i + 1 :]:
+                first = [s.near for s in one.steps]
+                second = [s.near for s in other.steps]
+                if (
+                    first
+                    and second
+                    and first[0] != second[0]
+                    and not one.through_ground
+                    and not other.through_ground
+                ):
+                    pairs[first[0], second[0]] = None
+        for a, b in pairs:
+            yield of_one(
+                "short to neighbour",
+                (a, b),
+                f"the leads at {a} and {b} touch each other somewhere on their way",
+                (Joins(a, b),),
+                channel.path,
+                study.graph.zone_of(a) or "",
+            )
+
+
+def exchanged(study: Study, predictor: Predictor, bad: Sequence[Channel]) -> Iterator[Hypothesis]:
+    """Two signal leads of one indicator, or two of one plug, in each other's place; and the two leads of one sender."""
+    seen: set[frozenset[str]] = set()
+    for channel in bad:
+        if channel.way != "network" or channel.indication is None:
+            continue
+        mine = _first_wire(channel)
+        if mine is None:
+            continue
+        for other in predictor.channels:
+            if other is channel or other.way != "network" or other.source == channel.source:
+                continue
+            theirs = _first_wire(other)
+            if theirs is None or not _side_by_side(study, channel, other):
+                continue
+            pair = frozenset((mine[0].label, theirs[0].label))
+            if len(pair) < 2 or pair in seen:
+                continue
+            seen.add(pair)
+            moves = ((mine[0], mine[1], theirs[1]), (theirs[0], theirs[1], mine[1]))
+            yield of_one(
+                "leads exchanged",
+                (mine[0].label, theirs[0].label),
+                f"leads {mine[0].label} and {theirs[0].label} are in each other's place at {mine[1]} and {theirs[1]}",
+                (Reached(moves),),
+                channel.path,
+                study.graph.zone_of(mine[1]) or "",
+            )
+        yield from _turned(study, channel)
+
+
+def _turned(study: Study, channel: Channel) -> Iterator[Hypothesis]:
+    """The two leads of one sender crossed at the gauge."""
+    assert channel.indication is not None
+    ends = [(leg.steps[0].edge, leg.steps[0].near) for leg in channel.indication.legs if leg.steps]
+    if len(ends) != 2 or any(e.kind != "conductor" for e, _ in ends) or ends[0][1] == ends[1][1]:
+        return
+    (one, a), (other, b) = ends
+    yield of_one(
+        "leads exchanged",
+        (one.label, other.label),
+        f"leads {one.label} and {other.label} are crossed at {a} and {b}",
+        (Reached(((one, a, b), (other, b, a))),),
+        channel.path,
+        study.graph.zone_of(a) or "",
+    )
+
+
+def _first_wire(channel: Channel) -> tuple[Edge, str] | None:
+    """The wire at the signal terminal of the indicator, and that terminal."""
+    assert channel.indication is not None
+    for leg in channel.indication.legs:
+        if leg.steps and leg.steps[0].edge.kind == "conductor" and not leg.through_ground:
+            return leg.steps[0].edge, leg.steps[0].near
+    return None
+
+
+def _side_by_side(study: Study, one: Channel, other: Channel) -> bool:
+    """Whether the leads of two indications end at one indicator or pass one plug or block."""
+    if one.indicator == other.indicator:
+        return True
+    return bool(_joints(study, one) & _joints(study, other))
+
+
+def _joints(study: Study, channel: Channel) -> set[str]:
+    return {
+        n.partition(".")[0]
+        for e in channel.edges
+        for n in (e.a, e.b)
+        if n.partition(".")[0] in study.model.junctions
+    }

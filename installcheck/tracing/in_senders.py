@@ -1,0 +1,91 @@
+"""Hypotheses of senders: open, shorted, stuck, drifted, another than drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..analysis.errors.reading import element_of
+from ..analysis.sender_curves import kind_of, output, output_kind
+from ..analysis.study import Study
+from ..model.devices import Curve
+from .changes import Cut, Drifts, OtherCurve, Sends, World
+from .channels import Channel
+from .dials import STUCK, dial_of, offsets_of, told_in
+from .hypotheses import Hypothesis, of_one, of_sizes
+from .other_parts import wrong_curves
+
+
+def of_sender(study: Study, channel: Channel, source: str) -> Iterator[Hypothesis]:
+    path = ("senders", source)
+    sender = study.model.senders[source]
+    where = sender.zone or ""
+    element = element_of(study, source)
+    if channel.way != "network":
+        own = study.graph.by_thing.get(("senders", source), ())
+        for edge in own:
+            if edge.kind in ("element", "winding", "coil"):
+                yield of_one("sender open", (source,), f"{source} is open inside", (Cut(edge),), path, where)
+                break
+        return
+    curve = sender.spec.curve or channel.spec.curve
+    if element is None or curve is None:
+        return
+    yield of_one("sender open", (source,), f"{source} is open inside", (Cut(element),), path, where)
+    if output_kind(curve) == "resistance":
+        yield of_one(
+            "sender shorted", (source,), f"{source} is shorted inside", (Sends(source, 0.0),), path, where
+        )
+    else:
+        yield of_one(
+            "sender shorted", (source,), f"{source} gives nothing", (Sends(source, 0.0),), path, where
+        )
+    dial = dial_of(channel)
+    if dial is not None and dial[1] > dial[0] and channel.spec.scale is not None:
+        stuck = [dial[0] + s * (dial[1] - dial[0]) for s in STUCK]
+        outs = [(v, _out(curve, v)) for v in stuck]
+
+        def held(value: float) -> World:
+            return (Sends(source, _out(curve, value) or 0.0),)
+
+        sizes = [v for v, o in outs if o is not None]
+        if sizes and channel.spec.scale.lowest.kind == kind_of(curve):
+            yield of_sizes(
+                "sender stuck",
+                (source,),
+                f"{source} is stuck",
+                sizes,
+                held,
+                (kind_of(curve), channel.spec.scale.highest.unit),
+                path,
+                where,
+            )
+
+        def drifted(offset: float) -> World:
+            return (Drifts(source, offset),)
+
+        yield of_sizes(
+            "sender drifted",
+            (source,),
+            f"{source} has drifted from its curve",
+            offsets_of(channel),
+            drifted,
+            told_in(channel),
+            path,
+            where,
+        )
+    for part in wrong_curves(sender.spec):
+        yield of_one(
+            "wrong sender",
+            (source, part),
+            f"another sender than drawn is fitted for {source}: one like '{part}'",
+            (OtherCurve(source, part),),
+            path,
+            where,
+        )
+
+
+def _out(curve: Curve, value: float) -> float | None:
+    try:
+        return output(curve, value)
+    except ValueError:
+        return None

@@ -1,0 +1,57 @@
+"""An observation written as the line that is read back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isfinite
+
+from ..model.quantities import in_unit, plain_number
+from ..physics.network_parts import LARGEST_RESISTANCE
+from .looks import STOPPED, Answers, Holding, Look, Observation, Ohms, Setup, TrueValue, Volts
+from .pieces import AT_TAP, BESIDE, LINE_OF
+
+
+def phrase(one: Observation) -> str:
+    """An observation as the line that :func:`observed` reads back."""
+    look, at = one.look, one.at
+    verb = one.result.text or (one.result.word or "")
+    if isinstance(look, Holding):
+        told = f"{LINE_OF}{look.name} {'stays still' if one.result.word == 'still' else one.result.word}"
+    elif isinstance(look, Answers):
+        told = f"{look.name} {'stays still' if one.result.word == 'still' else 'moves'}"
+    elif isinstance(look, TrueValue):
+        told = f"{BESIDE if look.at_port else AT_TAP}{look.source} shows {verb}"
+    elif isinstance(look, (Volts, Ohms)):
+        told = f"{look.a} to {look.b} measures {verb}"
+    else:
+        told = f"{look} {'is' if one.result.value is None else 'shows'} {verb}"
+    return f"{told}{''.join(_said(at, look))}"
+
+
+def _said(at: Setup, look: Look) -> Iterator[str]:
+    metered = isinstance(look, (Volts, Ohms, Holding, Answers))
+    if at.point and not (metered and at.point == STOPPED):
+        yield f" at {at.point}"
+    for load, on in at.loads:
+        yield f" with {load} {'on' if on else 'off'}"
+    for terminal in at.lifted:
+        yield f" with {terminal} {'lifted' if '.' in terminal else 'disconnected'}"
+    for a, b, ohms in at.joined:
+        yield f" with {a} joined to {b}" + (f" through {_ohms(ohms)}" if ohms else "")
+    for sender, ohms in at.replaced:
+        gone = ohms >= LARGEST_RESISTANCE or not isfinite(ohms)
+        yield f" with {sender} disconnected" if gone else f" with {_ohms(ohms)} in place of {sender}"
+    if at.swapped is not None:
+        one, other = at.swapped
+        yield f" with {one} and {other} swapped" if other else f" with another {one}"
+    if isinstance(look, Answers):
+        yield f" with {look.source} warmed"
+
+
+def _ohms(ohms: float) -> str:
+    return f"{plain_number(ohms, 4)} ohm"
+
+
+def told_value(si: float, unit: str, kind: str) -> str:
+    """A value in SI as a person writes it."""
+    return f"{plain_number(in_unit(si, unit, kind))} {unit}"
