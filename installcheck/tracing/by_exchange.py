@@ -15,6 +15,17 @@ from .states import usual
 
 def true_value(study: Study, channel: Channel) -> Test:
     measure = channel.measure or "what it senses"
+    if channel.measure in ("bus voltage", "load current"):
+        tool = "a voltmeter" if channel.measure == "bus voltage" else "a clamp meter"
+        return made(
+            study,
+            Setup(usual(study).name),
+            TrueValue(channel.source),
+            f"read the true {measure} at {channel.source} by {tool} at '{usual(study).name}'",
+            "in the engine bay",
+            channel,
+            channel.source,
+        )
     pressure = "pressure" in measure or measure == "vacuum"
     tool = "a test gauge" if pressure else "a test instrument"
     return made(

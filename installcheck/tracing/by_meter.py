@@ -12,8 +12,9 @@ from ..graph.walk import Walk
 from ..physics.network_parts import LARGEST_RESISTANCE
 from .channels import Channel
 from .looks import STOPPED, Ohms, Setup, Volts
+from .meters import metered_ends
 from .offered import FARTHER, Test, gauge_ends, made, place_of
-from .states import stopped
+from .states import stopped, usual
 from .wires import structure
 
 
@@ -203,3 +204,35 @@ def at_source(study: Study, channel: Channel) -> Iterator[Test]:
             channel,
             case,
         )
+
+
+def of_meter(study: Study, channel: Channel) -> Iterator[Test]:
+    """A voltmeter or an ammeter: volts at its terminals, and each of its leads end to end."""
+    assert channel.meter is not None
+    plus, minus = metered_ends(channel)
+    for at, words in (
+        (Setup(STOPPED), "master on, engine stopped"),
+        (Setup(usual(study).name), f"at '{usual(study).name}'"),
+    ):
+        yield made(
+            study,
+            at,
+            Volts(plus, minus),
+            f"{words}: volts from {plus} to {minus}",
+            "at the panel",
+            channel,
+            plus,
+        )
+    for way in (channel.meter.plus, channel.meter.minus):
+        if way and way[0].near != way[-1].far:
+            a, b = way[0].near, way[-1].far
+            yield made(
+                study,
+                Setup(STOPPED),
+                Ohms(a, b),
+                f"power off, lift the lead at {a}: ohms from it to {b}",
+                max((place_of(study, n) for n in (a, b)), key=FARTHER.index),
+                channel,
+                a,
+                b,
+            )

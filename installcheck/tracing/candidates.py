@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..analysis.study import Study
 from .by_exchange import at_gauge, at_port, of_line, other_gauge, swaps, true_value
 from .by_looking import looks
-from .by_meter import at_source, resting, ringing, supply
+from .by_meter import at_source, of_meter, resting, ringing, supply
 from .channels import Channel
 from .in_lines import feeds_of
 from .looks import Look, Observation, Setup
@@ -32,6 +32,11 @@ def _of_channel(study: Study, channel: Channel, seen: Sequence[Observation]) -> 
         yield from of_line(study, channel)
         return
     if channel.indication is None:
+        if channel.meter is not None:
+            yield from of_meter(study, channel)
+            yield from supply(study, channel)
+        yield true_value(study, channel)
+        yield other_gauge(study, channel)
         return
     yield from resting(study, channel)
     yield from supply(study, channel)

@@ -125,6 +125,14 @@ class Shows:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherScale:
+    """A gauge is made for another sender, that of a part of the library, or for another couple, by its letter (``like``)."""
+
+    indication: str
+    like: str
+
+
+@dataclass(frozen=True, slots=True)
 class Weak:
     """A supply gives ``volts``; nothing at 0."""
 
@@ -165,6 +173,7 @@ Change: TypeAlias = (
     | Metal
     | Crossed
     | Shows
+    | OtherScale
     | Weak
     | Truly
     | When

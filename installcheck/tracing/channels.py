@@ -7,6 +7,7 @@ from typing import Literal, TypeAlias
 
 from ..analysis.circuit.measuring import READ_BY_CIRCUIT
 from ..analysis.errors.indicated import Reader, readers
+from ..analysis.errors.meter_budget import PlainMeter, plain_meters, solved_reading
 from ..analysis.study import Point, Study, once
 from ..analysis.thermocouple.circuits import Loop, loops
 from ..analysis.thermocouple.groups import group_of
@@ -18,8 +19,9 @@ from ..model.devices import InputSpec
 from ..model.fields import Measure
 from .looks import Show
 
-Way: TypeAlias = Literal["network", "couple", "line", "other"]
-"""How a reading is worked out: in the network, along a thermocouple circuit, through a fluid line, or else."""
+Way: TypeAlias = Literal["network", "meter", "couple", "line", "other"]
+"""How a reading is worked out: in the network, by the volts between two nodes of it, along a thermocouple circuit, through a
+fluid line, or else."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,12 +33,13 @@ class Channel:
         indicator, input: id of the indicator and name of the input.
         spec: the input.
         sources: what it reads: one, or several that are averaged.
-        section: 'senders', 'probes' or 'taps'.
+        section: of what it reads: 'senders', 'probes', 'taps', or that of a bus or a shunt.
         measure: what it is of.
         way: how its reading is worked out.
         indication: its legs; ``None`` for a direct gauge or a sealed system.
         loop: its thermocouple circuit.
         reader: what works out its error budget; ``None`` for what no budget is made for.
+        meter: a voltmeter or an ammeter on its shunt, which reads no sender.
         path: where the document tells of it.
     """
 
@@ -52,6 +55,7 @@ class Channel:
     loop: Loop | None
     reader: Reader | None
     path: DocPath
+    meter: PlainMeter | None = None
 
     @property
     def source(self) -> str:
@@ -66,6 +70,8 @@ class Channel:
     @property
     def edges(self) -> tuple[Edge, ...]:
         """Conductors and joints of its legs, in order from the indicator."""
+        if self.meter is not None:
+            return tuple(dict.fromkeys(self.meter.leads))
         if self.indication is None:
             return ()
         return tuple(dict.fromkeys(s.edge for leg in self.indication.legs for s in leg.steps))
@@ -109,11 +115,16 @@ def channels(study: Study) -> tuple[Channel, ...]:
             )
         )
     wired = {(c.show.name, c.source) for c in found}
+    meters = {m.name: m for m in plain_meters(study)}
     for reader in readers(study):
         if (reader.name, reader.source) in wired or reader.name in {c.show.name for c in found}:
             continue
         indicator, _, input_ = reader.path[1], "", str(reader.path[3]) if len(reader.path) > 3 else ""
         direct = reader.spec.principle == "direct pressure"
+        meter = meters.get(reader.name)
+        read = study.model.find(reader.source)
+        section = "taps" if direct else read[0] if meter is not None and read is not None else "senders"
+        way = "line" if direct else "meter" if meter is not None else "other"
         found.append(
             Channel(
                 Show(reader.name),
@@ -121,13 +132,14 @@ def channels(study: Study) -> tuple[Channel, ...]:
                 input_,
                 reader.spec,
                 reader.sources,
-                "taps" if direct else "senders",
+                section,
                 reader.measure,
-                "line" if direct else "other",
+                way,
                 None,
                 None,
                 reader,
                 reader.path,
+                meter,
             )
         )
     return tuple(found)
@@ -156,6 +168,8 @@ def channel_of(study: Study, show: Show) -> Channel | None:
 def stated_truth(study: Study, channel: Channel, point: Point) -> float | None:
     """What is true of an indication at a point, as the document tells or the engine's limit stands for [SI, degC]."""
     reading = point.reading(channel.measure)
+    if channel.meter is not None and (reading is None or point.given is None or point.given.dead_supplies):
+        return solved_reading(study, channel.meter, point)
     if reading is not None:
         return float(reading)
     one = channel.indication

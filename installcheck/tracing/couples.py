@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import get_args
 
 from ..analysis.errors.in_state import ERRATIC, Seen, on_dial, opened
 from ..analysis.errors.reading import Shown as Pointer
@@ -20,9 +21,10 @@ from ..analysis.thermocouple.readings import (
     through_resistance,
 )
 from ..graph import Edge
+from ..model.fields import ThermocoupleType
 from ..physics.moving_coil import parallel_couples
 from ..physics.thermocouples import LEGS
-from .changes import Adds, Couple, Crossed, Cut, Joins, Metal, Reached, World
+from .changes import Adds, Couple, Crossed, Cut, Joins, Metal, OtherScale, Reached, World
 
 _LEAST_OHM = 1e-3
 """ohm, outside resistance taken where a circuit is shorted at the indicator itself."""
@@ -54,6 +56,9 @@ def shown(study: Study, loop: Loop, point: Point, true_c: Sequence[float], world
         return None
     emf = with_offset(emf, ground_offset(study, loop, point))
     scale, inner = loop.spec.thermocouple, loop.spec.inner_resistance
+    for change in world:
+        if isinstance(change, OtherScale) and change.indication == loop.indication.name:
+            scale = next((kind for kind in get_args(ThermocoupleType) if kind == change.like), scale)
     if scale is None:
         return None
     if inner is not None and external is not None and external > 0:

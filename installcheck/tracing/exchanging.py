@@ -19,8 +19,10 @@ from .changes import (
     Joins,
     Metal,
     OtherCurve,
+    OtherScale,
     Reached,
     Sends,
+    Shows,
     World,
 )
 from .channels import Channel
@@ -46,6 +48,8 @@ def relevant(study: Study, channel: Channel, worlds: Sequence[World]) -> list[Wo
             return change.a in nodes or change.b in nodes
         if isinstance(change, Reached):
             return any(e in edges for e, _, _ in change.moves)
+        if isinstance(change, OtherScale):
+            return change.indication == channel.show.name
         named = {getattr(change, f, None) for f in ("source", "sender", "probe", "other")}
         return bool(named & own)
 
@@ -84,6 +88,17 @@ def with_swap(study: Study, world: World, one: str, other: str) -> World:
             found = _moved(change, names)
             made += [found] if found is not None else []
     return tuple(made)
+
+
+def with_spare_gauge(world: World, indicator: str) -> World:
+    """A gauge known to be sound in the place of an indicator: what it picks up on its leads stays."""
+
+    def stays(change: Change) -> bool:
+        if isinstance(change, OtherScale) or (isinstance(change, Shows) and change.state != "erratic"):
+            return change.indication != indicator and not change.indication.startswith(f"{indicator} ")
+        return True
+
+    return tuple(c for c in world if stays(c))
 
 
 def reseated(study: Study, world: World, swapped: tuple[str, str] | None) -> bool:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import get_args
 
 from ..analysis.study import Study
-from ..model.fields import Measure
-from .changes import Shows, Truly, World
+from ..model.fields import Measure, ThermocoupleType
+from .changes import OtherScale, Shows, Truly, World
 from .channels import Channel
 from .dials import STUCK, dial_of, offsets_of, told_in
 from .hypotheses import Hypothesis, of_one, of_sizes
 from .in_couples import of_lead, of_probe
 from .in_senders import of_sender
+from .other_parts import wrong_curves
 from .predict import Predictor
 
 
@@ -28,7 +30,7 @@ def in_devices(predictor: Predictor, bad: Sequence[Channel]) -> Iterator[Hypothe
                     yield from of_sender(study, channel, source)
                 elif channel.section == "probes":
                     yield from of_probe(study, predictor, channel, source)
-        yield from _gauge(channel)
+        yield from _gauge(study, channel)
         if channel.loop is not None:
             yield from of_lead(study, channel)
 
@@ -80,11 +82,17 @@ def _engine_of(study: Study, channel: Channel) -> str | None:
     return getattr(found[1], "engine", None) if found is not None else None
 
 
-def _gauge(channel: Channel) -> Iterator[Hypothesis]:
+def _gauge(study: Study, channel: Channel) -> Iterator[Hypothesis]:
     name, at = channel.show.name, (channel.show.name,)
     where = ""
     yield of_one(
-        "gauge dead", at, f"{name} is open or dead inside", (Shows(name, state="dead"),), channel.path
+        "gauge dead",
+        at,
+        f"the capillary of {name} or its bulb has lost its filling"
+        if channel.spec.principle == "capillary"
+        else f"{name} is open or dead inside",
+        (Shows(name, state="dead"),),
+        channel.path,
     )
     dial = dial_of(channel)
     if dial is None or channel.spec.scale is None:
@@ -110,6 +118,14 @@ def _gauge(channel: Channel) -> Iterator[Hypothesis]:
         channel.path,
         where,
     )
+    for like, made_for in _other_gauges(study, channel):
+        yield of_one(
+            "wrong gauge",
+            (name, like),
+            f"another gauge than drawn is fitted: {name} is made for {made_for}",
+            (OtherScale(name, like),),
+            channel.path,
+        )
     if channel.way == "line" or channel.spec.principle == "capillary":
         return  # no wire leads to it
     yield of_one(
@@ -119,3 +135,13 @@ def _gauge(channel: Channel) -> Iterator[Hypothesis]:
         (Shows(name, state="erratic"),),
         channel.path,
     )
+
+
+def _other_gauges(study: Study, channel: Channel) -> Iterator[tuple[str, str]]:
+    """What another gauge of its kind could be made for: the sender of a part, or a couple."""
+    if channel.way == "couple":
+        drawn = channel.spec.thermocouple
+        yield from ((kind, f"type {kind} probes") for kind in get_args(ThermocoupleType) if kind != drawn)
+    elif channel.way == "network":
+        for part in wrong_curves(study.model.senders[channel.source].spec):
+            yield part, f"a sender like '{part}'"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import combinations
 
 from ..analysis.study import Study
 from ..graph import Edge
@@ -11,27 +12,16 @@ from .channels import Channel
 from .hypotheses import Hypothesis, of_one
 from .predict import Predictor
 
+_MOST_NEIGHBOURS = 6
+"""Other indications whose signal leads are taken to lie beside those of one."""
 
-def neighbours(study: Study, bad: Sequence[Channel], concerned: Sequence[Edge]) -> Iterator[Hypothesis]:
-    """The legs of one indication touching each other: at the gauge, at every joint between, at the sender."""
+
+def neighbours(study: Study, predictor: Predictor, bad: Sequence[Channel]) -> Iterator[Hypothesis]:
+    """The legs of one indication touching each other, and its signal lead touching that of another beside it."""
     for channel in bad:
-        if channel.indication is None or channel.way == "couple" or len(channel.indication.legs) < 2:
+        if channel.indication is None or channel.way == "couple":
             continue
-        legs = channel.indication.legs
-        pairs: dict[tuple[str, str], None] = {}
-        for i, one in enumerate(legs):
-            for other in legs[i + 1 :]:
-                first = [s.near for s in one.steps]
-                second = [s.near for s in other.steps]
-                if (
-                    first
-                    and second
-                    and first[0] != second[0]
-                    and not one.through_ground
-                    and not other.through_ground
-                ):
-                    pairs[first[0], second[0]] = None
-        for a, b in pairs:
+        for a, b in (*_own_pairs(channel), *_pairs_beside(study, predictor, channel)):
             yield of_one(
                 "short to neighbour",
                 (a, b),
@@ -42,19 +32,50 @@ def neighbours(study: Study, bad: Sequence[Channel], concerned: Sequence[Edge]) 
             )
 
 
+def _own_pairs(channel: Channel) -> list[tuple[str, str]]:
+    """Nodes at the gauge of each two legs of an indication that are no ground."""
+    assert channel.indication is not None
+    near = [leg.steps[0].near for leg in channel.indication.legs if leg.steps and not leg.through_ground]
+    return [(a, b) for a, b in dict.fromkeys(combinations(near, 2)) if a != b]
+
+
+def _pairs_beside(study: Study, predictor: Predictor, channel: Channel) -> Iterator[tuple[str, str]]:
+    """The signal lead of an indication and those of others that run with it."""
+    mine = first_wire(channel)
+    found = 0
+    for other in predictor.channels:
+        if mine is None or found == _MOST_NEIGHBOURS:
+            return
+        if other.way == "network" and other.source != channel.source and other.indication is not None:
+            theirs = first_wire(other)
+            if theirs is not None and theirs[1] != mine[1] and _beside(study, channel, other):
+                found += 1
+                yield mine[1], theirs[1]
+
+
+def _beside(study: Study, one: Channel, other: Channel) -> bool:
+    """Whether leads of two indications end at one indicator, pass one plug or block, or lie in one harness."""
+    return _side_by_side(study, one, other) or bool(_bundles(one) & _bundles(other))
+
+
+def _bundles(channel: Channel) -> set[str]:
+    runs = [e.run for e in channel.edges if e.run is not None]
+    return {r.bundle for r in runs if isinstance(r.bundle, str)}
+
+
 def exchanged(study: Study, predictor: Predictor, bad: Sequence[Channel]) -> Iterator[Hypothesis]:
     """Two signal leads of one indicator, or two of one plug, in each other's place; and the two leads of one sender."""
     seen: set[frozenset[str]] = set()
     for channel in bad:
         if channel.way != "network" or channel.indication is None:
             continue
-        mine = _first_wire(channel)
+        mine = first_wire(channel)
         if mine is None:
             continue
         for other in predictor.channels:
             if other is channel or other.way != "network" or other.source == channel.source:
                 continue
-            theirs = _first_wire(other)
+            theirs = first_wire(other)
             if theirs is None or not _side_by_side(study, channel, other):
                 continue
             pair = frozenset((mine[0].label, theirs[0].label))
@@ -90,7 +111,7 @@ def _turned(study: Study, channel: Channel) -> Iterator[Hypothesis]:
     )
 
 
-def _first_wire(channel: Channel) -> tuple[Edge, str] | None:
+def first_wire(channel: Channel) -> tuple[Edge, str] | None:
     """The wire at the signal terminal of the indicator, and that terminal."""
     assert channel.indication is not None
     for leg in channel.indication.legs:

@@ -34,7 +34,7 @@ def in_wiring(predictor: Predictor, bad: Sequence[Channel], setups: Sequence[Set
     yield from behind(study, concerned)
     yield from plugs(study, concerned)
     yield from harnesses(study, concerned)
-    yield from neighbours(study, bad, concerned)
+    yield from neighbours(study, predictor, bad)
     yield from exchanged(study, predictor, bad)
     yield from supplies_of(predictor, bad, setups)
 

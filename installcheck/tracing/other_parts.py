@@ -6,10 +6,15 @@ from functools import cache
 
 from pydantic import ValidationError
 
-from ..analysis.sender_curves import kind_of, output, output_kind
+from ..analysis.errors.in_state import ABOVE, BELOW, Seen, on_dial
+from ..analysis.errors.reading import Shown, curve_read
+from ..analysis.sender_curves import kind_of, output, output_kind, shown
+from ..analysis.study import Study
 from ..document.parts import standard_library
 from ..model.devices import Curve, SenderSpec
 from ..physics.bulbs import temperature_range_c
+from ..physics.scale import OffScaleError
+from .channels import Channel
 
 
 @cache
@@ -66,3 +71,18 @@ def out_of(curve: Curve, value: float, otherwise: float) -> float:
     except ValueError:
         points = curve.points
         return otherwise if points is None else float(points[0 if value < points[0][0] else -1][1])
+
+
+def read_by_other(study: Study, channel: Channel, seen: Seen, part: str) -> Seen:
+    """What a gauge made for the sender of a part shows, where the one drawn shows ``seen``."""
+    curve = curve_read(study, channel.indication) if channel.indication is not None else None
+    if curve is None or seen.value is None or seen.open or channel.way != "network":
+        return seen
+    other = curve_called(part)
+    try:
+        value = shown(other, output(curve, seen.value))
+    except OffScaleError as off:
+        return ABOVE if off.side == "above" else BELOW
+    except ValueError:
+        return seen
+    return on_dial(channel.spec, Shown(value))

@@ -10,7 +10,7 @@ from math import inf, isfinite
 from ..analysis.errors.in_state import DEAD, ERRATIC, FROZEN, Seen, on_dial
 from ..analysis.errors.reading import Shown as Pointer
 from ..analysis.study import Point, Study
-from . import couples
+from . import couples, meters
 from .changes import (
     Change,
     Cut,
@@ -19,6 +19,7 @@ from .changes import (
     FeelsOther,
     Holds,
     OtherCurve,
+    OtherScale,
     Reached,
     Sends,
     Shows,
@@ -27,9 +28,10 @@ from .changes import (
     World,
 )
 from .channels import Channel, channel_of, channels, stated_truth
-from .exchanging import relevant, reseated, with_swap
+from .exchanging import relevant, reseated, with_spare_gauge, with_swap
 from .feeling import sensed
 from .looks import STOPPED, Answers, Holding, Look, Ohms, Setup, Show, TrueValue, Volts, Word
+from .other_parts import read_by_other
 from .powered import Powered, Solved
 from .states import point_of
 from .unpowered import Unpowered
@@ -152,6 +154,9 @@ class Predictor:
         point = point_of(self.study, at)
         plain = [tuple(c for c in w if not isinstance(c, Shows)) for w in worlds]
         seen = self._networked(at, channel, read, plain) if read.way == "network" else None
+        if read.meter is not None:
+            powered = self.powered(at)
+            seen = meters.shown(powered, point, read, plain, self._states(powered, at, plain))
         if seen is None:
             own = relevant(self.study, read, plain)
             alone = {w: self._by_itself(at, point, read, w) for w in dict.fromkeys(own)}
@@ -186,8 +191,7 @@ class Predictor:
             return channel, worlds
         one, other = at.swapped
         if one in self.study.model.indicators and not other:
-            sound = [tuple(c for c in w if not isinstance(c, Shows) or c.state == "erratic") for w in worlds]
-            return channel, sound
+            return channel, [with_spare_gauge(w, one) for w in worlds]
         if one in self.study.model.probes or one in self.study.model.senders:
             return channel, [with_swap(self.study, w, one, other) for w in worlds]
         mine = str(channel.show)
@@ -246,6 +250,8 @@ class Predictor:
         if held and seen.state == "value":
             seen = FROZEN
         for change in world:
+            if isinstance(change, OtherScale) and change.indication == channel.show.name:
+                seen = read_by_other(self.study, channel, seen, change.like)
             if isinstance(change, Shows) and change.indication == channel.show.name:
                 if change.state == "dead":
                     return Expect(word="dead")

@@ -54,6 +54,8 @@ class Fault:
     offset: float = 0.0
     share: float = 1.0
     element: float | None = None
+    erratic: tuple[str, ...] = ()
+    other: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass
@@ -165,6 +167,9 @@ class Aircraft:
         reader = next(r for r in readers(self.sound) if source in (*r.sources, r.ident))
         point = self._point(self.sound, at)
         said = point.reading(reader.measure)
+        if reader.measure in ("bus voltage", "load current") and (said is None or at.point == STOPPED):
+            sound = solve_circuit(self.sound, point)
+            said = self._carried(sound, reader)
         if said is None:
             limit = reader.limit
             dial = reader.spec.scale
@@ -187,6 +192,13 @@ class Aircraft:
             else 0.0
         )
         return value + drift + moved
+
+    def _carried(self, net: Circuit, reader) -> float:
+        """V of the bus, or A through the shunt, in a sound aircraft."""
+        if reader.measure == "bus voltage":
+            return net.voltage(reader.source) or 0.0
+        edge = next(e for e in net.study.graph.edges if e.ident == reader.source and e.kind == "spool")
+        return abs(net.current(edge) or 0.0)
 
     def _point(self, study: Study, at: Setup) -> Point:
         if at.point == STOPPED:
@@ -212,20 +224,15 @@ class Aircraft:
     def _shown(self, at: Setup, look: Show) -> Result:
         fault = self.fault
         if at.swapped is not None and fault.of in at.swapped and fault.kind in OF_SOURCE:
-            return (
-                Aircraft(self.plain, Fault("none", ()), self.chance, self.sound)
-                ._shared(self)
-                ._shown(Setup(at.point, at.loads), look)
-            )
+            return self._with_spare(f"sender {fault.of}")._shown(Setup(at.point, at.loads), look)
         if (
             at.swapped is not None
             and at.swapped[1] == ""
             and look.name.startswith(at.swapped[0])
             and fault.at[:1] == (look.name,)
-            and fault.kind.startswith("gauge")
+            and fault.kind in OF_GAUGE
         ):
-            fresh = Aircraft(self.plain, Fault("none", ()), self.chance, self.sound)._shared(self)
-            return fresh._shown(Setup(at.point, at.loads), look)
+            return self._with_spare(f"gauge {look.name}")._shown(Setup(at.point, at.loads), look)
         reader = self._reader(look, self.sound)
         if reader is None:
             return Result(word="right", text="right")
@@ -233,10 +240,10 @@ class Aircraft:
         span = float(dial.highest) - float(dial.lowest) if dial is not None else 100.0
         if fault.kind == "gauge dead" and fault.at == (name,):
             return Result(word="dead", text="nothing")
-        if fault.kind == "noise picked up" and fault.at == (name,):
+        if name in fault.erratic:
             return Result(word="erratic", text="jumping")
         source = reader.ident if reader.spec.principle == "direct pressure" else reader.source
-        true = self._true(at, source)
+        true = self._true(at, fault.other.get(source, source))
         word, value = self._reading(at, look, reader, source, true)
         if fault.kind == "gauge stuck" and fault.at == (name,):
             word, value = None, fault.offset
@@ -257,9 +264,11 @@ class Aircraft:
             word or "",
         )
 
-    def _shared(self, other: Aircraft) -> Aircraft:
-        self.errors = other.errors
-        return self
+    def _with_spare(self, part: str) -> Aircraft:
+        """The same aircraft with another gauge or sender, sound and with a tolerance of its own."""
+        made = Aircraft(self.plain, Fault("none", ()), self.chance, self.sound)
+        made.errors = {name: error for name, error in self.errors.items() if name != part}
+        return made
 
     def _felt(self, at: Setup, source: str, true: float) -> float:
         fault = self.fault
@@ -300,19 +309,13 @@ class Aircraft:
             (i for i in study.indications if i.name == look.name and i.position == look.position), None
         )
         probe = source in self.sound.model.probes
-        if probe or spec.principle in (
-            "direct pressure",
-            "capillary",
-            "synchro receiver",
-            "synchronous tachometer",
-            "capillary",
-            "pulse counter",
-        ):
+        meter = spec.measures in ("bus voltage", "load current")
+        if probe or meter or spec.principle in (
+            "direct pressure", "capillary", "synchro receiver", "synchronous tachometer", "pulse counter",
+        ):  # fmt: skip
             return self._other(at, look, study, one, reader, source, felt)
-        drawn = next((i for i in self.sound.indications if i.name == look.name), None)
-        if drawn is None:
-            return None, felt
-        curve = curve_read(self.sound, drawn)
+        drawn = [(s, i) for s in (self.study, self.sound) for i in s.indications if i.name == look.name]
+        curve = curve_read(*drawn[0])
         by_hand = [ohms for a, _, ohms in at.joined if a in at.lifted]
         if by_hand:
             try:
@@ -416,6 +419,8 @@ class Aircraft:
         if self.fault.kind == "probe legs touching" and self.fault.of == source:
             zone = self.sound.model.find(source)[1].zone
             felt = self._point(self.sound, at).zones.get(zone, 20.0)
+        if spec.measures in ("bus voltage", "load current"):
+            return self._metered(at, reader, felt)
         turning = spec.principle in ("synchro receiver", "synchronous tachometer")
         if spec.principle not in ("direct pressure", "capillary") and (
             one is None or (turning and len(one.legs) < 3)
@@ -434,6 +439,16 @@ class Aircraft:
                 return f"off scale {'high' if budget.beyond == 'above' else 'low'}", None
             return None, felt
         return None, budget.indicated
+
+    def _metered(self, at: Setup, reader, true: float) -> tuple[str | None, float | None]:
+        """A voltmeter or ammeter: true as its terminals have the volts of a sound aircraft."""
+        plus, minus = (f"{reader.ident}.{t}" for t in reader.spec.terminals)
+        now, sound = self._net(at), solve_circuit(self.sound, self._point(self.sound, at))
+        had = (sound.voltage(plus) or 0.0) - (sound.voltage(minus) or 0.0)
+        ends = now.voltage(plus), now.voltage(minus)
+        if None in ends or abs(had) < 1e-9:
+            return None, 0.0
+        return None, true * (ends[0] - ends[1]) / had
 
     def _ohms(self, at: Setup, look: Ohms) -> float:
         """Ohms between two nodes, supplies, loads and gauges lifted: the inverse of a conductance matrix."""
@@ -518,6 +533,8 @@ class Aircraft:
         return None
 
 
+OF_GAUGE = ("gauge dead", "gauge stuck", "gauge drifted", "wrong gauge")
+"""Faults that go with the gauge."""
 OF_SOURCE = (
     "sender open",
     "sender shorted",
@@ -527,6 +544,7 @@ OF_SOURCE = (
     "probe legs touching",
     "probe wrong type",
     "probe badly seated",
+    "wrong sender",
 )
 """Faults that go with the sender or probe."""
 

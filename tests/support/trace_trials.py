@@ -5,13 +5,15 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
-from faulted_aircraft import Aircraft, Fault, change, cut, demo_of, resist, touch
+import yaml
+from faulted_aircraft import Aircraft, Fault, demo_of
 from harm import WRITTEN, right
 from installations import NAMES, Plain, read
 from rights import RIGHTS
+from trace_faults import faults_of
 
-from installcheck.analysis.sender_curves import output, output_kind
 from installcheck.analysis.study import Study
 from installcheck.tracing.channels import Channel, channels
 from installcheck.tracing.doubts import frame_of
@@ -20,6 +22,7 @@ from installcheck.tracing.states import usual
 from installcheck.tracing.trace import Tracer
 from installcheck.tracing.weights import standard_weights
 
+REPORTS = Path(__file__).parents[1] / "tracing" / "reports"
 MOST = 8
 """Tests after which a trial is given up."""
 
@@ -44,99 +47,6 @@ class Trial:
     likeliest: str = ""
 
 
-def _leg(edge) -> str:
-    return edge.name if edge.run is not None and edge.run.conductors else ""
-
-
-def faults_of(plain: Plain, channel: Channel, study: Study, chance: random.Random) -> Iterator[Fault]:
-    """Faults of one indication, of every kind the documents can be edited to have."""
-    name, source = channel.show.name, channel.source
-    dial = channel.spec.scale
-    span = float(dial.highest) - float(dial.lowest) if dial is not None else 100.0
-    sign = chance.choice((-1, 1))
-    much = sign * chance.uniform(0.12, 0.4) * span
-    yield Fault("gauge dead", (name,))
-    yield Fault("gauge drifted", (name,), offset=much)
-    if dial is not None:
-        yield Fault("gauge stuck", (name,), offset=float(dial.lowest) + chance.uniform(0.05, 0.95) * span)
-    yield Fault("true reading", (source,), of=channel.feels, offset=much)
-    if channel.way == "network":
-        yield from _of_sender(channel, study, chance, much)
-    if channel.section == "probes" and len(channel.sources) == 1:
-        yield Fault("probe open", (source,), of=source)
-        yield Fault("probe legs touching", (source,), of=source)
-        yield Fault("probe badly seated", (source,), of=source, share=chance.uniform(0.3, 0.8))
-        other = chance.choice([k for k in "JKET" if k != study.model.probes[source].spec.thermocouple])
-        yield Fault(
-            "probe wrong type", (source, other), change("probes", source, thermocouple=other), of=source
-        )
-    if channel.way == "line":
-        lines = _lines(study, channel)
-        yield Fault("line leaking", lines, of=channel.feels, share=chance.uniform(0.2, 0.8))
-        yield Fault("hose off", lines, of=channel.feels, share=0.0)
-        yield Fault("line blocked", lines, of=channel.feels)
-    yield from _of_wires(plain, channel, study, chance)
-
-
-def _lines(study: Study, channel: Channel) -> tuple[str, ...]:
-    from installcheck.tracing.in_lines import feeds_of
-
-    feeds = feeds_of(study, channel)
-    return tuple(
-        dict.fromkeys(h.edge.ident for f in feeds[:1] for h in f.hops if h.edge.kind == "fluid line")
-    )
-
-
-def _of_sender(channel: Channel, study: Study, chance: random.Random, much: float) -> Iterator[Fault]:
-    source = channel.source
-    curve = study.model.senders[source].spec.curve or channel.spec.curve
-    yield Fault("sender drifted", (source,), of=source, offset=much)
-    if curve is None or output_kind(curve) != "resistance":
-        return
-    yield Fault("sender open", (source,), of=source, element=1e9)
-    yield Fault("sender shorted", (source,), of=source, element=0.001)
-    dial = channel.spec.scale
-    if dial is not None:
-        value = float(dial.lowest) + chance.uniform(0.1, 0.9) * (float(dial.highest) - float(dial.lowest))
-        try:
-            yield Fault("sender stuck", (source,), of=source, element=output(curve, value))
-        except ValueError:
-            return
-
-
-def _of_wires(plain: Plain, channel: Channel, study: Study, chance: random.Random) -> Iterator[Fault]:
-    ground = next((i for i, g in study.model.grounds.items() if g.kind == "structure"), None)
-    for edge in channel.edges:
-        if edge.kind == "conductor" and edge.ident in plain["wire_runs"]:
-            yield Fault("open", (edge.label,), cut(edge.ident, _leg(edge)), of=channel.source)
-            if channel.way == "network":
-                ohms = 10 ** chance.uniform(0.7, 3)
-                yield Fault(
-                    "bad joint", (edge.label,), resist(edge.ident, ohms, _leg(edge)), of=channel.source
-                )
-                far = study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b)
-                if ground is not None and not far:
-                    yield Fault("short to ground", (edge.label,), touch(edge.a, ground), of=channel.source)
-        elif edge.kind == "bond" and edge.section == "grounds":
-            yield Fault(
-                "bad ground",
-                (edge.ident,),
-                change("grounds", edge.ident, resistance=f"{10 ** chance.uniform(0.5, 2):.4g} ohm"),
-            )
-            yield Fault("lost ground", (edge.ident,), change("grounds", edge.ident, resistance="500 Mohm"))
-    spec = study.model.indicators[channel.indicator].spec
-    for terminal in spec.supply_terminals or ():
-        for edge in study.graph.at(f"{channel.indicator}.{terminal}"):
-            if edge.kind == "conductor" and edge.ident in plain["wire_runs"]:
-                yield Fault("open", (edge.label,), cut(edge.ident, _leg(edge)))
-                for end in (edge.a, edge.b):
-                    ident = end.partition(".")[0]
-                    if ident in study.model.supplies and study.model.supplies[ident].spec.kind == "breaker":
-                        yield Fault(
-                            "breaker open", (ident,), change("supplies", ident, inner_resistance="500 Mohm")
-                        )
-
-
 def trials(
     plain: Plain, seed: int, kinds: tuple[str, ...] | None = None, share: float = 1.0
 ) -> Iterator[Trial]:
@@ -159,10 +69,15 @@ def trials(
 
 
 def documents() -> dict[str, Plain]:
-    """The demos, the right installations beside them, and five variants of these that are easily accused."""
+    """The demos, right installations and small ones beside them, and five variants that are easily accused."""
     found = {name: demo_of(name) for name in NAMES}
     found |= {name: right(name) for name in WRITTEN}
     found |= {one.name: one.made() for one in RIGHTS[: 5 * _EVERY : _EVERY]}
+    found |= {
+        p.stem: yaml.load(p.read_text(), yaml.CSafeLoader)
+        for p in sorted(REPORTS.glob("*.yaml"))
+        if p.stem != "reports"
+    }
     for plain in found.values():
         plain.pop("measured", None)
     return found

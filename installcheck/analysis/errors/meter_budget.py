@@ -106,7 +106,7 @@ def meter_budgets(study: Study) -> list[ErrorBudget]:
             true = (
                 float(reading)
                 if reading is not None and reading.kind == _kind(one)[0]
-                else _solved(study, one, point)
+                else solved_reading(study, one, point)
             )
             if true is not None:
                 found.append(meter_budget(study, one, point, true))
@@ -117,8 +117,8 @@ def _kind(one: PlainMeter) -> tuple[str, str]:
     return _KINDS[one.measure or ""]
 
 
-def _solved(study: Study, one: PlainMeter, point: Point) -> float | None:
-    """V of the bus over structure, or A through the shunt."""
+def solved_reading(study: Study, one: PlainMeter, point: Point) -> float | None:
+    """V of the bus over structure, or A through the shunt, as solved at a point; ``None`` if either is not in the network."""
     net = circuit(study, point)
     if one.measure == "load current":
         current = _through_shunt(study, net, one)
