@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 from ..analysis.circuit.solved import circuit
 from ..analysis.study import Study
 from .channels import Channel, channels
-from .looks import STOPPED, Observation, Setup, Show
-from .offered import Test, made
+from .looks import STOPPED, Marked, Observation, Setup, Shaken, Show
+from .offered import FARTHER, Test, made, place_of
 from .states import point_of, usual
 
-_MOST_LOOKS = 6
-"""Other indications offered to be looked at."""
+_MOST_ALIKE, _MOST_APART = 5, 3
+"""Other indications offered to be looked at: of those that share most with this one, and of those that share least."""
 
 
 def looks(study: Study, channel: Channel, seen: Sequence[Observation]) -> Iterator[Test]:
@@ -20,11 +20,12 @@ def looks(study: Study, channel: Channel, seen: Sequence[Observation]) -> Iterat
     states = dict.fromkeys(Setup(o.at.point, o.at.loads) for o in seen if isinstance(o.look, Show))
     mine = set(channel.edges) | {channel.indicator}
     others = sorted(
-        (c for c in channels(study) if c is not channel),
+        (c for c in channels(study) if c is not channel and c.reader is not None),
         key=lambda c: (c.indicator != channel.indicator, -len(mine & {*c.edges, c.indicator})),
     )
+    apart = [c for c in others[_MOST_ALIKE:] if c.indicator != channel.indicator]
     for at in states:
-        for other in others[:_MOST_LOOKS]:
+        for other in (*others[:_MOST_ALIKE], *apart[-_MOST_APART:]):
             named = at.point or usual(study).name
             turn = f", its selector at {other.show.position}" if other.show.position else ""
             yield made(
@@ -71,3 +72,48 @@ def looks(study: Study, channel: Channel, seen: Sequence[Observation]) -> Iterat
                 channel,
                 channel.indicator,
             )
+
+
+def marks(study: Study, channel: Channel) -> Iterator[Test]:
+    """The marks of the gauge, its sender or probe, its leads, and of the wires at each plug and block on the way."""
+    parts = {channel.indicator: "at the panel"}
+    if channel.source in study.model.senders or channel.source in study.model.probes:
+        parts[channel.source] = place_of(study, channel.source)
+    for edge in channel.edges if channel.way == "couple" else ():
+        if edge.kind == "conductor":
+            parts[edge.ident] = place_of(study, edge.a)
+    for ident in dict.fromkeys(n.partition(".")[0] for e in channel.edges for n in (e.a, e.b)):
+        if ident in study.model.junctions:
+            parts[ident] = "at a plug" if place_of(study, ident) == "at the panel" else place_of(study, ident)
+    for thing, effort in parts.items():
+        what = (
+            "the marks of the wires at each terminal"
+            if thing in study.model.junctions
+            else "the part number and marks"
+        )
+        if thing == channel.indicator:
+            what = "its part number, and the marks of the wires at each of its terminals"
+        yield made(
+            study,
+            Setup(STOPPED),
+            Marked(thing),
+            f"power off, read {what} of {thing}: are they those of the drawing?",
+            effort,
+            channel,
+            thing,
+        )
+
+
+def shaking(study: Study, channel: Channel) -> Iterator[Test]:
+    """The leads moved by hand, where the pointer was seen to jump."""
+    nodes = [e.a for e in channel.edges]
+    if nodes:
+        yield made(
+            study,
+            Setup(STOPPED),
+            Shaken(channel.show.name),
+            f"master on, engine stopped: move each lead, plug and terminal of {channel.show} by hand, and watch whether it jumps",
+            max((place_of(study, n) for n in nodes), key=FARTHER.index),
+            channel,
+            *nodes,
+        )

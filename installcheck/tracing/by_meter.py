@@ -86,6 +86,36 @@ def supply(study: Study, channel: Channel) -> Iterator[Test]:
                 channel,
                 node,
             )
+            yield made(
+                study,
+                rest,
+                Ohms(node, ground),
+                f"power off: ohms from {node} to {ground}",
+                place_of(study, node),
+                channel,
+                node,
+            )
+    yield from _at_supplies(study, channel)
+
+
+def _at_supplies(study: Study, channel: Channel) -> Iterator[Test]:
+    """Volts at the terminals of each battery, and of each alternator as it turns."""
+    for ident, one in study.model.supplies.items():
+        plus, minus = f"{ident}.+", f"{ident}.-"
+        if one.spec.kind not in ("battery", "alternator", "generator") or minus not in study.graph.multigraph:
+            continue
+        rests = one.spec.kind == "battery"
+        at = Setup(STOPPED if rests else usual(study).name)
+        state = "master on, engine stopped" if rests else f"at '{usual(study).name}'"
+        yield made(
+            study,
+            at,
+            Volts(plus, minus),
+            f"{state}: volts at {ident}, from {plus} to {minus}",
+            place_of(study, plus),
+            channel,
+            plus,
+        )
 
 
 def _feed(study: Study, plus: str) -> list[str]:
@@ -224,8 +254,8 @@ def of_meter(study: Study, channel: Channel) -> Iterator[Test]:
             plus,
         )
     for way in (channel.meter.plus, channel.meter.minus):
-        if way and way[0].near != way[-1].far:
-            a, b = way[0].near, way[-1].far
+        steps = way or ()
+        for a, b in ((steps[0].near, s.far) for s in steps if s.far != steps[0].near):
             yield made(
                 study,
                 Setup(STOPPED),

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from ..analysis.study import Study
 from .by_exchange import at_gauge, at_port, of_line, other_gauge, swaps, true_value
-from .by_looking import looks
+from .by_looking import looks, marks, shaking
 from .by_meter import at_source, of_meter, resting, ringing, supply
 from .channels import Channel
 from .in_lines import feeds_of
@@ -28,6 +28,9 @@ def tests_for(study: Study, bad: Sequence[Channel], seen: Sequence[Observation])
 
 def _of_channel(study: Study, channel: Channel, seen: Sequence[Observation]) -> Iterator[Test]:
     yield from looks(study, channel, seen)
+    yield from marks(study, channel)
+    if any(o.result.word == "erratic" for o in seen):
+        yield from shaking(study, channel)
     if channel.way == "line":
         yield from of_line(study, channel)
         return

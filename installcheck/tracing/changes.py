@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 from ..graph import Edge
 
@@ -125,6 +125,14 @@ class Shows:
 
 
 @dataclass(frozen=True, slots=True)
+class Jumps:
+    """A pointer jumps about while the engine runs, and what makes it: at rest a joint or noise may do so, a pressure does not."""
+
+    indication: str
+    by: Literal["noise", "joint", "pressure"]
+
+
+@dataclass(frozen=True, slots=True)
 class OtherScale:
     """A gauge is made for another sender, that of a part of the library, or for another couple, by its letter (``like``)."""
 
@@ -173,6 +181,7 @@ Change: TypeAlias = (
     | Metal
     | Crossed
     | Shows
+    | Jumps
     | OtherScale
     | Weak
     | Truly

@@ -9,8 +9,8 @@ from dataclasses import replace
 from ..document.wording import unknown_word
 from ..physics.network_parts import LARGEST_RESISTANCE
 from .channels import channel_of
-from .looks import STOPPED, Answers, Holding, Look, Ohms, Result, Setup, Show
-from .pieces import Named, PhraseError, Piece
+from .looks import STOPPED, Answers, Holding, Look, Marked, Ohms, Result, Setup, Shaken, Show
+from .pieces import SHAKEN, Named, PhraseError, Piece
 from .states import point_names
 
 CLAUSE = re.compile(r"(?:^|\s|,)\s*(at|with|where)(?=\s|$)")
@@ -71,7 +71,7 @@ class Conditioned(Named):
             return replace(at, lifted=(*at.lifted, self.node(piece.cut(0, len(text) - 7))))
         if text.endswith(" disconnected"):
             return self._disconnected(at, piece.cut(0, len(text) - 13), look)
-        if text.endswith(" warmed"):
+        if text.endswith(" warmed") or text == SHAKEN:
             return at
         if text.endswith(" swapped") and " and " in text:
             middle = text.index(" and ")
@@ -92,7 +92,7 @@ class Conditioned(Named):
             piece,
             "what is not usual is said like this: 'with LOAD on', 'with TERMINAL lifted', 'with SENDER disconnected', 'with "
             "TERMINAL joined to TERMINAL', 'with 90 ohm in place of SENDER', 'with A and B swapped', 'with another SENDER', "
-            "'with PROBE warmed', 'with engine off'",
+            "'with PROBE warmed', 'with its leads shaken', 'with engine off'",
         )
 
     def _joined(self, at: Setup, piece: Piece) -> Setup:
@@ -121,6 +121,12 @@ class Conditioned(Named):
     def warmed(self, look: Look, at: Setup, clauses: Piece, result: Result) -> tuple[Look, Setup]:
         """The look where a probe was warmed."""
         warmed = [p for w, p in self.clauses(clauses) if w == "with" and p.text.endswith(" warmed")]
+        if any(w == "with" and p.text == SHAKEN for w, p in self.clauses(clauses)) and isinstance(look, Show):
+            if result.word not in ("erratic", "still"):
+                raise self.fail(clauses, "say whether it 'is jumping' or 'stays still' with its leads shaken")
+            return Shaken(look.name), replace(at, point=STOPPED)
+        if isinstance(look, Marked):
+            return look, replace(at, point=STOPPED)
         if result.word not in ("moves", "still"):
             if warmed:
                 raise self.fail(warmed[0], "say whether it 'moves' or 'stays still' when that is warmed")

@@ -15,10 +15,10 @@ from ..analysis.sender_curves import kind_of, output_kind
 from ..analysis.study import Study
 from ..model.quantities import Quantity
 from .channels import Channel, channel_of, channels, stated_truth
+from .expected import Expect
 from .feeling import true_of
 from .looks import STOPPED, Look, Ohms, Setup, Show, TrueValue, Volts
 from .other_parts import out_of
-from .predict import Expect
 from .states import known_at_rest, point_of, stopped
 from .weights import Weights
 
@@ -73,6 +73,9 @@ class Frame:
             return (("noise", noise), ("wire", min(d["wire share"] * abs(value), 1.0)), *own)
         if expect.fixed:
             return tuple((n, s) for n, s in self.doubts if n == "noise" or n.startswith("gauge"))
+        if expect.spread != 1.0:
+            wide = expect.spread
+            return tuple((n, s * wide if n.startswith(("source", "truth")) else s) for n, s in self.doubts)
         return self.doubts
 
 
@@ -156,9 +159,12 @@ def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) 
     if at.point == STOPPED and not known and known_at_rest(channel.measure):
         cold = channel.measure is not None and "temperature" in channel.measure
         truth = d["rest temperature"] if cold else d["known of span"] * span
-    doubts = [("noise", reading), (f"gauge {channel.show.name}", gauge)]
+    spare = at.swapped if at.swapped is not None and not at.swapped[1] else ("", "")
+    of_gauge = " of a spare" if spare[0] == channel.indicator else ""
+    of_source = " of a spare" if spare[0] == channel.source else ""
+    doubts = [("noise", reading), (f"gauge {channel.show.name}{of_gauge}", gauge)]
     if channel.section != "taps":
-        doubts.append((f"source {channel.source}", source))
+        doubts.append((f"source {channel.source}{of_source}", source))
     doubts.append((f"truth {channel.feels} {at.point} {known}", truth))
     total = hypot(*(s for _, s in doubts))
     budget = channel.spec.budget

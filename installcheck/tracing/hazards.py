@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from ..analysis.study import Study
 from .channels import Channel
-from .looks import STOPPED, Holding, Look, Ohms, Setup, Show, TrueValue, Volts
+from .looks import STOPPED, Holding, Look, Marked, Ohms, Setup, Shaken, Show, TrueValue, Volts
 
 PROPELLER = "propeller: ignition off and grounded, key out, mixture at cut-off, wheels chocked; stay out of its arc and treat it as live"
 HOT = "hot parts: let heads and exhaust cool before reaching in"
@@ -17,6 +17,7 @@ RUNNING = "engine running: a second person at the controls, brakes set, nobody f
 FUEL = "fuel: cock shut, no flame, spark or lamp that is not sealed, extinguisher at hand; catch what runs out, and test for leaks after"
 OIL = "oil: engine stopped, no pressure on the line before a fitting is opened; hot oil scalds"
 AIR = "open no line with the engine running; blow or suck gently, with the gauge off the line unless told otherwise"
+READING = "master off while you reach in; disturb no joint on the way, or what is loose makes again"
 RESISTOR = "the resistor in the sender's place only as long as it takes to read"
 SHORTING = "join the leads only for as long as it takes to read, never a supply lead"
 
@@ -34,6 +35,10 @@ def hazards(
             found[HOT] = None
     if isinstance(look, Ohms):
         found[POWER_OFF] = None
+    if isinstance(look, Marked):
+        found[READING] = None
+    if isinstance(look, Shaken):
+        found[POWER_ON] = None
     if at.lifted or at.replaced or at.swapped:
         found[LIFTING] = None
     if isinstance(look, Volts):

@@ -16,10 +16,11 @@ SIZES_OHM: tuple[float, ...] = tuple(float(r) for r in np.geomspace(0.03, 30_000
 
 @dataclass(frozen=True, slots=True)
 class Member:
-    """One size of a fault: the world it makes, and its size in ``Hypothesis.unit``."""
+    """One size or sort of a fault: the world it makes, its size in ``Hypothesis.unit``, or the words that tell its sort."""
 
     world: World
     size: float | None = None
+    sort: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -29,8 +30,8 @@ class Hypothesis:
     Attributes:
         kind: as in the weights: 'open', 'bad joint'...
         at: ids of what it is in: a wire, a joint, a sender, a gauge.
-        text: in words, without its size.
-        members: the sizes it can have; one for what has none.
+        text: in words, without its size or sort.
+        members: the sizes or sorts it can have; one for what has none.
         kind_of_size, unit: of the sizes, to tell the one that explains; empty where there is none.
         make: the world of any size between those of the members.
         path: where the document tells of the thing.
@@ -73,3 +74,16 @@ def of_sizes(
     """A fault that has a size; ``of`` is the kind of quantity and the unit it is told in, sizes in SI."""
     members = tuple(Member(make(s), s) for s in sizes)
     return Hypothesis(kind, tuple(at), text, members, of[0], of[1], make, path, where)
+
+
+def of_sorts(
+    kind: str,
+    at: Sequence[str],
+    text: str,
+    sorts: Sequence[tuple[str, World]],
+    path: DocPath,
+    where: str = "",
+) -> Hypothesis:
+    """A fault that has one of several sorts: another part, and which one."""
+    members = tuple(Member(world, sort=sort) for sort, world in sorts)
+    return Hypothesis(kind, tuple(at), text, members, path=path, where=where)

@@ -12,7 +12,7 @@ from ..model.fields import ThermocoupleType
 from ..physics.thermocouples import LEGS
 from .changes import Couple, Crossed, Cut, Feels, FeelsOther, Joins, Metal, World
 from .channels import Channel
-from .hypotheses import Hypothesis, of_one, of_sizes
+from .hypotheses import Hypothesis, of_one, of_sizes, of_sorts
 from .predict import Predictor
 
 _SEATED = (0.97, 0.93, 0.88, 0.8, 0.7, 0.55, 0.4, 0.2)
@@ -35,26 +35,25 @@ def of_probe(study: Study, predictor: Predictor, channel: Channel, source: str) 
         path,
         where,
     )
-    kinds: tuple[ThermocoupleType, ...] = get_args(ThermocoupleType)
-    for kind in kinds:
-        if kind != probe.spec.thermocouple:
-            yield of_one(
-                "probe wrong type",
-                (source, kind),
-                f"{source} is a type {kind} probe",
-                (Couple(source, kind),),
-                path,
-                where,
-            )
-            if channel.loop is not None:
-                yield of_one(
-                    "probe wrong type",
-                    (source, kind, "lead"),
-                    f"{source} and its whole lead are of type {kind}, its gauge is not",
-                    _all_of_kind(channel.loop, kind),
-                    path,
-                    where,
-                )
+    others: list[ThermocoupleType] = [k for k in get_args(ThermocoupleType) if k != probe.spec.thermocouple]
+    yield of_sorts(
+        "probe wrong type",
+        (source,),
+        f"another probe than drawn is fitted for {source}",
+        [(f"one of type {kind}", (Couple(source, kind),)) for kind in others],
+        path,
+        where,
+    )
+    if channel.loop is not None:
+        loop = channel.loop
+        yield of_sorts(
+            "probe wrong type",
+            (source, "lead"),
+            f"{source} and its whole lead are of another type than its gauge",
+            [(f"type {kind}", _all_of_kind(loop, kind)) for kind in others],
+            path,
+            where,
+        )
     if channel.measure != "outside air temperature":
         yield of_sizes(
             "probe badly seated",
@@ -107,28 +106,29 @@ def of_lead(study: Study, channel: Channel) -> Iterator[Hypothesis]:
                 edges[0].path,
                 where,
             )
-            if any(
-                e.metal not in (None, "copper") or e.run is None or e.run.spec.thermocouple for e in edges
-            ):
-                yield of_one(
-                    "lead of wrong metal",
-                    (run,),
-                    f"{run} is copper, or was lengthened with it",
-                    tuple(Metal(e, "copper") for e in edges),
-                    edges[0].path,
-                    where,
+        sorts = (
+            []
+            if all(_plain_copper(e) for e in edges)
+            else [("copper", tuple(Metal(e, "copper") for e in edges))]
+        )
+        for kind in get_args(ThermocoupleType):
+            metals = [LEGS[kind]["+-".index(e.name)] if e.name in ("+", "-") else None for e in edges]
+            if kind != loop.kind and all(metals):
+                sorts.append(
+                    (
+                        f"lead of type {kind}",
+                        tuple(Metal(e, m) for e, m in zip(edges, metals, strict=True) if m),
+                    )
                 )
-            other = {"K": "J", "J": "K", "E": "K", "T": "K", "N": "K"}[loop.kind]
-            metals = [LEGS[other]["+-".index(e.name)] if e.name in ("+", "-") else None for e in edges]
-            if all(metals):
-                yield of_one(
-                    "lead of wrong metal",
-                    (run, other),
-                    f"{run} is lead of type {other}",
-                    tuple(Metal(e, m) for e, m in zip(edges, metals, strict=True) if m),
-                    edges[0].path,
-                    where,
-                )
+        if sorts:
+            yield of_sorts(
+                "lead of wrong metal",
+                (run,),
+                f"{run} is of other metals than drawn, or was lengthened with them",
+                sorts,
+                edges[0].path,
+                where,
+            )
     first = [p.hot for p in loop.positive if p.hot]
     second = [p.hot for p in loop.negative if p.hot]
     for a, b in zip(first[1:], second[1:], strict=False):
@@ -149,3 +149,7 @@ def of_lead(study: Study, channel: Channel) -> Iterator[Hypothesis]:
         channel.path,
         study.graph.zone_of(a) or "",
     )
+
+
+def _plain_copper(edge: Edge) -> bool:
+    return edge.metal in (None, "copper") and (edge.run is None or not edge.run.spec.thermocouple)

@@ -7,10 +7,10 @@ from typing import get_args
 
 from ..analysis.study import Study
 from ..model.fields import Measure, ThermocoupleType
-from .changes import OtherScale, Shows, Truly, World
+from .changes import Jumps, OtherScale, Shows, Truly, World
 from .channels import Channel
 from .dials import STUCK, dial_of, offsets_of, told_in
-from .hypotheses import Hypothesis, of_one, of_sizes
+from .hypotheses import Hypothesis, of_one, of_sizes, of_sorts
 from .in_couples import of_lead, of_probe
 from .in_senders import of_sender
 from .other_parts import wrong_curves
@@ -118,12 +118,13 @@ def _gauge(study: Study, channel: Channel) -> Iterator[Hypothesis]:
         channel.path,
         where,
     )
-    for like, made_for in _other_gauges(study, channel):
-        yield of_one(
+    others = list(_other_gauges(study, channel))
+    if others:
+        yield of_sorts(
             "wrong gauge",
-            (name, like),
-            f"another gauge than drawn is fitted: {name} is made for {made_for}",
-            (OtherScale(name, like),),
+            at,
+            f"another gauge than drawn is fitted for {name}",
+            [(f"one made for {made_for}", (OtherScale(name, like),)) for like, made_for in others],
             channel.path,
         )
     if channel.way == "line" or channel.spec.principle == "capillary":
@@ -132,7 +133,7 @@ def _gauge(study: Study, channel: Channel) -> Iterator[Hypothesis]:
         "noise picked up",
         at,
         f"{name} picks up noise from wires beside its leads",
-        (Shows(name, state="erratic"),),
+        (Jumps(name, "noise"),),
         channel.path,
     )
 

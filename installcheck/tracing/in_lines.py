@@ -8,7 +8,7 @@ from ..analysis.errors.read_through import read_through
 from ..analysis.study import Study
 from ..graph.media import Feed
 from ..physics.sensing_lines import head_pressure
-from .changes import Feels, FeelsOther, Holds, Shows, World
+from .changes import Feels, FeelsOther, Holds, Jumps, World
 from .channels import Channel
 from .hypotheses import Hypothesis, of_one, of_sizes
 from .predict import Predictor
@@ -84,24 +84,17 @@ def _of_line(study: Study, predictor: Predictor, channel: Channel, feed: Feed) -
             "restrictor missing",
             feed.restrictors,
             f"restrictor {' and '.join(feed.restrictors)} is missing or bored out: the pointer beats with the engine",
-            (Shows(channel.show.name, state="erratic"),),
+            (Jumps(channel.show.name, "pressure"),),
             ("fittings", feed.restrictors[0]),
             where,
         )
     for other in predictor.channels:
-        if other is channel or other.feels == feels or not feeds_of(study, other):
+        theirs = [h.edge for f in feeds_of(study, other) for h in f.hops if h.edge.kind == "fluid line"]
+        if other is channel or other.feels == feels or not theirs or set(theirs) & set(lines):
             continue
         yield of_one(
             "hoses exchanged",
-            (
-                *names,
-                *dict.fromkeys(
-                    h.edge.ident
-                    for f in feeds_of(study, other)
-                    for h in f.hops
-                    if h.edge.kind == "fluid line"
-                ),
-            ),
+            (*names, *dict.fromkeys(e.ident for e in theirs)),
             f"the lines of {channel.show} and {other.show} are exchanged",
             (FeelsOther(feels, other.feels), FeelsOther(other.feels, feels)),
             path,

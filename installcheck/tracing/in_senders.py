@@ -11,7 +11,7 @@ from ..model.devices import Curve
 from .changes import Cut, Drifts, OtherCurve, Sends, World
 from .channels import Channel
 from .dials import STUCK, dial_of, offsets_of, told_in
-from .hypotheses import Hypothesis, of_one, of_sizes
+from .hypotheses import Hypothesis, of_one, of_sizes, of_sorts
 from .other_parts import wrong_curves
 
 
@@ -73,12 +73,13 @@ def of_sender(study: Study, channel: Channel, source: str) -> Iterator[Hypothesi
             path,
             where,
         )
-    for part in wrong_curves(sender.spec):
-        yield of_one(
+    parts = wrong_curves(sender.spec)
+    if parts:
+        yield of_sorts(
             "wrong sender",
-            (source, part),
-            f"another sender than drawn is fitted for {source}: one like '{part}'",
-            (OtherCurve(source, part),),
+            (source,),
+            f"another sender than drawn is fitted for {source}",
+            [(f"one like '{part}'", (OtherCurve(source, part),)) for part in parts],
             path,
             where,
         )

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..analysis.circuit.solved import circuit
 from ..analysis.study import Study
 from ..graph import Edge
-from .changes import Adds, Cut, Shows, World
+from .changes import Adds, Cut, Jumps, World
 from .channels import Channel
 from .hypotheses import SIZES_OHM, Hypothesis, of_one, of_sizes
 from .in_places import exchanged, neighbours
@@ -125,7 +125,7 @@ def _loose(study: Study, edge: Edge, bad: Sequence[Channel]) -> Iterator[Hypothe
             "loose joint",
             (edge.label if edge.kind == "conductor" else edge.ident,),
             f"a joint of {edge.label if edge.kind == 'conductor' else edge.ident} makes and breaks ({ends_of(edge)})",
-            tuple(Shows(name, state="erratic") for name in names),
+            tuple(Jumps(name, "joint") for name in names),
             edge.path,
             study.graph.zone_of(edge.a) or "",
         )

@@ -13,8 +13,8 @@ from math import erf, exp, hypot, log, pi, sqrt
 import numpy as np
 
 from .doubts import Frame
+from .expected import Expect
 from .looks import Look, Observation, Result, Word
-from .predict import Expect
 from .weights import Weights
 
 FAR = 4.0
@@ -36,11 +36,14 @@ _AS: dict[Word, dict[Word, float]] = {
         "off scale high": 0.2,
         "off scale low": 0.2,
         "dead": 0.1,
+        "still": 0.15,
     },
+    "right": {"right": 0.97, "wrong": 0.03},
+    "wrong": {"wrong": 0.95, "right": 0.05},
     "open": {"open": 0.99},
     "holds": {"holds": 0.95, "still": 0.03},
     "falls": {"falls": 0.95},
-    "still": {"still": 0.95, "holds": 0.03},
+    "still": {"still": 0.95, "holds": 0.03, "erratic": 0.03},
     "moves": {"moves": 0.97},
 }
 """How what stands in the first place is told by a person, by the words of the second: judgement of this tool."""

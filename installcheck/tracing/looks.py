@@ -106,7 +106,27 @@ class Answers:
         return self.name
 
 
-Look: TypeAlias = Show | Volts | Ohms | TrueValue | Holding | Answers
+@dataclass(frozen=True, slots=True)
+class Shaken:
+    """Whether a pointer jumps as its leads and joints are moved by hand."""
+
+    name: str
+
+    def __str__(self) -> str:
+        return self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Marked:
+    """Whether the marks of a thing are those of the drawing: the part number of a part or lead, the wires at a plug."""
+
+    thing: str
+
+    def __str__(self) -> str:
+        return self.thing
+
+
+Look: TypeAlias = Show | Volts | Ohms | TrueValue | Holding | Answers | Shaken | Marked
 
 Word: TypeAlias = Literal[
     "right", "wrong", "high", "low", "off scale high", "off scale low", "dead", "frozen", "erratic",

@@ -8,10 +8,11 @@ from itertools import pairwise
 from math import hypot, inf, log2
 
 from .doubts import Frame, frame_of
+from .expected import Expect
 from .likelihood import normal_cdf, told_as
 from .looks import Look, Ohms, Show, Volts, Word
 from .offered import Test
-from .predict import Expect, Predictor
+from .predict import Predictor
 from .ranking import Ranked, Ranking
 from .weights import Weights
 

@@ -14,6 +14,7 @@ from ..document.parts import standard_library
 from ..model.devices import Curve, SenderSpec
 from ..physics.bulbs import temperature_range_c
 from ..physics.scale import OffScaleError
+from .changes import OtherCurve, OtherScale, World
 from .channels import Channel
 
 
@@ -86,3 +87,31 @@ def read_by_other(study: Study, channel: Channel, seen: Seen, part: str) -> Seen
     except ValueError:
         return seen
     return on_dial(channel.spec, Shown(value))
+
+
+_STEP = 0.005
+"""Share of the dial over which the slope of a curve is taken."""
+_MOST = 20.0
+"""Times as wide as a doubt comes out at most: beyond it a curve is flat, and tells nothing."""
+
+
+def spread(study: Study, channel: Channel, world: World, true: float, seen: float) -> float:
+    """How many times as wide a doubt of what is true comes out on the dial: the slope of the sender by that of the gauge."""
+    dial = channel.spec.scale
+    drawn = curve_read(study, channel.indication) if channel.indication is not None else None
+    if dial is None or drawn is None or channel.way != "network":
+        return 1.0
+    sender = study.model.senders[channel.source].spec.curve or drawn
+    for change in world:
+        if isinstance(change, OtherCurve) and change.sender == channel.source:
+            sender = curve_called(change.part)
+        elif isinstance(change, OtherScale) and change.indication == channel.show.name:
+            drawn = curve_called(change.like)
+    step = _STEP * (float(dial.highest) - float(dial.lowest))
+    at, by = (_slope(curve, value, step) for curve, value in ((sender, true), (drawn, seen)))
+    return min(max(at / by, 1.0), _MOST) if by > 0 else _MOST if at > 0 else 1.0
+
+
+def _slope(curve: Curve, value: float, step: float) -> float:
+    base = out_of(curve, value, 0.0)
+    return abs(out_of(curve, value + step, base) - out_of(curve, value - step, base))

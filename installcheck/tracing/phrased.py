@@ -7,8 +7,8 @@ from math import isfinite
 
 from ..model.quantities import in_unit, plain_number
 from ..physics.network_parts import LARGEST_RESISTANCE
-from .looks import STOPPED, Answers, Holding, Look, Observation, Ohms, Setup, TrueValue, Volts
-from .pieces import AT_TAP, BESIDE, LINE_OF
+from .looks import STOPPED, Answers, Holding, Look, Marked, Observation, Ohms, Setup, Shaken, TrueValue, Volts
+from .pieces import AT_TAP, BESIDE, LINE_OF, MARKS_OF, SHAKEN
 
 
 def phrase(one: Observation) -> str:
@@ -19,6 +19,10 @@ def phrase(one: Observation) -> str:
         told = f"{LINE_OF}{look.name} {'stays still' if one.result.word == 'still' else one.result.word}"
     elif isinstance(look, Answers):
         told = f"{look.name} {'stays still' if one.result.word == 'still' else 'moves'}"
+    elif isinstance(look, Shaken):
+        told = f"{look.name} {'stays still' if one.result.word == 'still' else 'is jumping'}"
+    elif isinstance(look, Marked):
+        told = f"{MARKS_OF}{look.thing} is {verb}"
     elif isinstance(look, TrueValue):
         told = f"{BESIDE if look.at_port else AT_TAP}{look.source} shows {verb}"
     elif isinstance(look, (Volts, Ohms)):
@@ -29,7 +33,7 @@ def phrase(one: Observation) -> str:
 
 
 def _said(at: Setup, look: Look) -> Iterator[str]:
-    metered = isinstance(look, (Volts, Ohms, Holding, Answers))
+    metered = isinstance(look, (Volts, Ohms, Holding, Answers, Shaken, Marked))
     if at.point and not (metered and at.point == STOPPED):
         yield f" at {at.point}"
     for load, on in at.loads:
@@ -46,6 +50,8 @@ def _said(at: Setup, look: Look) -> Iterator[str]:
         yield f" with {one} and {other} swapped" if other else f" with another {one}"
     if isinstance(look, Answers):
         yield f" with {look.source} warmed"
+    if isinstance(look, Shaken):
+        yield f" with {SHAKEN}"
 
 
 def _ohms(ohms: float) -> str:

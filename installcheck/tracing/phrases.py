@@ -32,17 +32,19 @@ from .looks import (
     Answers,
     Holding,
     Look,
+    Marked,
     Observation,
     Ohms,
     Result,
     Setup,
+    Shaken,
     Show,
     TrueValue,
     Volts,
     Word,
 )
 from .phrased import phrase
-from .pieces import AT_TAP, BESIDE, LINE_OF, PhraseError, Piece
+from .pieces import AT_TAP, BESIDE, LINE_OF, MARKS_OF, PhraseError, Piece
 
 _VERB = re.compile(r"\s(shows|reads|measures|is|holds|falls|moves|stays still)(?=\s|$)")
 
@@ -58,6 +60,15 @@ _SAME: dict[str, Word] = {
     "as it should": "right",
 }
 """Other ways to say a word."""
+
+
+_RESULTS: dict[type[Look], tuple[Word, ...]] = {
+    Holding: ("holds", "falls", "still"),
+    Answers: ("moves", "still"),
+    Shaken: ("erratic", "still"),
+    Marked: ("right", "wrong"),
+}
+"""Results of looks that have no value."""
 
 
 class _Reader(Conditioned):
@@ -115,6 +126,19 @@ class _Reader(Conditioned):
                     subject.cut(len(prefix)), unknown_word(name, sorted(known), "sender, probe or gauge")
                 )
             return TrueValue(name, at_port=prefix == BESIDE)
+        if text.startswith(MARKS_OF):
+            name = text[len(MARKS_OF) :].strip()
+            if self.study.model.find(name) is None and name not in self.study.model.wire_runs:
+                model = self.study.model
+                things = [
+                    *model.senders,
+                    *model.probes,
+                    *model.indicators,
+                    *model.junctions,
+                    *model.wire_runs,
+                ]
+                raise self.fail(subject.cut(len(MARKS_OF)), unknown_word(name, things, "thing"))
+            return Marked(name)
         if text.startswith(LINE_OF):
             channel = self.channel(subject.cut(len(LINE_OF)))
             return Holding(channel.show.name)
@@ -166,11 +190,16 @@ def answered(study: Study, at: Setup, look: Look, text: str) -> Observation:
     """
     reader = _Reader(study, text)
     piece = Piece(text.strip(), len(text) - len(text.lstrip()))
-    if isinstance(look, (Holding, Answers)):
-        wanted = ("holds", "falls", "still") if isinstance(look, Holding) else ("moves", "still")
-        if piece.text not in wanted:
-            raise reader.fail(piece, unknown_word(piece.text, wanted, "result of this test"))
-        result = Result(word=piece.text, text=piece.text)  # type: ignore[arg-type]
+    by_word = _RESULTS.get(type(look))
+    if by_word is not None:
+        told = piece.text
+        if told in ("yes", "no") and len(by_word) == 2:
+            told = by_word[told == "no"]
+        word = _SAME.get(told)
+        word = next((w for w in by_word if w in (told, word)), None)
+        if word is None:
+            raise reader.fail(piece, unknown_word(piece.text, by_word, "result of this test"))
+        result = Result(word=word, text=told)
     elif isinstance(look, Volts):
         value = reader.quantity(piece, ("voltage",))
         result = Result(float(value), None, value.unit, value.kind, value.text)

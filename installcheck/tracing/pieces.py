@@ -12,6 +12,7 @@ from .channels import Channel, channel_of, channels
 from .looks import WORDS, Show, TrueValue
 
 AT_TAP, BESIDE, LINE_OF = "test instrument at ", "test instrument beside ", "line of "
+MARKS_OF, SHAKEN = "marking of ", "its leads shaken"
 
 
 class PhraseError(ValueError):

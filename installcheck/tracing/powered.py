@@ -129,10 +129,14 @@ class Powered:
                 found[change.sender] = change.out
         return found
 
-    def _of_setup(self) -> list[Change]:
+    def _of_setup(self, world: World = ()) -> list[Change]:
+        """What a setup changes; the wire lifted from a terminal is the one that is found there."""
         changes: list[Change] = []
+        moves = [m for c in world if isinstance(c, Reached) for m in c.moves]
         for terminal in self.setup.lifted:
-            changes += [Cut(e) for e in self._wires_at(terminal)]
+            gone = {e for e, node, _ in moves if node == terminal}
+            come = [e for e, _, there in moves if there == terminal]
+            changes += [Cut(e) for e in (*self._wires_at(terminal), *come) if e not in gone or e in come]
         changes += [Joins(a, b, ohms) for a, b, ohms in self.setup.joined]
         changes += [Sends(sender, ohms) for sender, ohms in self.setup.replaced]
         return changes
@@ -195,15 +199,16 @@ class Powered:
 
     def _afresh(self, world: World, outputs: dict[str, float]) -> Solved:
         bare = self.bare
-        dead = [c.supply for c in world if isinstance(c, Weak) and c.volts <= 0]
-        if dead:
-            bare = solve_circuit(self.study, self.point, dead=dead)
+        weak = {c.supply: c.volts for c in world if isinstance(c, Weak)}
+        if weak:
+            dead = [ident for ident, volts in weak.items() if volts <= 0]
+            bare = solve_circuit(self.study, self.point, dead=dead, volts=weak)
             if bare.nodes != self.bare.nodes:
                 bare = self.bare
         network, made = self._altered(
             bare,
             bare.solution.network,
-            (*self._of_setup(), *world),
+            (*self._of_setup(world), *world),
             {**self._known_outputs(()), **outputs},
             shorts=False,
         )
@@ -248,8 +253,6 @@ class Powered:
                 network = replace(network, draw_value=value)
             elif isinstance(change, Reached):
                 network = self._moved(bare, network, change)
-            elif isinstance(change, Weak) and change.volts > 0:
-                network = self._weakened(bare, network, change)
             elif isinstance(change, Sends):
                 made[change.sender] = change.out
             elif isinstance(change, Joins) and (shorts or change in self._of_setup()):
@@ -272,13 +275,6 @@ class Powered:
             elif end[number] == at:
                 end[number] = to
         return replace(network, start=start, end=end)
-
-    def _weakened(self, bare: Circuit, network: Network, change: Weak) -> Network:
-        emf = network.emf.copy()
-        for edge in self.study.graph.by_thing.get(("supplies", change.supply), ()):
-            if edge in bare.branch_of and edge.kind == "supply":
-                emf[bare.branch_of[edge]] = change.volts
-        return replace(network, emf=emf)
 
     def _sends(self, bare: Circuit, network: Network, ident: str, out: float) -> Network:
         element, sender = element_of(self.study, ident), bare.senders.get(ident)

@@ -3,35 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from math import inf, isfinite
 
 from ..analysis.errors.in_state import DEAD, ERRATIC, FROZEN, Seen, on_dial
 from ..analysis.errors.reading import Shown as Pointer
 from ..analysis.study import Point, Study
-from . import couples, meters
+from . import by_hand, couples, meters
 from .changes import (
     Change,
     Cut,
     Drifts,
-    Feels,
-    FeelsOther,
     Holds,
+    Jumps,
     OtherCurve,
     OtherScale,
     Reached,
     Sends,
     Shows,
-    Truly,
     When,
     World,
 )
 from .channels import Channel, channel_of, channels, stated_truth
 from .exchanging import relevant, reseated, with_spare_gauge, with_swap
+from .expected import Expect
 from .feeling import sensed
-from .looks import STOPPED, Answers, Holding, Look, Ohms, Setup, Show, TrueValue, Volts, Word
-from .other_parts import read_by_other
+from .looks import STOPPED, Answers, Holding, Look, Marked, Ohms, Setup, Shaken, Show, TrueValue, Volts, Word
+from .other_parts import read_by_other, spread
 from .powered import Powered, Solved
 from .states import point_of
 from .unpowered import Unpowered
@@ -45,21 +43,6 @@ _UNPOWERED = frozenset(("moving-coil thermocouple", "direct pressure", "capillar
 
 _STIR_K = 40.0
 """K, by which a probe or sender is warmed to see which indication answers."""
-
-
-@dataclass(frozen=True, slots=True)
-class Expect:
-    """What a look shows in a world.
-
-    Attributes:
-        value: in SI (degC); ``None`` where it is a word.
-        word: how the pointer or meter stands where that is no value.
-        fixed: whether the value does not follow what is true.
-    """
-
-    value: float | None = None
-    word: Word | None = None
-    fixed: bool = False
 
 
 _WORD: dict[str, Word] = {
@@ -103,7 +86,10 @@ class Predictor:
                 running = point_of(self.study, at).name not in (STOPPED, *one.sound)
                 on = dict(at.loads).get(one.load, False) if one.load else running
                 made += [one.change] if on else []
-            elif not (isinstance(one, (Sends, OtherCurve)) and one.sender in gone):
+            elif not (
+                (isinstance(one, (Sends, OtherCurve)) and one.sender in gone)
+                or (isinstance(one, Drifts) and one.source in gone)
+            ):
                 made.append(one)
         return tuple(made)
 
@@ -122,9 +108,13 @@ class Predictor:
                 Expect() if r is None else Expect(r) if isfinite(r) else Expect(word="open") for r in ohms
             ]
         if isinstance(look, TrueValue):
-            return [Expect(self._true(at, look, w)) for w in worlds]
+            return [by_hand.true_value(self.study, at, look, w) for w in worlds]
+        if isinstance(look, Shaken):
+            return [by_hand.shaken(w) for w in worlds]
+        if isinstance(look, Marked):
+            return [by_hand.marked(look, w) for w in worlds]
         if isinstance(look, Holding):
-            return [Expect(word=self._holding(look, w)) for w in worlds]
+            return [by_hand.holding(self.study, look, w) for w in worlds]
         return self._answers(at, look, worlds)
 
     def powered(self, at: Setup) -> Powered:
@@ -152,7 +142,7 @@ class Predictor:
             return [Expect(word="dead")] * len(worlds)
         read, worlds = self._swapped(at, channel, worlds)
         point = point_of(self.study, at)
-        plain = [tuple(c for c in w if not isinstance(c, Shows)) for w in worlds]
+        plain = [tuple(c for c in w if not isinstance(c, (Shows, Jumps))) for w in worlds]
         seen = self._networked(at, channel, read, plain) if read.way == "network" else None
         if read.meter is not None:
             powered = self.powered(at)
@@ -167,7 +157,7 @@ class Predictor:
                 dead = {id(s): self._dead(powered, channel, s) for s in states}
                 seen = [DEAD if dead[id(t)] else s for s, t in zip(seen, states, strict=True)]
         return [
-            Expect() if reseated(self.study, w, at.swapped) else self._told(channel, w, s)
+            Expect() if reseated(self.study, w, at.swapped) else self._told(at, channel, w, s)
             for w, s in zip(worlds, seen, strict=True)
         ]
 
@@ -243,13 +233,17 @@ class Predictor:
             return on_dial(channel.spec, Pointer(felt))
         return on_dial(channel.spec, Pointer(budget.indicated, budget.beyond))
 
-    def _told(self, channel: Channel, world: World, seen: Seen | None) -> Expect:
+    def _told(self, at: Setup, channel: Channel, world: World, seen: Seen | None) -> Expect:
         if seen is None:
             return Expect()
         held = any(isinstance(c, Holds) and c.source in (*channel.sources, channel.indicator) for c in world)
         if held and seen.state == "value":
             seen = FROZEN
         for change in world:
+            if isinstance(change, Jumps) and change.indication == channel.show.name:
+                resting = point_of(self.study, at).name == STOPPED
+                if not resting or change.by != "pressure":
+                    return Expect(word=None if resting else "erratic")
             if isinstance(change, OtherScale) and change.indication == channel.show.name:
                 seen = read_by_other(self.study, channel, seen, change.like)
             if isinstance(change, Shows) and change.indication == channel.show.name:
@@ -262,34 +256,12 @@ class Predictor:
                 if seen.value is not None:
                     seen = on_dial(channel.spec, Pointer(seen.value + change.offset))
         if seen.value is not None:
-            return Expect(seen.value, fixed=seen.open)
+            if channel.way != "network":
+                return Expect(seen.value, fixed=seen.open)
+            stated = stated_truth(self.study, channel, point_of(self.study, at))
+            wide = 1.0 if stated is None else spread(self.study, channel, world, stated, seen.value)
+            return Expect(seen.value, fixed=seen.open, spread=wide)
         return Expect(word=_WORD[seen.state])
-
-    def _true(self, at: Setup, look: TrueValue, world: World) -> float | None:
-        point = point_of(self.study, at)
-        channel = next((c for c in self.channels if look.source in (*c.sources, c.indicator)), None)
-        stated = stated_truth(self.study, channel, point) if channel is not None else None
-        if stated is None or channel is None:
-            return None
-        if look.at_port:
-            if any(isinstance(c, Holds) and c.source == channel.feels for c in world):
-                return None
-            world = tuple(c for c in world if not isinstance(c, Drifts))
-        else:
-            world = tuple(c for c in world if isinstance(c, Truly))
-        return sensed(self.study, at, point, channel.feels, stated, world)
-
-    def _holding(self, look: Holding, world: World) -> Word:
-        channel = channel_of(self.study, Show(look.name))
-        mine = {channel.feels, *channel.sources} if channel is not None else set()
-        for change in world:
-            if isinstance(change, Holds) and change.source in mine:
-                return "still"
-            if isinstance(change, Feels) and change.source in mine and change.share < 1:
-                return "falls"
-            if isinstance(change, FeelsOther) and change.source in mine:
-                return "still"
-        return "holds"
 
     def _answers(self, at: Setup, look: Answers, worlds: Sequence[World]) -> list[Expect]:
         show = Show(*look.name.split(" at ")) if " at " in look.name else Show(look.name)

@@ -15,7 +15,7 @@ from .in_devices import in_devices
 from .in_lines import in_lines
 from .in_plugs import in_plugs
 from .in_wiring import in_wiring
-from .looks import Answers, Holding, Observation, Ohms, Show, TrueValue, Volts
+from .looks import Answers, Holding, Marked, Observation, Ohms, Shaken, Show, TrueValue, Volts
 from .next_test import Choice, choices
 from .predict import Predictor
 from .ranking import Ranked, Ranking, rank
@@ -148,8 +148,14 @@ def _channels_of(study: Study, one: Observation) -> list[Channel]:
     if isinstance(look, Show):
         found = channel_of(study, look)
         return [found] if found is not None else []
-    if isinstance(look, (TrueValue, Holding, Answers)):
-        name = look.source if isinstance(look, TrueValue) else look.name
+    if isinstance(look, (TrueValue, Holding, Answers, Shaken, Marked)):
+        name = (
+            look.source
+            if isinstance(look, TrueValue)
+            else look.thing
+            if isinstance(look, Marked)
+            else look.name
+        )
         return [c for c in channels(study) if name in (*c.sources, c.indicator, str(c.show), c.show.name)][:1]
     assert isinstance(look, (Volts, Ohms))
     ends = {look.a.partition(".")[0], look.b.partition(".")[0]}

@@ -9,8 +9,8 @@ from ..analysis.study import Study
 from ..graph import Edge
 from .changes import Joins
 from .channels import Channel
+from .expected import Expect
 from .hypotheses import Hypothesis, of_one
-from .predict import Expect
 from .states import usual
 
 _MOVED = 0.002

@@ -5,9 +5,10 @@ from __future__ import annotations
 from ..analysis.study import Study
 from ..model.quantities import in_unit, plain_number, show
 from .channels import channel_of, channels
+from .expected import Expect
 from .looks import Look, Observation, Ohms, Show, TrueValue, Volts
 from .next_test import Choice, Outcome, meter_range
-from .predict import Expect, Predictor
+from .predict import Predictor
 from .ranking import Ranked
 from .trace import Trace
 
@@ -42,7 +43,7 @@ def _rounded(number: float) -> float:
 
 def told(ranked: Ranked) -> str:
     """A hypothesis with its size: 'a bad joint in wire E5 ...: 28 to 6500 ohm'."""
-    size = size_told(ranked)
+    size = size_told(ranked) or ranked.best.sort
     return f"{ranked.hypothesis.text}: {size}" if size else ranked.hypothesis.text
 
 

@@ -24,16 +24,19 @@ from installcheck.analysis.sender_curves import falls, kind_of, output, output_k
 from installcheck.analysis.sender_curves import shown as shown_for
 from installcheck.analysis.study import Point, Study
 from installcheck.model.quantities import Quantity
+from installcheck.physics.bulbs import temperature_range_c
 from installcheck.physics.scale import OffScaleError
 from installcheck.tracing.looks import (
     STOPPED,
     Answers,
     Holding,
     Look,
+    Marked,
     Observation,
     Ohms,
     Result,
     Setup,
+    Shaken,
     Show,
     TrueValue,
     Volts,
@@ -113,6 +116,8 @@ class Aircraft:
                 "V",
                 "voltage",
             )
+        if isinstance(look, TrueValue) and look.at_port and self.fault.kind == "restrictor missing":
+            return Result(word="erratic", text="jumping")
         if isinstance(look, TrueValue) and look.at_port:
             true = self._true(at, look.source)
             own = self.fault.kind == "sender drifted"  # it is the sender that is off, not what arrives at it
@@ -132,8 +137,34 @@ class Aircraft:
                 "hoses exchanged": "still",
             }.get(self.fault.kind, "holds")
             return Result(word=word, text=word)
+        if isinstance(look, Shaken):
+            word = "erratic" if self.fault.kind == "loose joint" else "still"
+            return Result(word=word, text=word)
+        if isinstance(look, Marked):
+            word = "wrong" if self._is_marked(look.thing) else "right"
+            return Result(word=word, text=word)
         assert isinstance(look, Answers)
         return Result(word=self._moves(look), text="")
+
+    def _is_marked(self, thing: str) -> bool:
+        """Whether the marks of a thing give the fault away."""
+        fault = self.fault
+        if fault.kind in ("wrong sender", "probe wrong type", "lead of wrong metal"):
+            return fault.at[0] == thing or ("lead" in fault.at and thing in self.study.model.wire_runs)
+        if fault.kind == "wrong gauge":
+            return f"{fault.at[0]} ".startswith(f"{thing} ")
+        if fault.kind in ("leads exchanged", "cavities shifted"):
+            sound, now = self.sound.graph, self.study.graph
+            return (
+                any(
+                    {e.label for e in sound.at(n) if e.kind == "conductor"}
+                    != {e.label for e in now.at(n) if e.kind == "conductor"}
+                    for n in sound.multigraph
+                    if n.partition(".")[0] == thing and n in now.multigraph
+                )
+                or fault.at[0] == thing
+            )
+        return False
 
     def _moves(self, look: Answers) -> str:
         kind, mine = self.fault.kind, self.fault.of
@@ -240,7 +271,7 @@ class Aircraft:
         span = float(dial.highest) - float(dial.lowest) if dial is not None else 100.0
         if fault.kind == "gauge dead" and fault.at == (name,):
             return Result(word="dead", text="nothing")
-        if name in fault.erratic:
+        if name in fault.erratic and at.point != STOPPED:
             return Result(word="erratic", text="jumping")
         source = reader.ident if reader.spec.principle == "direct pressure" else reader.source
         true = self._true(at, fault.other.get(source, source))
@@ -347,7 +378,7 @@ class Aircraft:
             points = sensed.curve.points
             if points is not None:
                 felt = min(max(felt, float(points[0][0])), float(points[-1][0]))
-            out = output(sensed.curve, felt)
+            out = _within(sensed.curve, felt)
         meter = net.meters[key]
         if held and output_kind(sensed.curve) == "resistance":
             number = net.branch_of[element]
@@ -529,8 +560,16 @@ class Aircraft:
             points = curve.points
             if points is not None:
                 felt = min(max(felt, float(points[0][0])), float(points[-1][0]))
-            return output(curve, felt)
+            return _within(curve, felt)
         return None
+
+
+def _within(curve, value: float) -> float:
+    """What a sender puts out; beyond its law what it does at the end of it."""
+    if curve.law is not None:
+        low, high = temperature_range_c(curve.law)
+        value = min(max(value, low), high)
+    return output(curve, value)
 
 
 OF_GAUGE = ("gauge dead", "gauge stuck", "gauge drifted", "wrong gauge")

@@ -21,11 +21,11 @@ from installcheck.tracing.changes import (
     Feels,
     FeelsOther,
     Joins,
+    Jumps,
     Metal,
     OtherCurve,
     OtherScale,
     Reached,
-    Shows,
 )
 from installcheck.tracing.channels import Channel
 from installcheck.tracing.hypotheses import Hypothesis
@@ -56,9 +56,7 @@ def faults_of(plain: Plain, channel: Channel, study: Study, chance: random.Rando
         yield Fault("probe legs touching", (source,), of=source)
         yield Fault("probe badly seated", (source,), of=source, share=chance.uniform(0.3, 0.8))
         other = chance.choice([k for k in "JKET" if k != study.model.probes[source].spec.thermocouple])
-        yield Fault(
-            "probe wrong type", (source, other), change("probes", source, thermocouple=other), of=source
-        )
+        yield Fault("probe wrong type", (source,), change("probes", source, thermocouple=other), of=source)
     if channel.way == "line":
         lines = _lines(study, channel)
         yield Fault("line leaking", lines, of=channel.feels, share=chance.uniform(0.2, 0.8))
@@ -66,7 +64,7 @@ def faults_of(plain: Plain, channel: Channel, study: Study, chance: random.Rando
         yield Fault("line blocked", lines, of=channel.feels)
     yield from _of_wires(plain, channel, study, chance)
     yield from _of_supplies(plain, study, chance)
-    yield from _of_places(plain, channel, study)
+    yield from _of_places(channel, study, chance)
 
 
 def _lines(study: Study, channel: Channel) -> tuple[str, ...]:
@@ -162,7 +160,7 @@ PLACED = frozenset(
 """Kinds whose places are those the tracer thinks of."""
 
 
-def _of_places(plain: Plain, channel: Channel, study: Study) -> Iterator[Fault]:
+def _of_places(channel: Channel, study: Study, chance: random.Random) -> Iterator[Fault]:
     predictor = Predictor(study)
     some = (channel,)
     thought = [
@@ -173,22 +171,18 @@ def _of_places(plain: Plain, channel: Channel, study: Study) -> Iterator[Fault]:
     ]
     for one in thought:
         if one.kind in PLACED:
-            fault = placed(plain, one, channel)
+            fault = placed(one, channel, chance)
             if fault is not None:
                 yield fault
 
 
-def placed(plain: Plain, one: Hypothesis, channel: Channel) -> Fault | None:
+def placed(one: Hypothesis, channel: Channel, chance: random.Random) -> Fault | None:
     """A hypothesis as a fault of the document; ``None`` where its wires are not written there."""
-    world = one.members[len(one.members) // 3].world
+    world = chance.choice(one.members).world
     of = channel.feels
-    if any(isinstance(c, Shows) for c in world):
-        [first] = [c for c in world if isinstance(c, Shows)][:1]
-        if first.state == "erratic":
-            return Fault(
-                one.kind, one.at, of=of, erratic=tuple(c.indication for c in world if isinstance(c, Shows))
-            )
-        return None
+    jumping = tuple(c.indication for c in world if isinstance(c, Jumps))
+    if jumping:
+        return Fault(one.kind, one.at, of=of, erratic=jumping)
     if any(isinstance(c, FeelsOther) for c in world):
         return Fault(
             one.kind, one.at, of=of, other={c.source: c.other for c in world if isinstance(c, FeelsOther)}

@@ -164,7 +164,7 @@ def _noticed(aircraft: Aircraft, at: Setup, channel: Channel, one) -> bool:
 
 
 def _same(fault: Fault, hypothesis) -> bool:
-    return (hypothesis.kind, hypothesis.at) == (fault.kind, fault.at)
+    return (hypothesis.kind, set(hypothesis.at)) == (fault.kind, set(fault.at))
 
 
 def _as_good(first, mine) -> bool:

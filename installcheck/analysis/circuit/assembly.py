@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -70,8 +71,14 @@ class Assembly:
     """
 
     def __init__(
-        self, study: Study, point: Point, open_contacts: frozenset[str], dead: frozenset[str]
+        self,
+        study: Study,
+        point: Point,
+        open_contacts: frozenset[str],
+        dead: frozenset[str],
+        volts: Mapping[str, float],
     ) -> None:
+        self.volts = volts
         self.study, self.point, self.dead, self.open_contacts = study, point, dead, open_contacts
         self.nodes: dict[str, int] = {}
         self.branches, self.draws = Branches(), Draws()
@@ -223,7 +230,7 @@ class Assembly:
             edge.a,
             edge,
             fixed=0.0 if edge.resistance is None else _least(edge.resistance),
-            emf=float(spec.voltage),
+            emf=self.volts.get(edge.ident, float(spec.voltage)),
             is_open=dead,
         )
         if not dead:

@@ -9,7 +9,7 @@ anything. Thermocouples and alternating windings are left out.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -199,15 +199,22 @@ def _without(_: Study, net: Circuit, others: bool, contacts: bool, heating: bool
 
 
 def solve_circuit(
-    study: Study, point: Point, dead: Iterable[str] = (), opened: Iterable[str] = ()
+    study: Study,
+    point: Point,
+    dead: Iterable[str] = (),
+    opened: Iterable[str] = (),
+    volts: Mapping[str, float] | None = None,
 ) -> Circuit:
-    """Solve a case at a point, with further supplies dead and further contacts open. Cost: about linear."""
+    """Solve a case at a point, with further supplies dead, further contacts open, and some supplies at other ``volts``.
+
+    Cost: about linear.
+    """
     given = point.given
     out = frozenset(dead) | frozenset((given.dead_supplies or ()) if given is not None else ())
     if given is not None and given.phase == "start":
         out |= {i for i, s in study.model.supplies.items() if s.spec.kind in ("alternator", "generator")}
     contacts = frozenset(opened) | frozenset((given.open_switches or ()) if given is not None else ())
-    assembly = Assembly(study, point, contacts, out)
+    assembly = Assembly(study, point, contacts, out, volts or {})
     for edge in study.graph.edges:
         assembly.edge(edge)
     join_cases(assembly)

@@ -1,0 +1,87 @@
+"""What looks show that need no solver: a test instrument, a line that is blown into, a joint that is shaken, marks that are read."""
+
+from __future__ import annotations
+
+from ..analysis.study import Study
+from .changes import (
+    Couple,
+    Crossed,
+    Drifts,
+    Feels,
+    FeelsOther,
+    Holds,
+    Jumps,
+    Metal,
+    OtherCurve,
+    OtherScale,
+    Reached,
+    Truly,
+    World,
+)
+from .channels import channel_of, channels, stated_truth
+from .expected import Expect
+from .feeling import sensed
+from .looks import Holding, Look, Marked, Setup, Show, TrueValue
+from .states import point_of
+
+
+def true_value(study: Study, at: Setup, look: TrueValue, world: World) -> Expect:
+    """What a test instrument shows: at a tap or beside a probe what is true, at a port what arrives there."""
+    point = point_of(study, at)
+    channel = next((c for c in channels(study) if look.source in (*c.sources, c.indicator)), None)
+    stated = stated_truth(study, channel, point) if channel is not None else None
+    if stated is None or channel is None:
+        return Expect()
+    if look.at_port:
+        if any(
+            isinstance(c, Jumps) and c.indication == channel.show.name and c.by == "pressure" for c in world
+        ):
+            return Expect(word="erratic")
+        if any(isinstance(c, Holds) and c.source == channel.feels for c in world):
+            return Expect()
+        world = tuple(c for c in world if not isinstance(c, Drifts))
+    else:
+        world = tuple(c for c in world if isinstance(c, Truly))
+    return Expect(sensed(study, at, point, channel.feels, stated, world))
+
+
+def holding(study: Study, look: Holding, world: World) -> Expect:
+    """Whether a line and its gauge hold what is put on at the tap's end."""
+    channel = channel_of(study, Show(look.name))
+    mine = {channel.feels, *channel.sources} if channel is not None else set()
+    for change in world:
+        if isinstance(change, (Holds, FeelsOther)) and change.source in mine:
+            return Expect(word="still")
+        if isinstance(change, Feels) and change.source in mine and change.share < 1:
+            return Expect(word="falls")
+    return Expect(word="holds")
+
+
+def shaken(world: World) -> Expect:
+    """Whether a pointer jumps as its leads and joints are moved by hand."""
+    loose = any(isinstance(c, Jumps) and c.by == "joint" for c in world)
+    return Expect(word="erratic" if loose else "still")
+
+
+def marked(look: Look, world: World) -> Expect:
+    """Whether the marks of a thing are those of the drawing."""
+    assert isinstance(look, Marked)
+    thing = look.thing
+    for change in world:
+        if isinstance(change, FeelsOther) and thing in (change.source, change.other):
+            return Expect()
+        if isinstance(change, (OtherCurve, Couple)) and thing in (
+            change.sender if isinstance(change, OtherCurve) else change.probe,
+        ):
+            return Expect(word="wrong")
+        if isinstance(change, OtherScale) and f"{change.indication} ".startswith(f"{thing} "):
+            return Expect(word="wrong")
+        if isinstance(change, Metal) and change.edge.ident == thing:
+            return Expect(word="wrong")
+        if isinstance(change, Crossed) and any(e.ident == thing for e in change.edges):
+            return Expect(word="wrong")
+        if isinstance(change, Reached) and any(
+            n.partition(".")[0] == thing for _, node, there in change.moves for n in (node, there)
+        ):
+            return Expect(word="wrong")
+    return Expect(word="right")

@@ -1,0 +1,24 @@
+"""What a look is expected to show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from .looks import Word
+
+
+@dataclass(frozen=True, slots=True)
+class Expect:
+    """What a look shows in a world.
+
+    Attributes:
+        value: in SI (degC); ``None`` where it is a word.
+        word: how the pointer or meter stands where that is no value.
+        fixed: whether the value does not follow what is true.
+        spread: how many times as wide the doubts of the sender and of what is true come out on the dial.
+    """
+
+    value: float | None = None
+    word: Word | None = None
+    fixed: bool = False
+    spread: float = 1.0
