@@ -39,6 +39,7 @@ def draw(
     """Draw an installation: zones, barriers, wires and lines, with the verdicts at their places."""
     from .. import check as judge
     from ..analysis.study import Study
+    from ..causes.causes import find_causes
     from ..document.wording import unknown_word
     from ..drawing.sheet import Paper
     from ..files.writing import OutputError
@@ -64,10 +65,11 @@ def draw(
                 say(str(name), out=True)
             return
         ledger = None if plain else judge(document)
+        causes = find_causes(ledger) if ledger is not None else None
         if since is not None:
-            made = sheets_of_change(load_document(since), document, ledger, paper)
+            made = sheets_of_change(load_document(since), document, ledger, paper, causes)
         else:
-            made = sheets(document, ledger, subjects, paper)
+            made = sheets(document, ledger, subjects, paper, causes)
         for name in write_sheets(made, out):
             say(str(name), out=True)
         if ledger is not None:

@@ -14,6 +14,7 @@ from .items import (
     Item,
     Piece,
     Pin,
+    Pins,
     Role,
     Run,
     Spacing,
@@ -21,7 +22,9 @@ from .items import (
     item_width,
     make_fitting,
     make_items,
+    pin_at,
 )
+from .rails import again
 from .sheet import Block, Device, DeviceKind, Fitting, Joint, Mark, Sheet
 
 
@@ -33,7 +36,8 @@ def build_grid(sheet: Sheet, spacing: Spacing) -> Grid:
     items = list(make_items(sheet, marks, spacing))
     for order, item in enumerate(items):
         item.order = order
-    pins = {pin.id: (item, pin) for item in items for pin in item.pins}
+    pins: Pins = {(pin.id, ""): (item, pin) for item in items for pin in item.pins}
+    items = again(sheet, items, pins)
     columns, place = _columns(sheet, items, pins)
     grid = Grid(sheet, spacing, columns, [[] for _ in columns[1:]], pins)
     fittings = {fitting.id: fitting for fitting in sheet.fittings}
@@ -76,15 +80,13 @@ def _band_of(item: Item) -> str:
     return item.thing.band if isinstance(item.thing, Device | Block | Joint) else ""
 
 
-def _columns(
-    sheet: Sheet, items: Sequence[Item], pins: Mapping[str, tuple[Item, Pin]]
-) -> tuple[list[Column], dict[Item, int]]:
+def _columns(sheet: Sheet, items: Sequence[Item], pins: Pins) -> tuple[list[Column], dict[Item, int]]:
     index = {band.id: number for number, band in enumerate(sheet.bands)}
     links: dict[Item, set[Item]] = defaultdict(set)
     toward: tuple[set[Item], set[Item]] = (set(), set())
     loops: set[Item] = set()
     for run in sheet.runs:
-        a, b = pins[run.start][0], pins[run.end][0]
+        a, b = pin_at(pins, run, run.start)[0], pin_at(pins, run, run.end)[0]
         if a is b:
             loops.add(a)
         elif _band_of(a) == _band_of(b):
@@ -204,7 +206,7 @@ def _lay(
     shells: dict[str, Item],
     marks: Mapping[str, Sequence[Mark]],
 ) -> None:
-    here, there = grid.pins[run.start], grid.pins[run.end]
+    here, there = pin_at(grid.pins, run, run.start), pin_at(grid.pins, run, run.end)
     if here[0] is there[0]:
         home = place[here[0]]
         turn = Item(run.id, Role.TURN, run, [Pin(run.id, Caption()), Pin(run.id, Caption())])

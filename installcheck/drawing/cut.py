@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Protocol, TypeVar
 
 from .items import Run
-from .sheet import Band, Barrier, Mark, Sheet
+from .sheet import Band, Barrier, DeviceKind, Mark, Sheet
 
 UNKNOWN = (880, 881, 890, 891)
 """Stands for the numbers of other sheets until they are known, and is as wide as any."""
@@ -58,15 +58,20 @@ class Cutter:
         for joint in sheet.joints:
             self.held[joint.block].append(joint.id)
         self.marks: dict[str, list[tuple[int, Mark]]] = defaultdict(list)
-        self.mark_order: dict[int, int] = {}
+        self.mark_order: dict[tuple[int, str], int] = {}
         for number, mark in enumerate(sheet.marks):
             self.marks[mark.target].append((number, mark))
-            self.mark_order[mark.number] = number
+            self.mark_order[mark.key] = number
 
     def ends_of(self, name: str) -> set[str]:
         """Devices and joints that a run joins."""
         run = self.wires.get(name) or self.lines[name]
         return {self.homes[run.start], self.homes[run.end]}
+
+    def kind_of(self, home: str) -> DeviceKind | None:
+        """What a device is; none of a joint."""
+        device = self.devices.get(home)
+        return device.kind if device is not None else None
 
     def part(
         self, names: Collection[str], alone: Collection[str], pending: Sequence[Mark], spare: Collection[str]
@@ -126,13 +131,13 @@ class Cutter:
         zones = self.sheet.zone_ids
         places = placed_ids(part)
         here = places | part.zone_ids
-        waiting = {mark.number for mark in pending}
-        found = [(self.mark_order[m.number], m) for m in pending if m.target in here or m.target not in zones]
+        waiting = {mark.key for mark in pending}
+        found = [(self.mark_order[m.key], m) for m in pending if m.target in here or m.target not in zones]
         found += [
             (number, mark)
             for place in places
             for number, mark in self.marks.get(place, ())
-            if mark.number not in waiting
+            if mark.key not in waiting
         ]
         return tuple(mark for _, mark in sorted(found, key=lambda pair: pair[0]))
 

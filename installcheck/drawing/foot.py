@@ -97,10 +97,13 @@ def _entries(sheet: Sheet, width: float) -> list[_Entry]:
 def _alike(marks: Sequence[Mark]) -> Iterator[tuple[tuple[Mark, ...], str]]:
     """Verdicts that say the same of several things, told once with the names of all."""
     groups: dict[tuple[Outcome, str, str], list[tuple[Mark, str]]] = {}
+    first: dict[int, Mark] = {}
     for mark in marks:
         if not mark.listed_on:
-            before, name, after = _named(mark)
-            groups.setdefault((mark.outcome, before, after), []).append((mark, name))
+            first.setdefault(mark.number, mark)
+    for mark in first.values():
+        before, name, after = _named(mark)
+        groups.setdefault((mark.outcome, before, after), []).append((mark, name))
     for (_, before, after), members in groups.items():
         for start in range(0, len(members), _NAMES):
             some = members[start : start + _NAMES]

@@ -123,6 +123,7 @@ class Item:
     order: int = 0
     y: int = 0
     rows: list[int] = field(default_factory=list)  # heights of the rows below the heading [half rows]
+    again: bool = False  # a device drawn again beside another circuit that it serves
 
     @property
     def height(self) -> int:
@@ -193,6 +194,15 @@ class Piece:
         return item.row_y(pin.row + pin.left.index(self))
 
 
+Pins = dict[tuple[str, str], tuple[Item, Pin]]
+"""Where the runs of a terminal end: by its id, and by the circuit for which its device is drawn again."""
+
+
+def pin_at(pins: Pins, run: Run, end: str) -> tuple[Item, Pin]:
+    """The item and the pin at an end of a run."""
+    return pins.get((end, run.circuit)) or pins[end, ""]
+
+
 @dataclass(eq=False, slots=True)
 class Column:
     """A column of a band, a barrier, or the bare edge between two bands (neither)."""
@@ -217,7 +227,7 @@ class Grid:
     spacing: Spacing
     columns: list[Column]
     pieces: list[list[Piece]]
-    pins: dict[str, tuple[Item, Pin]]
+    pins: Pins
 
     def by_run(self) -> dict[str, list[Piece]]:
         """Pieces of every run, from left to right."""

@@ -102,7 +102,11 @@ class Setting:
             draft.grid.sheet = sheet
             for column in draft.grid.columns:
                 for item in column.items:
-                    if item.id in placed and not isinstance(item.thing, Fitting | Wire | FluidLine):
+                    if (
+                        item.id in placed
+                        and not item.again
+                        and not isinstance(item.thing, Fitting | Wire | FluidLine)
+                    ):
                         renumber(item, placed[item.id])
         return True
 

@@ -189,9 +189,9 @@ class FluidLine:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A numbered verdict at its place; `target` is the id of anything on the sheet, or '' for the whole sheet.
+    """A numbered finding at its place; `target` is the id of anything on the sheet, or '' for the whole sheet.
 
-    `listed_on` is the number of another sheet that has the text, when this one has no room for it.
+    One finding may stand at several places, each a mark of the same number and text. `listed_on` is the number of another sheet that has the text, when this one has no room for it.
     """
 
     number: int
@@ -199,6 +199,11 @@ class Mark:
     text: str
     target: str = ""
     listed_on: int = 0
+
+    @property
+    def key(self) -> tuple[int, str]:
+        """What tells it from every other mark of a sheet."""
+        return self.number, self.target
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,15 +4,26 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from dataclasses import dataclass
+from enum import Enum
 
 import networkx as nx
 
 from .cut import Cutter, homes_of
 from .items import Run
-from .sheet import DeviceKind, Sheet
+from .sheet import DeviceKind, FluidLine, Sheet, WireKind
 
 _TRUNK = 4  # a device with more runs of one circuit than this is what its branches share
 _HUB = 12  # a device with more runs than this does not tie them together
+
+
+class Rank(Enum):
+    """In which order sheets are bound: power, each indication, fluid lines, grounds, then what nothing joins."""
+
+    POWER = 0
+    INDICATION = 1
+    FLUID = 2
+    GROUND = 3
+    ALONE = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +32,7 @@ class Unit:
 
     runs: tuple[str, ...] = ()
     alone: tuple[str, ...] = ()
+    rank: Rank = Rank.ALONE
 
 
 def units_of(sheet: Sheet) -> list[Unit]:
@@ -32,6 +44,7 @@ def units_of(sheet: Sheet) -> list[Unit]:
             load[home] += 1
     rails = {d.id for d in sheet.devices if d.kind in (DeviceKind.SUPPLY, DeviceKind.GROUND)}
     rails |= {home for home, runs in load.items() if runs > _HUB}
+    kinds = {device.id: device.kind for device in sheet.devices}
     leader: dict[str, str] = {}
 
     def lead(name: str) -> str:
@@ -41,9 +54,10 @@ def units_of(sheet: Sheet) -> list[Unit]:
 
     def tied(run: Run) -> list[str]:
         circuit = [f"circuit {run.circuit}"] if run.circuit else []
-        return (
-            circuit or [home for home in (homes[run.start], homes[run.end]) if home not in rails] or ["rails"]
-        )
+        ends = (homes[run.start], homes[run.end])
+        grounded = any(kinds.get(home) is DeviceKind.GROUND for home in ends)
+        between = ["rails to ground" if grounded else "rails"]
+        return circuit or [home for home in ends if home not in rails] or between
 
     for run in sheet.runs:
         names = tied(run)
@@ -55,7 +69,29 @@ def units_of(sheet: Sheet) -> list[Unit]:
     alone = [device.id for device in sheet.devices if not load[device.id]]
     alone += [joint.id for joint in sheet.joints if not load[joint.id]]
     alone += [fitting.id for fitting in sheet.fittings if fitting.id not in crossed]
-    return [Unit(tuple(runs)) for runs in groups.values()] + [Unit(alone=(name,)) for name in alone]
+    runs_of = {run.id: run for run in sheet.runs}
+
+    def rank(names: list[str]) -> Rank:
+        runs = [runs_of[name] for name in names]
+        ends = [{kinds.get(homes[run.start]), kinds.get(homes[run.end])} for run in runs]
+        if any(DeviceKind.DIAL in kind for kind in ends):
+            return Rank.INDICATION
+        if all(isinstance(run, FluidLine) for run in runs):
+            return Rank.FLUID
+        return Rank.GROUND if all(DeviceKind.GROUND in kind for kind in ends) else Rank.POWER
+
+    found = [Unit(tuple(names), (), rank(names)) for names in groups.values()]
+    return found + [Unit(alone=(name,)) for name in alone]
+
+
+def subjects_of(part: Sheet) -> list[str]:
+    """What a part of a drawing shows: power, circuits by name, grounds."""
+    kinds = {terminal.id: device.kind for device in part.devices for terminal in device.terminals}
+    bare = [wire for wire in part.wires if not wire.circuit and wire.kind is not WireKind.SHIELD]
+    power = any(DeviceKind.GROUND not in (kinds.get(w.start), kinds.get(w.end)) for w in bare)
+    grounds = any(wire.kind is WireKind.STRAP for wire in bare)
+    circuits = dict.fromkeys(run.circuit for run in part.runs if run.circuit)
+    return [*(["power"] if power else []), *circuits, *(["grounds"] if grounds else [])]
 
 
 def branches_of(unit: Unit, cutter: Cutter) -> list[tuple[str, ...]]:

@@ -8,8 +8,8 @@ from typing import Any
 from ..causes.found import Cause, Causes
 from ..document import Document, Place, Problem
 from ..outputs.cause_words import cure_of, path_of, wrong_of
-from ..outputs.diagram.sheets import flagged
 from ..outputs.machine.verdicts_json import number
+from ..outputs.numbering import findings
 from ..outputs.wording import OUTCOME_WORDS, ask_of, numbers, remedy_of, settled_of
 from ..rules.asking import asks
 from ..rules.verdicts import Ledger, Outcome, Verdict
@@ -51,9 +51,6 @@ def judged(ledger: Ledger) -> Answer:
         "counts": {outcome.value: ledger.count(outcome) for outcome in Outcome},
         "failed": list(ledger.failed),
         "verdicts": [{"number": n, **verdict(document, v)} for n, v in asking],
-        "flags": [
-            number for flag in flagged(ledger) for number, one in enumerate(ledger.verdicts) if one is flag
-        ],
         "missing": [{"what": ask_of(ask), "settles": settled_of(ask)} for ask in asks(ledger)],
         "things": dict(_things(document)),
     }
@@ -83,8 +80,16 @@ def causes(found: Causes) -> Answer:
     document = found.ledger.document
     return {
         "causes": [_cause(found, document, number, one) for number, one in enumerate(found.causes, start=1)],
+        "flags": list(_flags(found)),
         "whole": found.whole,
     }
+
+
+def _flags(found: Causes) -> Iterator[int]:
+    """The verdict each number on the drawing leads to, the first of its own."""
+    place_of = {id(one): n for n, one in enumerate(found.ledger.verdicts)}
+    for finding in findings(found.ledger, found):
+        yield place_of[id(finding.verdicts[0])]
 
 
 def _cause(found: Causes, document: Document, number: int, one: Cause) -> Answer:

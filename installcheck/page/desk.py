@@ -153,7 +153,7 @@ class Desk:
 
     def _draw(self, document: Document) -> list[tuple[str, str]]:
         if self._drawn[0] is not document:
-            self._drawn = (document, drawn(self._find_causes(document).ledger))
+            self._drawn = (document, drawn(self._find_causes(document)))
         return self._drawn[1]
 
     def keep(self, text: str) -> None:

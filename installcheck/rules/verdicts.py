@@ -138,12 +138,3 @@ class Ledger:
     def count(self, outcome: Outcome) -> int:
         """How many verdicts have an outcome."""
         return sum(1 for v in self.verdicts if v.outcome is outcome)
-
-    def closest(self) -> Verdict | None:
-        """Of what meets, the verdict with the smallest margin for its limit; ``None`` if none has both."""
-
-        def share(verdict: Verdict) -> float:
-            return abs((verdict.margin or 0.0) / (verdict.limit or 1.0))
-
-        met = (v for v in self.verdicts if v.outcome is Outcome.MEETS and v.margin is not None and v.limit)
-        return min(met, key=share, default=None)

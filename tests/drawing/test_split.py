@@ -3,10 +3,13 @@
 from collections import Counter, defaultdict
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
 
-from installcheck.drawing.setting import fits
+from installcheck.drawing.ink import Text
+from installcheck.drawing.page import compose
+from installcheck.drawing.setting import fits, setting
 from installcheck.drawing.sheet import (
     Band,
     Barrier,
@@ -209,3 +212,85 @@ def test_parts_of_a_sheet_say_which_circuits_they_show(fictional_sheet: Callable
         assert part.subject.startswith("Whole installation")
         if 0 < len(circuits) <= 2:
             assert all(circuit in part.subject for circuit in circuits)
+
+
+def channels(count: int) -> Sheet:
+    """Probes through a selector to one gauge, the wires of the probes first."""
+    fanned = fan(count, "type K, bayonet, lead 4 ft of its own")
+    selector = next(d for d in fanned.devices if d.id == "block")
+    out = (Terminal("block.out +", "out +"), Terminal("block.out -", "out -"))
+    dial = Device(
+        "dial", DeviceKind.DIAL, "panel", ("dial",), (Terminal("dial.+", "+"), Terminal("dial.-", "-"))
+    )
+    others = tuple(d for d in fanned.devices if d is not selector)
+    trunk = tuple(Wire(f"T99 {leg}", f"block.out {leg}", f"dial.{leg}", circuit="heads") for leg in "+-")
+    devices = (*others, replace(selector, terminals=(*selector.terminals, *out)), dial)
+    return replace(fanned, devices=devices, wires=(*fanned.wires, *trunk))
+
+
+@pytest.mark.parametrize("count", [8, 10, 12, 16, 18])
+def test_probes_of_a_gauge_are_shared_out_evenly_whichever_sheet_the_gauge_is_on(count: int) -> None:
+    parts = split_sheet(channels(count))
+    require_complete(channels(count), parts)
+    shown = [sum(d.kind is DeviceKind.PROBE for d in part.devices) for part in parts]
+    assert sum(shown) == count
+    assert max(shown) - min(shown) <= 1, shown
+
+
+def served(circuits: int) -> Sheet:
+    """Indicators that are each fed from one bus and grounded at one stud, as are their transmitters."""
+    devices = [
+        Device("bus", DeviceKind.SUPPLY, "panel", ("bus", "26 V"), (Terminal("bus.1", ""),)),
+        Device("stud", DeviceKind.GROUND, "panel", ("stud", "on the frame"), (Terminal("stud.1", ""),)),
+    ]
+    wires = []
+    for n in range(circuits):
+        for name, kind, band in (("sender", DeviceKind.SENDER, "engine"), ("dial", DeviceKind.DIAL, "panel")):
+            pins = tuple(Terminal(f"{name} {n}.{pin}", pin) for pin in ("S1", "S2", "R1", "R2"))
+            devices.append(Device(f"{name} {n}", kind, band, (f"{name} {n}",), pins))
+            for pin, rail in (("R1", "bus.1"), ("R2", "stud.1")):
+                wires.append(Wire(f"{name[0]}{n}{pin}", f"{name} {n}.{pin}", rail, circuit=f"dial {n}"))
+        wires += [
+            Wire(f"x{n}{pin}", f"sender {n}.{pin}", f"dial {n}.{pin}", circuit=f"dial {n}")
+            for pin in ("S1", "S2")
+        ]
+    bands = (Band("engine", "ENGINE"), Band("panel", "PANEL"))
+    return Sheet("trainer", "synchros", bands, devices=tuple(devices), wires=tuple(wires))
+
+
+@pytest.mark.parametrize("circuits", [2, 3, 8])
+def test_feeds_of_one_indication_do_not_cross_those_of_another(circuits: int) -> None:
+    """Of one bus and one stud, each indication would cross all below it: the two are drawn again beside each."""
+    whole = served(circuits)
+    parts = split_sheet(whole)
+    require_complete(whole, parts)
+    for part in parts:
+        for pieces in setting(part).best[0].grid.pieces:
+            for one, other in combinations(pieces, 2):
+                crossed = (one.left_y - other.left_y) * (one.right_y - other.right_y) < 0
+                assert not crossed or one.run.circuit == other.run.circuit, (one.run.id, other.run.id)
+
+
+def test_a_long_advisory_on_a_shared_thing_is_told_once_and_a_discrepancy_on_every_sheet() -> None:
+    marks = (
+        Mark(1, Outcome.DISCREPANCY, "the stud is loose: " + "word " * 40, "stud"),
+        Mark(2, Outcome.ADVISORY, "the stud carries all: " + "word " * 40, "stud"),
+        Mark(3, Outcome.ADVISORY, "the stud is of brass", "stud"),
+    )
+    parts = split_sheet(replace(served(12), marks=marks))
+    assert len(parts) > 1
+    told = Counter(mark.number for part in parts for mark in part.marks if not mark.listed_on)
+    assert told == {1: len(parts), 2: 1, 3: len(parts)}
+    first = next(part.number for part in parts if any(m.number == 2 and not m.listed_on for m in part.marks))
+    assert {m.listed_on for part in parts for m in part.marks if m.number == 2} == {0, first}
+
+
+def test_one_finding_at_several_places_has_one_number_and_one_note(
+    fictional_sheet: Callable[[int], Sheet],
+) -> None:
+    whole = fictional_sheet(5)
+    marks = tuple(Mark(1, Outcome.DISCREPANCY, "the breaker is too large", w.id) for w in whole.wires)
+    page = compose(replace(whole, marks=marks))
+    notes = [ink.text for ink in page.inks if isinstance(ink, Text) and "breaker is too" in ink.text]
+    assert notes == ["discrepancy: the breaker is too large"]
+    assert sum(isinstance(ink, Text) and ink.text == "1" and ink.bold for ink in page.inks) >= len(marks)

@@ -11,10 +11,12 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from ...analysis.study import Study
+from ...causes.found import Causes
 from ...document import Document
 from ...drawing.sheet import Band, Change, Device, Fitting, FluidLine, Joint, Paper, Sheet, Wire, WireKind
 from ...drawing.split import split_sheets
 from ...rules.verdicts import Ledger
+from ..numbering import findings
 from .circuits import circuits_of
 from .parts import LONGEST_BOND, Parts, collect
 from .removed import add_idle
@@ -26,7 +28,11 @@ _BEFORE = " before"
 
 
 def sheets_of_change(
-    old: Document, new: Document, ledger: Ledger | None = None, paper: Paper = Paper.A4
+    old: Document,
+    new: Document,
+    ledger: Ledger | None = None,
+    paper: Paper = Paper.A4,
+    causes: Causes | None = None,
 ) -> list[Sheet]:
     """The sheets of what changes from one document to another, with the verdicts on the new one where given."""
     was, now = _plain_parts(Study(old)), _plain_parts(ledger.study if ledger is not None else Study(new))
@@ -38,7 +44,8 @@ def sheets_of_change(
         f"is kept. {unchanged} run{'s' if unchanged != 1 else ''} of circuits in which nothing changes are not drawn."
     )
     subject = f"Change from revision {before.revision or '-'} to {after.revision or '-'}"
-    marked = tuple(place_marks(ledger, merged.parts, whole=False)) if ledger is not None else ()
+    found = findings(ledger, causes) if ledger is not None else ()
+    marked = tuple(place_marks(found, merged.parts, whole=False))
     return split_sheets([sheet_of(new, subject, merged.parts, paper, marked, (note,))])
 
 

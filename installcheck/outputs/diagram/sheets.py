@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from enum import StrEnum
 from functools import cached_property
 
 from ...analysis.study import Study
+from ...causes.found import Causes
 from ...document import Document
+from ...document.source import DocPath
 from ...drawing.sheet import Band, Mark, Outcome, Paper, Sheet
 from ...drawing.split import split_sheets
 from ...graph import Edge, Graph, build
 from ...model.aircraft import Header
-from ...rules.verdicts import Ledger, Verdict
-from ...rules.verdicts import Outcome as Judged
+from ...rules.verdicts import Ledger
+from ..numbering import Finding, findings
 from ..wording import CAUTION
 from .circuits import circuits_of, edges_by_indicator
 from .overview import overview, worth_it
@@ -21,7 +23,6 @@ from .parts import Parts, collect
 from .removed import add_idle, add_removed, removed_things, with_removed_things
 
 WHOLE = "Whole installation"
-_FLAGGED = (Judged.DISCREPANCY, Judged.ACCEPTED, Judged.ADVISORY, Judged.UNDETERMINED)
 
 
 class Subject(StrEnum):
@@ -34,27 +35,19 @@ class Subject(StrEnum):
     GROUNDS = "grounds"
 
 
-def flagged(ledger: Ledger) -> list[Verdict]:
-    """Every verdict that asks for something, in the order their numbers follow."""
-    return [v for outcome in _FLAGGED for v in ledger.verdicts if v.outcome is outcome]
-
-
-def marks(ledger: Ledger) -> list[Mark]:
-    """Every verdict that asks for something, numbered in the order of the ledger; targets are ids of the document."""
-    return [
-        Mark(n, Outcome(v.outcome.value), v.message, v.at[0] if v.at else "")
-        for n, v in enumerate(flagged(ledger), start=1)
-    ]
-
-
 def sheets(
     document: Document,
     ledger: Ledger | None = None,
     subjects: Iterable[Subject] = (Subject.WHOLE,),
     paper: Paper = Paper.A4,
+    causes: Causes | None = None,
 ) -> list[Sheet]:
-    """The sheets of the subjects asked for, split until everything on them can be read, numbered through."""
-    drawer = _Drawer(document, ledger, paper)
+    """The sheets of the subjects asked for, split until everything on them can be read, numbered through.
+
+    With ``causes`` the flags are numbered as the things to put right are.
+    """
+    found = findings(ledger, causes) if ledger is not None else ()
+    drawer = _Drawer(document, ledger, paper, found)
     made: list[Sheet] = []
     for subject in subjects:
         made += list(drawer.of(subject))
@@ -62,8 +55,10 @@ def sheets(
 
 
 class _Drawer:
-    def __init__(self, document: Document, ledger: Ledger | None, paper: Paper) -> None:
-        self.document, self.ledger, self.paper = document, ledger, paper
+    def __init__(
+        self, document: Document, ledger: Ledger | None, paper: Paper, found: Sequence[Finding]
+    ) -> None:
+        self.document, self.found, self.paper = document, found, paper
         self.study = ledger.study if ledger is not None else Study(document)
         self.graph = self.study.graph
         self.circuits = circuits_of(self.study)
@@ -128,25 +123,23 @@ class _Drawer:
 
     def sheet(self, subject: str, parts: Parts, *, marked: bool = True) -> Sheet:
         """One sheet of some parts, before it is split."""
-        judged = self.ledger if marked else None
-        found = place_marks(judged, parts, whole=subject == WHOLE) if judged is not None else ()
+        found = place_marks(self.found if marked else (), parts, whole=subject == WHOLE)
         return sheet_of(self.document, subject, parts, self.paper, tuple(found))
 
 
-def place_marks(ledger: Ledger, parts: Parts, *, whole: bool) -> Iterator[Mark]:
+def place_marks(found: Iterable[Finding], parts: Parts, *, whole: bool) -> Iterator[Mark]:
     """Marks of what is on a sheet; on the whole drawing also those that have no place of their own."""
-    for mark, verdict in zip(marks(ledger), flagged(ledger), strict=True):
-        ids = (*_places(verdict), *(verdict.at if whole else verdict.at[:1]))
-        target = next((parts.target[i] for i in ids if i in parts.target), None)
-        if target is not None:
-            yield Mark(mark.number, mark.outcome, mark.text, target)
-        elif whole:
-            yield Mark(mark.number, mark.outcome, mark.text, "")
+    for one in found:
+        named = [tuple(_places(one.at))]
+        named += [(*_places(v.path), *(v.at if whole else v.at[:1])) for v in one.verdicts]
+        found_at = (next((parts.target[i] for i in ids if i in parts.target), "") for ids in named)
+        targets = dict.fromkeys(target for target in found_at if target)
+        for target in targets or ([""] if whole else ()):
+            yield Mark(one.number, Outcome(one.outcome.value), one.text, target)
 
 
-def _places(verdict: Verdict) -> Iterator[str]:
-    """Ids a verdict stands at by its path, the most exact first."""
-    path = verdict.path
+def _places(path: DocPath) -> Iterator[str]:
+    """Ids that a path of the document stands at, the most exact first."""
     if len(path) >= 4 and path[0] == "wire_runs" and path[2] == "conductors":
         yield f"{path[1]} {path[3]}"
     if len(path) >= 2 and isinstance(path[1], str):

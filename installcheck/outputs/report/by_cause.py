@@ -14,12 +14,12 @@ from ...drawing.sheet import Mark, Sheet
 from ...files.names import visible
 from ...rules.verdicts import Verdict
 from ..cause_words import consequences, cure_of, path_of, wrong_of
-from ..wording import numbers
+from ..wording import count_of, numbers
 
-_AROUND = 34.0
-_LEAST = (330.0, 120.0)
-_MOST_HIGH = 230.0
-"""Room around a place, and the least and the greatest size of a picture cropped to it [pt]."""
+_AROUND = 14.0
+_LEAST = (330.0, 110.0)
+_MOST_HIGH = 240.0
+"""Room around what is shown, and the least and the greatest size of a picture cropped to it [pt]."""
 
 Box = tuple[float, float, float, float]
 
@@ -37,13 +37,10 @@ class DrawnSheet:
     sheet: Sheet
 
 
-def cause_rows(
-    causes: Causes, drawn: list[DrawnSheet], number_of: dict[int, int]
-) -> Iterator[dict[str, Any]]:
-    """Every cause as plain values; ``number_of`` gives the number of a verdict in the ledger, by its ``id``."""
+def cause_rows(causes: Causes, drawn: list[DrawnSheet]) -> Iterator[dict[str, Any]]:
+    """Every cause as plain values."""
     for number, cause in enumerate(causes.causes, start=1):
-        numbers_here = [number_of[id(v)] for v in cause.verdicts if id(v) in number_of]
-        sheet, box = _place(numbers_here, drawn)
+        sheet, box = _place(number, str(next(iter(path_of(cause)[1:2]), "")), drawn)
         first, *others = consequences(cause)
         yield {
             "number": number,
@@ -52,7 +49,7 @@ def cause_rows(
             "others": others,
             "cure": cure_of(causes, cause),
             "tried": bool(cause.edits),
-            "verdicts": numbers_here,
+            "verdicts": count_of(len(cause.verdicts), "verdict", "verdicts"),
             "sources": list(dict.fromkeys(f"{v.rule}: {v.source}" for v in cause.verdicts)),
             "figures": numbers(cause.verdicts[0]),
             "keys_json": json.dumps([{"rule": v.rule, "at": v.at[0] if v.at else ""} for v in _own(cause)]),
@@ -69,34 +66,70 @@ def _own(cause: Cause) -> Iterable[Verdict]:
     return cause.explains or cause.verdicts[:1]
 
 
-def _place(numbers_here: list[int], drawn: list[DrawnSheet]) -> tuple[DrawnSheet | None, Box | None]:
-    """The sheet with the first of some verdicts, and the box around those of them that stand on it."""
-    for number in numbers_here:
-        for one in drawn:
-            targets = [m.target for m in one.marks if m.number in numbers_here and m.target]
-            if any(m.number == number and m.target for m in one.marks):
-                return one, crop(one, targets)
-    return None, None
+def _place(number: int, ident: str, drawn: list[DrawnSheet]) -> tuple[DrawnSheet | None, Box | None]:
+    """The sheet that shows what is to be changed with most of what it makes wrong, and the box around that."""
+
+    def targets(one: DrawnSheet) -> list[str]:
+        found = [m.target for m in one.marks if m.number == number and m.target]
+        return sorted(found, key=lambda target: not _is(target, ident))
+
+    def shows(one: DrawnSheet) -> tuple[bool, int]:
+        found = targets(one)
+        return bool(found) and _is(found[0], ident), len(found)
+
+    best = max(drawn, key=shows, default=None)
+    if best is None or not targets(best):
+        return None, None
+    return best, crop(best, targets(best))
+
+
+def _is(target: str, ident: str) -> bool:
+    """Whether a place on a sheet is a thing of the document, or a conductor or terminal of it."""
+    name = target.removeprefix("device ")
+    return name == ident or name.startswith((f"{ident} ", f"{ident}."))
 
 
 def crop(one: DrawnSheet, targets: Iterable[str]) -> Box | None:
-    """Left, top, width and height of the part of a page in which some things stand [pt]."""
-    names = {f"{word}-{target}" for target in targets for word in ("at", "run", "zone")}
-    boxes = [box for ink in one.page.inks if (box := _box(ink, names)) is not None]
+    """Left, top, width and height of the part of a page in which some things stand, the first of them in any case [pt].
+
+    A device that would be cut through is shown whole while the picture stays of a readable height.
+    """
+    spots = {name: box for ink in one.page.inks if (name := _name(ink)) and (box := _box(ink)) is not None}
+    boxes = [
+        spots[name]
+        for target in targets
+        for word in ("at", "run", "zone")
+        if (name := f"{word}-{target}") in spots
+    ]
     if not boxes:
         return None
     left, top, right, bottom = inside(one.sheet.paper)
-    x0 = max(left, min(b[0] for b in boxes) - _AROUND)
-    y0 = max(top, min(b[1] for b in boxes) - _AROUND)
-    x1 = min(right, max(b[2] for b in boxes) + _AROUND)
-    y1 = min(bottom, max(b[3] for b in boxes) + _AROUND)
-    if y1 - y0 > _MOST_HIGH:
-        first = boxes[0]
-        middle = (first[1] + first[3]) / 2
-        y0, y1 = max(y0, middle - _MOST_HIGH / 2), min(y1, middle + _MOST_HIGH / 2)
-    x0, x1 = _widened(x0, x1, _LEAST[0], left, right)
-    y0, y1 = _widened(y0, y1, _LEAST[1], top, bottom)
+    shown = boxes[0]
+    for box in boxes[1:]:
+        wider = _around(shown, box)
+        if wider[3] - wider[1] <= _MOST_HIGH - 2 * _AROUND:
+            shown = wider
+    x0, x1 = _widened(shown[0] - _AROUND, shown[2] + _AROUND, _LEAST[0], left, right)
+    y0, y1 = _widened(shown[1] - _AROUND, shown[3] + _AROUND, _LEAST[1], top, bottom)
+    x0, y0, x1, y1 = max(left, x0), max(top, y0), min(right, x1), min(bottom, y1)
+    for box in sorted(
+        (b for name, b in spots.items() if name.startswith("at-")),
+        key=lambda b: max(y0 - b[1], 0) + max(b[3] - y1, 0),
+    ):
+        cut = box[0] < x1 and box[2] > x0 and box[1] < y1 and box[3] > y0
+        wider = _around((x0, y0, x1, y1), (box[0] - 3, box[1] - 3, box[2] + 3, box[3] + 3))
+        if cut and wider[3] - wider[1] <= _MOST_HIGH:
+            x0, y0, x1, y1 = (
+                max(left, wider[0]),
+                max(top, wider[1]),
+                min(right, wider[2]),
+                min(bottom, wider[3]),
+            )
     return x0, y0, x1 - x0, y1 - y0
+
+
+def _around(one: Box, other: Box) -> Box:
+    return min(one[0], other[0]), min(one[1], other[1]), max(one[2], other[2]), max(one[3], other[3])
 
 
 def _widened(start: float, end: float, least: float, low: float, high: float) -> tuple[float, float]:
@@ -109,10 +142,14 @@ def _widened(start: float, end: float, least: float, low: float, high: float) ->
     return start, end
 
 
-def _box(ink: object, names: set[str]) -> Box | None:
-    if isinstance(ink, Spot) and ink.id in names:
+def _name(ink: object) -> str:
+    return ink.id if isinstance(ink, Spot | Trace) else ""
+
+
+def _box(ink: object) -> Box | None:
+    if isinstance(ink, Spot):
         return ink.x, ink.y, ink.x + ink.width, ink.y + ink.height
-    if isinstance(ink, Trace) and ink.id in names:
+    if isinstance(ink, Trace):
         xs, ys = [p[0] for p in ink.points], [p[1] for p in ink.points]
         return min(xs), min(ys), max(xs), max(ys)
     return None
@@ -123,6 +160,7 @@ def _picture(one: DrawnSheet, box: Box) -> dict[str, Any]:
     return {
         "of": one.id.replace("sheet", "art"),
         "box": f"{x:g} {y:g} {wide:g} {high:g}",
+        "shape": round(wide / high, 4),
         "wide": wide,
         "high": high,
         "page": [round(one.page.width, 2), round(one.page.height, 2)],

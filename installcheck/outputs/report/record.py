@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import math
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -24,22 +24,17 @@ from ...papers import paper as paper_of
 from ...papers.tables import Table, cell_text
 from ...rules.asking import asks
 from ...rules.engine import all_rules
-from ...rules.verdicts import Ledger, Outcome, Verdict
-from ..diagram.sheets import Subject, flagged, sheets
+from ...rules.verdicts import Ledger, Outcome
+from ..diagram.sheets import Subject, sheets
+from ..numbering import findings
 from ..plots.budget_bars import budget_page
 from ..plots.survey import survey_pages
 from ..plots.truth import truth_pages
-from ..wording import CAUTION, OUTCOME_WORDS, VERSION, ask_of, count_of, remedy_of, settled_of
+from ..wording import CAUTION, VERSION, ask_of, count_of, settled_of
 from .by_cause import DrawnSheet, cause_rows
+from .ledger_rows import ledger_rows
 from .tables import change_tables, fault_table
 
-_SHAPES = {
-    Outcome.DISCREPANCY: "▲",
-    Outcome.ADVISORY: "◆",
-    Outcome.UNDETERMINED: "?",
-    Outcome.ACCEPTED: "≈",
-    Outcome.MEETS: "○",
-}
 _LABELS = {
     Outcome.DISCREPANCY: "discrepancies",
     Outcome.ACCEPTED: "accepted deviations",
@@ -58,7 +53,8 @@ def record(ledger: Ledger, paper: Paper = Paper.A4, causes: Causes | None = None
     """Everything the review record says, as plain values that a template lays out; ``causes`` where they are found already."""
     study, document = ledger.study, ledger.document
     found = causes or find_causes(ledger)
-    drawn = draw_sheets(ledger, paper)
+    numbered = findings(ledger, found)
+    drawn = draw_sheets(ledger, paper, found)
     header = document.installation.installation
     rules = all_rules()
     curves = truth_curves(study)
@@ -71,8 +67,7 @@ def record(ledger: Ledger, paper: Paper = Paper.A4, causes: Causes | None = None
     changed = [_table(f"changes-{n}", table) for n, table in enumerate(change_tables(ledger))]
     papers += changed[-1:]
     more += changed[:-1]
-    in_order = [*flagged(ledger), *(v for v in ledger.verdicts if v.outcome is Outcome.MEETS)]
-    rows = list(cause_rows(found, drawn, {id(v): n for n, v in enumerate(in_order, start=1)}))
+    rows = list(cause_rows(found, drawn))
     contents = (
         [("summary", "To put right"), ("causes", "Causes and cures")] if rows else [("summary", "Summary")]
     )
@@ -101,7 +96,7 @@ def record(ledger: Ledger, paper: Paper = Paper.A4, causes: Causes | None = None
         "told": list(minute_summary(ledger, found)),
         "causes": rows,
         "rules_seen": sorted({v.rule for v in ledger.verdicts}),
-        "verdicts": list(_rows(in_order, ledger, drawn)),
+        "verdicts": list(ledger_rows(ledger, numbered, drawn)),
         "missing": missing_data(ledger),
         "coverage_columns": [c.replace("_", " ") for c in _COVERAGE],
         "coverage": [
@@ -135,13 +130,17 @@ def record(ledger: Ledger, paper: Paper = Paper.A4, causes: Causes | None = None
     }
 
 
-def draw_sheets(ledger: Ledger, paper: Paper) -> list[DrawnSheet]:
-    """The sheets of the whole installation with their marks linked to the verdicts of the record."""
+def draw_sheets(ledger: Ledger, paper: Paper, causes: Causes) -> list[DrawnSheet]:
+    """The sheets of the whole installation, their flags linked to the causes and the verdicts of the record."""
     made = []
-    for sheet in sheets(ledger.document, ledger, [Subject.WHOLE], paper):
+    for sheet in sheets(ledger.document, ledger, [Subject.WHOLE], paper, causes):
         ident, art = f"sheet-{sheet.number}", f"art-{sheet.number}"
         page = compose(sheet)
-        svg = _picture(page, f"{ident}-").replace(f'"#{ident}-verdict-', '"#verdict-')
+        svg = re.sub(
+            rf'"#{ident}-verdict-(\d+)',
+            lambda link: f'"#{"cause" if int(link[1]) <= len(causes.causes) else "verdict"}-{link[1]}',
+            _picture(page, f"{ident}-"),
+        )
         svg = svg.replace("<svg ", f'<svg id="{art}" ', 1)
         made.append(DrawnSheet(ident, sheet.number, sheet.subject, svg, page, sheet.marks, sheet))
     return made
@@ -159,7 +158,7 @@ def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:
         yield f"The checker itself failed in {', '.join(ledger.failed)}: what these rules would find is not known."
     discrepancies = count_of(ledger.count(Outcome.DISCREPANCY), "discrepancy", "discrepancies")
     if found.causes:
-        told = f"{count_of(len(found.causes), 'thing', 'things')} to put right; they explain {discrepancies}."
+        told = f"{'It explains' if len(found.causes) == 1 else 'They explain'} {discrepancies}."
         cured = sum(1 for c in found.causes if c.edits)
         left = sum(1 for v in found.after if v.outcome is Outcome.DISCREPANCY)
         if cured:
@@ -176,50 +175,6 @@ def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:
     accepted = ledger.count(Outcome.ACCEPTED)
     if accepted:
         yield f"{count_of(accepted, 'discrepancy is', 'discrepancies are')} covered by deviations; they are still shown."
-    closest = ledger.closest()
-    if closest is not None:
-        yield f"The smallest margin among those met: {closest.message}"
-
-
-def _rows(in_order: list[Verdict], ledger: Ledger, drawn: list[DrawnSheet]) -> Iterator[dict[str, object]]:
-    on = {n: [s for s in drawn if any(m.number == n for m in s.marks)] for n in range(1, len(in_order) + 1)}
-    for number, verdict in enumerate(in_order, start=1):
-        yield {
-            "number": number,
-            "outcome": verdict.outcome.value,
-            "word": OUTCOME_WORDS[verdict.outcome].lower(),
-            "shape": _SHAPES[verdict.outcome],
-            "message": verdict.message,
-            "remedy": remedy_of(verdict),
-            "deviation": verdict.deviation,
-            "rule": verdict.rule,
-            "source": verdict.source,
-            "place": visible(str(ledger.document.place(verdict.path))),
-            "sheets": [
-                {"id": s.id, "number": s.number} for s in on[number] if verdict.outcome is not Outcome.MEETS
-            ],
-            "of": ", ".join(_things(verdict)),
-            **_figures(verdict),
-        }
-
-
-def _things(verdict: Verdict) -> list[str]:
-    """Everything a verdict is about, its run and input as well as what it names first."""
-    path = [str(word) for word in verdict.path[1:2]]
-    if len(verdict.path) >= 4 and verdict.path[2] in ("conductors", "inputs"):
-        path.append(f"{verdict.path[1]} {verdict.path[3]}")
-    return list(dict.fromkeys((*verdict.at, *(w for w in path if not w.isdecimal()))))
-
-
-def _figures(verdict: Verdict) -> dict[str, str]:
-    told: dict[str, str] = {}
-    for name in ("value", "limit", "margin"):
-        number = getattr(verdict, name)
-        known = number is not None and math.isfinite(number)
-        told[name] = f"{plain_number(number)} {verdict.unit}".strip() if known else ""
-        told[f"{name}_key"] = f"{number:.9g}" if known else ""
-    told["unit"] = verdict.unit
-    return told
 
 
 def missing_data(ledger: Ledger) -> list[dict[str, str]]:

@@ -118,7 +118,7 @@ export function card(one, answer) {
 /** Show the flagged finding a number on the drawing stands for. */
 export function flagged(number, answer) {
   front("causes");
-  const verdict = answer.flags[number - 1];
+  const verdict = (answer.flags || [])[number - 1];
   const cause = (answer.causes || []).find((one) => one.verdicts.includes(verdict));
   const found = (cause && find(`cause-${cause.number}`)) || find(`finding-${verdict}`);
   if (!found) return;

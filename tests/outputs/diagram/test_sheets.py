@@ -10,6 +10,7 @@ import pytest
 
 from installcheck import check
 from installcheck.analysis.study import Study
+from installcheck.causes.causes import find_causes
 from installcheck.document import load, loads
 from installcheck.drawing.ink import Trace
 from installcheck.drawing.page import compose
@@ -371,3 +372,39 @@ def test_documents_with_next_to_nothing_are_drawn(text):
     made = sheets(document, check(document), list(Subject))
     require_readable(made)
     require_complete(document, made)
+
+
+@pytest.mark.parametrize(
+    ("name", "order"),
+    [
+        # the battery's and an alternator's feed, gauges from senders and probes, the joints of the stud to the structure
+        ("retrofit", ["P1", "E3", "T14 +", "manifold hose", "bond 3"]),
+        ("twin", ["B1", "L10 A", "L61 +", "R61 +", "left strap"]),
+    ],
+)
+def test_power_comes_first_then_indications_then_grounds(name, order, demo_folder):
+    document = load(demo_folder / f"{name}.yaml")
+    made = sheets(document, check(document))
+    on = {run.id: sheet.number for sheet in made if sheet.subject.startswith("Whole") for run in sheet.runs}
+    assert [on[ident] for ident in order] == sorted(on[ident] for ident in order)
+
+
+@pytest.mark.parametrize("name", ["before", "retrofit", "retrofit_corrected", "twin", "first_document"])
+def test_no_sheet_of_the_whole_holds_next_to_nothing(name, demo_folder):
+    document = load(demo_folder / f"{name}.yaml")
+    for sheet in sheets(document, check(document)):
+        assert sheet.is_list or len(sheet.devices) + len(sheet.blocks) > 2, sheet.subject
+
+
+def test_flags_bear_the_number_of_the_thing_to_put_right(demo_folder):
+    """One of the demo's causes is a breaker too large for the seven runs behind it."""
+    document = load(demo_folder / "retrofit.yaml")
+    ledger = check(document)
+    causes = find_causes(ledger)
+    made = sheets(document, ledger, causes=causes)
+    number = next(n for n, cause in enumerate(causes.causes, start=1) if "gauges breaker" in cause.heading)
+    places = {mark.target for sheet in made for mark in sheet.marks if mark.number == number}
+    assert places == {"device gauges breaker", "P9", "P9A", "P9B", "P20", "P22", "P24", "P28"}
+    shapes = {mark.number: mark.outcome for sheet in made for mark in sheet.marks}
+    assert all(shapes[n] == "discrepancy" for n in range(1, len(causes.causes) + 1))
+    assert {shapes[n] for n in shapes if n > len(causes.causes)} == {"advisory"}

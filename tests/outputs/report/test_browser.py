@@ -178,11 +178,12 @@ def test_heading_sorts_by_keyboard(browser):
     button = browser.execute_script("return document.querySelector('#verdict-table thead th button')")
     button.send_keys(Keys.ENTER)
     button.send_keys(Keys.ENTER)
-    first = browser.execute_script(
-        "return Number(document.querySelector('#verdict-table tbody tr td').textContent)"
+    order = browser.execute_script(
+        "return [...document.querySelectorAll('#verdict-table tbody tr')].map(r => r.cells[0].dataset.key)"
     )
-    count = browser.execute_script("return document.querySelectorAll('#verdict-table tbody tr').length")
-    assert first == count
+    numbers = [int(key) for key in order if key]
+    assert numbers == sorted(numbers, reverse=True)
+    assert order == [str(n) for n in numbers] + [""] * (len(order) - len(numbers))  # what meets has none
 
 
 def test_link_to_a_verdict_shows_it(browser):

@@ -64,17 +64,31 @@ def test_every_link_leads_somewhere_and_no_id_is_doubled(page):
     assert len(page.ids) == len(set(page.ids))
 
 
-def test_every_flag_leads_to_its_verdict_and_every_verdict_to_its_sheet(made, page):
+def test_every_flag_leads_to_its_cause_or_verdict_and_every_verdict_to_its_sheet(made, page):
     """Flags beyond the third at one place are gathered as '+n'; their rows still name the sheet."""
-    flagged = sum(1 for v in made[0].verdicts if v.outcome is not Outcome.MEETS)
-    numbers = {
-        int(link.removeprefix("verdict-")) for link in page.links if re.fullmatch(r"verdict-\d+", link)
-    }
-    assert numbers <= set(range(1, flagged + 1))
-    rows = re.findall(r'<tr id="verdict-(\d+)"(.*?)</tr>', made[1], re.DOTALL)
-    on_sheet = {int(number) for number, row in rows if 'href="#sheet-' in row}
-    assert on_sheet == set(range(1, flagged + 1))
-    assert len(numbers) > flagged / 2
+    drawn = re.findall(r'href="#((?:cause|verdict)-\d+)"', made[1][made[1].index('<section id="sheets"') :])
+    leads = {link for link in drawn if link.startswith("cause")}
+    assert leads >= {f"cause-{n}" for n in range(1, 14)}
+    assert {f"verdict-{n}" for n in range(1, 14)}.isdisjoint(leads)
+    assert set(drawn) <= set(page.ids)
+    rows = re.findall(r'<tr id="verdict-\d+(?:-\d+)?"(.*?)</tr>', made[1], re.DOTALL)
+    asking = [v for v in made[0].verdicts if v.outcome is not Outcome.MEETS]
+    assert len(rows) == len(asking)
+    assert all('href="#sheet-' in row for row in rows)
+
+
+def test_a_verdict_of_several_causes_stands_under_all_their_numbers(made):
+    """The circuits of the exhaust gauge differ by T11 and by T12: they are matched once both are put right."""
+    row = next(
+        row
+        for row in re.findall(r'<tr id="verdict-(.*?)</tr>', made[1], re.DOTALL)
+        if 'data-rule="thermocouple-leads-matched"' in row
+    )
+    under = re.search(r'<td data-label="No." data-key="(\d+)">(\d+), (\d+)</td>', row)
+    assert under
+    assert under[1] == under[2]
+    headings = dict(re.findall(r"<h3>(\d+)\. (T1[12]) ", made[1]))
+    assert {headings[under[2]], headings[under[3]]} == {"T11", "T12"}
 
 
 def test_every_cause_has_its_line_picture_cure_and_boxes(made, page):
@@ -96,7 +110,7 @@ def test_every_cause_has_its_line_picture_cure_and_boxes(made, page):
 
 def test_carries_every_verdict_and_the_caution_once(made):
     ledger, html = made
-    assert html.count('<tr id="verdict-') == len(ledger.verdicts)
+    assert len(re.findall(r'<tr id="(?:verdict|met)-', html)) == len(ledger.verdicts)
     assert html.count('class="caution"') == 1
 
 
