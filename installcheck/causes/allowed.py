@@ -101,9 +101,30 @@ _OF_MAKE = frozenset(
         "inner_resistance",
         "material",
         "fireproof",
+        "rated_current",
+        "outside_diameter",
     )
 )
 """Words that come with a thing as it is bought: they go where it is replaced by one of the library."""
+_LOOKED_AT = frozenset(
+    (
+        "fitted",
+        "length",
+        "wires",
+        "power",
+        "fire_zone",
+        "minimum",
+        "maximum",
+        "normal_low",
+        "normal_high",
+        "caution_low",
+        "caution_high",
+        "medium",
+        "colour",
+        "material",
+    )
+)
+"""Facts that a change may set right which is not written before somebody has looked or measured."""
 _NEEDED = ("senders", "probes", "indicators", "supplies", "loads")
 """What is not taken away unless another does its work."""
 
@@ -112,7 +133,7 @@ def allowed(edit: Edit) -> bool:
     """Whether a change is one that a cure may make: a choice of who builds, and not a fact."""
     renewed = {c.path[:2] for c in edit.changes if isinstance(c, Put) and c.path[2:] == ("part",)}
     return all(
-        (edit.must_measure and (_is_joint(path) or path[-1] == "fitted"))
+        (edit.must_measure and (_is_joint(path) or path[-1] in _LOOKED_AT))
         or _open(path, change)
         or (isinstance(change, Drop) and path[:2] in renewed and path[2:] in _OF_MAKE)
         for change in edit.changes

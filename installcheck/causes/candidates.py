@@ -24,12 +24,14 @@ from .moves import (
     marks,
     parts,
     places,
+    ports,
     renewed,
     restrictors,
     returns,
     settings,
     sizes,
     sources,
+    told_wrong,
 )
 
 MOST = 44
@@ -49,6 +51,7 @@ def candidates(study: Study, verdict: Verdict, shared: Collection[str] = ()) -> 
     found = chain(
         verdict.cures,
         joints.measured_joint(study, verdict),
+        told_wrong.told_wrong(study, verdict),
         (e for s, i in (*named, *near) if s == "grounds" for e in joints.clean_joints(study, s, i)),
         (
             e
@@ -65,7 +68,7 @@ def candidates(study: Study, verdict: Verdict, shared: Collection[str] = ()) -> 
         additions.straps(study),
         (e for s, i in (*named, *near) if s in _GROUNDED for e in joints.clean_joints(study, s, i)),
     )
-    apart = _never_read_by(verdict.rule)
+    apart = _never_read_by(verdict.rule) - {str(step) for step in verdict.path[:1]}
     each = {
         repr(edit.changes): edit
         for edit in islice(found, 6 * MOST)
@@ -194,6 +197,8 @@ def _of(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
         for move in _MOVES.get(section, ()):
             yield from move(study, ident)
         if section in _PARTED:
+            if section not in ("wire_runs", "fluid_lines"):
+                yield from places.where_its_runs_end(study, section, ident)
             yield from parts.other_sizes(study, section, ident)
             yield from parts.other_parts(study, section, ident)
         if section in _GROUNDED:
@@ -224,9 +229,14 @@ _EXACT: dict[str, tuple[_Moves, ...]] = {
     "senders": (absent.laid,),
     "probes": (absent.laid,),
     "loads": (absent.laid,),
-    "supplies": (sources.of_the_system, absent.laid),
-    "wire_runs": (parts.leads_of_its_couple,),
-    "taps": (restrictors.restricted, lines.parted),
+    "supplies": (sources.of_the_system, sources.nearer, absent.laid, sources.larger),
+    "wire_runs": (
+        parts.leads_of_its_couple,
+        ends.bridging,
+        absent.where_its_like_goes,
+        absent.to_what_lacks_one,
+    ),
+    "taps": (restrictors.restricted, lines.parted, ports.closed),
     "fluid_lines": (renewed.hoses, parts.flexible, restrictors.at_source, labels.as_it_carries),
     "junctions": (absent.laid,),
 }

@@ -74,6 +74,8 @@ _KEYS: tuple[Callable[[Verdict], Hashable], ...] = (
 
 
 def _graver(before: Verdict, now: Verdict) -> bool:
+    if before.outcome is Outcome.UNDETERMINED and now.outcome is Outcome.ADVISORY:
+        return False  # it comes to light, and was there
     if now.outcome is not before.outcome:
         return not (before.outcome is Outcome.DISCREPANCY and now.outcome is Outcome.ADVISORY)
     if now.outcome is Outcome.UNDETERMINED:

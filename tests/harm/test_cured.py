@@ -1,38 +1,61 @@
-"""Harms of several kinds put right again: the first cause names what was harmed, and the cures leave nothing wrong."""
+"""Harms of every kind put right again: the first cause names what was harmed, and the cures leave nothing wrong."""
 
 from __future__ import annotations
 
 import pytest
+from harm import Harm
 from harm_cures import one_of_each_kind, righted
 
-CURED = (
-    "no grommet",
-    "wire left off",
-    "red line off the limit",
-    "coarse indicator",
-    "no restrictor at the source",
-    "hose past its life",
-    "rigid line from engine to airframe",
-    "line too weak for its pressure",
-    "protector above its wire",
-    "battery of another voltage",
-    "battery reversed",
+ADVISED = frozenset(
+    (
+        "no drip loop",
+        "beside ignition leads",
+        "signal beside feeders",
+        "shield grounded at both ends",
+        "shield grounded nowhere",
+        "splice near the end of its wire",
+        "splice not sealed",
+        "exhaust probe at another distance",
+        "aluminium fitting in a fire zone",
+        "line without supports",
+        "line close to the exhaust",
+        "line rubs on a control",
+        "no drain at the low point",
+        "sender hung on the engine",
+        "alternator return left off",
+        "small battery",
+        "long on, called intermittent",
+        "compass beside a power wire",
+    )
 )
-"""Kinds of harm whose opposite is a change that a person would make."""
-AT_ANOTHER = ("couple leads exchanged",)
-"""Kinds that the smallest installation has no place for."""
-SAMPLE = [
-    h for h in one_of_each_kind() if (h.kind in CURED and h.installation == "wren") or h.kind in AT_ANOTHER
-]
+"""Kinds that are told as good practice or cannot be judged then: nothing is to be put right."""
+NOT_NAMED = {
+    "pins of a plug exchanged": "to exchange the wires on the other side of the plug is as good, and said first",
+    "wrong loop resistance": "the spool is trimmed to the gauge as it is stated to be",
+    "sources overloaded": "what a load draws is a fact; the protectors, wires and sources that it overloads are named",
+}
+"""Kinds whose first cause names another thing, and why."""
+NOT_CURED = {
+    "flammable fluid into the cabin": "a line with its fittings and its sender is not led back through the wall",
+    "sources overloaded": "what a load draws is a fact",
+    "resistance in a sense lead": "the resistance of a fuse is a fact where its part gives none",
+    "point hotter than its zone": "which of two temperatures is right is not known",
+    "route that ends before its wall": "how the run goes on behind the wall is not known",
+}
+"""Kinds that no change is found for, and why."""
+EACH = one_of_each_kind()
 
 
-def test_the_kinds_are_those_of_the_list():
-    assert {h.kind for h in SAMPLE} == {*CURED, *AT_ANOTHER}
-
-
-@pytest.mark.parametrize("harm", SAMPLE, ids=lambda h: h.name)
-def test_the_first_cause_names_what_was_harmed_and_is_cured(harm):
+@pytest.mark.parametrize("harm", EACH, ids=lambda h: h.kind)
+def test_the_first_cause_names_what_was_harmed_and_is_cured(harm: Harm) -> None:
     found = righted(harm)
-    assert found.caught
-    assert found.named, found.told
-    assert found.cured, found.told
+    assert found.caught == (harm.kind not in ADVISED)
+    if found.caught:
+        assert found.named == (harm.kind not in NOT_NAMED), found.told
+        assert found.cured == (harm.kind not in NOT_CURED), found.told
+
+
+def test_most_kinds_are_named_and_cured() -> None:
+    caught = [h.kind for h in EACH if h.kind not in ADVISED]
+    assert sum(kind not in NOT_NAMED for kind in caught) >= 0.95 * len(caught)
+    assert sum(kind not in NOT_CURED for kind in caught) >= 0.90 * len(caught)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from ...model.aircraft import Limit
 from ...model.comparing import at_least, at_most, same
@@ -52,12 +52,7 @@ def bundles(study: Study) -> Iterator[Pair]:
         bundle = study.model.bundles.get(ident)
         if bundle is None or bundle.wires is None:
             continue
-        by_zone: dict[str, list[str]] = {}
-        for member in members:
-            for zone in run_zones(study, member) or ():
-                by_zone.setdefault(zone, []).append(member)
-        beside = {zone: _side_by_side(study, zone, there) for zone, there in by_zone.items()}
-        zone, most = max(beside.items(), key=lambda one: one[1], default=("", 0))
+        zone, most = fullest(study, members)
         perhaps = unplaced if bundle.wires < most + len(unplaced) else ()
         where = f", {most} of them side by side in the {zone}" if most else ""
         yield Pair(
@@ -70,6 +65,16 @@ def bundles(study: Study) -> Iterator[Pair]:
             open=(("bundles", ident, "wires"), ("bundles", ident, "load_share")),
             lacks=(RUN_BUNDLE,) if perhaps else (),
         )
+
+
+def fullest(study: Study, runs: Sequence[str]) -> tuple[str, int]:
+    """The zone in which most of some runs lie side by side, and how many do at the least."""
+    by_zone: dict[str, list[str]] = {}
+    for run in runs:
+        for zone in run_zones(study, run) or ():
+            by_zone.setdefault(zone, []).append(run)
+    beside = {zone: _side_by_side(study, zone, there) for zone, there in by_zone.items()}
+    return max(beside.items(), key=lambda one: one[1], default=("", 0))
 
 
 def _side_by_side(study: Study, zone: str, runs: list[str]) -> int:

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 
 from ...analysis.study import Study, once
 from ...model.edits import Edit, Put, Written
 from ...model.installation import split_end, terminals_of
 from ...model.wiring import WireRun
-from .ends import End, ends
+from .ends import End, ends, of_run
 from .lines import next_id
 from .spots import written
 
 _WIRED = ("senders", "probes", "indicators", "supplies", "loads", "junctions")
 _RETURNS = ("-", "ground", "G")
-_MOST = 6
+_MOST, _MOST_LIKE = 6, 2
 
 
 @once
@@ -148,12 +149,58 @@ def _section(study: Study, ident: str) -> str:
     return found[0] if found is not None else ""
 
 
+_SIGNALS = ("senders", "probes", "indicators")
+
+
+def to_what_lacks_one(study: Study, ident: str) -> Iterator[Edit]:
+    """An end of a run at a bus or a source, taken to a terminal of a sender, probe or indicator that nothing is on."""
+    own = of_run(study, ident)
+    beside = {e.device for e in own}
+    lacking = [
+        (device, terminal)
+        for device, free in unwired(study).items()
+        for terminal in free
+        if _section(study, device) in _SIGNALS
+    ]
+    lacking.sort(key=lambda one: (one[0] not in beside, _SIGNALS.index(_section(study, one[0]))))
+    for one in own:
+        if _section(study, one.device) != "supplies":
+            continue
+        for device, terminal in lacking[:_MOST]:
+            words = f"take {one.label} to {device}.{terminal} in place of {one.end}"
+            yield Edit((Put(one.path, f"{device}.{terminal}"),), words, f"{one.label} goes to {one.end}")
+
+
+def where_its_like_goes(study: Study, ident: str) -> Iterator[Edit]:
+    """An end of a run at a bus or a source, where the wire at the same terminal of another device of the sort goes."""
+    own = of_run(study, ident)
+    for one in own:
+        if _section(study, one.device) != "supplies":
+            continue
+        for near in own:
+            if near.conductor != one.conductor or near is one or _section(study, near.device) not in _SIGNALS:
+                continue
+            theirs = [
+                far.end
+                for other, group in ends(study).items()
+                for e in group
+                if other != near.device
+                and _section(study, other) == _section(study, near.device)
+                and split_end(e.end)[1] == split_end(near.end)[1]
+                for far in of_run(study, e.run)
+                if far.conductor == e.conductor and far is not e
+            ]
+            for end, _ in Counter(t for t in theirs if t != one.end).most_common(_MOST_LIKE):
+                words = f"take {one.label} to {end}, as its like, in place of {one.end}"
+                yield Edit((Put(one.path, end),), words, f"{one.label} goes to {one.end}")
+
+
 def past_a_protector(study: Study, ident: str) -> Iterator[Edit]:
-    """An end of a run at a bus or a source, moved behind a protector that nothing is fed from."""
+    """An end of a run at a bus, a source or a shunt, moved behind a protector that nothing is fed from."""
     run = study.model.wire_runs[ident]
     for word, end in (("from", run.from_), ("to", run.to)):
         device = split_end(end)[0] if end is not None else ""
-        if _section(study, device) != "supplies":
+        if _section(study, device) not in ("supplies", "junctions"):
             continue
         for other, supply in study.model.supplies.items():
             free = unwired(study).get(other, ())

@@ -33,6 +33,8 @@ _OWN_WORDS = frozenset(
     )
 )
 """Words in which two things alike differ by right."""
+_NAMES = frozenset(("title", "notes", "terminals", "ports", "inputs"))
+"""Words that name a thing and its ends, of which the document has its own."""
 _LEAST = 2
 
 
@@ -41,16 +43,23 @@ def like_the_others(study: Study, section: str, ident: str) -> Iterator[Edit]:
     others = [study.model.section(section)[i] for i in _like(study).get((section, ident), ()) if i != ident]
     if len(others) < _LEAST:
         return
+    odd: list[tuple[Spot, object]] = []
     for one in own_fields(study, section, ident):
         word = str(one.path[-1])
         if word in _OWN_WORDS:
             continue
         usual = _usual(study, section, ident, one)
         if usual is not None:
+            odd.append((one, usual.value))
             words = does(study, one, usual.value, ", as its like,")
             yield Edit((one.put(usual.value),), words, says(study, one))
     if section == "wire_runs":
         yield from _route(study, ident)
+    elif len(odd) > 1:
+        changes = tuple(one.put(value) for one, value in odd)
+        named = " and ".join(str(one.path[-1]).replace("_", " ") for one, _ in odd)
+        words = f"fit {ident} as its like are fitted: {told([value for _, value in odd])}"
+        yield Edit(changes, words, f"{ident} has another {named} than its like")
 
 
 def as_its_part(study: Study, section: str, ident: str) -> Iterator[Edit]:
@@ -63,20 +72,31 @@ def as_its_part(study: Study, section: str, ident: str) -> Iterator[Edit]:
     made = {**part.raw, **(part.sizes.get(canonical_size(size)) or {} if size is not None else {})}
     for one in own_fields(study, section, ident):
         word = str(one.path[-1])
-        if isinstance(made.get(word), (dict, list)):
+        if word not in made or word in _NAMES or _spelled(made[word]) == _spelled(written(one.value)):
             continue
-        if word in made and str(made[word]) != str(written(one.value)):
-            label = word.replace("_", " ")
+        label = word.replace("_", " ")
+        if isinstance(made[word], (dict, list)):
+            words = f"fit {ident} as {part.key} is made, with its {label}"
+            wrong = f"{ident} differs from {part.key} in its {label}"
+        else:
             words = f"fit {ident} as {part.key} is made: {label} {made[word]}"
             wrong = f"{ident} has the {label} {told(one.value)}, where {part.key} has {made[word]}"
-            changes = (Put((section, ident, "part"), part.key), Drop(one.path))
-            yield Edit(changes, words, wrong)
+        yield Edit((Put((section, ident, "part"), part.key), Drop(one.path)), words, wrong)
     conductors = thing.conductors if isinstance(thing, WireRun) else None
     other = [n for n, c in (conductors or {}).items() if c.metal is not None]
     if other:
         metals = " and ".join(dict.fromkeys(str(conductors[n].metal) for n in other)) if conductors else ""
         drops = tuple(Drop((section, ident, "conductors", n, "metal")) for n in other)
         yield Edit(drops, f"make {ident} of {part.key} in place of {metals}", f"{ident} is of {metals}")
+
+
+def _spelled(value: object) -> object:
+    """A plain value with every figure as text, to compare what a document and a part write."""
+    if isinstance(value, dict):
+        return {str(key): _spelled(one) for key, one in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_spelled(one) for one in value]
+    return str(value)
 
 
 def _usual(study: Study, section: str, ident: str, one: Spot) -> Spot | None:
@@ -126,7 +146,7 @@ def _like(study: Study) -> dict[tuple[str, str], list[str]]:
 
 def _work(study: Study, section: str, thing: object) -> object:
     if not isinstance(thing, WireRun):
-        kind = getattr(getattr(thing, "spec", None), "kind", None)
+        kind = None if section == "probes" else getattr(getattr(thing, "spec", None), "kind", None)
         return kind, getattr(thing, "measures", None) or getattr(
             getattr(thing, "spec", None), "measures", None
         )

@@ -138,6 +138,22 @@ def shared_out(study: Study, ident: str) -> Iterator[Edit]:
             yield Edit((Put(one.path, end),), words, f"{one.label} is one too many on {one.end}")
 
 
+def bridging(study: Study, ident: str) -> Iterator[Edit]:
+    """A run between two places of a thermocouple's circuit that is no leg of it, taken out."""
+    run = study.model.wire_runs[ident]
+    met = {split_end(end)[0] for end in (run.from_, run.to) if end is not None}
+    for one in study.indications:
+        if one.section != "probes" or len(met) == 0:
+            continue
+        steps = [step.edge for leg in one.legs for step in leg.steps]
+        runs = {edge.ident for edge in steps if edge.section == "wire_runs"}
+        at = {one.indicator, one.source, *(e.device for r in runs for e in of_run(study, r))}
+        if ident not in runs and met <= at:
+            words = f"take {ident} out between {run.from_} and {run.to}"
+            yield Edit((Drop(("wire_runs", ident)),), words, f"{ident} bridges the leads of {one.name}")
+            return
+
+
 def doubled(study: Study, ident: str) -> Iterator[Edit]:
     """A run whose every end is joined by another run as well, taken out."""
     run = study.model.wire_runs[ident]

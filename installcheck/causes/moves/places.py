@@ -7,7 +7,9 @@ from collections.abc import Iterator
 
 from ...analysis.study import Study
 from ...model.edits import Change, Drop, Edit, Put, Swap, Written
+from ...model.installation import split_end
 from ...model.wiring import WireRun
+from .ends import ends
 from .headings import crossing
 from .spots import written
 
@@ -76,6 +78,23 @@ def probe_places(study: Study, ident: str) -> Iterator[Edit]:
         put = Put(("probes", ident, "seat"), seat)
         words = f"move {ident} to cylinder {probe.cylinder} {seat}, in place of {probe.seat}"
         yield Edit((put,), words, f"{ident} sits {probe.seat}")
+
+
+def where_its_runs_end(study: Study, section: str, ident: str) -> Iterator[Edit]:
+    """A device in the zone in which the routes of all runs and lines at it end, where it is said to be in another."""
+    zone = getattr(study.model.section(section)[ident], "zone", None)
+    ended: set[str | None] = set()
+    for end in ends(study).get(ident, ()):
+        route = study.model.wire_runs[end.run].route
+        if route:
+            ended.add(route[0 if end.path[-1] == "from" else -1].zone)
+    for line in study.model.fluid_lines.values():
+        for end_at, index in ((line.from_, 0), (line.to, -1)):
+            if line.route and split_end(end_at)[0] == ident:
+                ended.add(line.route[index].zone)
+    if zone is not None and len(ended) == 1 and (there := ended.pop()) not in (None, zone):
+        words = f"move {ident} to the {there}, where its runs end, in place of the {zone}"
+        yield Edit((Put((section, ident, "zone"), str(there)),), words, f"{ident} is in the {zone}")
 
 
 def sender_places(study: Study, ident: str) -> Iterator[Edit]:

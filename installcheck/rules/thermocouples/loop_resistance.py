@@ -222,8 +222,8 @@ def _remedy(loop: Loop, spool: Piece | None, error: float, common: frozenset[str
         return f"{text}: use a heavier lead"
     longest = max(leads, key=lambda one: one.per_metre * one.length)
     heavier = _heavier(leads, excess)
-    if excess <= longest.per_metre * longest.length:
-        cut = length_to_cut_m(excess, longest.per_metre)
+    if error <= longest.per_metre * longest.length:
+        cut = length_to_cut_m(error, longest.per_metre)
         heavier += f", or shorten {longest.ident} by {show(cut, 'in', 'length')}"
     return f"{text}: {heavier}"
 
@@ -244,7 +244,7 @@ def _cures(loop: Loop, spool: Piece | None, error: float, common: frozenset[str]
     leads = [one for one in _by_run(loop) if one.per_metre > 0 and one.length > 0 and one.ident not in common]
     if not leads:
         return
-    yield from _shorter(loop, max(leads, key=lambda one: one.per_metre * one.length), -trimmed)
+    yield from _shorter(loop, max(leads, key=lambda one: one.per_metre * one.length), error)
     for gauge in _HEAVIER:
         thinner = [one for one in leads if one.gauge is not None and one.gauge > gauge]
         saved = _saved(thinner, gauge)
@@ -266,7 +266,7 @@ def _trimmed(spool: Piece, ohm: float) -> Put:
 
 
 def _shorter(loop: Loop, lead: _Lead, excess: float) -> Iterator[Edit]:
-    """The lead cut in the zone in which most of it lies."""
+    """The lead cut in the zone in which most of it lies, the spool left as it is."""
     run = next(p.edge.run for p in loop.pieces if p.edge is not None and p.ident == lead.ident)
     steps = [(i, s) for i, s in enumerate(run.route or ()) if s.length is not None] if run is not None else []
     if not steps or excess > lead.per_metre * lead.length:
