@@ -8,11 +8,9 @@ from ..analysis.circuit.drop_paths import Consumer, consumers
 from ..analysis.evidence.spans import BENCH_C, METER_OHM, source_span
 from ..analysis.power.feed_drops import Drop, drop_of, is_intermittent
 from ..analysis.power.wiring import system_voltage
-from ..analysis.sender_curves import falls
 from ..analysis.study import Study
-from ..graph import Indication
 from ..graph.indications import source_of
-from ..model.devices import InputSpec, Probe, Sender
+from ..model.devices import InputSpec, Probe
 from ..model.installation import inputs_of
 from ..model.quantities import Quantity, in_unit, plain_number, show
 from ..physics.capillaries import isa_pressure_pa
@@ -20,11 +18,10 @@ from ..physics.conductors import allowable_drop
 from ..physics.water import boiling_point_c
 from ..rules.measured.values import DOUBTFUL_OHM
 from .figures import Figure, ohms
+from .open_and_short import LEADS, open_and_short
 from .tables import Cell, Table
 
 COLUMNS = ("check", "of", "from", "to", "expected", "pass from", "pass to", "measured", "initials", "how")
-_COUPLES = ("moving-coil thermocouple", "electronic thermocouple")
-_LEADS = ("resistance bulb", "thermistor", "resistive")
 _BOILS = ("oil temperature", "head temperature", "coolant temperature", "carburettor air temperature")
 
 
@@ -33,7 +30,10 @@ def function_sheet(study: Study) -> Table:
     rows = (
         *_volts(study),
         *_legs(study),
-        *_open_and_short(study),
+        *(
+            _row(check, of, ends, said, (None, None), how)
+            for check, of, ends, said, how in open_and_short(study)
+        ),
         *_at_rest(study),
         *_boiling_water(study),
         *_barometer(study),
@@ -68,15 +68,14 @@ def _volts(study: Study) -> Iterator[tuple[Cell, ...]]:
             most = allowable_drop(nominal, intermittent=is_intermittent(study, one)).drop
         except ValueError:
             continue
-        given = "; ".join(f"give the {m}" for m in drop.missing)
-        yield _row(
-            "volts under load",
-            one.ident,
-            (one.edge.a, one.edge.b),
-            None if given else _volt(bus - drop.volts),
-            (_volt(max(bus - most, _least(study, one))), _volt(bus)),
-            _when(drop) + (f"; {given}" if given else ""),
-        )
+        least = max(bus - most, _least(study, one))
+        said = "; ".join(f"give the {m}" for m in drop.missing)
+        told = None if said else _volt(bus - drop.volts)
+        if told is not None and bus - drop.volts < least:
+            said = "as described it does not pass: put right first"
+        window = (_volt(least), _volt(bus))
+        how = _when(drop) + (f"; {said}" if said else "")
+        yield _row("volts under load", one.ident, (one.edge.a, one.edge.b), told, window, how)
 
 
 def _when(drop: Drop) -> str:
@@ -104,7 +103,7 @@ def _legs(study: Study) -> Iterator[tuple[Cell, ...]]:
         seen.add(one.source)
         if isinstance(source, Probe):
             junction = source.spec.junction
-        elif source.spec.principle in _LEADS:
+        elif source.spec.principle in LEADS:
             junction = "grounded" if source.spec.case_return else "isolated"
         else:
             continue
@@ -134,57 +133,6 @@ def _legs(study: Study) -> Iterator[tuple[Cell, ...]]:
                     (None, None),
                     f"{how}; give the junction of the probe",
                 )
-
-
-def _open_and_short(study: Study) -> Iterator[tuple[Cell, ...]]:
-    seen: set[str] = set()
-    for one in study.indications:
-        if one.name in seen or not one.legs:
-            continue
-        seen.add(one.name)
-        ends = _signal_and_return(one)
-        for state, said in (("open", shows_open(study, one)), ("short", shows_short(study, one))):
-            if said:
-                how = "signal lead lifted" if state == "open" else "input joined to its return"
-                yield _row(f"{state} input", one.name, ends, said, (None, None), how)
-
-
-def _signal_and_return(one: Indication) -> tuple[str, str]:
-    """The indicator's terminal that takes the signal, and the other end of its input."""
-    legs = sorted(one.legs, key=lambda leg: leg.reaches.rpartition(".")[2] != "signal")
-    named = [f"{one.indicator}.{leg.terminal}" for leg in legs]
-    return named[0], named[-1] if len(named) > 1 else "its return"
-
-
-def shows_open(study: Study, one: Indication) -> str:
-    """What an indication shows with its signal lead open; empty where neither its part nor its circuit tells."""
-    told = one.spec.open_shows
-    if isinstance(told, Quantity):
-        return told.text
-    if told is not None:
-        return told
-    if one.spec.principle == "moving-coil thermocouple":
-        return "pointer at rest"
-    if one.spec.principle == "current loop":
-        return "off scale low"
-    return _off_scale(study, one, rising="high")
-
-
-def shows_short(study: Study, one: Indication) -> str:
-    """What an indication shows with its input joined to its return; empty where its circuit does not tell."""
-    if one.spec.principle in _COUPLES:
-        return "the temperature of its terminals" if one.spec.compensation != "none" else "pointer at rest"
-    if one.spec.principle == "current loop":
-        return ""
-    return _off_scale(study, one, rising="low")
-
-
-def _off_scale(study: Study, one: Indication, *, rising: str) -> str:
-    source = source_of(study.graph, one)
-    if not isinstance(source, Sender) or source.spec.principle not in _LEADS or source.spec.curve is None:
-        return ""
-    falling = {"high": "low", "low": "high"}[rising]
-    return f"off scale {falling if falls(source.spec.curve) else rising}"
 
 
 def _inputs(study: Study) -> Iterator[tuple[str, InputSpec]]:

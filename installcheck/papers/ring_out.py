@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from ..analysis.evidence.bench import Check, all_checks
 from ..analysis.evidence.spans import BENCH_C, METER_OHM
 from ..analysis.study import Study
@@ -33,7 +35,10 @@ def ring_out_sheet(ledger: Ledger, temperature: float = BENCH_C) -> Table:
     wire of the kind described, unless the ledger faults the run: a mistake is never what the meter ought to show.
     """
     study = ledger.study
+    checks = list(all_checks(study, temperature))
     faulted = _faulted(ledger)
+    for ident in _in_wrong_loops_only(study, checks):
+        faulted.setdefault(ident, []).append("thermocouple-loop-resistance")
     notes = (
         "Disconnect every indicator first: an ohmmeter can wreck it. Voltage and limit of an insulation check are the aircraft manual's.",
         f"Computed for wiring, senders and probes at {temperature:g} degC; senders of pressure and quantity at zero.",
@@ -41,7 +46,7 @@ def ring_out_sheet(ledger: Ledger, temperature: float = BENCH_C) -> Table:
         "A ground joint passes at 3 milliohm (AC 43.13-1B 11-189), a strap with both its joints at 5 milliohm (FAA-H-8083-32 chapter 4), a loop at what its indicator is calibrated for, whatever is computed beside it.",
         "Write what the meter shows in ohm under 'measured', 'open' where it shows no end; 'check --measured' reads the sheet back.",
     )
-    rows = tuple(_row(study, check, faulted) for check in all_checks(study, temperature))
+    rows = tuple(_row(study, check, faulted) for check in checks)
     return Table("ring-out sheet", COLUMNS, rows, notes, (MEASURED, "initials"))
 
 
@@ -53,6 +58,20 @@ def _faulted(ledger: Ledger) -> dict[str, list[str]]:
             for ident in dict.fromkeys(verdict.at):
                 found.setdefault(ident, []).append(verdict.rule)
     return found
+
+
+def _in_wrong_loops_only(study: Study, checks: Iterable[Check]) -> set[str]:
+    """Runs of which every loop comes to what its indicator is not calibrated for: any of them may be the wrong one."""
+    wrong: set[str] = set()
+    right: set[str] = set()
+    for check in checks:
+        window = _calibrated(study, check)
+        if window is not None and check.expected is not None:
+            within = window[0] <= check.expected <= window[1]
+            (right if within else wrong).update(
+                edge.ident for edge in check.edges if edge.kind == "conductor"
+            )
+    return wrong - right
 
 
 def _row(study: Study, check: Check, faulted: dict[str, list[str]]) -> tuple[Cell, ...]:

@@ -68,7 +68,7 @@ def told():
 
 
 def test_a_comparison_is_read_at_one_sitting(told):
-    assert len(told.splitlines()) < 125  # the ring of a run follows its gauge, and is told with it
+    assert len(told.splitlines()) < 120
     order = [told.index(head) for head in ("TEST, INSPECT", "WORSE OR NEW", "THINGS (", "LOAD AND WEIGHT")]
     assert order == sorted(order), "what to do first, then what is worse, then the things"
 

@@ -34,6 +34,10 @@ def test_a_feed_that_drops_too_much_does_not_pass_as_computed(demo, rows):
     sheet = rows(Study(load(demo / "retrofit.yaml")), "function", "check", "of", "from")
     lights = sheet["volts under load panel lights panel lights.+"]
     assert lights["expected"] < lights["pass from"]
+    assert "does not pass: put right first" in lights["how"]
+    assert (
+        "does not pass" not in sheet["volts under load fuel pressure gauge fuel pressure gauge.power"]["how"]
+    )
 
 
 def test_legs_to_body(demo, rows):
@@ -60,6 +64,17 @@ def test_open_and_short_of_a_falling_sender(rows):
     falling = SMALL.replace("[[0 psi, 10 ohm], [100 psi, 180 ohm]]", "[[0 psi, 180 ohm], [100 psi, 10 ohm]]")
     sheet = rows(Study(loads(falling)), "function", "check", "of", "from")
     assert sheet["open input pressure gauge pressure gauge.A"]["expected"] == "off scale low"
+
+
+def test_open_and_short_at_each_position_of_a_selector(demo, rows):
+    """Leads joined at the probe make a junction there: the gauge shows that place, not its own terminals."""
+    sheet = rows(Study(load(demo / "retrofit.yaml")), "function", "check", "of")
+    for n in range(1, 5):
+        opened, shorted = (sheet[f"{state} input exhaust gauge at {n}"] for state in ("open", "short"))
+        assert (opened["from"], opened["to"]) == (f"exhaust {n}.+", f"exhaust {n}.-")
+        assert opened["expected"] == "off scale low"
+        assert shorted["expected"] == "the temperature where they are joined"
+        assert shorted["how"] == f"selector at {n}; exhaust {n}, its leads joined"
 
 
 def test_barometer_and_boiling_water_at_the_field(demo, rows):

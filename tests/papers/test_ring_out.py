@@ -143,6 +143,11 @@ def test_a_defect_is_never_the_value_to_pass(demo, rows):
     head = sheet["loop head gauge head gauge.+ head gauge.-"]
     # 2 ohm within 0.05 ohm as the indicator is calibrated, and 0.02 ohm for the meter
     assert ohms(head)[1:] == pytest.approx([1.93, 2.07])
+    # all in one loop of 4.27 ohm: either may be the one of too thin a gauge
+    for ends in ("T1 + head probe.+ head block.1 +", "T2 - head block.1 - head spool.in"):
+        assert [sheet[f"run {ends}"][n] for n in OHMS[1:]] == [None, None]
+        assert sheet[f"run {ends}"]["first"] == "put right first: thermocouple-loop-resistance"
+    assert sheet["run T20 + selector.common + exhaust gauge.+"]["pass from"] is not None
     crossed = sheet["run T14 + exhaust 4.+ selector.4 -"]
     assert (crossed["pass from"], crossed["pass to"]) == (None, None)
     assert "put right first: thermocouple-leg-material" in crossed["first"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from rich.console import Console
 from rich.padding import Padding
@@ -91,14 +91,19 @@ def _tests(found: Comparison, console: Console, *, every: bool) -> None:
             _line(console, f"at: {', '.join(one.at)}", 6)
             _line(console, f"because: {one.why}", 6)
         return
-    alike: dict[tuple[str, ...], list[Retest]] = {}
-    for one in found.retests:
-        alike.setdefault(tuple(one.what.split(one.at[0])), []).append(one)
-    for i, (parts, group) in enumerate(alike.items(), 1):
+    for i, (parts, group) in enumerate(_alike(found.retests).items(), 1):
         at = [ident for one in group for ident in one.at if len(parts) == 1]
         what = " and ".join(one.at[0] for one in group).join(parts)
         told = _listed(at) if len(at) > _MANY else drawn_together(at)
         _line(console, f"{i}. {what}" + (f": {told}" if at else ""))
+
+
+def _alike(retests: Iterable[Retest]) -> dict[tuple[str, ...], list[Retest]]:
+    """Tests that are one but for what they are made at, by their words around that."""
+    groups: dict[tuple[str, ...], list[Retest]] = {}
+    for one in retests:
+        groups.setdefault(tuple(one.what.split(one.at[0])), []).append(one)
+    return groups
 
 
 def _left(found: Comparison, console: Console) -> None:
@@ -212,7 +217,7 @@ def _fate(one: IndicationChange) -> str:
     return told
 
 
-def _kinds(changes: Iterable[Change], console: Console) -> None:
+def _kinds(changes: Sequence[Change], console: Console) -> None:
     by_kind: dict[Kind, list[Change]] = {}
     for change in changes:
         by_kind.setdefault(change.kind, []).append(change)
@@ -220,28 +225,37 @@ def _kinds(changes: Iterable[Change], console: Console) -> None:
     for kind in (Kind.REMOVED, Kind.ADDED):
         if kind in by_kind:
             mark = "-" if kind is Kind.REMOVED else "+"
-            short.append(f"{mark} {kind.value}: {', '.join(c.ident for c in by_kind.pop(kind))}")
+            short.append(f"{mark} {kind.value}: {drawn_together([c.ident for c in by_kind.pop(kind)])}")
     for line in short:
         _line(console, line, 4)
     another = {change.ident for change in by_kind.get(Kind.REPLACED, ())}
+    gauges: dict[str, set[tuple[str, str]]] = {}
+    for change in changes:
+        gauges.setdefault(change.ident, set()).update(
+            (d.old, d.new) for d in change.details if d.what == "gauge"
+        )
     told: dict[str, list[str]] = {}
     for kind, group in by_kind.items():
         for change in group:
             # What another part no longer says was said of the one it replaces.
-            words = _details(change, lost=change.ident not in another)
+            words = _details(change, gauges.get(change.ident, ()), lost=change.ident not in another)
             if words or kind is not Kind.CHANGED:
                 told.setdefault(change.ident, []).extend(words or [kind.value])
     if told:
-        _line(console, "~ " + "; ".join(f"{i} {', '.join(words)}" for i, words in told.items()), 4)
+        alike: dict[str, list[str]] = {}
+        for ident, words in told.items():
+            alike.setdefault(", ".join(words), []).append(ident)
+        _line(console, "~ " + "; ".join(f"{' and '.join(ids)} {words}" for words, ids in alike.items()), 4)
 
 
-def _details(change: Change, *, lost: bool) -> list[str]:
-    """``gauge 18 AWG to 24 AWG``, what is long or only follows left out."""
+def _details(change: Change, gauges: Collection[tuple[str, str]], *, lost: bool) -> list[str]:
+    """``gauge 18 AWG to 24 AWG``, what is long or only follows left out, as terminals do that follow the gauge."""
     if change.kind in (Kind.REROUTED, Kind.RECONNECTED):
         return [change.kind.value]
     said = [d for d in change.details if not d.follows and d.old != NOT_GIVEN]
     if change.kind is Kind.REPLACED:
         said = [d for d in said if d.what == "part"] or said[:1]
+    said = [d for d in said if not (d.what.startswith("terminations") and (d.old, d.new) in gauges)]
     gone = [d.what for d in said if d.new == NOT_GIVEN and lost]
     told = [f"{d.what} {d.old} to {d.new}" for d in said if d.new != NOT_GIVEN]
     return told + ([f"{' and '.join(gone)} no longer given"] if gone else [])
@@ -260,7 +274,7 @@ def _counts(found: Comparison) -> str:
     return (
         f"{_plural(len(found.changes), 'change')}, {len(found.left)} left behind, "
         f"{_plural(alarming, 'discrepancy', 'discrepancies')} new or worse, "
-        f"{_plural(len(found.retests), 'thing')} to test, inspect or record again; --every tells each in full"
+        f"{_plural(len(_alike(found.retests)), 'thing')} to test, inspect or record again; --every tells each in full"
     )
 
 
