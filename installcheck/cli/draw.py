@@ -12,7 +12,7 @@ from .reading import load_document
 
 if TYPE_CHECKING:
     from ..document import Document
-    from ..drawing.sheet import Paper
+    from ..drawing.kinds import Paper
 
 
 def draw(
@@ -41,7 +41,7 @@ def draw(
     from ..analysis.study import Study
     from ..causes.causes import find_causes
     from ..document.wording import unknown_word
-    from ..drawing.sheet import Paper
+    from ..drawing.kinds import Paper
     from ..files.writing import OutputError
     from ..outputs.diagram.change import sheets_of_change
     from ..outputs.diagram.sheets import Subject, sheets

@@ -74,7 +74,7 @@ def report(
 ) -> None:
     """Write the review record: verdicts, coverage, error by cause, sheets, lists, basis of each rule, lines to sign."""
     from .. import check as judge
-    from ..drawing.sheet import Paper
+    from ..drawing.kinds import Paper
     from ..files.writing import OutputError, write_whole
     from ..outputs.report.files import NO_PDF, as_html, as_pdf
     from ..outputs.report.record import record

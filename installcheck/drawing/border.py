@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from .ink import THIN, Ink, Path, Text, rectangle
-from .sheet import Paper
+from .kinds import Paper
 
 MM = 72 / 25.4  # points in a millimetre
 PAPERS = {Paper.A4: (841.89, 595.28), Paper.LETTER: (792.0, 612.0)}  # landscape [pt]

@@ -7,8 +7,8 @@ bands, is a column of its own. A run that only passes a column holds a row there
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
+from .captions import Caption
 from .items import (
-    Caption,
     Column,
     Grid,
     Item,
@@ -24,8 +24,9 @@ from .items import (
     make_items,
     pin_at,
 )
+from .kinds import DeviceKind
 from .rails import again
-from .sheet import Block, Device, DeviceKind, Fitting, Joint, Mark, Sheet
+from .sheet import Block, Device, Fitting, Joint, Mark, Sheet
 
 
 def build_grid(sheet: Sheet, spacing: Spacing) -> Grid:

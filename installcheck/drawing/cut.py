@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import Protocol, TypeVar
 
 from .items import Run
-from .sheet import Band, Barrier, DeviceKind, Mark, Sheet
+from .kinds import DeviceKind
+from .sheet import Band, Barrier, Mark, Sheet
 
 UNKNOWN = (880, 881, 890, 891)
 """Stands for the numbers of other sheets until they are known, and is as wide as any."""

@@ -3,12 +3,14 @@
 from collections.abc import Iterator
 from itertools import pairwise
 
+from .captions import LINE, SMALL, Caption
 from .flags import flag_parts
 from .ink import GREY, HEAVY, THIN, Dash, Disc, Ink, Path, Point, Spot, Text, Trace, rectangle
 from .ink import LINE as STROKE
-from .items import LINE, SMALL, Caption, Item, Piece, Pin, Role, Run
+from .items import Item, Piece, Pin, Role, Run
+from .kinds import Change, JointKind, LineKind
 from .layout import TRACK, Layout, band_span, clear_span
-from .sheet import Block, Change, Device, Fitting, FluidLine, Joint, JointKind, LineKind, Mark, Wire
+from .sheet import Block, Device, Fitting, FluidLine, Joint, Mark, Wire
 from .symbols import TERMINAL, cross, joint, joint_reach, mark, outline, oval, symbol, wire_stroke
 from .text_width import printable, text_width
 

@@ -10,8 +10,9 @@ from .border import PAPERS
 from .cut import UNKNOWN, Cutter, placed_ids
 from .foot import foot
 from .halve import halves
+from .kinds import DeviceKind, Outcome
 from .setting import fits, may_fit
-from .sheet import DeviceKind, Mark, Outcome, Sheet
+from .sheet import Mark, Sheet
 from .units import Rank, Unit, branches_of, units_of
 
 _HALF = 5  # a sheet with no more things than this goes on with what is bound next

@@ -4,8 +4,10 @@ from collections import defaultdict
 from dataclasses import dataclass
 from itertools import pairwise
 
-from .items import SMALL, Caption, Grid, Piece, Role, Run, change_word, few
-from .sheet import FluidLine, Mark, Wire, WireKind
+from .captions import SMALL, Caption, change_word, few
+from .items import Grid, Piece, Role, Run
+from .kinds import WireKind
+from .sheet import FluidLine, Mark, Wire
 from .text_width import printable, shorten
 
 _ID_TEXT = 70.0  # a longer id is shortened; the list of wires has it in full [pt]

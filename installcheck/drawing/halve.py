@@ -5,7 +5,8 @@ from dataclasses import replace
 from typing import TypeVar
 
 from .cut import UNKNOWN, homes_of, placed_ids
-from .sheet import FluidLine, Joint, JointKind, Sheet, Wire
+from .kinds import JointKind
+from .sheet import FluidLine, Joint, Sheet, Wire
 
 _R = TypeVar("_R", Wire, FluidLine)
 

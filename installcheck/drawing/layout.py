@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
+from .captions import LINE, NAME, SMALL, Caption
 from .columns import build_grid
 from .flags import find_ties, place_flags
-from .items import LINE, NAME, SMALL, Caption, Column, Grid, Piece, Role, Spacing
+from .items import Column, Grid, Piece, Role, Spacing
 from .order import arrange
 from .route import Jog, route
 from .sheet import Mark, Sheet

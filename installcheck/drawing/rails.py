@@ -7,8 +7,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 from itertools import combinations
 
-from .items import NAME, Caption, Item, Pin, Pins, Role, heading
-from .sheet import Change, Device, DeviceKind, Sheet
+from .captions import NAME, Caption, heading
+from .items import Item, Pin, Pins, Role
+from .kinds import Change, DeviceKind
+from .sheet import Device, Sheet
 
 _RAILS = (DeviceKind.SUPPLY, DeviceKind.GROUND)
 

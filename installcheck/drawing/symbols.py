@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 from math import cos, pi, sin
 
+from .captions import MARK_SIZE, SMALL, mark_width
 from .ink import GREY, HEAVY, LINE, THIN, Dash, Disc, Ink, Path, Point, Spot, Text, Trace, rectangle
-from .items import MARK_SIZE, SMALL, mark_width
-from .sheet import Change, DeviceKind, JointKind, Mark, Outcome, WireKind
+from .kinds import Change, DeviceKind, JointKind, Outcome, WireKind
+from .sheet import Mark
 
 TERMINAL = 2.1  # radius of a terminal [pt]
 

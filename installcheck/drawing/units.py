@@ -10,7 +10,8 @@ import networkx as nx
 
 from .cut import Cutter, homes_of
 from .items import Run
-from .sheet import DeviceKind, FluidLine, Sheet, WireKind
+from .kinds import DeviceKind, WireKind
+from .sheet import FluidLine, Sheet
 
 _TRUNK = 4  # a device with more runs of one circuit than this is what its branches share
 _HUB = 12  # a device with more runs than this does not tie them together

@@ -6,25 +6,19 @@ from random import Random
 
 import pytest
 
+from installcheck.drawing.kinds import Change, DeviceKind, JointKind, LineKind, Outcome, Paper, WireKind
 from installcheck.drawing.sheet import (
     Band,
     Barrier,
     Block,
-    Change,
     Device,
-    DeviceKind,
     Fitting,
     FluidLine,
     Joint,
-    JointKind,
-    LineKind,
     Mark,
-    Outcome,
-    Paper,
     Sheet,
     Terminal,
     Wire,
-    WireKind,
 )
 
 CAUTION = (

@@ -8,10 +8,11 @@ from xml.etree import ElementTree
 import pytest
 
 from installcheck.drawing.border import EDGE, MM
+from installcheck.drawing.captions import heading
 from installcheck.drawing.ink import Page, Text, Trace
-from installcheck.drawing.items import heading
+from installcheck.drawing.kinds import Change, Outcome
 from installcheck.drawing.page import compose
-from installcheck.drawing.sheet import Change, Mark, Outcome, Sheet
+from installcheck.drawing.sheet import Mark, Sheet
 from installcheck.drawing.split import split_sheet
 from installcheck.drawing.svg import sheet_svg
 from installcheck.drawing.text_width import text_width

@@ -2,19 +2,8 @@ from dataclasses import replace
 
 import pytest
 
-from installcheck.drawing.sheet import (
-    Band,
-    Barrier,
-    Block,
-    Device,
-    DeviceKind,
-    Fitting,
-    Joint,
-    JointKind,
-    Sheet,
-    Terminal,
-    Wire,
-)
+from installcheck.drawing.kinds import DeviceKind, JointKind
+from installcheck.drawing.sheet import Band, Barrier, Block, Device, Fitting, Joint, Sheet, Terminal, Wire
 
 BULB = Device("bulb", DeviceKind.SENDER, "engine", ("bulb",), (Terminal("bulb.A", "A"),))
 SPLICE = Joint("SP1", JointKind.SPLICE, "cabin", "SP1")

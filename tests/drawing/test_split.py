@@ -8,21 +8,10 @@ from itertools import combinations
 import pytest
 
 from installcheck.drawing.ink import Text
+from installcheck.drawing.kinds import DeviceKind, JointKind, Outcome
 from installcheck.drawing.page import compose
 from installcheck.drawing.setting import fits, setting
-from installcheck.drawing.sheet import (
-    Band,
-    Barrier,
-    Device,
-    DeviceKind,
-    Fitting,
-    JointKind,
-    Mark,
-    Outcome,
-    Sheet,
-    Terminal,
-    Wire,
-)
+from installcheck.drawing.sheet import Band, Barrier, Device, Fitting, Mark, Sheet, Terminal, Wire
 from installcheck.drawing.split import split_sheet, split_sheets
 
 

@@ -13,7 +13,8 @@ from xml.etree import ElementTree
 import pytest
 
 from installcheck.drawing.ink import Dash, Page, Spot, Text, Trace
-from installcheck.drawing.sheet import Paper, Sheet
+from installcheck.drawing.kinds import Paper
+from installcheck.drawing.sheet import Sheet
 from installcheck.drawing.split import split_sheet
 from installcheck.drawing.svg import page_svg, sheet_svg
 

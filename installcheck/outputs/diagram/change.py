@@ -13,13 +13,16 @@ from typing import TypeVar
 from ...analysis.study import Study
 from ...causes.found import Causes
 from ...document import Document
-from ...drawing.sheet import Band, Change, Device, Fitting, FluidLine, Joint, Paper, Sheet, Wire, WireKind
+from ...drawing.kinds import Change, Paper, WireKind
+from ...drawing.sheet import Band, Device, Fitting, FluidLine, Joint, Sheet, Wire
 from ...drawing.split import split_sheets
 from ...rules.verdicts import Ledger
 from ..numbering import findings
 from .circuits import circuits_of
-from .parts import LONGEST_BOND, Parts, collect
+from .collect import collect
+from .parts import Parts
 from .removed import add_idle
+from .runs import LONGEST_BOND
 from .sheets import place_marks, sheet_of
 
 _T = TypeVar("_T", Fitting, Joint, Device)

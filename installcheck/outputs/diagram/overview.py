@@ -7,12 +7,14 @@ from collections.abc import Iterable
 from ...analysis.circuit.drop_paths import consumers
 from ...analysis.study import Study
 from ...comparison.chains import Chain, chains
-from ...drawing.sheet import Device, DeviceKind, FluidLine, LineKind, Terminal, Wire
+from ...drawing.kinds import DeviceKind, LineKind
+from ...drawing.sheet import Device, FluidLine, Terminal, Wire
 from ...graph import Edge
 from ...graph.walk import between
 from ...model.power import Supply
 from ..wording import drawn_together
-from .parts import Parts, draw_barriers, zone_band
+from .collect import draw_barriers
+from .parts import Parts, zone_band
 from .words import change_of, thing_words
 
 _KINDS = {"senders": DeviceKind.SENDER, "probes": DeviceKind.PROBE, "indicators": DeviceKind.DIAL, "supplies": DeviceKind.SUPPLY}  # fmt: skip

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...drawing.sheet import Change, Device, DeviceKind
+from ...drawing.kinds import Change, DeviceKind
+from ...drawing.sheet import Device
 from ...graph import Graph
 from ...model.installation import JOINABLE, Installation
-from .parts import Parts, place_alone, zone_band
+from .collect import place_alone
+from .parts import Parts, zone_band
 
 _SECTIONS = (*JOINABLE, "wire_runs", "fluid_lines")
 

@@ -10,7 +10,8 @@ from ...analysis.study import Study
 from ...causes.found import Causes
 from ...document import Document
 from ...document.source import DocPath
-from ...drawing.sheet import Band, Mark, Outcome, Paper, Sheet
+from ...drawing.kinds import Outcome, Paper
+from ...drawing.sheet import Band, Mark, Sheet
 from ...drawing.split import split_sheets
 from ...graph import Edge, Graph, build
 from ...model.aircraft import Header
@@ -18,8 +19,9 @@ from ...rules.verdicts import Ledger
 from ..numbering import Finding, findings
 from ..wording import CAUTION
 from .circuits import circuits_of, edges_by_indicator
+from .collect import collect
 from .overview import overview, worth_it
-from .parts import Parts, collect
+from .parts import Parts
 from .removed import add_idle, add_removed, removed_things, with_removed_things
 
 WHOLE = "Whole installation"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from ...drawing.sheet import Change
+from ...drawing.kinds import Change
 from ...graph import Edge, total_length
 from ...model.devices import Indicator, Probe
 from ...model.fluid import FluidLine, Tap

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 
 from ...drawing.border import PAPER_SIZES, PAPERS
 from ...drawing.ink import Ink, Page, Text
-from ...drawing.sheet import Paper
+from ...drawing.kinds import Paper
 from ...drawing.text_width import printable, wrap
 
 SMALL, TEXT, LARGE = 10.0, 11.0, 14.0

@@ -9,7 +9,7 @@ from functools import partial
 from math import ceil, floor
 
 from ...drawing.ink import HATCH, Ink, Page, Path, Text, line, rectangle
-from ...drawing.sheet import Paper
+from ...drawing.kinds import Paper
 from ...drawing.text_width import text_width
 from ...survey import Head, Phase, Survey
 from ..wording import CAUTION

@@ -11,7 +11,7 @@ from functools import partial
 from ...analysis.errors.truth_curves import AtLimit, TruthCurve
 from ...analysis.true_value import difference_kind
 from ...drawing.ink import Disc, Ink, Page, Text, line, rectangle
-from ...drawing.sheet import Paper
+from ...drawing.kinds import Paper
 from ...drawing.text_width import printable, shorten, text_width, wrap
 from ...model.quantities import show
 from ..wording import CAUTION

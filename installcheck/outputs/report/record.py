@@ -14,8 +14,8 @@ from ...analysis.surveys import Unusable, surveys
 from ...causes.causes import find_causes
 from ...causes.found import Causes
 from ...drawing.ink import Page
+from ...drawing.kinds import Paper
 from ...drawing.page import compose
-from ...drawing.sheet import Paper
 from ...drawing.svg import page_svg
 from ...files.names import visible
 from ...model.quantities import in_unit, plain_number

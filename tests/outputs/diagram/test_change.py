@@ -9,7 +9,7 @@ from typer.testing import CliRunner
 
 from installcheck.cli.commands import app
 from installcheck.document import load, loads
-from installcheck.drawing.sheet import Change
+from installcheck.drawing.kinds import Change
 from installcheck.drawing.svg import sheet_svg
 from installcheck.outputs.diagram.change import sheets_of_change
 

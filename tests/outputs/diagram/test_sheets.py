@@ -13,9 +13,9 @@ from installcheck.analysis.study import Study
 from installcheck.causes.causes import find_causes
 from installcheck.document import load, loads
 from installcheck.drawing.ink import Trace
+from installcheck.drawing.kinds import Change, JointKind, Paper, WireKind
 from installcheck.drawing.page import compose
 from installcheck.drawing.png import page_png
-from installcheck.drawing.sheet import Change, JointKind, Paper, WireKind
 from installcheck.drawing.svg import sheet_svg
 from installcheck.files.writing import OutputError
 from installcheck.outputs.diagram.dot import graph_dot

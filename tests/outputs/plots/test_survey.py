@@ -8,7 +8,7 @@ import pytest
 
 from installcheck.drawing.ink import HATCH, Ink, Page, Text
 from installcheck.drawing.ink import Path as Stroke
-from installcheck.drawing.sheet import Paper
+from installcheck.drawing.kinds import Paper
 from installcheck.drawing.svg import page_svg
 from installcheck.drawing.text_width import text_width
 from installcheck.logs.flight_log import parse_log, read_log

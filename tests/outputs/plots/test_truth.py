@@ -8,7 +8,7 @@ from installcheck.analysis.errors.truth_curves import AtLimit, Sample, Track, Tr
 from installcheck.analysis.study import Study
 from installcheck.drawing.ink import Disc, Text
 from installcheck.drawing.ink import Path as Stroke
-from installcheck.drawing.sheet import Paper
+from installcheck.drawing.kinds import Paper
 from installcheck.drawing.svg import page_svg
 from installcheck.drawing.text_width import text_width
 from installcheck.outputs.pages import write_pages
