@@ -122,6 +122,7 @@ _LOOKED_AT = frozenset(
         "medium",
         "colour",
         "material",
+        "route",
     )
 )
 """Facts that a change may set right which is not written before somebody has looked or measured."""

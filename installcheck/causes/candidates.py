@@ -59,6 +59,7 @@ def candidates(study: Study, verdict: Verdict, shared: Collection[str] = ()) -> 
             if s == "wire_runs" and verdict.unit == "terminals"
             for e in ends.shared_out(study, i)
         ),
+        (e for i in _lacking_sources(study, verdict) for e in absent.laid(study, i)),
         _fitting_exactly(study, verdict, [*named, *near]),
         _simplest(_of(study, common)),
         _simplest(chain(figures.figures(study, verdict), _unlike(study, named))),
@@ -181,6 +182,14 @@ def _unlike(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
             if section in _PARTED or section == "supplies":
                 yield from alike.as_its_part(study, section, ident)
             yield from alike.like_the_others(study, section, ident)
+
+
+def _lacking_sources(study: Study, verdict: Verdict) -> Iterator[str]:
+    """Sources with a terminal that nothing is on, for what an indicator shows: it sags with them."""
+    for ident in absent.unwired(study) if verdict.path[:1] == ("indicators",) else ():
+        supply = study.model.supplies.get(ident)
+        if supply is not None and supply.spec.kind in ("battery", "alternator", "generator"):
+            yield ident
 
 
 def _fitting_exactly(study: Study, verdict: Verdict, things: Iterable[Thing]) -> Iterator[Edit]:

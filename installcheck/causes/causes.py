@@ -19,7 +19,7 @@ GLANCES, TRIALS = 400, 60
 """Changes tried at most, by one rule and by all."""
 _FEW = 3
 """Things a verdict names at most, for one change to be looked for before those found already are tried together."""
-_ROUNDS = 5
+_ROUNDS = 8
 """How often what is left is looked at again with all that was found done."""
 
 
@@ -37,11 +37,19 @@ def find_causes(ledger: Ledger) -> Causes:
 
 @dataclass(slots=True)
 class _Chosen:
-    """A change kept: what it is, the verdicts of the first judgement that go with it, and whether others were made before it."""
+    """A change kept.
+
+    Attributes:
+        edits: what it is.
+        gone: the verdicts of the first judgement that go with it.
+        later: whether others were made before it.
+        brings: advisories that come with it.
+    """
 
     edits: tuple[Edit, ...]
     gone: frozenset[int]
     later: bool
+    brings: tuple[Verdict, ...] = ()
 
 
 class _Finder:
@@ -53,12 +61,19 @@ class _Finder:
         self.allowance = Allowance(GLANCES, TRIALS)
         self.chosen: list[_Chosen] = []
         self.failed: set[tuple[str, str]] = set()
+        self.borne: set[tuple[str, tuple[str, ...]]] = set()
+        """Advisories that come with a change for which there is no better one."""
+        self._with_advice: list[Effect] = []
 
     def find(self) -> Causes:
         bench = self.first
         rebuilding = False
         for _ in range(_ROUNDS):
             more = self._round(bench, rebuilding=rebuilding)
+            if not more and rebuilding:
+                more = self._with_advice
+                self._with_advice = []
+                self.borne |= {_advice(v) for effect in more for v in effect.against.come}
             if not self._add(bench, more, later=bench is not self.first):
                 if rebuilding:
                     break
@@ -93,7 +108,11 @@ class _Finder:
         if not rebuilding:
             return []
         followed = (followed_up(bench, found.nearly, self.allowance) for found in left)
-        return [effect for effect in followed if effect is not None][:1]
+        more = [effect for effect in followed if effect is not None][:1]
+        if not more:
+            bearable = (next((e for e in found.nearly if e.bearable), None) for found in left)
+            self._with_advice = [effect for effect in bearable if effect is not None][:1]
+        return more
 
     def _jointly(self, bench: Bench, index: int, pool: Sequence[Effect]) -> bool:
         """Whether several of the changes found so far take a verdict away together."""
@@ -119,7 +138,7 @@ class _Finder:
         before = difference(self.first.faults, bench.faults).gone
         for effect in more:
             gone = difference(self.first.faults, faults(effect.verdicts)).gone
-            self.chosen.append(_Chosen(effect.edits, gone - before, later))
+            self.chosen.append(_Chosen(effect.edits, gone - before, later, effect.against.come))
         if len(more) > 1 and not self._holds(self.chosen):
             kept = self.chosen[:done]
             for one in self.chosen[done:]:
@@ -130,7 +149,11 @@ class _Finder:
 
     def _holds(self, chosen: Sequence[_Chosen]) -> bool:
         effect = self._effect(chosen)
-        return effect is not None and effect.harmless
+        return effect is not None and self._harmless(effect)
+
+    def _harmless(self, effect: Effect) -> bool:
+        """Whether nothing new has come but advice that is borne."""
+        return all(v.outcome is Outcome.ADVISORY and _advice(v) in self.borne for v in effect.against.come)
 
     def _effect(self, chosen: Iterable[_Chosen]) -> Effect | None:
         return self.first.effect([e for one in chosen for e in one.edits])
@@ -147,7 +170,7 @@ class _Finder:
             if (
                 now is not None
                 and without is not None
-                and without.harmless
+                and self._harmless(without)
                 and now.against.gone <= without.against.gone
             ):
                 self.chosen = others
@@ -180,6 +203,7 @@ class _Finder:
                         for i in sorted(shares)
                     ),
                     tuple(number[n] for n in self._first(k) if n in number),
+                    self.chosen[k].brings,
                 )
             )
         left = [i for i in range(len(before)) if i not in needs]
@@ -224,7 +248,7 @@ class _Finder:
         first: set[int] = set()
         while True:
             effect = self._effect([self.chosen[n] for n in [*sorted(first), k]])
-            if effect is not None and effect.harmless:
+            if effect is not None and self._harmless(effect):
                 return sorted(first)
             near = {ident for _, ident in self._touched(k)}
             if effect is not None:
@@ -236,6 +260,10 @@ class _Finder:
 
     def _touched(self, k: int) -> set[tuple[str, str]]:
         return {touched for edit in self.chosen[k].edits for touched in edit.touches}
+
+
+def _advice(verdict: Verdict) -> tuple[str, tuple[str, ...]]:
+    return verdict.rule, verdict.at
 
 
 def _worst_first(study: Study, verdicts: Iterable[Verdict]) -> tuple[Verdict, ...]:

@@ -20,12 +20,14 @@ class Cause:
         explains: the verdicts that vanish with it alone, discrepancies first.
         shares: verdicts that vanish only when other causes are cured as well, with the numbers of those, counted from 1.
         after: numbers of the causes that must be cured first, or it would do harm.
+        brings: advisories that come with the cure; where a change without any was found, that one is the cure.
     """
 
     edits: tuple[Edit, ...]
     explains: tuple[Verdict, ...]
     shares: tuple[tuple[Verdict, tuple[int, ...]], ...] = ()
     after: tuple[int, ...] = ()
+    brings: tuple[Verdict, ...] = ()
 
     @property
     def verdicts(self) -> tuple[Verdict, ...]:

@@ -37,6 +37,11 @@ class Effect:
         """Whether nothing new has come."""
         return not self.against.come
 
+    @property
+    def bearable(self) -> bool:
+        """Whether nothing new has come but good advice."""
+        return all(v.outcome is Outcome.ADVISORY for v in self.against.come)
+
 
 class Bench:
     """A judged document on which changes are tried.
@@ -110,7 +115,11 @@ class Bench:
         before = [v for v in self.faults if v.rule == verdict.rule]
         now = [v for v in found if v.rule == verdict.rule]
         here = [v for v in now if v.at[:1] == verdict.at[:1]]
-        if any(v.failed or v.outcome is Outcome.UNDETERMINED for v in here):
+        open_before = {(v.at, v.path) for v in before if v.outcome is Outcome.UNDETERMINED}
+        if any(
+            v.failed or (v.outcome is Outcome.UNDETERMINED and (v.at, v.path) not in open_before)
+            for v in here
+        ):
             return False
         index = next(i for i, v in enumerate(before) if v is verdict)
         return index in difference(before, faults(now)).gone and (

@@ -57,6 +57,8 @@ def cure_of(causes: Causes, cause: Cause) -> str:
     then = _then(causes.after, first)
     if then:
         told += f"; then {then}"
+    if cause.brings:
+        told += f"; with it comes the advice: {'; '.join(clause(v.message, ROOM) for v in cause.brings)}"
     if cause.after:
         told += (
             f"; once {' and '.join(map(str, cause.after))} {'is' if len(cause.after) == 1 else 'are'} done"

@@ -40,7 +40,6 @@ NOT_CURED = {
     "sources overloaded": "what a load draws is a fact",
     "resistance in a sense lead": "the resistance of a fuse is a fact where its part gives none",
     "point hotter than its zone": "which of two temperatures is right is not known",
-    "route that ends before its wall": "how the run goes on behind the wall is not known",
 }
 """Kinds that no change is found for, and why."""
 EACH = one_of_each_kind()

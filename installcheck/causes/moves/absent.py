@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
+from ...analysis.power.wiring import PROTECTORS
 from ...analysis.study import Study, once
 from ...model.edits import Edit, Put, Written
 from ...model.installation import split_end, terminals_of
@@ -15,6 +16,7 @@ from .spots import written
 
 _WIRED = ("senders", "probes", "indicators", "supplies", "loads", "junctions")
 _RETURNS = ("-", "ground", "G")
+_SIGNALS = ("senders", "probes", "indicators")
 _MOST, _MOST_LIKE = 6, 2
 
 
@@ -42,6 +44,7 @@ def laid(study: Study, ident: str) -> Iterator[Edit]:
         yield from _to_its_like(study, ident, terminal, end)
         yield from _beside_another(study, ident, end)
         yield from _as_its_twin(study, ident, end)
+        yield from _from_what_is_free(study, ident, terminal, end)
         yield from _home(study, ident, terminal, end)
 
 
@@ -58,6 +61,38 @@ def _to_its_like(study: Study, ident: str, terminal: str, end: str) -> Iterator[
             far = run.to if one.path[-1] == "from" else run.from_
             if _section(study, split_end(far)[0]) in ("junctions", "supplies", "grounds"):
                 yield _run(study, run, one.run, end, far)
+
+
+def _from_what_is_free(study: Study, ident: str, terminal: str, end: str) -> Iterator[Edit]:
+    """From a protector that feeds nothing, or to the sender or gauge of the same measure that lacks a wire as well."""
+    own = [e.run for e in ends(study).get(ident, ()) if not e.conductor]
+    measured = _measures(study, ident)
+    for other, free in unwired(study).items():
+        supply = study.model.supplies.get(other)
+        if supply is not None and supply.spec.kind in PROTECTORS and "out" in free and own:
+            yield _run(study, study.model.wire_runs[own[0]], own[0], f"{other}.out", end)
+        elif other != ident and measured and _measures(study, other) == measured:
+            like = _between_their_zones(study, ident, other)
+            for theirs in free if like else ():
+                yield _run(study, study.model.wire_runs[like], like, f"{other}.{theirs}", end)
+
+
+def _measures(study: Study, ident: str) -> str | None:
+    found = study.model.find(ident)
+    if found is None or found[0] not in _SIGNALS:
+        return None
+    return getattr(found[1], "measures", None) or getattr(getattr(found[1], "spec", None), "measures", None)
+
+
+def _between_their_zones(study: Study, ident: str, other: str) -> str:
+    """A run of a signal on one wire between the zones of two devices, that way or back; empty if there is none."""
+    zones = {getattr(study.model.find(i)[1], "zone", None) for i in (ident, other)}  # type: ignore[index]
+    for name, run in study.model.wire_runs.items():
+        route = run.route or []
+        met = {_section(study, split_end(end)[0]) for end in (run.from_, run.to) if end is not None}
+        if met & {*_SIGNALS} and len(route) > 1 and {route[0].zone, route[-1].zone} == zones:
+            return name
+    return ""
 
 
 def _beside_another(study: Study, ident: str, end: str) -> Iterator[Edit]:
@@ -147,9 +182,6 @@ def _run(
 def _section(study: Study, ident: str) -> str:
     found = study.model.find(ident)
     return found[0] if found is not None else ""
-
-
-_SIGNALS = ("senders", "probes", "indicators")
 
 
 def to_what_lacks_one(study: Study, ident: str) -> Iterator[Edit]:

@@ -9,6 +9,7 @@ from math import ceil, floor, log10
 from pydantic import BaseModel
 
 from ...analysis.study import Study
+from ...graph import total_length
 from ...model.edits import Edit
 from ...model.quantities import Quantity, QuantityError, in_unit, parse, plain_number
 from ...rules.verdicts import Verdict
@@ -127,19 +128,30 @@ def _other_values(study: Study, one: Spot, verdict: Verdict, beside: str) -> Ite
         for other in [w for w in one.words if w != one.value and w not in ("none", "other")][:_MOST_WORDS]:
             yield Edit((one.put(other),), does(study, one, other), says(study, one, beside))
     elif isinstance(one.value, Quantity) and word in _MEASURED_OUT:
-        for text in (*_kept(one.value, verdict), *_elsewhere(study, one, verdict)):
+        for text in (*_kept(study, one, verdict), *_elsewhere(study, one, verdict)):
             words = f"make the {label} of {thing}{beside} {text} (now {one.value.text})"
             yield Edit((one.put(text),), words, says(study, one, beside))
 
 
-def _kept(now: Quantity, verdict: Verdict) -> Iterator[str]:
-    """The limit of a verdict as a text in the unit of the field, on the safe side of it, rounded and as it is."""
-    if verdict.limit is None or verdict.value is None:
+def _kept(study: Study, one: Spot, verdict: Verdict) -> Iterator[str]:
+    """The limit of a verdict as a text in the unit of the field, on the safe side of it, rounded and as it is.
+
+    A limit in per cent of a length is one of the whole run or line.
+    """
+    now = one.value
+    if verdict.limit is None or verdict.value is None or not isinstance(now, Quantity):
         return
-    try:
-        limit = parse(f"{verdict.limit:.9g} {verdict.unit}", now.kind)
-    except QuantityError:
-        return
+    limit: float
+    if verdict.unit == "%" and now.kind == "length":
+        whole = total_length(study.model.section(str(one.path[0]))[str(one.path[1])])  # type: ignore[arg-type]
+        if whole is None:
+            return
+        limit = verdict.limit / 100 * whole
+    else:
+        try:
+            limit = parse(f"{verdict.limit:.9g} {verdict.unit}", now.kind)
+        except QuantityError:
+            return
     number = in_unit(float(limit), now.unit, now.kind)
     up = verdict.limit > verdict.value
     for digits in (2, 4):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ...analysis.power.feeds import beyond
 from ...analysis.power.wire_sizes import sizes_of
 from ...analysis.study import Study, once
 from ...model.edits import Change, Edit, Put
@@ -169,7 +170,10 @@ def protectors(study: Study, ident: str) -> Iterator[Edit]:
     if rating is None or not known:
         return
     smaller = [r for r in reversed(known) if r < rating][:_STEPS]
-    larger = [r for r in known if r > rating][:3]
+    larger = [r for r in known if r > rating]
+    hung = beyond(study).get(ident)
+    behind = [r for r in larger if hung is not None and r > max(hung.load, hung.sources)]
+    larger = list(dict.fromkeys((*larger[:3], *behind[:2])))
     for wanted in (*smaller, *larger):
         yield rated(study, ident, wanted)
 

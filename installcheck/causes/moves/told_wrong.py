@@ -6,7 +6,7 @@ these is ever written without a person having looked: :attr:`Edit.must_measure`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from ...analysis.fluid.facts import media
 from ...analysis.routing import bundled
@@ -14,9 +14,13 @@ from ...analysis.statements.figures import fullest
 from ...analysis.study import Study
 from ...graph import zone_lengths
 from ...model.edits import Change, Drop, Edit, Put, Swap
+from ...model.installation import split_end
 from ...model.quantities import in_unit, plain_number
+from ...model.routes import RouteStep
 from ...rules.verdicts import Verdict
+from .spots import written
 
+_MOST_WAYS = 3
 _ENDS = (("minimum", "maximum"), ("normal_low", "normal_high"), ("caution_low", "caution_high"))
 
 
@@ -28,6 +32,8 @@ def told_wrong(study: Study, verdict: Verdict) -> Iterator[Edit]:
     section, ident, word = str(path[0]), str(path[1]), str(path[-1])
     if word == "length" and section in ("wire_runs", "fluid_lines"):
         yield from _length(study, section, ident)
+    elif word == "route" and section == "wire_runs":
+        yield from _way(study, ident)
     elif section == "bundles" and word == "wires":
         yield from _count(study, ident)
     elif section == "loads" and word == "power":
@@ -63,6 +69,43 @@ def _length(study: Study, section: str, ident: str) -> Iterator[Edit]:
     text = f"{plain_number(total)} {length.unit}"
     words = f"measure {ident}, and write {text} as its length if its route is right"
     yield _found((Put((section, ident, "length"), text),), words, f"{ident} is said to be {length.text} long")
+
+
+def _way(study: Study, ident: str) -> Iterator[Edit]:
+    """A run on the way of another between the zones its ends are in."""
+    run = study.model.wire_runs[ident]
+    wires_of = [run, *(run.conductors or {}).values()]
+    first, last = (
+        {_zone(study, getattr(one, word)) for one in wires_of} - {None} for word in ("from_", "to")
+    )
+    if len(first) != 1 or len(last) != 1:
+        return
+    [start], [end] = first, last
+    seen = []
+    for other, one in study.model.wire_runs.items():
+        way = _part(one.route or [], start, end) or _part((one.route or [])[::-1], start, end)
+        if other != ident and len(way) > 1 and way != run.route and way not in seen:
+            seen.append(way)
+            words = (
+                f"look how {ident} goes, and write the way of {other} if it is that one, with its own lengths"
+            )
+            put = Put(("wire_runs", ident, "route"), written(way))
+            yield _found((put,), words, f"the route of {ident} is not told to its end")
+        if len(seen) == _MOST_WAYS:
+            return
+
+
+def _part(steps: Sequence[RouteStep], start: str | None, end: str | None) -> list[RouteStep]:
+    """The part of a way from one zone to its end in another; empty if it does not lead there."""
+    zones = [step.zone for step in steps]
+    if start not in zones or zones[-1] != end:
+        return []
+    return list(steps[zones.index(start) :])
+
+
+def _zone(study: Study, end: str | None) -> str | None:
+    found = study.model.find(split_end(end)[0]) if end is not None else None
+    return getattr(found[1], "zone", None) if found is not None else None
 
 
 def _count(study: Study, ident: str) -> Iterator[Edit]:

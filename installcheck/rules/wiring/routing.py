@@ -8,7 +8,8 @@ from ...analysis import missing
 from ...analysis.routing import Carrier, carrier_length, carrier_zones, carriers
 from ...analysis.study import Study
 from ...model.comparing import at_least, at_most
-from ...model.quantities import in_unit, plain_number
+from ...model.edits import Edit, Put
+from ...model.quantities import Quantity, in_unit, plain_number
 from ...model.wiring import Bundle
 from ...physics.conductors import least_bend_radius
 from ..verdicts import Verdict
@@ -50,13 +51,22 @@ def wire_bend(study: Study, subject: Subject, carrier: Carrier) -> Verdict | Non
             return subject.along(*unsaid).lacks(missing.WIRE_DIAMETER)
         least = bound
     got, need = in_unit(radius, "in", "length"), in_unit(least, "in", "length")
+    eased = in_unit(max(least, bound if unsaid else 0.0), "in", "length")
     return subject.field("bend_radius").at_least(
         got,
         need,
         "in",
         f"{carrier.name} is bent to {plain_number(got)} in, {plain_number(need)} in being the least",
-        remedy=f"ease the bend to {plain_number(need)} in",
+        remedy=f"ease the bend to {plain_number(eased)} in",
+        cure=lambda: [_eased(subject, eased, radius)],
     )
+
+
+def _eased(subject: Subject, inches: float, now: Quantity) -> Edit:
+    ident, path = subject.ident, (*subject.path, "bend_radius")
+    text = f"{plain_number(inches)} in"
+    words = f"ease the bend of {ident} to {text}, in place of {now.text}"
+    return Edit((Put(path, text),), words, f"the bend radius of {ident} is {now.text}")
 
 
 def _least(study: Study, carrier: Carrier) -> tuple[float, float, list[str]]:
