@@ -49,6 +49,7 @@ def edited(document: Document, edit: Edit) -> Document:
     for section, ident in touched:
         if ident not in model.section(section):
             files.places.parts.pop((section, ident), None)
+            files.places.outdated.pop((section, ident), None)
     references = document.references.after(
         model, files.places.place, touched, reading.dropped, reading.damaged
     )

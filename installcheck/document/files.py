@@ -30,6 +30,8 @@ class Places:
         """Of a list joined from several files: at which index of the whole each file's own list starts."""
         self.parts: dict[tuple[str, str], tuple[Part, str | None]] = {}
         """The part, and its size, of each item that has one, by section and id."""
+        self.outdated: dict[tuple[str, str], frozenset[str]] = {}
+        """Figures of its part that no longer hold of an item, for what it says otherwise: they are as unknown."""
         self.implied: dict[tuple[str, str], Implied] = {}
         """What is implied of each item of which something is, by section and id."""
 
@@ -77,7 +79,9 @@ class Places:
         return self.said(path) is not None or self._holder(path)[2] == len(path)
 
     def declared_unknown(self, path: DocPath) -> bool:
-        """Whether the document says ``unknown`` there."""
+        """Whether the document says ``unknown`` there, or what it says otherwise leaves a figure of the part unknown."""
+        if len(path) > 2 and path[2] in self.outdated.get((str(path[0]), str(path[1])), ()):
+            return True
         said = self.said(path)
         if said is not None and said.offset >= 0:
             return re.match(r"unknown(?:,|$)", self.text(said.path)[said.offset :]) is not None
@@ -91,6 +95,7 @@ class Places:
 
         Cost: linear in the values, if any is unknown, and in the words implied.
         """
+        yield from ((*item, word) for item, words in self.outdated.items() for word in sorted(words))
         texts: dict[DocPath, bool] = {}
 
         def says_it(path: DocPath) -> bool:
@@ -172,6 +177,7 @@ class Files:
         new.places = Places(sources[0])
         new.places.sources = list(sources)
         new.places.parts = dict(self.places.parts)
+        new.places.outdated = dict(self.places.outdated)
         new.places.implied = dict(self.places.implied)
         return new
 

@@ -18,7 +18,7 @@ from ..model.things import Spec
 from .equivalents import all_meant, meant
 from .expansion import SAID_ONCE, Expansion
 from .files import Files
-from .parts import Library, Part, canonical_size
+from .parts import Library, Part, canonical_size, outdated
 from .references import References
 from .sections import ITEM_WORDS, ITEMS, LISTS, SHARED, SPEC_WORDS, WORDS
 from .source import DocPath, DocumentError, Key, Place, Plain, Problem, Source, key_in, read_file, read_source
@@ -253,6 +253,7 @@ class Reading:
                 made[ident] = before
                 continue
             self.places.parts.pop((section, ident), None)
+            self.places.outdated.pop((section, ident), None)
             self.places.implied.pop((section, ident), None)
             raw = self.expansion.item(section, ident, written)
             full = self._resolved(section, ident, raw) if section in SPECS and isinstance(raw, dict) else raw
@@ -368,6 +369,10 @@ class Reading:
         library = self.files.library.specs
         if cached and not overrides and (hit := library.get(cached)):
             return hit
+        gone = outdated(SPECS[section], figures, overrides)
+        if gone - SPECS[section].worked_out:
+            self.places.outdated[section, ident] = gone - SPECS[section].worked_out
+        figures = {word: value for word, value in figures.items() if word not in gone}
         made = self._item(SPECS[section], {**figures, **overrides}, (section, ident)) or SPECS[section]()
         if cached and not overrides and (section, ident) not in self.damaged:
             library[cached] = made

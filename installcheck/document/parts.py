@@ -128,6 +128,13 @@ def _decimal(number: str) -> str:
         return number
 
 
+def outdated(kind: type[Spec], figures: Mapping[str, Plain], written: Mapping[str, Plain]) -> frozenset[str]:
+    """Figures of a part that hang on a word written otherwise where the part is used, and are not written there."""
+    other = {word for word, value in written.items() if word in figures and figures[word] != value}
+    hang = (w for w in figures if w not in written and other.intersection(kind.hangs_on.get(w, ())))
+    return frozenset(hang) if other else frozenset()
+
+
 def read_parts(source: Source) -> Library:
     """The parts of one part file; what is wrong with it goes to ``problems``."""
     library = Library(problems=list(source.problems))

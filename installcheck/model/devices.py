@@ -174,6 +174,8 @@ ProbeKind = Literal[
 class ProbeSpec(StudSpec):
     """A thermocouple probe."""
 
+    hangs_on = {"resistance": ("lead_length", "thermocouple")}
+
     kind: ProbeKind | None = optional("how it is held")
     thermocouple: ThermocoupleType | None = optional("thermocouple type by letter")
     grade: Literal["standard", "special", "IEC class 1", "IEC class 2"] | None = optional(

@@ -64,6 +64,8 @@ class Tap(Model):
 class FittingSpec(TerminalSpec):
     """A fluid fitting: tee, manifold, cock, restrictor, bulkhead fitting, cap."""
 
+    hangs_on = {"rated_pressure": ("material",), "fireproof": ("material",)}
+
     kind: (
         Literal[
             "tee",
@@ -107,6 +109,17 @@ class Fitting(Placed):
 
 class LineSpec(Spec):
     """Tube, hose or capillary, by the length."""
+
+    hangs_on = {
+        "rated_pressure": ("kind", "material", "wall", "outside_diameter"),
+        "burst_pressure": ("kind", "material", "wall", "outside_diameter"),
+        "temperature_rating": ("kind", "material"),
+        "fire": ("kind", "material"),
+        "min_bend_radius": ("kind", "material", "outside_diameter"),
+        "support_spacing": ("kind", "material", "outside_diameter"),
+        "linear_weight": ("kind", "material", "wall", "outside_diameter"),
+    }
+    worked_out = frozenset(hangs_on) - {"temperature_rating"}
 
     kind: Literal["tube", "hose", "capillary"] | None = optional("rigid tube, hose or capillary")
     material: (

@@ -31,6 +31,8 @@ from .things import Grounding, Passed, Placed, Status, StudSpec
 class SupplySpec(StudSpec):
     """Battery, alternator, bus, protector, switch or contactor."""
 
+    hangs_on = {"coil_current": ("voltage",), "inner_resistance": ("capacity", "voltage")}
+
     kind: (
         Literal[
             "battery",
@@ -75,6 +77,13 @@ class Supply(Placed):
 
 class LoadSpec(StudSpec):
     """Anything that draws current and is not an engine indicator."""
+
+    hangs_on = {
+        "current": ("power", "resistance"),
+        "power": ("current", "resistance"),
+        "resistance": ("current", "power"),
+    }
+    worked_out = frozenset(hangs_on)
 
     current: Current | None = optional("current drawn")
     resistance: ElementResistance | None = optional("resistance, for a lamp or heater")

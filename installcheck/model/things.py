@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Mapping
+from typing import ClassVar, Literal
 
 from pydantic import Field, model_validator
 
@@ -50,7 +51,14 @@ class Grounding(Model):
 
 
 class Spec(Model):
-    """What every part may say of itself."""
+    """What every part may say of itself.
+
+    ``hangs_on``: figures that hold only with other words as the part has them; where one of those is written otherwise, the
+    part no longer tells the figure. ``worked_out``: those of them that can then be worked out; the others are unknown.
+    """
+
+    hangs_on: ClassVar[Mapping[str, tuple[str, ...]]] = {}
+    worked_out: ClassVar[frozenset[str]] = frozenset()
 
     title: str | None = optional("the part in words", max_length=200)
     source: str | None = optional("document and paragraph the figures come from", max_length=400)

@@ -44,6 +44,15 @@ class LegSpec(Model):
 class WireSpec(Spec):
     """A wire, cable, thermocouple lead or strap, by the length."""
 
+    hangs_on = {
+        "resistance": ("metal",),
+        "legs": ("thermocouple",),
+        "loop_length_resistance": ("thermocouple",),
+        "temperature_rating": ("insulation",),
+        "voltage_rating": ("insulation",),
+    }
+    worked_out = frozenset(("resistance",))
+
     kind: Literal["wire", "cable", "thermocouple lead", "coaxial cable", "ignition lead", "strap"] | None = (
         optional("what sort of wire")
     )

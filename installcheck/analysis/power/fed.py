@@ -8,7 +8,7 @@ from ...model.comparing import at_most
 from ...model.quantities import Quantity
 from ..circuit.assembly import wired
 from ..circuit.drop_paths import Consumer, consumers
-from ..circuit.solved import circuit
+from ..circuit.solved import Circuit, circuit
 from ..circuit.supplied import across, has_source
 from ..study import Point, Study
 from .feed_drops import drop_of
@@ -29,28 +29,28 @@ class Got:
 
 @dataclass(frozen=True, slots=True)
 class Fed:
-    """A device whose feed is drawn, and the range of voltage it works on.
+    """A device whose feed is drawn or said, and the range of voltage it works on.
 
     Attributes:
-        consumer: the device.
+        section, ident: the device.
+        consumer: its drawn feed; ``None`` for a load that is only said to be connected at a bus.
+        bus: the bus or source that feeds it, if it is known.
         lowest, highest: its range; ``None`` where the document sets no end.
         told: whether the document gives the range at all.
     """
 
-    consumer: Consumer
+    section: str
+    ident: str
+    consumer: Consumer | None
+    bus: str | None
     lowest: Quantity | None
     highest: Quantity | None
     told: bool
 
     @property
-    def ident(self) -> str:
-        """Id of the device."""
-        return self.consumer.ident
-
-    @property
     def path(self) -> tuple[str, str]:
         """Where the document tells of it."""
-        return (self.consumer.section, self.consumer.ident)
+        return (self.section, self.ident)
 
 
 def fed(study: Study) -> list[Fed]:
@@ -60,27 +60,46 @@ def fed(study: Study) -> list[Fed]:
         if one.section == "indicators" and wired(study, one.edge.a):
             span = study.model.indicators[one.ident].spec.supply_voltage
             low, high = (span.lowest, span.highest) if span is not None else (None, None)
-            found.append(Fed(one, low, high, span is not None))
+            found.append(Fed(one.section, one.ident, one, one.bus, low, high, span is not None))
         elif one.section == "loads" and study.model.loads[one.ident].spec.min_voltage is not None:
-            found.append(Fed(one, study.model.loads[one.ident].spec.min_voltage, None, True))
+            least = study.model.loads[one.ident].spec.min_voltage
+            found.append(Fed(one.section, one.ident, one, one.bus, least, None, True))
+    for ident, load in study.model.loads.items():
+        if load.connected_at is not None and load.spec.min_voltage is not None:
+            found.append(Fed("loads", ident, None, load.connected_at, load.spec.min_voltage, None, True))
     return found
 
 
 def voltages(study: Study, one: Fed) -> list[Got]:
-    """What a device gets at each point at which nothing is opened or dead on purpose; nominal where no source is drawn."""
+    """What a device gets at each point at which nothing is opened or dead on purpose; nominal where no source is drawn.
+
+    Of a load that is only said to be connected at a bus it is the voltage of the bus: its own wires take some of that.
+    """
     found = []
     for point in study.points:
         net = circuit(study, point)
-        volts = across(net, one.consumer.edge)
+        volts = _volts(net, one)
         if volts is None or at_most(abs(volts), _DEAD):
             nominal = system_voltage(study)
-            if nominal is not None and one.consumer.bus is not None and not has_source(net):
+            if nominal is not None and one.bus is not None and not has_source(net):
                 found.append(Got(nominal, "nominal"))
             continue
         starting = point.given is not None and point.given.phase == "start"
-        drop = drop_of(study, one.consumer) if net.current(one.consumer.edge) in (None, 0.0) else None
-        found.append(Got(volts - (drop.volts if drop is not None else 0.0), point.name, starting))
+        drop = _drop(study, net, one.consumer) if one.consumer is not None else 0.0
+        found.append(Got(volts - drop, point.name, starting))
     return found
+
+
+def _volts(net: Circuit, one: Fed) -> float | None:
+    if one.consumer is not None:
+        return across(net, one.consumer.edge)
+    return net.voltage(one.bus) if one.bus is not None else None
+
+
+def _drop(study: Study, net: Circuit, consumer: Consumer) -> float:
+    """Volts a feed would drop that carries nothing at the point."""
+    drop = drop_of(study, consumer) if net.current(consumer.edge) in (None, 0.0) else None
+    return drop.volts if drop is not None else 0.0
 
 
 def off_on_purpose(point: Point) -> bool:

@@ -41,7 +41,7 @@ def _dead(study: Study, subject: Subject, one: Fed, dead: list[Point]) -> Verdic
     told = f"{one.ident} gets no voltage ({', '.join(p.name for p in running or dead)})"
     opened = _opened(study, one, running or dead)
     if not opened:
-        return subject.lacks(missing.LOAD_SOURCE, because=f"{told}: no source reaches {one.consumer.bus}")
+        return subject.lacks(missing.LOAD_SOURCE, because=f"{told}: no source reaches {one.bus}")
     told += f": {listed(opened)} {'is' if len(opened) == 1 else 'are'} open or dead there"
     if not running:
         return subject.lacks(missing.POINT_PHASE, because=f"{told}, and whether an engine runs is not said")
@@ -60,7 +60,8 @@ def _opened(study: Study, one: Fed, points: list[Point]) -> list[str]:
         if p.given is not None
         for ident in (*(p.given.open_switches or ()), *(p.given.dead_supplies or ()))
     ]
-    way = {e.ident for e in (*(one.consumer.out or ()), *(one.consumer.back or ()))}
+    drawn = one.consumer
+    way = {e.ident for e in (*(drawn.out or ()), *(drawn.back or ()))} if drawn is not None else set()
     return list(dict.fromkeys([i for i in said if i in way] or said))
 
 
@@ -75,7 +76,7 @@ def _judged(subject: Subject, one: Fed, got: Got) -> Verdict | None:
     told = f"{one.ident} gets {text(got.volts, ends[0])} ({got.where}), and works on {span}"
     remedy = f"feed it {span}, or fit one made for this supply"
     near_low = low is not None and (high is None or got.volts - low <= high - got.volts)
-    subject = subject.field("supply_voltage" if one.consumer.section == "indicators" else "min_voltage")
+    subject = subject.field("supply_voltage" if one.section == "indicators" else "min_voltage")
     if near_low and low is not None:
         if got.starting:
             return None

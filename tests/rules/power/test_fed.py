@@ -190,3 +190,14 @@ def test_source_without_a_way_home_but_through_loads(judged):
     verdict = of(judged(text, "circuit-solvable"), "alternator")
     assert verdict.outcome == "undetermined"
     assert "nothing ties its negative to ground" in verdict.message
+
+
+@pytest.mark.parametrize(("least", "outcome"), [("12 V", "meets"), ("15 V", "discrepancy")])
+def test_a_load_that_is_only_said_to_hang_on_a_bus(judged, least, outcome):
+    text = document().replace(
+        "loads: {", f"loads: {{heater: {{current: 1 A, min_voltage: {least}, connected_at: bus}}, "
+    )
+    verdict = of(judged(text, "fed-within-range"), "heater")
+    assert verdict.outcome == outcome
+    # 14 V at the alternator, less 7.1 A and 1 A through 2 milliohm of its wires
+    assert verdict.value == pytest.approx(14 - 8.2 * 0.002, abs=2e-3)
