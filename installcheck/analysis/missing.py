@@ -269,6 +269,7 @@ INDICATOR_DIVISION: Final = Missing("smallest division of the dial", "indicators
 INDICATOR_DIVISION_OR_ACCURACY: Final = Missing(
     "smallest division of the dial, or accuracy of the indicator", "indicators", "scale.division"
 )
+SOURCE_ENGINE: Final = Missing("engine of the sender, probe or tap it reads ('engine')", "senders", "engine")
 INDICATOR_ENGINE_RATIO: Final = Missing(
     "engine revolutions for one of the generator that the indicator is made for ('engine_ratio')",
     "indicators",

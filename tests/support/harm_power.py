@@ -286,3 +286,25 @@ def compass_close(plain: Plain) -> Iterator[Found]:
                     f"lead {ident} 0.5 in from the compass",
                     (ident, passed["to"]),
                 )
+
+
+@kind(
+    "breaker out in flight", "14 CFR 23.1301: a required instrument that is dead while an engine runs", most=2
+)
+def breaker_out(plain: Plain) -> Iterator[Found]:
+    points = [
+        i for i, p in plain.get("operating_points", {}).items() if p.get("phase") in ("climb", "cruise")
+    ]
+    for ident, _ in protectors(plain):
+        fed = [
+            device(r["to"])
+            for _, r in runs(plain)
+            if r.get("from") == f"{ident}.out" and r["to"].endswith(".power")
+        ]
+        needed = [i for i in fed if plain["indicators"].get(i, {}).get("required", True)]
+        if needed and points:
+            yield (
+                [Put(("operating_points", points[-1], "open_switches"), [ident])],
+                f"leave {ident} out at {points[-1]}",
+                (*needed, ident),
+            )

@@ -328,3 +328,16 @@ def painted(plain: Plain) -> Iterator[Found]:
                 f"fit {ident} on a painted face",
                 (ident,),
             )
+
+
+@kind("gauges of two engines exchanged", "14 CFR 33.29(a): the good engine is shut down", most=2)
+def engines_exchanged(plain: Plain) -> Iterator[Found]:
+    for ident in plain["indicators"]:
+        other = ident.replace("left", "right", 1)
+        if ident == other or other not in plain["indicators"] or "temperature" not in ident:
+            continue
+        yield (
+            [Put(("indicators", ident, "engine"), "right"), Put(("indicators", other, "engine"), "left")],
+            f"exchange {ident} and {other} in the panel",
+            (ident, other),
+        )

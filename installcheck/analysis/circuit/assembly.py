@@ -181,7 +181,22 @@ class Assembly:
         if ends.missing:
             self.lacks(edge, *ends.missing)
         contact = ends.cold or 0.0
-        self.branch(edge.a, edge.b, edge, cold=max(cold, SMALLEST_RESISTANCE), heat=heat, contact=contact)
+        is_open = self._on_dead_bus(edge)
+        self.branch(
+            edge.a,
+            edge.b,
+            edge,
+            cold=max(cold, SMALLEST_RESISTANCE),
+            heat=heat,
+            contact=contact,
+            is_open=is_open,
+        )
+
+    def _on_dead_bus(self, edge: Edge) -> bool:
+        """Whether a conductor ends at a bus that is said to give nothing: what feeds it and what it feeds are parted from it."""
+        supplies = self.study.model.supplies
+        ends = {node.partition(".")[0] for node in (edge.a, edge.b)} & self.dead
+        return any(supplies[i].spec.kind == "bus" for i in ends)
 
     def _shield(self, edge: Edge) -> None:
         run = edge.run

@@ -214,7 +214,7 @@ def solve_circuit(
     if given is not None and given.phase == "start":
         out |= {i for i, s in study.model.supplies.items() if s.spec.kind in ("alternator", "generator")}
     contacts = frozenset(opened) | frozenset((given.open_switches or ()) if given is not None else ())
-    assembly = Assembly(study, point, contacts, out, volts or {})
+    assembly = Assembly(study, point, contacts | out, out, volts or {})
     for edge in study.graph.edges:
         assembly.edge(edge)
     join_cases(assembly)

@@ -8,6 +8,7 @@ from ...graph import Edge
 from ...model.fields import Measure
 from ..study import Point, Study, once
 from .drop_paths import consumers
+from .excited import unexcited
 from .solved import Circuit, circuit
 
 _FLIGHT = frozenset(("take-off", "climb", "cruise", "descent", "landing"))
@@ -45,7 +46,7 @@ def engine_runs(point: Point) -> bool | None:
 @once
 def unsupplied(study: Study) -> frozenset[tuple[str, str]]:
     """Indicators whose supply is drawn, each with the name of a point at which nothing feeds it."""
-    found = set()
+    found = set(unexcited(study))
     drawn = [one for one in consumers(study) if one.section == "indicators" and one.bus is not None]
     for point in study.points if drawn else ():
         net = circuit(study, point)

@@ -8,6 +8,7 @@ from ...model.comparing import at_most
 from ...model.quantities import Quantity
 from ..circuit.assembly import wired
 from ..circuit.drop_paths import Consumer, consumers
+from ..circuit.excited import unexcited
 from ..circuit.solved import Circuit, circuit
 from ..circuit.supplied import across, has_source
 from ..study import Point, Study
@@ -54,7 +55,10 @@ class Fed:
 
 
 def fed(study: Study) -> list[Fed]:
-    """Every indicator whose supply is drawn, and every load that says the lowest voltage it works on."""
+    """Every indicator whose supply is drawn, and every load that says the lowest voltage it works on.
+
+    Of synchros, whose rotors take alternating current, only those that some point leaves without it.
+    """
     found = []
     for one in consumers(study):
         if one.section == "indicators" and wired(study, one.edge.a):
@@ -64,6 +68,8 @@ def fed(study: Study) -> list[Fed]:
         elif one.section == "loads" and study.model.loads[one.ident].spec.min_voltage is not None:
             least = study.model.loads[one.ident].spec.min_voltage
             found.append(Fed(one.section, one.ident, one, one.bus, least, None, True))
+    synchros = dict.fromkeys(ident for ident, _ in sorted(unexcited(study)))
+    found += [Fed("indicators", ident, None, None, None, None, True) for ident in synchros]
     for ident, load in study.model.loads.items():
         if load.connected_at is not None and load.spec.min_voltage is not None:
             found.append(Fed("loads", ident, None, load.connected_at, load.spec.min_voltage, None, True))

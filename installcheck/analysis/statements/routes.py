@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations, pairwise
 from typing import TypeAlias
+
+import networkx as nx
 
 from ...graph import zone_lengths
 from ...model.aircraft import Barrier
@@ -91,7 +94,7 @@ Fault: TypeAlias = tuple[tuple[str, ...], str, bool]
 
 
 def _inside(study: Study, run: Run) -> Iterator[Fault]:
-    """Barriers whose two sides the route does not join."""
+    """Barriers whose two sides the route does not join, and steps into a zone that only another zone leads to."""
     walls, steps = study.model.barriers, run.route or []
     before: str | None = None
     wall: str | None = None
@@ -101,6 +104,11 @@ def _inside(study: Study, run: Run) -> Iterator[Fault]:
                 yield (wall,), f"passes the {wall} into the {step.zone}, which is on neither side of it", True
             elif wall is not None and step.zone == before:
                 yield (wall,), f"passes the {wall} and is in the {step.zone} as before", True
+            elif wall is None and before is not None and (over := _left_out(study, before, step.zone)):
+                told = (
+                    f"goes from the {before} into the {step.zone} and leaves out the {' and the '.join(over)}"
+                )
+                yield (step.zone,), told, True
             before, wall = step.zone, None
         elif step.barrier in walls:
             sides = walls[step.barrier].between
@@ -116,6 +124,31 @@ def _inside(study: Study, run: Run) -> Iterator[Fault]:
                     True,
                 )
             wall = step.barrier
+
+
+@once
+def _left_out(study: Study, one: str, other: str) -> tuple[str, ...]:
+    """Zones and walls between two zones that neither touch nor are open to each other; empty where nothing tells of any."""
+    zones = _neighbours(study)
+    if one == other or one not in zones or other not in zones or not nx.has_path(zones, one, other):
+        return ()
+    way = nx.shortest_path(zones, one, other)
+    if len(way) == 2:
+        return ()
+    steps = [(zones.edges[a, b]["wall"], b) for a, b in pairwise(way)]
+    return tuple(name for wall, zone in steps for name in (wall, zone) if name and name != other)
+
+
+@once
+def _neighbours(study: Study) -> nx.Graph[str]:
+    """Zones, joined where a wall is told between them or they can be open to each other."""
+    found: nx.Graph[str] = nx.Graph()
+    for one, other in combinations(study.model.zones, 2):
+        if is_open(study, one, other):
+            found.add_edge(one, other, wall="")
+    for ident, wall in study.model.barriers.items():
+        found.add_edge(*wall.between, wall=ident)
+    return found
 
 
 def _ends(run: Run) -> list[tuple[str, str]]:

@@ -265,9 +265,13 @@ def fuel_line_shutoff(study: Study, subject: Subject, tap: Tap) -> Verdict | Non
         needs = ((missing.TAP_SHUTOFF, tap.shutoff), (missing.TAP_SHUTOFF_TIME, tap.shutoff_time))
         return subject.lacks(*(w for w, v in needs if v is None))
     leak = fed[subject.ident]
-    out = spilled(study, leak, leak.flow) if leak is not None else None
-    if leak is None or out is None:
+    if leak is None or leak.holds is None:
         return subject.lacks(missing.LINE_FEED)
+    out = spilled(study, leak, leak.flow)
+    if out is None:
+        silent = [t for t in leak.taps if study.model.taps[t].shutoff_time is None]
+        told = f"a break of the line that {subject.ident} feeds is fed by {listed(silent)} too, which does not say how it is shut"
+        return subject.along(*silent).lacks(missing.TAP_SHUTOFF_TIME, because=told)
     text = (
         f"a break leaks {rate(leak.flow)}: {volume(out)} of fuel from {subject.ident} run out before '{tap.shutoff}' shuts it "
         "and the line drains"

@@ -16,7 +16,7 @@ from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
 _CURES = {
-    "lead resistance": "trim the loop, or use heavier lead",
+    "lead resistance": "clean the joints on the way and measure again; for what is left, trim the loop or use heavier lead",
     "lead heating": "lead it through cooler zones, or use heavier lead",
     "lead resistance by table": "measure the loop and state it under 'measured'",
     "lead resistance, inner resistance not known": "find the indicator's inner resistance by a known resistor in its lead",
@@ -24,7 +24,8 @@ _CURES = {
     "ground offset of the couple": "fit a probe with an isolated junction, or an indicator with isolated inputs",
     "measured ground offset": "clean and bond the joint it was measured across, and measure again",
     "contact resistance": "clean and bond the joints of the return",
-    "supply sag": "use an indicator whose reading does not follow the supply, or heavier feed wires",
+    "supply sag": "clean the joints and straps of its feed and return; else use heavier feed wires, or an indicator whose reading does not "
+    "follow the supply",
     "sender mismatch": "fit the sender the indicator is made for",
     "probe and indicator of different couples": "fit a probe and lead of the indicator's couple",
     "metal and polarity of the lead": "run the couple's own metals to the indicator, the right way round",

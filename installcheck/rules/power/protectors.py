@@ -54,6 +54,8 @@ def _near(subject: Subject, wire: PowerWire, supply: Supply, guard: Guard) -> Ve
     inches, limit = (in_unit(m, "in", "length") for m in (bare, BATTERY_M if battery else TAP_M))
     before = guard.origin if not guard.protectors else guard.near.partition(".")[0]
     text = f"{ident} stands {plain_number(inches)} in from {before}, with no protector small enough for that wire"
+    if battery and not at_most(bare, TAP_M):
+        text += "; so far only in a sheath all the way, or in conduit"
     return subject.at_most(
         inches,
         limit,

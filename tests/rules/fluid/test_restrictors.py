@@ -168,3 +168,24 @@ def test_fuel_whose_temperature_is_said_to_be_unknown(judged):
         "temperature: 90 degC", "temperature: unknown"
     )
     assert judged(body, "fuel-line-shutoff")[0].outcome == "undetermined"
+
+
+TWO_SOURCES = """
+zones: {bay: {}}
+taps:
+  pump: {medium: fuel, pressure: 6 psi, max_pressure: 8 psi, zone: bay, shutoff: fuel cock, shutoff_time: 10 s}
+  carburettor: {medium: fuel, pressure: 6 psi, max_pressure: 8 psi, zone: bay}
+fittings: {tee: {kind: tee, ports: ['1', '2', '3'], zone: bay}}
+senders: {transducer: {principle: pressure transducer, terminals: ['+', '-'], ports: [P], zone: bay}}
+fluid_lines:
+  L1: {from: pump, to: tee.1, bore: 0.3 in, length: 1 ft, medium: fuel}
+  L2: {from: tee.2, to: carburettor, bore: 0.3 in, length: 1 ft, medium: fuel}
+  L3: {from: tee.3, to: transducer.P, bore: 0.18 in, length: 1 ft, medium: fuel}
+"""
+
+
+def test_the_other_source_of_a_break_is_named_that_does_not_say_how_it_is_shut(judged):
+    verdict = next(v for v in judged(TWO_SOURCES, "fuel-line-shutoff") if v.at[0] == "pump")
+    assert verdict.outcome == "undetermined"
+    assert "carburettor" in verdict.message
+    assert verdict.missing == ("time until the fuel tap can be shut ('shutoff_time')",)

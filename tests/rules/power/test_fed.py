@@ -201,3 +201,55 @@ def test_a_load_that_is_only_said_to_hang_on_a_bus(judged, least, outcome):
     assert verdict.outcome == outcome
     # 14 V at the alternator, less 7.1 A and 1 A through 2 milliohm of its wires
     assert verdict.value == pytest.approx(14 - 8.2 * 0.002, abs=2e-3)
+
+
+SYNCHRO = """
+supplies:
+  battery: {kind: battery, voltage: 28 V}
+  breaker: {kind: breaker, rating: 5 A}
+  inverter: {kind: inverter, voltage: 26 V, frequency: 400 Hz, terminals: [in, out, '-']}
+  ac: {kind: bus}
+grounds: {airframe: {kind: structure}}
+senders: {transmitter: {principle: synchro transmitter, measures: oil pressure, terminals: [S1, S2, S3, R1, R2]}}
+indicators: {gauge: {required: yes, principle: synchro receiver, measures: oil pressure, terminals: [S1, S2, S3, R1, R2]}}
+wire_runs:
+  B1: {from: battery.+, to: breaker.in, gauge: 20 AWG, metal: copper, length: 1 ft}
+  B2: {from: battery.-, to: airframe, gauge: 20 AWG, metal: copper, length: 1 ft}
+  B3: {from: breaker.out, to: inverter.in, gauge: 20 AWG, metal: copper, length: 1 ft}
+  B4: {from: inverter.-, to: airframe, gauge: 20 AWG, metal: copper, length: 1 ft}
+  A1: {from: inverter.out, to: ac, gauge: 20 AWG, metal: copper, length: 1 ft}
+  A2: {from: ac, to: gauge.R1, gauge: 20 AWG, metal: copper, length: 1 ft}
+  A3: {from: gauge.R2, to: airframe, gauge: 20 AWG, metal: copper, length: 1 ft}
+  A4: {from: ac, to: transmitter.R1, gauge: 20 AWG, metal: copper, length: 1 ft}
+  A5: {from: transmitter.R2, to: airframe, gauge: 20 AWG, metal: copper, length: 1 ft}
+  S1: {from: transmitter.S1, to: gauge.S1, gauge: 20 AWG, metal: copper, length: 1 ft}
+  S2: {from: transmitter.S2, to: gauge.S2, gauge: 20 AWG, metal: copper, length: 1 ft}
+  S3: {from: transmitter.S3, to: gauge.S3, gauge: 20 AWG, metal: copper, length: 1 ft}
+operating_points: {climb: {phase: climb}, cruise: {phase: cruise, OPEN}}
+"""
+
+
+@pytest.mark.parametrize(
+    "off",
+    [
+        "dead_supplies: [inverter]",
+        "dead_supplies: [ac]",
+        "dead_supplies: [battery]",
+        "open_switches: [breaker]",
+    ],
+)
+def test_a_synchro_without_its_alternating_current(judged, off):
+    verdict = of(judged(SYNCHRO.replace("OPEN", off), "fed-within-range"), "gauge")
+    assert (verdict.outcome, "(cruise)" in verdict.message) == ("discrepancy", True)
+
+
+def test_a_synchro_that_is_fed_is_told_by_its_own_rules(judged):
+    assert not [v for v in judged(SYNCHRO.replace(", OPEN", ""), "fed-within-range") if v.at[0] == "gauge"]
+
+
+def test_a_dead_bus_leaves_dead_what_hangs_on_it(judged):
+    points = FLIGHT.format(cruise="phase: cruise, dead_supplies: [bus]")
+    told = {"system": "14 V", "volts": "14 V", "power": "power", "ground": "ground", "radio": "10 ohm/km"}
+    text = REQUIRED.format(**told, points=points)
+    verdict = of(judged(text, "fed-within-range"), "gauge")
+    assert (verdict.outcome, "bus is open or dead there" in verdict.message) == ("discrepancy", True)

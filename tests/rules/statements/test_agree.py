@@ -105,6 +105,30 @@ def test_zones_that_are_open_to_each_other(judged, zone, route, outcome):
     assert verdict.outcome == outcome
 
 
+SKIPS = """
+zones: {engine: {fire_zone: yes}, bay: {fire_zone: yes}, cabin: {occupied: yes}, tail: {occupied: yes}, shed: {}}
+barriers: {firewall: {between: [bay, cabin], kind: firewall}}
+senders: {bulb: {terminals: [A], zone: engine}}
+indicators: {gauge: {terminals: [A], zone: %s}}
+wire_runs: {W1: {from: bulb.A, to: gauge.A, route: [{zone: engine, length: 1 ft}, {zone: %s, length: 3 ft}]}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("zone", "said"),
+    [
+        ("cabin", "goes from the engine into the cabin and leaves out the bay and the firewall"),
+        ("tail", "goes from the engine into the tail and leaves out the bay and the firewall and the cabin"),
+        ("shed", ""),  # nothing tells how one comes there
+        ("bay", ""),  # open to the engine
+    ],
+)
+def test_a_route_that_skips_a_zone(judged, zone, said):
+    [verdict] = judged(SKIPS % (zone, zone), "route-agrees")
+    assert verdict.outcome == ("discrepancy" if said else "meets")
+    assert said in verdict.message
+
+
 @pytest.mark.parametrize(
     ("text", "allowed"),
     # half a unit of the last place: 0.5 ft is 152.4 mm, 0.05 in is 1.27 mm; a fraction is not rounded
