@@ -18,7 +18,8 @@ def new(
     indication: Annotated[
         list[str] | None, typer.Option(help="indication it holds; give it again for each one")
     ] = None,
-    cylinders: Annotated[int | None, typer.Option(help="cylinders of the engine")] = None,
+    engines: Annotated[int | None, typer.Option(help="engines: 1 or 2")] = None,
+    cylinders: Annotated[int | None, typer.Option(help="cylinders of the engine, or of each")] = None,
     layout: Annotated[str | None, typer.Option(help="opposed, inline, radial or vee")] = None,
     volts: Annotated[int | None, typer.Option(help="system voltage: 14 or 28")] = None,
     basis: Annotated[str | None, typer.Option(help="certification basis")] = None,
@@ -32,7 +33,9 @@ def new(
     if (file.exists() or file.is_symlink()) and not force:
         fail(f"{file} is there already; name another file, or add --force to write over it")
     try:
-        text = starter(wishes(name, indication, cylinders, layout, volts, basis, ask=_asks()), file.name)
+        text = starter(
+            wishes(name, indication, cylinders, layout, volts, basis, engines, ask=_asks()), file.name
+        )
         write_whole(file, text.encode())
     except InterruptedError as left:
         fail(f"broken off; to go on with what you answered: installcheck new {quote(str(file))} {left}")

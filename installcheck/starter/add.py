@@ -9,9 +9,10 @@ from ..document import Document
 from ..document.parts import canonical_size
 from ..document.source import Plain
 from ..document.wording import unknown_word
-from ..model.edits import Change, Edit, Put, Written
-from .kits import KITS, Spot, things_of
-from .spot import NoSpotError, spot_in
+from ..model.edits import Change, Drop, Edit, Put, Written
+from .kit import UNFED, NoSpotError, Spot
+from .kits import KITS, things_of
+from .spot import spot_in
 
 __all__ = ["NoSpotError", "added"]
 
@@ -42,17 +43,27 @@ def added(
     """
     if measure not in KITS:
         raise NoSpotError(unknown_word(measure, KITS, "indication that can be added"))
-    spot = spot_in(document, measure, engine, cylinder)
+    spot = spot_in(document, measure, engine, cylinder, as_usual=as_usual)
     changes: list[Change] = []
-    if not spot.protected:
+    if not spot.protected and measure not in UNFED:
         spot, changes = _with_breaker(document, spot, measure)
     for section, things in things_of(measure, spot).items():
-        told = {"status": "new"} if spot.marked_new and section not in ("taps", "wire_runs") else {}
         for ident, thing in things.items():
-            whole = {**thing, **told}
-            own = {} if as_usual else _of_its_own(document, section, whole)
-            changes.append(Put((section, ident), _written({**whole, **own})))
+            changes += _changes(document, spot, section, ident, thing, as_usual=as_usual)
     return Edit(tuple(changes), f"add {measure}")
+
+
+def _changes(
+    document: Document, spot: Spot, section: str, ident: str, thing: Mapping[str, Plain], *, as_usual: bool
+) -> list[Change]:
+    """A thing written whole; of one that is there, the words that change."""
+    if ident in document.installation.section(section):
+        paths = {(section, ident, word): value for word, value in thing.items()}
+        return [Drop(p) if v is None else Put(p, _written(v)) for p, v in paths.items()]
+    told = {"status": "new"} if spot.marked_new and section not in ("taps", "wire_runs") else {}
+    whole = {**thing, **told}
+    own = {} if as_usual else _of_its_own(document, section, whole)
+    return [Put((section, ident), _written({**whole, **own}))]
 
 
 def _of_its_own(document: Document, section: str, thing: Mapping[str, Plain]) -> dict[str, Plain]:

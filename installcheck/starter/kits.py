@@ -2,64 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
 from types import MappingProxyType
-from typing import TypeAlias
 
 from ..document.source import Plain
-from ..model.quantities import Quantity, parse
-
-Things: TypeAlias = "dict[str, dict[str, dict[str, Plain]]]"
-"""Things by section and id."""
-
-
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """Where an indication goes.
-
-    Attributes:
-        engine_zone: zone of what is on the engine.
-        near_zone: zone of senders kept off the engine, forward of the wall.
-        panel_zone: zone of the indicator.
-        route: makes the route from a zone to the panel.
-        power, ground: ends at which the indicator is fed and grounded.
-        structure: ground a body fastened in the cabin reaches.
-        engine: the engine's id, where there is more than one.
-        protected: whether ``power`` is behind a breaker or fuse.
-        volts: of the system.
-        cylinder: of a probe, if known.
-        named: makes an id that is still free.
-        limits: the highest values allowed, by indication.
-        fuel_reference: where the limit of fuel pressure applies.
-        marked_new: whether what the change fits is told as new.
-        shared: fields every wire run gets.
-    """
-
-    engine_zone: str
-    near_zone: str
-    panel_zone: str
-    route: Callable[[str], list[Plain]]
-    power: str
-    ground: str
-    structure: str
-    named: Callable[[str], str]
-    protected: bool
-    volts: float = 14.0
-    engine: str | None = None
-    cylinder: int | None = None
-    limits: Mapping[str, Quantity] = field(default_factory=dict)
-    fuel_reference: str = "carburettor inlet"
-    marked_new: bool = False
-    shared: Mapping[str, Plain] = field(default_factory=dict)
-
-
-Kit: TypeAlias = "Callable[[Spot], Things]"
-_SIGNAL, _ALONE = "22 AWG", "20 AWG"
-"""Of a wire that carries a signal, and of one that may run alone on an engine, which shakes it: shop practice."""
-_NARROW_V = 16.0
-"""Highest supply of a resistive gauge of the part library; above it the one fitted must say its own."""
-_LEGS = ("A", "B", "C")
+from ..model.quantities import parse
+from .kit import ALONE, LEGS, SIGNAL, Kit, Spot, Things, dial, fed, laid, placed
+from .kits_of_power import amperes, volts
+from .kits_of_tanks import quantity, suction
 
 
 def things_of(measure: str, spot: Spot) -> Things:
@@ -69,45 +19,6 @@ def things_of(measure: str, spot: Spot) -> Things:
         KeyError: no kit for it.
     """
     return KITS[measure](spot)
-
-
-def _placed(spot: Spot, zone: str, **words: Plain) -> dict[str, Plain]:
-    """A thing's fields, its zone and engine among them, without those that are ``None``."""
-    engine: dict[str, Plain] = {"engine": spot.engine} if spot.engine is not None else {}
-    return {**{w: v for w, v in words.items() if v is not None}, "zone": zone, **engine}
-
-
-def _run(spot: Spot, zone: str, **words: Plain) -> dict[str, Plain]:
-    own = {w.rstrip("_"): v for w, v in words.items() if v is not None}
-    return {**own, "route": spot.route(zone), **spot.shared}
-
-
-def _gauge(spot: Spot, measure: str, part: str, size: str | None = None) -> dict[str, Plain]:
-    return {
-        **({"part": part, "size": size} if size else {"part": part}),
-        "measures": measure,
-        "budget": "unknown",
-        "zone": spot.panel_zone,
-        "in_view": "yes",
-    }
-
-
-def _fed(spot: Spot, things: Things, ident: str) -> Things:
-    """The feed and ground of an indicator, added to what it takes."""
-    runs = things.setdefault("wire_runs", {})
-    for terminal, end in (("power", spot.power), ("ground", spot.ground)):
-        ends = (end, f"{ident}.{terminal}") if terminal == "power" else (f"{ident}.{terminal}", end)
-        name = spot.named(f"{ident} {terminal}")
-        route: list[Plain] = [{"zone": spot.panel_zone, "length": "unknown"}]
-        runs[name] = {
-            "from": ends[0],
-            "to": ends[1],
-            "part": "AS22759/16",
-            "gauge": _SIGNAL,
-            "route": route,
-            **spot.shared,
-        }
-    return things
 
 
 _HIGHEST_PLACE = 0.9
@@ -132,6 +43,8 @@ def _transducer(
     medium: str,
     location: str,
     stated: Mapping[str, Plain],
+    *,
+    at_sender: bool = True,
 ) -> Kit:
     """A pressure by a transducer forward of the wall, a hose with a restrictor at its source, and a shielded cable."""
 
@@ -143,31 +56,31 @@ def _transducer(
         conductors: dict[str, Plain] = {
             leg: {"from": f"{sender}.{one}", "to": f"{shown}.{other}"}
             for leg, one, other in zip(
-                _LEGS, ("+", "signal", "-"), ("5 V", "signal", "signal ground"), strict=True
+                LEGS, ("+", "signal", "-"), ("5 V", "signal", "signal ground"), strict=True
             )
         }
-        cable = _run(spot, spot.near_zone, part="shielded cable 3 core", gauge=_SIGNAL, conductors=conductors)
+        cable = laid(spot, spot.near_zone, part="shielded cable 3 core", gauge=SIGNAL, conductors=conductors)
         hose_route: list[Plain] = [{"zone": spot.engine_zone, "length": "unknown"}]
         if spot.near_zone != spot.engine_zone:
             hose_route.append({"zone": spot.near_zone, "length": "unknown"})
         made: Things = {
             "senders": {
-                sender: _placed(
+                sender: placed(
                     spot,
                     spot.near_zone,
                     part=part,
                     size=size,
                     measures=measure,
-                    location=place,
+                    location=place if at_sender else None,
                     mounted_on="firewall",
                 )
             },
-            "indicators": {shown: _gauge(spot, measure, gauge, size)},
+            "indicators": {shown: dial(spot, measure, gauge, size)},
             "wire_runs": {
                 spot.named(f"{what} signal"): {**cable, "shield": {"from": "open", "to": spot.ground}}
             },
             "taps": {
-                tap: _placed(
+                tap: placed(
                     spot, spot.engine_zone, medium=medium, location=place, thread="1/8 pipe thread", **stated
                 )
             },
@@ -196,7 +109,7 @@ def _transducer(
                 }
             },
         }
-        return _fed(spot, made, shown)
+        return fed(spot, made, shown)
 
     return kit
 
@@ -205,34 +118,29 @@ def _bulb(measure: str, what: str, location: str | None, **fields: Plain) -> Kit
     """A temperature by a three-lead platinum bulb: no lead error, and the same indicator at 14 V and 28 V."""
 
     def kit(spot: Spot) -> Things:
+        kind = "oil temperature" if measure == "oil temperature" else "temperature"
+        zone = spot.panel_zone if location == "outside" else spot.engine_zone
         bulb, shown = spot.named(f"{what} bulb"), spot.named(f"{what} temperature gauge")
         made: Things = {
             "senders": {
-                bulb: _placed(
+                bulb: placed(
                     spot,
-                    spot.engine_zone,
+                    zone,
                     part="resistance bulb Pt100 three lead",
                     measures=measure,
                     location=location,
                     **fields,
                 )
             },
-            "indicators": {
-                shown: _gauge(spot, measure, "electronic oil temperature indicator Pt100 three lead")
-            },
+            "indicators": {shown: dial(spot, measure, f"electronic {kind} indicator Pt100 three lead")},
             "wire_runs": {
-                spot.named(f"{what} {leg}"): _run(
-                    spot,
-                    spot.engine_zone,
-                    from_=f"{bulb}.{leg}",
-                    to=f"{shown}.{leg}",
-                    part="AS22759/16",
-                    gauge=_ALONE,
+                spot.named(f"{what} {leg}"): laid(
+                    spot, zone, from_=f"{bulb}.{leg}", to=f"{shown}.{leg}", part="AS22759/16", gauge=ALONE
                 )
-                for leg in _LEGS
+                for leg in LEGS
             },
         }
-        return _fed(spot, made, shown)
+        return fed(spot, made, shown)
 
     return kit
 
@@ -244,20 +152,20 @@ def _couple(measure: str, what: str, part: str, gauge: str, **fields: Plain) -> 
         at = f" {spot.cylinder}" if spot.cylinder is not None else ""
         probe, shown = spot.named(f"{what} probe{at}"), spot.named(f"{what} gauge{at}")
         cylinder: Plain = str(spot.cylinder) if spot.cylinder is not None else "unknown"
-        placed = {**({"cylinder": cylinder} if measure != "turbine inlet temperature" else {}), **fields}
+        where = {**({"cylinder": cylinder} if measure != "turbine inlet temperature" else {}), **fields}
         conductors: dict[str, Plain] = {
             leg: {"from": f"{probe}.{leg}", "to": f"{shown}.{leg}"} for leg in ("+", "-")
         }
         made: Things = {
-            "probes": {probe: _placed(spot, spot.engine_zone, part=part, measures=measure, **placed)},
-            "indicators": {shown: _gauge(spot, measure, gauge)},
+            "probes": {probe: placed(spot, spot.engine_zone, part=part, measures=measure, **where)},
+            "indicators": {shown: dial(spot, measure, gauge)},
             "wire_runs": {
-                spot.named(f"{what} lead{at}"): _run(
+                spot.named(f"{what} lead{at}"): laid(
                     spot, spot.engine_zone, part="thermocouple lead K", gauge="20 AWG", conductors=conductors
                 )
             },
         }
-        return _fed(spot, made, shown)
+        return fed(spot, made, shown)
 
     return kit
 
@@ -272,76 +180,23 @@ def _counted(
         conductors: dict[str, Plain] = {
             leg: {"from": f"{pick_up}.{one}", "to": f"{shown}.{other}"}
             for leg, one, other in zip(
-                _LEGS, ("+", "signal", "-"), (supply, "signal", "signal ground"), strict=True
+                LEGS, ("+", "signal", "-"), (supply, "signal", "signal ground"), strict=True
             )
         }
-        cable = _run(
-            spot, spot.engine_zone, part="shielded cable 3 core", gauge=_SIGNAL, conductors=conductors
+        cable = laid(
+            spot, spot.engine_zone, part="shielded cable 3 core", gauge=SIGNAL, conductors=conductors
         )
         counts = {w: v for w, v in fields.items() if w.startswith("pulses")}
         made: Things = {
-            "senders": {pick_up: _placed(spot, spot.engine_zone, part=sender, measures=measure, **fields)},
-            "indicators": {shown: {**_gauge(spot, measure, gauge), **counts}},
+            "senders": {pick_up: placed(spot, spot.engine_zone, part=sender, measures=measure, **fields)},
+            "indicators": {shown: {**dial(spot, measure, gauge), **counts}},
             "wire_runs": {
                 spot.named(f"{what} signal"): {**cable, "shield": {"from": "open", "to": spot.ground}}
             },
         }
-        return _fed(spot, made, shown)
+        return fed(spot, made, shown)
 
     return kit
-
-
-def _fuel_quantity(spot: Spot) -> Things:
-    sender, shown = spot.named("fuel quantity sender"), spot.named("fuel quantity gauge")
-    route: list[Plain] = [{"zone": spot.panel_zone, "length": "unknown"}]
-    made: Things = {
-        "senders": {
-            sender: {
-                "part": "fuel quantity sender falling two wire",
-                "measures": "fuel quantity",
-                "zone": spot.panel_zone,
-            }
-        },
-        "indicators": {
-            shown: {
-                **_gauge(spot, "fuel quantity", "fuel quantity gauge falling"),
-                "terminals": ["S", "G"],
-                **({"supply_voltage": "unknown"} if spot.volts > _NARROW_V else {}),
-            }
-        },
-        "wire_runs": {
-            spot.named(f"fuel quantity {leg}"): {
-                "from": f"{sender}.{leg}",
-                "to": f"{shown}.{leg}",
-                "part": "AS22759/16",
-                "gauge": _SIGNAL,
-                "route": route,
-                **spot.shared,
-            }
-            for leg in ("S", "G")
-        },
-    }
-    return _fed(spot, made, shown)
-
-
-def _volts(spot: Spot) -> Things:
-    shown = spot.named("voltmeter")
-    route: list[Plain] = [{"zone": spot.panel_zone, "length": "unknown"}]
-    ends = (("power", spot.power, f"{shown}.+"), ("ground", f"{shown}.-", spot.ground))
-    return {
-        "indicators": {shown: _gauge(spot, "bus voltage", "voltmeter")},
-        "wire_runs": {
-            spot.named(f"voltmeter {word}"): {
-                "from": one,
-                "to": other,
-                "part": "AS22759/16",
-                "gauge": _SIGNAL,
-                "route": route,
-                **spot.shared,
-            }
-            for word, one, other in ends
-        },
-    }
 
 
 _OPEN: Mapping[str, Plain] = MappingProxyType({"pressure": "unknown", "max_pressure": "unknown"})
@@ -421,10 +276,25 @@ KITS: Mapping[str, Kit] = MappingProxyType(
             "fuel flow gauge",
             pulses_per_gallon="unknown",
         ),
-        "fuel quantity": _fuel_quantity,
+        "fuel quantity": quantity("fuel quantity", "fuel quantity"),
+        "oil quantity": quantity("oil quantity", "oil quantity", on_engine=True),
         "carburettor air temperature": _bulb("carburettor air temperature", "carburettor air", None),
         "coolant temperature": _bulb("coolant temperature", "coolant", None),
-        "bus voltage": _volts,
+        "outside air temperature": _bulb("outside air temperature", "outside air", "outside"),
+        "hydraulic pressure": _transducer(
+            "hydraulic pressure",
+            "hydraulic",
+            _TRANSDUCER,
+            "electronic hydraulic pressure indicator",
+            ("1500 psi", "3000 psi"),
+            "hydraulic fluid",
+            "other",
+            {**_OPEN, "shutoff": "unknown"},
+            at_sender=False,
+        ),
+        "vacuum": suction,
+        "bus voltage": volts,
+        "load current": amperes,
     }
 )
 """Kits by the indication they give."""

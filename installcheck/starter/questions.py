@@ -9,7 +9,17 @@ from typing import TypeVar
 import typer
 
 from ..document.equivalents import meant
-from .write import BASES, INDICATIONS, LAYOUTS, Wishes, among, check_cylinders, check_name, check_volts
+from .write import (
+    BASES,
+    INDICATIONS,
+    LAYOUTS,
+    Wishes,
+    among,
+    check_cylinders,
+    check_engines,
+    check_name,
+    check_volts,
+)
 
 T = TypeVar("T")
 
@@ -21,6 +31,7 @@ def wishes(
     layout: str | None,
     volts: int | None,
     basis: str | None,
+    engines: int | None = None,
     *,
     ask: bool,
 ) -> Wishes:
@@ -41,13 +52,21 @@ def wishes(
         (layout, _layout),
         (volts, _volts),
         (basis, _basis),
+        (engines, _engines),
     ):
         if value is not None:
             check(str(value))
     if given:
         _known(given)
 
-    options = {"name": name, "cylinders": cylinders, "layout": layout, "volts": volts, "basis": basis}
+    options = {
+        "name": name,
+        "cylinders": cylinders,
+        "layout": layout,
+        "volts": volts,
+        "basis": basis,
+        "engines": engines,
+    }
     answered = [f"--{option} {quote(str(value))}" for option, value in options.items() if value is not None]
     answered += [f"--indication {quote(one)}" for one in given]
 
@@ -67,13 +86,21 @@ def wishes(
         told = "\n".join(f"  {i} {one}" for i, one in enumerate(INDICATIONS, 1))
         question = f"Which indications? Numbers or names, with commas between\n{told}\n"
         given = chosen(answer("indication", None, question, ", ".join(usual.indications), _indications))
+    how_many = answer("engines", engines, "Engines (1 or 2)", usual.engines, _engines)
     return Wishes(
         called,
         tuple(given),
-        answer("cylinders", cylinders, "Cylinders of the engine", usual.cylinders, _cylinders),
+        answer(
+            "cylinders",
+            cylinders,
+            "Cylinders of the engine" if how_many == 1 else "Cylinders of each engine",
+            usual.cylinders,
+            _cylinders,
+        ),
         answer("layout", layout, f"Layout ({', '.join(LAYOUTS)})", usual.layout, _layout),
         answer("volts", volts, "System voltage", usual.volts, _volts),
         answer("basis", basis, f"Certification basis ({', '.join(BASES)})", usual.basis, _basis),
+        how_many,
     )
 
 
@@ -112,6 +139,13 @@ def _number(text: str, told: str) -> int:
     if not (text.isascii() and text.isdigit() and len(text) < 7):
         raise ValueError(told)
     return int(text)
+
+
+def _engines(text: str) -> int:
+    words = {"single": 1, "one": 1, "twin": 2, "two": 2}
+    count = words.get(text.strip().lower()) or _number(text.strip(), "give 1 or 2 engines")
+    check_engines(count)
+    return count
 
 
 def _layout(text: str) -> str:

@@ -6,20 +6,20 @@ from collections import Counter, deque
 from collections.abc import Callable, Iterator
 
 from ..document import Document
-from ..document.source import Plain
-from ..model.installation import JOINABLE, Installation, is_one_point, split_end
-from ..model.wiring import WireRun
-from .kits import Spot
-
-_MOST_ON_A_STUD = 4
-"""Terminals on one stud: AC 43.13-1B paragraph 11-174b."""
+from ..document.source import Plain, mapping
+from ..model.installation import JOINABLE, Installation
+from .kit import OF_AIRCRAFT, Bus, NoSpotError, Spot
+from .supplied import bus_of, fed_from, feed_of, ground_of, ground_of_engine
 
 
-class NoSpotError(ValueError):
-    """What a document does not say that is needed; the message says how to tell."""
-
-
-def spot_in(document: Document, measure: str, engine: str | None = None, cylinder: int | None = None) -> Spot:
+def spot_in(
+    document: Document,
+    measure: str,
+    engine: str | None = None,
+    cylinder: int | None = None,
+    *,
+    as_usual: bool = False,
+) -> Spot:
     """Where an indication goes.
 
     Args:
@@ -27,6 +27,7 @@ def spot_in(document: Document, measure: str, engine: str | None = None, cylinde
         measure: the indication.
         engine: the engine it serves, where there is more than one.
         cylinder: of a probe, if known.
+        as_usual: whether routes by name and the bundle of an engine's signals hold for what is added.
 
     Raises:
         NoSpotError: with what is missing.
@@ -34,10 +35,11 @@ def spot_in(document: Document, measure: str, engine: str | None = None, cylinde
     model = document.installation.live
     if engine is not None and engine not in model.engines:
         raise NoSpotError(f"there is no engine '{engine}'; there are {', '.join(model.engines) or 'none'}")
-    if engine is None and len(model.engines) > 1:
+    if engine is None and len(model.engines) > 1 and measure not in OF_AIRCRAFT:
         raise NoSpotError(f"say which engine it serves: {', '.join(model.engines)}")
     if cylinder is not None:
         _require_cylinder(model, engine, cylinder)
+    several = engine if len(model.engines) > 1 else None
     panel = _panel(model)
     hot = _on_engine(model, engine)
     cold = _forward(model, engine, hot, panel)
@@ -47,19 +49,21 @@ def spot_in(document: Document, measure: str, engine: str | None = None, cylinde
     again = any(
         measure in (i.spec.measures, *(one.measures for one in (i.spec.inputs or {}).values()))
         for i in model.indicators.values()
+        if several in (None, i.engine)
     )
-    power = _fed_from(model, 0) if not again else None
+    power = fed_from(model, 0, several) if not again else None
+    bus = next((ident for ident, s in model.supplies.items() if s.spec.kind == "bus"), None)
     volts = float(model.aircraft.system_voltage) if model.aircraft.system_voltage is not None else 14.0
     return Spot(
         engine_zone=hot,
         near_zone=cold,
         panel_zone=panel,
         route=lambda zone: _route(model, zone, hot, panel),
-        power=power or _bus(model),
+        power=power or bus_of(model),
         protected=power is not None,
-        ground=_fed_from(model, 1) or _ground(model),
-        structure=_ground(model),
-        named=_names(document.installation),
+        ground=fed_from(model, 1, several) or ground_of(model, f"{several} " if several else ""),
+        structure=ground_of(model),
+        named=_names(document.installation, f"{several} " if several else ""),
         volts=volts,
         engine=engine,
         cylinder=cylinder,
@@ -67,6 +71,12 @@ def spot_in(document: Document, measure: str, engine: str | None = None, cylinde
         fuel_reference=reference or "carburettor inlet",
         marked_new=any(getattr(thing, "status", None) == "new" for _, _, thing in model.things()),
         shared=_of_all(document),
+        ways=_ways(document, panel) if as_usual else {},
+        bundle=_harness(model, several) if as_usual else None,
+        several=several is not None,
+        feed=feed_of(model, bus, engine),
+        bus=Bus(bus, model.supplies[bus].spec.voltage is not None) if bus is not None else None,
+        engine_ground=ground_of_engine(model, hot),
     )
 
 
@@ -185,69 +195,38 @@ def _through_walls(model: Installation, zone: str, panel: str) -> list[Plain]:
     return steps
 
 
-def _fed_from(model: Installation, which: int) -> str | None:
-    """The end from which most indicators are fed (0) or grounded (1); of a block's terminals the least used."""
-    terminals = {
-        f"{ident}.{gauge.spec.supply_terminals[which]}"
-        for ident, gauge in model.indicators.items()
-        if gauge.spec.supply_terminals and len(gauge.spec.supply_terminals) > which
-    }
-    found: Counter[str] = Counter()
-    used: Counter[str] = Counter()
-    for run in model.wire_runs.values():
-        used.update(end for end in _ends(run) if end)
-        for one, other in ((run.from_, run.to), (run.to, run.from_)):
-            if one in terminals and other is not None and other not in terminals:
-                found[other] += 1
-    if not found:
-        return None
-    block = Counter({split_end(end)[0]: 0 for end in found})
-    for end, count in found.items():
-        block[split_end(end)[0]] += count
-    best, count = block.most_common(1)[0]
-    supply = model.supplies.get(best)
-    if count == 1 and supply is not None and supply.spec.kind in ("breaker", "fuse"):
-        return None  # each has its own
-    if (supply is not None and is_one_point(supply)) or (
-        best in model.grounds and model.grounds[best].kind == "bus"
-    ):
-        return best
-    end = min((end for end in found if split_end(end)[0] == best), key=lambda end: used[end])
-    landing = 2 if which else 1  # a shield lands on the ground as well
-    return end if used[end] + landing <= _MOST_ON_A_STUD else None
+def _ways(document: Document, panel: str) -> dict[str, str]:
+    """Names of the routes to the panel, by the zone they begin in."""
+    found: dict[str, str] = {}
+    for name, steps in mapping(document.whole.get("routes")).items():
+        zones = (
+            [mapping(step).get("zone") for step in steps if isinstance(step, dict)]
+            if isinstance(steps, list)
+            else []
+        )
+        told = [zone for zone in zones if isinstance(zone, str)]
+        if told and told[-1] == panel:
+            found.setdefault(told[0], name)
+    return found
 
 
-def _ends(run: WireRun) -> Iterator[str | None]:
-    yield from (run.from_, run.to)
-    for conductor in (run.conductors or {}).values():
-        yield from (conductor.from_, conductor.to)
+def _harness(model: Installation, engine: str | None) -> str | None:
+    """The bundle of the signals of one of several engines."""
+    named = f"{engine} harness"
+    return named if engine is not None and named in model.bundles else None
 
 
-def _bus(model: Installation) -> str:
-    for ident, supply in model.supplies.items():
-        if supply.spec.kind == "bus":
-            return ident
-    raise NoSpotError("no bus is told from which it could be fed: add one under 'supplies'")
-
-
-def _ground(model: Installation) -> str:
-    for kind in ("bus", "stud", "structure"):
-        for ident, ground in model.grounds.items():
-            if ground.kind == kind:
-                return ident
-    raise NoSpotError("no ground is told: add the structure under 'grounds'")
-
-
-def _names(model: Installation) -> Callable[[str], str]:
-    """Makes ids that are free, each once."""
+def _names(model: Installation, before: str = "") -> Callable[[str], str]:
+    """Makes ids that are free, each once; those of one of several engines begin with its name."""
     used = {
         i for section in (*JOINABLE, "wire_runs", "fluid_lines", "bundles") for i in model.section(section)
     }
 
     def named(word: str) -> str:
-        ident, number = word, 2
+        word = word.removeprefix(before)
+        ident, number = f"{before}{word}", 2
         while ident in used:
-            ident, number = f"{word} {number}", number + 1
+            ident, number = f"{before}{word} {number}", number + 1
         used.add(ident)
         return ident
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from importlib.resources import files
 
@@ -13,6 +13,7 @@ from ..document import loads
 from ..document.rewriting import rewritten
 from ..document.wording import unknown_word
 from .add import added
+from .kit import OF_AIRCRAFT, PLUMBED, UNFED
 from .kits import KITS
 
 _TEMPLATED = (
@@ -45,6 +46,36 @@ _LINES = {
     "fuel pressure": ("fuel", "fuel"),
     "manifold pressure": ("manifold", "fuel-air mixture"),
 }
+_ALONE: tuple[Mapping[str, str], ...] = (
+    {
+        "s": "",
+        "code": "",
+        "engine": "engine",
+        "of": "",
+        "hot": "engine",
+        "near": "firewall space",
+        "wall": "firewall",
+        "root": "",
+        "way": "engine to panel",
+        "near_way": "firewall to panel",
+    },
+)
+_SIDES: tuple[Mapping[str, str], ...] = tuple(
+    {
+        "s": f"{side} ",
+        "code": side[0].upper(),
+        "engine": side,
+        "of": f", engine: {side}",
+        "hot": f"{side} engine",
+        "near": f"{side} wing",
+        "wall": f"{side} firewall",
+        "root": f"{side} wing root",
+        "way": f"{side} engine to panel",
+        "near_way": f"{side} wing to panel",
+    }
+    for side in ("left", "right")
+)
+"""What is called how on a single and on each side of a twin, with the places things of an engine go to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +85,10 @@ class Wishes:
     Attributes:
         name: name of the installation.
         indications: out of :data:`INDICATIONS`.
-        cylinders, layout: of the engine.
+        cylinders, layout: of the engine, or of each of two.
         volts: nominal system voltage, 14 or 28 as a rule.
         basis: certification basis, out of :data:`BASES`.
+        engines: 1 or 2.
     """
 
     name: str = "engine instruments"
@@ -65,6 +97,7 @@ class Wishes:
     layout: str = "opposed"
     volts: int = 14
     basis: str = "part 23 before 2017"
+    engines: int = 1
 
 
 def check_wishes(wishes: Wishes) -> None:
@@ -81,6 +114,7 @@ def check_wishes(wishes: Wishes) -> None:
         raise ValueError(f"choose at least one indication: {', '.join(INDICATIONS)}")
     check_cylinders(wishes.cylinders)
     check_volts(wishes.volts)
+    check_engines(wishes.engines)
 
 
 def check_name(name: str) -> None:
@@ -113,6 +147,18 @@ def check_volts(volts: int) -> None:
         raise ValueError("the system voltage is given in whole volts, like 14 or 28")
 
 
+def check_engines(count: int) -> None:
+    """Refuse a number of engines for which no document is written.
+
+    Raises:
+        ValueError: it is one.
+    """
+    if count not in (1, 2):
+        raise ValueError(
+            "a document is begun for 1 or 2 engines; more are written beside them like the second"
+        )
+
+
 def among(what: str, chosen: Collection[str], known: Collection[str]) -> None:
     """Refuse a word that is not known.
 
@@ -141,6 +187,8 @@ def starter(wishes: Wishes, file: str = "installation.yaml") -> str:
     environment.filters["text"] = lambda value: json.dumps(value, ensure_ascii=False)
     template = files("installcheck.starter").joinpath("starter.yaml.j2").read_text(encoding="utf-8")
     chosen = [one for one in _TEMPLATED if one in wishes.indications]
+    sides = _SIDES if wishes.engines == 2 else _ALONE
+    powered = [_POWERED[one] for one in chosen if one in _POWERED]
     text = environment.from_string(template).render(
         name=wishes.name.strip(),
         file=file if file.isprintable() else "installation.yaml",
@@ -148,15 +196,22 @@ def starter(wishes: Wishes, file: str = "installation.yaml") -> str:
         volts=wishes.volts,
         cylinders=wishes.cylinders,
         layout=wishes.layout,
+        sides=sides,
+        twin=len(sides) > 1,
         indications=chosen,
-        powered=[_POWERED[one] for one in chosen if one in _POWERED],
+        wanted=wishes.indications,
+        powered=powered,
+        fed=bool(powered) or any(one not in UNFED for one in wishes.indications if one not in _TEMPLATED),
         senders=[one for one in chosen if one not in _PROBED],
         probes=[one for one in chosen if one in _PROBED],
         lines=[_LINES[one] for one in chosen if one in _LINES],
+        plumbed=not PLUMBED.isdisjoint(wishes.indications),
     )
     for one in INDICATIONS:
         if one in wishes.indications and one not in _TEMPLATED:
-            document = loads(text)
-            (raw,) = rewritten(document, added(document, one, as_usual=True)).values()
-            text = raw.decode()
+            for side in sides[:1] if one in OF_AIRCRAFT else sides:
+                document = loads(text)
+                engine = side["engine"] if len(sides) > 1 and one not in OF_AIRCRAFT else None
+                (raw,) = rewritten(document, added(document, one, engine, as_usual=True)).values()
+                text = raw.decode()
     return text

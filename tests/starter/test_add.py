@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from typer.testing import CliRunner
 
 from installcheck import check
+from installcheck.analysis.fluid.facts import media
+from installcheck.analysis.study import Study
 from installcheck.cli.commands import app
 from installcheck.document import Document, load, loads
 from installcheck.document.edited import edited
 from installcheck.document.rewriting import rewritten
+from installcheck.model.fields import Measure
 from installcheck.rules.verdicts import Ledger, Outcome
 from installcheck.starter.add import NoSpotError, added
 from installcheck.starter.kits import KITS
@@ -52,7 +56,9 @@ def test_each_indication_comes_whole_and_raises_nothing_of_its_own(measure: str,
     document = bare(volts)
     now = edited(document, added(document, measure))
     ledger = check(now)
-    assert [i.spec.measures for i in ledger.study.indications] == [measure] or measure == "bus voltage"
+    (shown,) = [i for i, gauge in now.installation.indicators.items() if gauge.spec.measures == measure]
+    budgets = [v for v in ledger.verdicts if v.rule == "indication-within-budget" and shown in v.at]
+    assert [v.outcome for v in budgets] == [Outcome.UNDETERMINED]  # the budget is for the user to say
     assert grave(ledger) - grave(check(document)) == set()
 
 
@@ -61,6 +67,70 @@ def test_in_a_document_with_gauges_it_breaks_nothing(measure: str) -> None:
     document = load(DEMO / "poor_ground_cured.yaml")
     now = edited(document, added(document, measure))
     assert grave(check(now)) - grave(check(document)) == set()
+
+
+def test_every_indication_the_checker_knows_can_be_added() -> None:
+    assert set(KITS) == set(get_args(Measure))
+
+
+FED = """\
+  alternator: {kind: alternator, voltage: 14 V, rated_current: 40 A, zone: engine}
+  alternator breaker: {part: breaker, size: 50 A, zone: cabin}
+wire_runs:
+  A1: alternator.+ to alternator breaker.in, AS22759/16 6 AWG, engine 3 ft, space 1 ft, firewall by fireproof grommet, cabin 2 ft
+  A2: alternator breaker.out to bus, AS22759/16 6 AWG, cabin 1 ft   # the feed
+  A3: alternator.- to airframe, AS22759/16 6 AWG, engine 1 ft
+"""
+
+
+def test_an_ammeter_goes_into_the_feed_that_is_there() -> None:
+    text = (
+        BARE.replace("VOLTS", "14")
+        .replace("voltage: 14 V, zone", "zone")
+        .replace("grounds:", f"{FED}grounds:")
+    )
+    document = loads(text)
+    edit = added(document, "load current")
+    model = edited(document, edit).installation
+    assert (model.wire_runs["A2"].from_, model.wire_runs["A2"].to) == ("alternator breaker.out", "shunt.in")
+    feed = model.wire_runs["shunt feed"]
+    assert (feed.from_, feed.to, str(feed.gauge)) == ("shunt.out", "bus", "6")
+    assert (
+        model.junctions["shunt"].size == model.indicators["ammeter"].size == "50 A"
+    )  # as the breaker's 50 A
+    assert "load current breaker" not in model.supplies
+    (raw,) = rewritten(document, edit).values()
+    assert "A2: alternator breaker.out to shunt.in, AS22759/16 6 AWG, cabin 1 ft   # the feed" in raw.decode()
+    # 14 V over the 2.8 ohm load is 5 A; 5 A through the 1 milliohm shunt of 50 A is 5 mV, a tenth of its 50 mV.
+    loaded = (
+        raw.decode()
+        + "loads: {lamp: {resistance: 2.8 ohm, duty: continuous, zone: cabin, connected_at: bus}}\n"
+    )
+    ledger = check(loads(loaded + "operating_points: {cruise: {phase: cruise}}\n"))
+    assert grave(ledger) - grave(check(document)) == set()
+
+
+def test_without_a_feed_an_ammeter_comes_with_one() -> None:
+    document = bare(28)
+    model = edited(document, added(document, "load current")).installation
+    assert model.supplies["bus"].spec.voltage is None
+    assert float(model.supplies["alternator"].spec.voltage) == pytest.approx(28)
+    ways = {(r.from_, r.to) for r in model.wire_runs.values()}
+    assert {
+        ("alternator.+", "alternator breaker.in"),
+        ("alternator breaker.out", "shunt.in"),
+        ("shunt.out", "bus"),
+        ("shunt.sense +", "sense fuse A.in"),
+        ("sense fuse A.out", "ammeter.+"),
+    } <= ways
+
+
+def test_a_vacuum_gauge_has_its_line_to_the_pump() -> None:
+    document = bare()
+    model = edited(document, added(document, "vacuum")).installation
+    now = edited(document, added(document, "vacuum"))
+    assert media(Study(now)).at("vacuum gauge.P") == {"air"}
+    assert model.fittings["vacuum bulkhead"].barrier == "firewall"
 
 
 def test_a_range_is_chosen_that_shows_the_limit() -> None:
@@ -103,7 +173,7 @@ def test_several_engines_are_asked_about() -> None:
         added(document, "fuel flow")
     engine = list(document.installation.engines)[1]
     now = edited(document, added(document, "head temperature", engine, 3))
-    probe = now.installation.probes["head probe 3"]
+    probe = now.installation.probes[f"{engine} head probe 3"]
     assert (probe.engine, probe.cylinder, probe.zone) == (engine, 3, "right engine")
 
 

@@ -1,6 +1,7 @@
 """A starter loads, checks without a discrepancy, and draws, whatever is chosen."""
 
 from itertools import combinations
+from typing import get_args
 
 import pytest
 from jsonschema import Draft202012Validator
@@ -12,6 +13,7 @@ from installcheck.document import loads
 from installcheck.document.schema import document_schema
 from installcheck.document.source import read_source
 from installcheck.graph import build, indications
+from installcheck.model.fields import Measure
 from installcheck.rules.verdicts import Outcome
 from installcheck.starter.questions import chosen
 from installcheck.starter.write import BASES, INDICATIONS, LAYOUTS, Wishes, starter
@@ -45,10 +47,14 @@ def test_every_pair_loads(pair):
     loads(starter(Wishes(indications=pair)))
 
 
+def test_every_indication_the_checker_knows_is_offered():
+    assert set(INDICATIONS) == set(get_args(Measure))
+
+
 def test_every_electrical_indication_reaches_its_sender():
     graph = build(loads(starter(Wishes(indications=INDICATIONS))).installation)
     found, unread = indications(graph)
-    assert {one.indicator for one in unread} <= {"voltmeter"}  # which reads the bus itself
+    assert {one.indicator for one in unread} <= {"voltmeter", "ammeter"}  # which read the bus and its feed
     assert {one.source for one in found} == {
         "oil pressure sender",
         "oil bulb",
@@ -62,6 +68,9 @@ def test_every_electrical_indication_reaches_its_sender():
         "fuel flow pick-up",
         "carburettor air bulb",
         "coolant bulb",
+        "outside air bulb",
+        "oil quantity sender",
+        "hydraulic transducer",
     }
 
 
@@ -79,6 +88,7 @@ def test_name_is_quoted():
         (Wishes(indications=("oil presure",)), "did you mean 'oil pressure'?"),
         (Wishes(layout="flat"), "is not a layout"),
         (Wishes(cylinders=0), "1 to 36 cylinders"),
+        (Wishes(engines=3), "1 or 2 engines"),
         (Wishes(volts=0), "whole volts"),
         (Wishes(basis="part 24"), "is not a basis"),
     ],
@@ -141,7 +151,7 @@ def test_command_into_a_folder_that_is_not_there(tmp_path):
 def test_questions(tmp_path, monkeypatch):
     file = tmp_path / "asked.yaml"
     monkeypatch.setattr("installcheck.cli.new._asks", lambda: True)
-    answers = "my plane\n2, 7\n6\n\n28\nCAR 3\n"
+    answers = "my plane\n2, 7\n1\n6\n\n28\nCAR 3\n"
     result = CliRunner().invoke(app, ["new", str(file)], input=answers)
     assert result.exit_code == 0, result.output
     model = loads(file.read_text(encoding="utf-8")).installation
@@ -154,10 +164,15 @@ def test_questions(tmp_path, monkeypatch):
 def test_an_answer_that_cannot_be_is_asked_again_at_once(tmp_path, monkeypatch):
     file = tmp_path / "asked.yaml"
     monkeypatch.setattr("installcheck.cli.new._asks", lambda: True)
-    answers = "my plane\noil presure\nfuel flow\nsix\n99\n6\nround\nflat six\n28 V\nCAR3\n"
+    answers = "my plane\noil presure\nfuel flow\n3\nsingle\nsix\n99\n6\nround\nflat six\n28 V\nCAR3\n"
     result = CliRunner().invoke(app, ["new", str(file)], input=answers)
     assert result.exit_code == 0, result.output
-    for told in ("did you mean 'oil pressure'?", "1 to 36 cylinders", "is not a layout"):
+    for told in (
+        "did you mean 'oil pressure'?",
+        "for 1 or 2 engines",
+        "1 to 36 cylinders",
+        "is not a layout",
+    ):
         assert told in result.output
     model = loads(file.read_text(encoding="utf-8")).installation
     assert set(model.indicators) == {"fuel flow gauge"}
@@ -179,11 +194,11 @@ def test_an_option_that_cannot_be_is_refused_before_anything_is_asked(tmp_path, 
 def test_what_was_answered_is_told_when_asking_is_broken_off(tmp_path, monkeypatch):
     monkeypatch.setattr("installcheck.cli.new._asks", lambda: True)
     file = tmp_path / "asked.yaml"
-    result = CliRunner().invoke(app, ["new", str(file), "--volts", "28"], input="my plane\nEGT, 7\n6\n")
+    result = CliRunner().invoke(app, ["new", str(file), "--volts", "28"], input="my plane\nEGT, 7\ntwin\n6\n")
     assert result.exit_code == 2
     told = " ".join(result.output.split())
     assert (
-        "--name 'my plane' --indication 'exhaust temperature' --indication 'engine speed' --cylinders 6"
+        "--name 'my plane' --indication 'exhaust temperature' --indication 'engine speed' --engines 2 --cylinders 6"
         in told
     )
     assert not file.exists()
@@ -203,6 +218,71 @@ FILLED = (
 TEMPERATURES = {"engine": "-20 to 110 degC", "firewall space": "-20 to 85 degC", "cabin": "-20 to 50 degC"}
 
 
+WINGS = {
+    f"{side} {zone}": degrees
+    for side in ("left", "right")
+    for zone, degrees in (("engine", "-20 to 110 degC"), ("wing", "-20 to 55 degC"))
+}
+
+
+def filled(wishes):
+    """The starter with its zone temperatures, its lengths and what is usual of a bundle told."""
+    text = starter(wishes).replace(
+        "bus to breaker:\n    - {zone: cabin, length: unknown}", "bus to breaker: cabin 3 in"
+    )
+    for unknown, told in FILLED:
+        text = text.replace(unknown, told)
+    for zone, degrees in {**TEMPERATURES, **WINGS}.items():
+        text = text.replace(f"  {zone}: {{title", f"  {zone}: {{temperature: {degrees}, title")
+    return check(loads(text))
+
+
+@pytest.mark.parametrize("volts", [14, 28])
+@pytest.mark.parametrize("engines", [1, 2])
+@pytest.mark.parametrize("one", INDICATIONS)
+def test_temperatures_lengths_and_one_bundle_leave_few_questions(one, engines, volts):
+    ledger = filled(Wishes(indications=(one,), engines=engines, volts=volts, cylinders=6))
+    found = [v.message for v in ledger.verdicts if v.outcome in (Outcome.DISCREPANCY, Outcome.ADVISORY)]
+    assert found == []
+    questions = {missing for v in ledger.verdicts for missing in v.missing}
+    assert len(questions) < 20
+
+
+@pytest.mark.parametrize("engines", [1, 2])
+@pytest.mark.parametrize(
+    "some",
+    [
+        ("oil pressure", "oil temperature"),
+        ("oil pressure", "oil temperature", "engine speed"),
+        ("oil pressure", "oil temperature", "head temperature", "exhaust temperature", "fuel flow"),
+        ("manifold pressure", "load current", "bus voltage", "fuel quantity"),
+    ],
+    ids=len,
+)
+def test_its_own_choices_raise_nothing(some, engines):
+    ledger = filled(Wishes(indications=some, engines=engines, cylinders=6))
+    found = [v.message for v in ledger.verdicts if v.outcome in (Outcome.DISCREPANCY, Outcome.ADVISORY)]
+    assert found == []
+
+
+def test_a_twin_has_everything_twice_but_what_is_of_the_aircraft():
+    text = starter(Wishes(indications=("oil temperature", "fuel flow", "bus voltage"), engines=2))
+    model = loads(text).installation
+    assert list(model.engines) == ["left", "right"]
+    assert set(model.indicators) == {
+        "left oil temperature gauge",
+        "right oil temperature gauge",
+        "left fuel flow gauge",
+        "right fuel flow gauge",
+        "voltmeter",
+    }
+    fed = {i: r.from_ for i, r in model.wire_runs.items() if r.to == f"{i.removesuffix(' power')}.power"}
+    assert fed == {
+        "left fuel flow gauge power": "left gauges bus",
+        "right fuel flow gauge power": "right gauges bus",
+    }
+
+
 @pytest.mark.parametrize(
     "wishes",
     [
@@ -212,15 +292,7 @@ TEMPERATURES = {"engine": "-20 to 110 degC", "firewall space": "-20 to 85 degC",
         ),
     ],
 )
-def test_three_temperatures_lengths_and_one_bundle_leave_few_questions(wishes):
-    text = starter(wishes).replace(
-        "bus to breaker:\n    - {zone: cabin, length: unknown}", "bus to breaker: cabin 3 in"
-    )
-    for unknown, told in FILLED:
-        assert unknown in text
-        text = text.replace(unknown, told)
-    for zone, degrees in TEMPERATURES.items():
-        text = text.replace(f"  {zone}: {{title", f"  {zone}: {{temperature: {degrees}, title")
-    ledger = check(loads(text))
+def test_three_temperatures_lengths_and_one_bundle_leave_few_verdicts(wishes):
+    ledger = filled(wishes)
     assert ledger.count(Outcome.UNDETERMINED) < 20
     assert ledger.count(Outcome.DISCREPANCY) == ledger.count(Outcome.ADVISORY) == 0

@@ -127,10 +127,14 @@ class _Walk:
         if edge is None:
             return
         self.low[before] = min(self.low[before], self.low[node])
-        self.behind[before].add(self._through(edge, self.behind[node]))
+        back = self.low[node] < self.number[node]
+        self.behind[before].add(self._through(edge, self.behind[node], back=back))
 
-    def _through(self, edge: Edge, behind: Hung) -> Hung:
-        """What hangs behind a protector, as the wire before it sees it."""
+    def _through(self, edge: Edge, behind: Hung, *, back: bool) -> Hung:
+        """What hangs behind a protector, as the wire before it sees it; ``back`` if its far side leads back to what feeds it.
+
+        One that nothing is drawn behind may feed what is not drawn, up to its rating; not so one that another source feeds.
+        """
         supply = protector_of(self.study, edge)
         if edge.kind in ("contact", "spool"):
             self.beyond[edge.ident] = behind
@@ -140,7 +144,7 @@ class _Walk:
         seen = Hung(behind.load, behind.loads, behind.sources, behind.starter, protectors=(edge.ident,))
         if rating is None:
             seen.missing = behind.missing or (() if behind.loads or behind.sources else (RATING,))
-        elif behind.missing or not (behind.loads or behind.sources):
+        elif behind.missing or not (behind.loads or behind.sources or back):
             seen.load, seen.loads = float(rating), max(1, behind.loads)
             if not _OF_SOURCES.isdisjoint(behind.missing):
                 seen.sources = float(rating)
