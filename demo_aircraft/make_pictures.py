@@ -10,6 +10,7 @@ from selenium.webdriver.chrome.options import Options
 from selenium.webdriver.chrome.service import Service
 
 import installcheck
+from installcheck.causes.causes import find_causes
 from installcheck.drawing.page import compose
 from installcheck.drawing.svg import page_svg
 from installcheck.outputs.diagram.sheets import sheets
@@ -25,17 +26,20 @@ def main() -> None:
     folder = HERE / "pictures"
     folder.mkdir(exist_ok=True)
     ledger = installcheck.check(installcheck.load("demo_aircraft/retrofit.yaml"))
-    sheet = next(s for s in sheets(ledger.document, ledger) if any(w.id == "T14 +" for w in s.wires))
+    found = find_causes(ledger)
+    made_sheets = sheets(ledger.document, ledger, causes=found)
+    sheet = next(s for s in made_sheets if any(w.id == "T14 +" for w in s.wires))
+    crossed = next(n for n, cause in enumerate(found.causes, start=1) if "T14" in cause.heading)
     with tempfile.TemporaryDirectory() as made:
         place = Path(made)
         (place / "sheet.svg").write_bytes(page_svg(compose(sheet)))
         (place / "sheet.html").write_text('<body style="margin:0"><img src="sheet.svg" width="1100">')
-        (place / "review.html").write_text(as_html(record(ledger)), encoding="utf-8")
+        (place / "review.html").write_text(as_html(record(ledger, causes=found)), encoding="utf-8")
         browser = _browser()
         try:
             _taken(browser, place / "sheet.html", folder / "sheet.png", (1100, 778))
             _taken(browser, place / "review.html", folder / "record.png", (900, 1080))
-            _taken(browser, place / "review.html", folder / "causes.png", (900, 600), at="cause-7")
+            _taken(browser, place / "review.html", folder / "causes.png", (900, 600), at=f"cause-{crossed}")
         finally:
             browser.quit()
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from importlib.util import find_spec
 from pathlib import Path
 from typing import Annotated
 
@@ -76,20 +75,19 @@ def report(
     from .. import check as judge
     from ..drawing.kinds import Paper
     from ..files.writing import OutputError, write_whole
-    from ..outputs.report.files import NO_PDF, as_html, as_pdf
+    from ..outputs.pages import require_form
+    from ..outputs.report.files import as_html, as_pdf
     from ..outputs.report.record import record
 
-    if out.suffix.lower() not in (".html", ".pdf"):
-        fail(f"'{out}' must end in .html or .pdf")
-    if out.suffix.lower() == ".pdf" and find_spec("typst") is None:
-        fail(NO_PDF)
+    try:
+        form = require_form(out, (".html", ".pdf"))
+    except OutputError as bad:
+        fail(str(bad))
     document = load_document(file)
     try:
         ledger = judge(document)
         made = record(ledger, Paper.LETTER if letter else Paper.A4)
-        write_whole(
-            out, as_pdf(made) if out.suffix.lower() == ".pdf" else as_html(made).encode(errors="replace")
-        )
+        write_whole(out, as_pdf(made) if form == ".pdf" else as_html(made).encode(errors="replace"))
     except OutputError as bad:
         fail(str(bad))
     say(str(out), out=True)

@@ -55,8 +55,9 @@ def build_grid(sheet: Sheet, spacing: Spacing) -> Grid:
             item.width = item_width(item)
         # Devices and plugs of one column line up at both edges.
         boxes = [i for i in column.items if i.role in (Role.DEVICE, Role.BLOCK, Role.FITTING)]
+        widest = max((box.width for box in boxes), default=0.0)
         for item in boxes:
-            item.width = max(box.width for box in boxes)
+            item.width = widest
     return grid
 
 

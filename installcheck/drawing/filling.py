@@ -15,6 +15,7 @@ from .setting import fits, may_fit
 from .sheet import Mark, Sheet
 from .units import Rank, Unit, branches_of, units_of
 
+_GUESS = 4  # so many units are tried first on a sheet
 _HALF = 5  # a sheet with no more things than this goes on with what is bound next
 _BARE = 3  # a sheet with no more things than this is put on another, if one has room
 _LONG = 160  # letters of a verdict that is told on one sheet only: more than two lines
@@ -87,7 +88,7 @@ class Filler:
 
     def _fill(self, waiting: list[Unit], rank: Rank) -> list[Unit]:
         """Make one sheet after another of some units; those that would leave the last half empty begin the next."""
-        guess = max(1, len(waiting) // 4)
+        guess = max(1, min(len(waiting) // 4, _GUESS))
         while waiting:
             if rank is not Rank.ALONE and self._few(waiting):
                 return waiting

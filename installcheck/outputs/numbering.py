@@ -23,6 +23,7 @@ class Finding:
         text: what a sheet says of it.
         verdicts: all it makes wrong.
         at: the thing that is to be changed, where that is known.
+        shared: those of its verdicts that other findings make wrong as well.
     """
 
     number: int
@@ -30,6 +31,7 @@ class Finding:
     text: str
     verdicts: tuple[Verdict, ...]
     at: DocPath = ()
+    shared: tuple[Verdict, ...] = ()
 
 
 def flagged(ledger: Ledger) -> list[Verdict]:
@@ -49,7 +51,8 @@ def _numbered(ledger: Ledger, causes: Causes | None) -> Iterator[Finding]:
         explained |= {id(v) for v in cause.verdicts}
         wrong, first = wrong_of(cause), next(consequences(cause))
         text = first if not cause.edits else f"{wrong}: {first}"
-        yield Finding(number, Outcome.DISCREPANCY, text, cause.verdicts, path_of(cause))
+        shared = tuple(v for v, _ in cause.shares)
+        yield Finding(number, Outcome.DISCREPANCY, text, cause.verdicts, path_of(cause), shared)
     for verdict in flagged(ledger):
         if id(verdict) not in explained:
             number += 1

@@ -4,23 +4,30 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from importlib.util import find_spec
 from pathlib import Path
 
 from ..drawing.ink import Page
 from ..files.writing import OutputError, write_whole
 
 ENDINGS = (".svg", ".png", ".pdf")
+NO_PDF = (
+    "PDF needs the package 'typst', which is not installed; from the folder of this checkout: pip install '.[pdf]' "
+    "(another form needs nothing more)"
+)
 
 
 def require_form(out: Path, endings: Sequence[str] = ENDINGS) -> str:
     """The ending of a file to write, in small letters.
 
     Raises:
-        OutputError: it names no form that can be written.
+        OutputError: it names no form that can be written, or one whose extra is not installed.
     """
     ending = out.suffix.lower()
     if ending not in endings:
         raise OutputError(f"'{out}' must end in {', '.join(endings)}: the ending picks the form")
+    if ending == ".pdf" and find_spec("typst") is None:
+        raise OutputError(NO_PDF)
     return ending
 
 
@@ -72,7 +79,7 @@ def pages_as_pdf(pages: Sequence[Page]) -> bytes:
     try:
         return pages_pdf(pages)
     except ImportError:
-        raise OutputError("PDF needs one more package: pip install 'installcheck[pdf]'") from None
+        raise OutputError(NO_PDF) from None
 
 
 def _names(out: Path, count: int) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable
 
 from ...analysis.circuit.drop_paths import consumers
@@ -9,7 +10,7 @@ from ...analysis.study import Study
 from ...comparison.chains import Chain, chains
 from ...drawing.kinds import DeviceKind, LineKind
 from ...drawing.sheet import Device, FluidLine, Terminal, Wire
-from ...graph import Edge
+from ...graph import Edge, Indication
 from ...graph.walk import between
 from ...model.power import Supply
 from ..wording import drawn_together
@@ -38,6 +39,11 @@ class _Overview:
     def __init__(self, study: Study) -> None:
         self.study, self.graph, self.model = study, study.graph, study.model
         self.parts = Parts()
+        self.read: dict[tuple[str, str], list[Indication]] = defaultdict(list)
+        for one in study.indications:
+            self.read[one.indicator, one.input].append(one)
+        self.order = {ident: number for number, ident in enumerate(study.model.wire_runs)}
+        self.line_order = {ident: number for number, ident in enumerate(study.model.fluid_lines)}
 
     def device(self, ident: str, others: tuple[str, ...] = ()) -> str:
         """A thing, or several of one sort in one outline, with a single place its lines come to."""
@@ -69,21 +75,23 @@ class _Overview:
                 by_zone.setdefault(str(getattr(found[1], "zone", "")), []).append(source)
         for sources in by_zone.values():
             start = self.device(sources[0], tuple(sources[1:]))
-            self.wires(start, end, [i for i in self.model.wire_runs if i in self.carriers(chain, sources)])
+            self.wires(start, end, self.carriers(chain, sources))
             if sources[0] in self.model.taps:
-                self.lines(start, end, [i for i in self.model.fluid_lines if i in chain.things])
+                lines = [i for i in chain.things if i in self.line_order]
+                self.lines(start, end, sorted(lines, key=self.line_order.__getitem__))
 
-    def carriers(self, chain: Chain, sources: list[str]) -> set[str]:
-        """Runs of the chain that lead to some of its sources."""
-        return {
+    def carriers(self, chain: Chain, sources: list[str]) -> list[str]:
+        """Runs of the chain that lead to some of its sources, in the order of the document."""
+        found = {
             step.edge.ident
-            for one in self.study.indications
-            if one.indicator == chain.indicator and one.input == chain.input and one.source in sources
+            for one in self.read[chain.indicator, chain.input]
+            if one.source in sources
             for leg in one.legs
             if not leg.through_ground
             for step in leg.steps
-            if step.edge.kind == "conductor"
+            if step.edge.kind == "conductor" and step.edge.ident in self.order
         }
+        return sorted(found, key=self.order.__getitem__)
 
     def wires(self, start: str, end: str, idents: list[str], flag: tuple[str, ...] = ()) -> None:
         """One line for some runs."""

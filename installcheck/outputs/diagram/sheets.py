@@ -133,7 +133,10 @@ def place_marks(found: Iterable[Finding], parts: Parts, *, whole: bool) -> Itera
     """Marks of what is on a sheet; on the whole drawing also those that have no place of their own."""
     for one in found:
         named = [tuple(_places(one.at))]
-        named += [(*_places(v.path), *(v.at if whole else v.at[:1])) for v in one.verdicts]
+        for v in one.verdicts:
+            # What several make wrong is flagged where it is read, not at the thing that another of them is to change.
+            exact = () if any(v is shared for shared in one.shared) else _places(v.path)
+            named.append((*exact, *(v.at if whole else v.at[:1])))
         found_at = (next((parts.target[i] for i in ids if i in parts.target), "") for ids in named)
         targets = dict.fromkeys(target for target in found_at if target)
         for target in targets or ([""] if whole else ()):

@@ -16,6 +16,7 @@ from ...files.writing import OutputError
 from ...tracing.predict import Predictor
 from ...tracing.trace import Trace
 from ...tracing.wording import merged, names_told, outcome_told, range_told, told, verdict_told, why_excluded
+from ..pages import NO_PDF
 from ..wording import CAUTION, VERSION
 from .files import template
 
@@ -84,7 +85,7 @@ def as_pdf(sheet: dict[str, Any]) -> bytes:
     try:
         import typst
     except ImportError:
-        raise OutputError("PDF needs one more package: pip install 'installcheck[pdf]'") from None
+        raise OutputError(NO_PDF) from None
     with tempfile.TemporaryDirectory() as folder:
         place = Path(folder)
         (place / "sheet.json").write_text(json.dumps(sheet), encoding="utf-8")

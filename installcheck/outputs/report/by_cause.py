@@ -20,6 +20,8 @@ _AROUND = 14.0
 _LEAST = (330.0, 110.0)
 _MOST_HIGH = 240.0
 """Room around what is shown, and the least and the greatest size of a picture cropped to it [pt]."""
+_FRAME = 3.0
+"""From the middle of the frame of a sheet to what is shown of it [pt]."""
 
 Box = tuple[float, float, float, float]
 
@@ -104,6 +106,7 @@ def crop(one: DrawnSheet, targets: Iterable[str]) -> Box | None:
     if not boxes:
         return None
     left, top, right, bottom = inside(one.sheet.paper)
+    left, top, right, bottom = left + _FRAME, top + _FRAME, right - _FRAME, bottom - _FRAME
     shown = boxes[0]
     for box in boxes[1:]:
         wider = _around(shown, box)

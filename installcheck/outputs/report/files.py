@@ -14,11 +14,8 @@ from markupsafe import Markup, escape
 
 from ...drawing.png import FONTS
 from ...files.writing import OutputError
+from ..pages import NO_PDF
 
-NO_PDF = (
-    "PDF needs the package 'typst', which is not installed; from the folder of this checkout: pip install '.[pdf]' "
-    "(or write .html, which needs nothing more)"
-)
 _FRAME = re.compile(r'width="[^"]*" height="[^"]*" viewBox="[^"]*"')
 """Size of a drawing, as its root says it."""
 

@@ -405,6 +405,10 @@ def test_flags_bear_the_number_of_the_thing_to_put_right(demo_folder):
     number = next(n for n, cause in enumerate(causes.causes, start=1) if "gauges breaker" in cause.heading)
     places = {mark.target for sheet in made for mark in sheet.marks if mark.number == number}
     assert places == {"device gauges breaker", "P9", "P9A", "P9B", "P20", "P22", "P24", "P28"}
+    # T11 and T12 together unmatch the exhaust gauge: each is flagged under its own number alone
+    numbers = {t: {m.number for s in made for m in s.marks if m.target.startswith(t)} for t in ("T11", "T12")}
+    assert [len(found) for found in numbers.values()] == [1, 1]
+    assert numbers["T11"] != numbers["T12"]
     shapes = {mark.number: mark.outcome for sheet in made for mark in sheet.marks}
     assert all(shapes[n] == "discrepancy" for n in range(1, len(causes.causes) + 1))
     assert {shapes[n] for n in shapes if n > len(causes.causes)} == {"advisory"}
