@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...analysis import missing
+from ...analysis.evidence.at_rest import manifold_input
 from ...analysis.fluid.facts import LIQUID, MANIFOLD, Part, carried, lines, listed, media
 from ...analysis.missing import Missing
 from ...analysis.study import Study
@@ -162,25 +163,19 @@ def _ambient(study: Study) -> float | None:
 def manifold_gauge_engine_off(study: Study) -> Iterator[Verdict]:
     """Every engine-off indication of a manifold pressure gauge."""
     for i, measured in enumerate(study.model.measured):
-        value = measured.value
-        if measured.what != "engine-off indication" or isinstance(value, str) or value.kind != "pressure":
+        value, spec = measured.value, manifold_input(study, measured)
+        if spec is None or isinstance(value, str):
             continue
         ident = (measured.of or "").partition(".")[0]
-        indicator = study.model.indicators.get(ident)
-        if indicator is None:
-            continue
-        specs = [s for _, s in inputs_of(indicator) if s.measures == "manifold pressure"]
-        if not specs:
-            continue
         subject = Subject(study, (ident,), ("measured", i))
         ambient = float(measured.true_value) if measured.true_value is not None else _ambient(study)
         if ambient is None:
             yield subject.lacks(missing.BAROMETER)
             continue
-        if specs[0].budget is None and study.document.declared_unknown(("indicators", ident, "budget")):
+        if spec.budget is None and study.document.declared_unknown(("indicators", ident, "budget")):
             yield subject.lacks(missing.INDICATION_BUDGET)
             continue
-        budget = specs[0].budget if specs[0].budget is not None else specs[0].accuracy
+        budget = spec.budget if spec.budget is not None else spec.accuracy
         allowed = float(budget) if budget is not None else _GAUGE_PA
         allowed += 0.0 if measured.true_value is not None else _WEATHER_PA
         unit = value.unit

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from ...analysis import missing
 from ...analysis.errors.indicated import Reader, readers
 from ...analysis.errors.reading import curve_read
+from ...analysis.evidence.at_rest import ENGINE_OFF, manifold_input, value_at_rest
 from ...analysis.evidence.measured_ohms import what_of
 from ...analysis.evidence.pin_shift import shifts
 from ...analysis.evidence.spans import BENCH_C
@@ -43,7 +44,8 @@ def _seen(study: Study) -> list[tuple[int, Measurement]]:
     return [
         (i, one)
         for i, one in enumerate(study.model.measured)
-        if what_of(one) == "indication" and not _is_current_of_a_run(study, one)
+        if (what_of(one) == "indication" and not _is_current_of_a_run(study, one))
+        or (what_of(one) == ENGINE_OFF and manifold_input(study, one) is None)
     ]
 
 
@@ -61,7 +63,7 @@ def _is_current_of_a_run(study: Study, one: Measurement) -> bool:
     over=lambda study: [str(i) for i, _ in _seen(study)],
 )
 def indication_agrees(study: Study) -> Iterator[Verdict]:
-    """Every value an indicator was seen to show."""
+    """Every value an indicator was seen to show; with the engine stopped, pressures, speed and flow are nothing."""
     seen = _seen(study)
     judged = [(*_judge(study, i, one), one) for i, one in seen]
     good = {name for name, verdict, _ in judged if name and verdict.outcome is Outcome.MEETS}
@@ -86,7 +88,10 @@ def _judge(study: Study, index: int, one: Measurement) -> tuple[str, Verdict]:
     read = [r for r in readers(study) if r.name == name and _reads(r, found)]
     if len(read) != 1 or len(found) > 1:
         return name, subject.lacks(missing.MEASURED_INDICATION)
-    if one.true_value is None:
+    true = one.true_value
+    if true is None and one.what == ENGINE_OFF:
+        true = value_at_rest(read[0].measure, one.value)
+    if true is None:
         told = f"{name} shows {one.value.text}, and whoever read it says that it is not as it should be"
         if one.as_expected is False:
             return name, subject.discrepancy(
@@ -94,7 +99,7 @@ def _judge(study: Study, index: int, one: Measurement) -> tuple[str, Verdict]:
             )
         return name, subject.lacks(missing.MEASURED_TRUE_VALUE)
     indication = found[0] if found else None
-    verdict = _compare(subject, one, one.value, one.true_value, indication, read[0])
+    verdict = _compare(subject, one, one.value, true, indication, read[0])
     return name, _as_said(subject, verdict, one)
 
 

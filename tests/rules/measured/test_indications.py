@@ -187,3 +187,37 @@ def test_a_swap_test_tells_on_which_side_the_fault_is(judged, value, told):
         f"of: gauge, value: {value}, true_value: 50 psi, swapped_for: bulb",
     )
     assert told in wrong.remedy
+
+
+@pytest.mark.parametrize(("shown", "outcome"), [("3 psi", "meets"), ("12 psi", "discrepancy")])
+def test_pressure_with_the_engine_stopped_is_nothing(judged, shown, outcome):
+    [one] = seen(judged, f"of: gauge, what: engine-off indication, value: {shown}")
+    assert one.outcome == outcome
+    # the leads of 0.198 ohm at 2 ohm a psi are 0.1 psi of what is shown
+    assert one.value == pytest.approx(float(shown.split()[0]) - 0.1, abs=0.02)
+
+
+def test_a_temperature_with_the_engine_stopped_has_to_be_read(judged):
+    [one] = seen(judged, "of: head gauge, what: engine-off indication, value: 90 degF")
+    assert (one.outcome, one.missing) == ("undetermined", ("true value at the time ('true_value')",))
+    [one] = seen(judged, "of: head gauge, what: engine-off indication, value: 90 degF, true_value: 68 degF")
+    assert one.outcome == "discrepancy"
+
+
+def test_an_oil_pressure_of_a_monitor_is_not_held_to_the_barometer(judged):
+    text = """
+installation: {name: test}
+aircraft: {field_elevation: 0 ft}
+zones: {cabin: {}}
+indicators:
+  monitor:
+    zone: cabin
+    inputs:
+      oil: {principle: voltage, measures: oil pressure, terminals: [A, B], scale: {lowest: 0 psi, highest: 100 psi}}
+      manifold: {principle: voltage, measures: manifold pressure, terminals: [C, D], scale: {lowest: 0 inHg, highest: 35 inHg}}
+measured:
+  - {of: monitor.oil, what: engine-off indication, value: 0 psi}
+  - {of: monitor.manifold, what: engine-off indication, value: 16 inHg}
+"""
+    [one] = judged(text, "manifold-gauge-engine-off")
+    assert (one.outcome, one.path) == ("discrepancy", ("measured", 1))
