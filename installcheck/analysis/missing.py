@@ -6,6 +6,7 @@ entry of this module; a fact has one entry, however many ask for it.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cache
 from typing import Final
 
@@ -26,6 +27,16 @@ class Missing(str):
         made = super().__new__(cls, words)
         made.section, made.field = section, field
         return made
+
+
+def without(facts: Iterable[str]) -> str:
+    """Facts as what a judgement lacks.
+
+    >>> without(["route of the run", "whether the engine is turbocharged"])
+    'without the route of the run and without knowing whether the engine is turbocharged'
+    """
+    told = (f"without {'knowing' if fact.startswith('whether') else 'the'} {fact}" for fact in facts)
+    return " and ".join(told).replace(" and without the ", " and the ")
 
 
 CARRIER_BEND: Final = Missing("smallest bend radius of the run or its bundle", "", "bend_radius")

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TypeAlias
 
+from ..analysis.missing import without
 from ..analysis.study import Study
 from ..document import Document
 from ..document.source import DocPath
@@ -93,7 +94,7 @@ def undetermined(
         Outcome.UNDETERMINED,
         tuple(at),
         path,
-        message or f"{at[0]}: cannot be judged without the {' and the '.join(needs)}",
+        message or f"{at[0]}: cannot be judged {without(needs)}",
         missing=needs,
     )
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from math import isfinite
 from typing import Any, Protocol, TypeAlias, TypeVar
 
-from ..analysis.missing import Missing
+from ..analysis.missing import Missing, without
 from ..analysis.study import Study
 from ..document.source import DocPath, Key
 from ..model.comparing import room_above, room_below
@@ -174,7 +174,7 @@ class Subject:
         if not missing:
             raise ValueError(f"{self.ident}: nothing is missing")
         needs = tuple(dict.fromkeys(missing))
-        message = because or f"{self.ident}: cannot be judged without the {' and the '.join(needs)}"
+        message = because or f"{self.ident}: cannot be judged {without(needs)}"
         return Verdict(Outcome.UNDETERMINED, self.at, self.path, message, missing=needs)
 
     def at_most(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TypeAlias
 
+from ..analysis.missing import without
 from ..analysis.power.wire_sizes import WireSize
 from ..analysis.study import Study
 from ..document import Document
@@ -141,7 +142,7 @@ class Candidates:
         for ident, data in why.items():
             self.sizes.pop(ident, None)
             self.ratings.pop(ident, None)
-            self.left += ((ident, f"cannot be judged without the {', '.join(data)}"),)
+            self.left += ((ident, f"cannot be judged {without(data)}"),)
         return bool(why)
 
     def thicker(self, choice: Choice, ident: str) -> WireSize | None:
