@@ -8,9 +8,10 @@ from ..analysis.sender_curves import output, output_kind
 from ..analysis.study import Study
 from ..model.quantities import show
 from .channels import Channel, channels, stated_truth
-from .looks import STOPPED, Answers, Holding, Setup, TrueValue
+from .looks import STOPPED, Answers, Holding, Setup, TrueValue, Volts
 from .offered import Test, gauge_ends, made, place_of
 from .states import usual
+from .wires import structure
 
 
 def true_value(study: Study, channel: Channel) -> Test:
@@ -67,6 +68,18 @@ def at_gauge(study: Study, channel: Channel) -> Iterator[Test]:
         channel,
         a,
     )
+    first = next((s for leg in channel.indication.legs for s in leg.steps if s.near == a), None)
+    ground = structure(study)
+    if first is not None and ground is not None and not study.graph.is_ground(first.far):
+        yield made(
+            study,
+            Setup(rest, lifted=(a,)),
+            Volts(first.far, ground),
+            f"lift the lead at {a}, master on: volts from that lead to {ground}",
+            "lift at the panel",
+            channel,
+            a,
+        )
     ohms = _resistor(study, channel)
     if ohms is not None:
         yield made(
@@ -171,12 +184,13 @@ def swaps(study: Study, channel: Channel) -> Iterator[Test]:
             channel,
             channel.source,
         )
-    if channel.way in ("couple",):
+    stir = _stirring(channel)
+    if stir:
         yield made(
             study,
             Setup(STOPPED),
             Answers(channel.source, str(channel.show)),
-            f"warm {channel.source} alone with a hot-air gun or in hot water, master on: does {channel.show} answer?",
+            f"master on, engine stopped: {stir}; does {channel.show} follow?",
             "on the engine",
             channel,
             channel.source,
@@ -190,6 +204,20 @@ def swaps(study: Study, channel: Channel) -> Iterator[Test]:
         channel,
         channel.source,
     )
+
+
+def _stirring(channel: Channel) -> str:
+    """How what a probe or sender feels is moved on the ground; empty where it cannot be."""
+    measure = channel.measure or ""
+    if "temperature" in measure:
+        return f"warm {channel.source} alone with a hot-air gun or in hot water"
+    if measure in ("oil pressure", "fuel pressure", "hydraulic pressure"):
+        return f"put a pressure on {channel.source} with a hand pump and a test gauge"
+    if measure == "fuel quantity":
+        return f"move the float of {channel.source}, or put a known quantity into the tank"
+    if measure in ("manifold pressure", "vacuum"):
+        return f"put a suction on {channel.source} with a hand pump and a test gauge"
+    return ""
 
 
 def of_line(study: Study, channel: Channel) -> Iterator[Test]:

@@ -6,6 +6,7 @@ from ..analysis.study import Study
 from .changes import (
     Couple,
     Crossed,
+    Cut,
     Drifts,
     Feels,
     FeelsOther,
@@ -16,6 +17,7 @@ from .changes import (
     OtherScale,
     Reached,
     Truly,
+    When,
     World,
 )
 from .channels import channel_of, channels, stated_truth
@@ -59,6 +61,8 @@ def holding(study: Study, look: Holding, world: World) -> Expect:
 
 def shaken(world: World) -> Expect:
     """Whether a pointer jumps as its leads and joints are moved by hand."""
+    if any(isinstance(c, When) and isinstance(c.change, Cut) for c in world):
+        return Expect()
     loose = any(isinstance(c, Jumps) and c.by == "joint" for c in world)
     return Expect(word="erratic" if loose else "still")
 

@@ -95,10 +95,9 @@ def supply(study: Study, channel: Channel) -> Iterator[Test]:
                 channel,
                 node,
             )
-    yield from _at_supplies(study, channel)
 
 
-def _at_supplies(study: Study, channel: Channel) -> Iterator[Test]:
+def at_supplies(study: Study, channel: Channel) -> Iterator[Test]:
     """Volts at the terminals of each battery, and of each alternator as it turns."""
     for ident, one in study.model.supplies.items():
         plus, minus = f"{ident}.+", f"{ident}.-"

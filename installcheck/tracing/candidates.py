@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..analysis.study import Study
 from .by_exchange import at_gauge, at_port, of_line, other_gauge, swaps, true_value
 from .by_looking import looks, marks, shaking
-from .by_meter import at_source, of_meter, resting, ringing, supply
+from .by_meter import at_source, at_supplies, of_meter, resting, ringing, supply
 from .channels import Channel
 from .in_lines import feeds_of
 from .looks import Look, Observation, Setup
@@ -34,6 +34,7 @@ def _of_channel(study: Study, channel: Channel, seen: Sequence[Observation]) -> 
     if channel.way == "line":
         yield from of_line(study, channel)
         return
+    yield from at_supplies(study, channel)
     if channel.indication is None:
         if channel.meter is not None:
             yield from of_meter(study, channel)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import hypot
 
+from ..analysis.circuit.solved import circuit
 from ..analysis.errors.error_budget import Cause
 from ..analysis.evidence.spans import SOURCE_SPREAD
 from ..analysis.sender_curves import kind_of, output_kind
@@ -23,6 +24,8 @@ from .states import known_at_rest, point_of, stopped
 from .weights import Weights
 
 _OF_SOURCE = frozenset(("sender tolerance", "couple tolerance", "emf of one leg of a type J pair"))
+_SHARED, _OWN = 0.8, 0.6
+"""Shares of a tolerance that stay the same along the dial, and that differ from one reading to the next: their squares make one."""
 _SMALL_V = 0.2
 """V, below which a meter is on its millivolt range, and what is read is the drop of a joint."""
 _DROP_SHARE = 0.15
@@ -35,7 +38,7 @@ class Frame:
 
     Attributes:
         low, high: ends of what can be seen, in SI.
-        true: what is true, for an indication.
+        true: what is true, for an indication; what a sound aircraft has, for volts.
         seen: how well its result is read [SI].
         margin: how far an indication may be off and still be called right.
         doubts: standard deviations by the name of what they come from.
@@ -63,9 +66,11 @@ class Frame:
                     ("noise", hypot(d["millivolts"], d["volts share"] * value)),
                     (f"loads {look}", _DROP_SHARE * abs(value)),
                 )
+            sound = self.true or 0.0
             return (
                 ("noise", hypot(d["volts"], d["volts share"] * value)),
-                ("bus", d["bus share"] * abs(value)),
+                ("bus", d["bus share"] * max(abs(value), abs(sound))),
+                (f"loads {look}", _DROP_SHARE * min(abs(value), abs(value - sound))),
             )
         if isinstance(look, Ohms):
             noise = hypot(d["ohms"], d["ohms share"] * value)
@@ -95,7 +100,10 @@ def frame_of(study: Study, at: Setup, look: Look, weights: Weights) -> Frame:
     if isinstance(look, Ohms):
         return Frame(0.0, 1e5, None, weights.doubts["ohms"], 0.0, _elements(study, look, weights))
     if isinstance(look, Volts):
-        return Frame(-30.0, 30.0, None, weights.doubts["millivolts"], 0.0, ())
+        net = circuit(study, point_of(study, at))
+        ends = net.voltage(look.a), net.voltage(look.b)
+        sound = None if ends[0] is None or ends[1] is None else ends[0] - ends[1]
+        return Frame(-30.0, 30.0, sound, weights.doubts["millivolts"], 0.0, ())
     return Frame(0.0, 1.0, None, 0.1, 0.0, ())
 
 
@@ -162,9 +170,11 @@ def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) 
     spare = at.swapped if at.swapped is not None and not at.swapped[1] else ("", "")
     of_gauge = " of a spare" if spare[0] == channel.indicator else ""
     of_source = " of a spare" if spare[0] == channel.source else ""
-    doubts = [("noise", reading), (f"gauge {channel.show.name}{of_gauge}", gauge)]
-    if channel.section != "taps":
-        doubts.append((f"source {channel.source}{of_source}", source))
+    of_taps = channel.section == "taps"
+    own = hypot(reading, _OWN * gauge, 0.0 if of_taps else _OWN * source)
+    doubts = [("noise", own), (f"gauge {channel.show.name}{of_gauge}", _SHARED * gauge)]
+    if not of_taps:
+        doubts.append((f"source {channel.source}{of_source}", _SHARED * source))
     doubts.append((f"truth {channel.feels} {at.point} {known}", truth))
     total = hypot(*(s for _, s in doubts))
     budget = channel.spec.budget

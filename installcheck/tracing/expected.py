@@ -9,7 +9,7 @@ from .looks import Word
 
 @dataclass(frozen=True, slots=True)
 class Expect:
-    """What a look shows in a world.
+    """What a look shows in a world; with both a value and a word it may be either, one as likely as the other.
 
     Attributes:
         value: in SI (degC); ``None`` where it is a word.

@@ -9,6 +9,9 @@ from .changes import Drifts, Feels, FeelsOther, Truly, World
 from .looks import Setup
 from .states import stopped
 
+_DAY_PA = 101_325.0
+"""Pa, of a standard day at sea level (ICAO Doc 7488)."""
+
 
 def measure_of_source(study: Study, source: str) -> Measure | None:
     """What a source is read for."""
@@ -34,7 +37,7 @@ def sensed(study: Study, setup: Setup, point: Point, source: str, stated: float,
         if isinstance(change, Truly) and change.source == source and setup.point != stopped(study).name:
             value += change.offset
         elif isinstance(change, FeelsOther) and change.source == source:
-            value = _other(study, setup, point, change.other, value)
+            value = _other(study, setup, point, source, change.other, value)
     for change in world:
         if isinstance(change, Feels) and change.source == source:
             toward = change.toward if change.toward is not None else around(study, point, source)
@@ -44,12 +47,35 @@ def sensed(study: Study, setup: Setup, point: Point, source: str, stated: float,
     return value
 
 
-def _other(study: Study, setup: Setup, point: Point, other: str, fallback: float) -> float:
+def _other(study: Study, setup: Setup, point: Point, source: str, other: str, fallback: float) -> float:
     for ident, value in setup.known:
         if ident == other:
             return value
-    reading = point.reading(measure_of_source(study, other))
-    return float(reading) if reading is not None else fallback
+    measure = measure_of_source(study, other)
+    reading = point.reading(measure)
+    if reading is None:
+        return fallback
+    return _in_scale(float(reading), measure, measure_of_source(study, source))
+
+
+def _in_scale(value: float, measure: Measure | None, other: Measure | None) -> float:
+    """A pressure of one measure as the scale of another tells it: absolute, over the surroundings, or below them."""
+    if measure is None or other is None or not {measure, other} & {"manifold pressure", "vacuum"}:
+        return value
+    absolute = (
+        value
+        if measure == "manifold pressure"
+        else _DAY_PA - value
+        if measure == "vacuum"
+        else _DAY_PA + value
+    )
+    return (
+        absolute
+        if other == "manifold pressure"
+        else _DAY_PA - absolute
+        if other == "vacuum"
+        else absolute - _DAY_PA
+    )
 
 
 def around(study: Study, point: Point, source: str) -> float:

@@ -38,6 +38,17 @@ _AS: dict[Word, dict[Word, float]] = {
         "dead": 0.1,
         "still": 0.15,
     },
+    "starved": {
+        "dead": 0.6,
+        "wrong": 0.8,
+        "low": 0.4,
+        "off scale low": 0.3,
+        "high": 0.2,
+        "off scale high": 0.2,
+        "erratic": 0.3,
+        "frozen": 0.1,
+        "right": 0.1,
+    },
     "right": {"right": 0.97, "wrong": 0.03},
     "wrong": {"wrong": 0.95, "right": 0.05},
     "open": {"open": 0.99},
@@ -47,6 +58,8 @@ _AS: dict[Word, dict[Word, float]] = {
     "moves": {"moves": 0.97},
 }
 """How what stands in the first place is told by a person, by the words of the second: judgement of this tool."""
+_BLIND_SHARE: dict[Word | None, float] = {"frozen": 1.0, "erratic": 0.5, "starved": 0.03}
+"""How likely a pointer that stands so is read as a value at all, which may then be any: judgement of this tool."""
 _NEVER = 1e-12
 """Probability below which a result is never seen in a world."""
 _CLEARLY = 1.5
@@ -107,17 +120,23 @@ def _fit(
         kept = (1 - misread) * p + misread * _blind(one.result, frame)
         total += log(kept)
         raw += log(p) if p > _NEVER else _distance(one.result, frame, expect)
-        if p < misread and p < worst:
+        told = expect.value is not None or expect.word is not None
+        if told and p < misread and p < worst:
             worst, against = p, i
     if numeric:
         z, width = _whitened(numeric)
         for (i, _, _), apart, sd in zip(numeric, z, width, strict=True):
             cell = frames[i].seen
             p = min(1.0, cell / (sd * _CELL) * exp(-0.5 * min(apart * apart, 1400.0)))
+            other = expected[i].word
+            if other is not None:
+                value = seen[i].result.value
+                assert value is not None
+                p = (p + _number(value, frames[i], other)) / 2
             kept = (1 - misread) * p + misread * min(1.0, cell / frames[i].span)
             total += log(kept)
             raw += log(min(1.0, cell / (sd * _CELL))) - 0.5 * apart * apart
-            if abs(apart) > FAR and exp(-0.5 * min(apart * apart, 1400.0)) < worst:
+            if other is None and abs(apart) > FAR and exp(-0.5 * min(apart * apart, 1400.0)) < worst:
                 worst, against = exp(-0.5 * min(apart * apart, 1400.0)), i
     return Fit(total, raw, against)
 
@@ -156,17 +175,18 @@ def chance(result: Result, frame: Frame, expect: Expect, look: Look, weights: We
     if result.value is not None:
         return _number(result.value, frame, expect.word)
     assert result.word is not None
-    if expect.word is not None:
-        return told_as(expect.word, result.word)
-    assert expect.value is not None
+    stood = told_as(expect.word, result.word) if expect.word is not None else 0.0
+    if expect.value is None:
+        return stood
     sd = hypot(*(s for _, s in frame.doubts_at(look, expect, weights))) or frame.seen
-    return _word(result.word, frame, expect.value, sd)
+    valued = _word(result.word, frame, expect.value, sd)
+    return valued if expect.word is None else (valued + stood) / 2
 
 
 def _number(value: float, frame: Frame, word: Word | None) -> float:
     """Probability that a pointer that stands as ``word`` says is read as a value."""
-    if word in ("frozen", "erratic"):
-        return (1.0 if word == "frozen" else 0.5) * min(1.0, frame.seen / frame.span)
+    if word in _BLIND_SHARE:
+        return _BLIND_SHARE[word] * min(1.0, frame.seen / frame.span)
     near = (
         (value - frame.low) / frame.span
         if word in ("off scale low", "dead")

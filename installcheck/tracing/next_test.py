@@ -121,7 +121,8 @@ _Bin = tuple[Word | None, float, float]
 
 def _bins(look: Look, frame: Frame, expected: Sequence[Expect], weights: Weights) -> list[_Bin]:
     """Results that can be told apart: words, and stretches of values about those that are expected."""
-    bins: list[_Bin] = [(w, 0.0, 0.0) for w in dict.fromkeys(e.word for e in expected if e.word is not None)]
+    words = dict.fromkeys("dead" if e.word == "starved" else e.word for e in expected if e.word is not None)
+    bins: list[_Bin] = [(w, 0.0, 0.0) for w in words]
     values = sorted((e.value, _sd(look, frame, e, weights)) for e in expected if e.value is not None)
     if not values:
         return bins or [("wrong", 0.0, 0.0)]
@@ -143,11 +144,13 @@ def _chances(look: Look, frame: Frame, expect: Expect, bins: Sequence[_Bin], wei
     """Probability of each result, the little that can be told of a pointer at its stop considered."""
     if expect.value is None and expect.word is None:
         return [1 / len(bins)] * len(bins)
-    if expect.value is None:
+    row = [0.0] * len(bins)
+    if expect.word is not None:
         row = [_of_word(expect.word, b) for b in bins]
-    else:
+    if expect.value is not None:
         sd = _sd(look, frame, expect, weights)
-        row = [_of_value(expect.value, sd, b, frame if isinstance(look, Show) else None) for b in bins]
+        valued = [_of_value(expect.value, sd, b, frame if isinstance(look, Show) else None) for b in bins]
+        row = [a + b for a, b in zip(row, valued, strict=True)]
     total = sum(row)
     if total <= 0:
         return [1 / len(bins)] * len(bins)
@@ -158,7 +161,7 @@ def _of_word(word: Word | None, bin_: _Bin) -> float:
     """How what stands as a word is seen: as that, as one like it, or anywhere on the dial."""
     seen = bin_[0]
     if seen is None:
-        return 0.15 if word in ("frozen", "erratic") else 0.0
+        return 0.15 if word in ("frozen", "erratic", "starved") else 0.0
     assert word is not None
     return max(told_as(word, seen), 1.0 if seen == word else 0.0)
 

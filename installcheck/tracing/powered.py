@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -25,6 +26,8 @@ from .looks import Setup
 from .other_parts import curve_called, out_of
 from .states import point_of
 
+_DRIVEN_V = 0.05
+"""V of an input above the feed of its own circuit: more than rounding."""
 FloatArray = NDArray[np.float64]
 
 
@@ -76,9 +79,30 @@ class Powered:
                 single.append((i, faults[0], outputs))
         if single:
             voltages, _, _ = self._states.after([f for _, f, _ in single])
-            for (i, _, outputs), v in zip(single, voltages, strict=True):
-                found[i] = Solved(v, self._emf, {**self.outputs, **outputs})
+            for (i, fault, outputs), v in zip(single, voltages, strict=True):
+                held = self._held(v, fault) if isinstance(fault, Short) else v
+                found[i] = Solved(held, self._emf, {**self.outputs, **outputs})
         return [one for one in found if one is not None]
+
+    def _held(self, v: FloatArray, short: Short) -> FloatArray:
+        """Voltages with what a blown protector leaves floating at those of what it is shorted to."""
+        dead, live = (short.first, short.second) if np.isnan(v[short.first]) else (short.second, short.first)
+        if not np.isnan(v[dead]) or np.isnan(v[live]):
+            return v
+        network = self.net.solution.network
+        beside: dict[int, list[int]] = defaultdict(list)
+        for i, j in zip(
+            *(ends[~network.is_open].tolist() for ends in (network.start, network.end)), strict=True
+        ):
+            beside[i].append(j)
+            beside[j].append(i)
+        held, found = v.copy(), [dead]
+        while found:
+            node = found.pop()
+            if np.isnan(held[node]):
+                held[node] = v[live]
+                found += beside[node]
+        return held
 
     @cached_property
     def _as_is(self) -> Solved:
@@ -87,13 +111,20 @@ class Powered:
     def shown(self, name: str, source: str, state: Solved) -> Seen | None:
         """What an indication shows in a world; ``None`` if it does not follow from the network."""
         one = self.watched.get((name, source))
-        if one is None:
+        if one is None or self._driven(one, state):
             return None
         if one.follower is None:
             return seen(self.net, one, state.voltage)
         out = state.outputs.get(source, one.follower.output)
         share = out / one.follower.output if one.follower.output else 1.0
         return seen(self.net, one, state.voltage, float(state.emf[one.follower.branch]), share)
+
+    def _driven(self, one: Watched, state: Solved) -> bool:
+        """Whether an input is held above what feeds its own circuit: what a gauge makes of that, no curve tells."""
+        meter, v = one.meter, state.voltage
+        if meter.how in ("voltage", "current") or meter.feed is None:
+            return False
+        return bool(np.nan_to_num(v[meter.high] - v[meter.feed]) > _DRIVEN_V)
 
     def volts(self, state: Solved, a: str, b: str) -> float:
         """What a voltmeter shows between two nodes in V; a node that nothing holds shows nothing."""

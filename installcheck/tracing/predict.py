@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cached_property
 from math import inf, isfinite
+from typing import Literal, TypeAlias
 
 from ..analysis.errors.in_state import DEAD, ERRATIC, FROZEN, Seen, on_dial
 from ..analysis.errors.reading import Shown as Pointer
@@ -41,8 +43,12 @@ _UNPOWERED = frozenset(("moving-coil thermocouple", "direct pressure", "capillar
 """Principles of indicators that need no supply."""
 
 
-_STIR_K = 40.0
-"""K, by which a probe or sender is warmed to see which indication answers."""
+_SURELY_DEAD, _SURELY_ALIVE = 0.3, 0.7
+"""Shares of its usual supply below which a gauge is dead, and above which it works where its part states no lowest voltage."""
+Fed: TypeAlias = Literal["fed", "starved", "dead"]
+_STIR, _HOT_WATER_K = 0.2, 70.0
+"""Least share of the dial by which what a sender feels is moved to see whether the pointer answers, and what water of
+90 degC gives on a day of 20 degC."""
 
 
 _WORD: dict[str, Word] = {
@@ -143,35 +149,35 @@ class Predictor:
         read, worlds = self._swapped(at, channel, worlds)
         point = point_of(self.study, at)
         plain = [tuple(c for c in w if not isinstance(c, (Shows, Jumps))) for w in worlds]
-        seen = self._networked(at, channel, read, plain) if read.way == "network" else None
-        if read.meter is not None:
-            powered = self.powered(at)
-            seen = meters.shown(powered, point, read, plain, self._states(powered, at, plain))
-        if seen is None:
-            own = relevant(self.study, read, plain)
-            alone = {w: self._by_itself(at, point, read, w) for w in dict.fromkeys(own)}
-            seen = [alone[w] for w in own]
-            if channel.spec.principle not in _UNPOWERED:
-                powered = self.powered(at)
-                states = self._states(powered, at, plain)
-                dead = {id(s): self._dead(powered, channel, s) for s in states}
-                seen = [DEAD if dead[id(t)] else s for s, t in zip(seen, states, strict=True)]
-        return [
-            Expect() if reseated(self.study, w, at.swapped) else self._told(at, channel, w, s)
-            for w, s in zip(worlds, seen, strict=True)
-        ]
+        states = (
+            self._states(self.powered(at), at, plain) if channel.spec.principle not in _UNPOWERED else None
+        )
+        seen = self._seen(at, point, read, plain, states)
+        fed: list[Fed] = ["fed"] * len(worlds)
+        if states is not None:
+            fed = self._fed(at, channel, states)
+        return [self._expected(at, channel, w, s, f) for w, s, f in zip(worlds, seen, fed, strict=True)]
 
-    def _networked(
-        self, at: Setup, channel: Channel, read: Channel, worlds: Sequence[World]
+    def _seen(
+        self, at: Setup, point: Point, read: Channel, worlds: Sequence[World], states: Sequence[Solved] | None
     ) -> list[Seen | None]:
+        """What it shows by what it reads, its supply taken for enough."""
         powered = self.powered(at)
-        states = self._states(powered, at, worlds)
-        found: dict[int, Seen | None] = {}
-        for state in states:
-            if id(state) not in found:
-                dead = self._dead(powered, channel, state)
-                found[id(state)] = DEAD if dead else powered.shown(read.show.name, read.source, state)
-        return [found[id(s)] for s in states]
+        if read.meter is not None and states is not None:
+            return meters.shown(powered, point, read, worlds, states)
+        if read.way == "network" and states is not None:
+            each = {id(s): powered.shown(read.show.name, read.source, s) for s in states}
+            return [each[id(s)] for s in states]
+        own = relevant(self.study, read, worlds)
+        alone = {w: self._by_itself(at, point, read, w) for w in dict.fromkeys(own)}
+        return [alone[w] for w in own]
+
+    def _expected(self, at: Setup, channel: Channel, world: World, seen: Seen | None, fed: Fed) -> Expect:
+        if reseated(self.study, world, at.swapped):
+            return Expect()
+        told = self._told(at, channel, world, DEAD if fed == "dead" else seen)
+        starved = fed == "starved" and not any(isinstance(c, Shows) for c in world)
+        return replace(told, word="starved") if starved else told
 
     def _swapped(
         self, at: Setup, channel: Channel, worlds: Sequence[World]
@@ -191,23 +197,26 @@ class Predictor:
         found = next((c for c in self.channels if str(c.show) == there), None)
         return (found or channel), worlds
 
-    def _dead(self, powered: Powered, channel: Channel, state: Solved) -> bool:
-        """Whether the indicator has no supply in a world."""
+    def _fed(self, at: Setup, channel: Channel, states: Sequence[Solved]) -> list[Fed]:
+        """What supply the indicator has in each state: enough, too little to say what it does with it, or none."""
         spec = self.study.model.indicators[channel.indicator].spec
-        if not spec.supply_terminals:
-            return False
-        plus, minus = (f"{channel.indicator}.{t}" for t in spec.supply_terminals)
+        powered = self.powered(at)
         nodes = powered.net.nodes
+        plus, minus = (f"{channel.indicator}.{t}" for t in spec.supply_terminals or ("", ""))
         if plus not in powered.net.draw_nodes or plus not in nodes or minus not in nodes:
-            return False
-        across = powered.volts(state, plus, minus)
+            return ["fed"] * len(states)
         had = powered.bare.solution.voltage
         usual = float(had[nodes[plus]] - had[nodes[minus]])
         span = spec.supply_voltage
-        least = usual / 2
+        least = _SURELY_ALIVE * usual
         if span is not None and span.lowest.kind == "voltage":
             least = min(float(span.lowest), 0.98 * usual)
-        return not across >= least or across <= 0
+        found: list[Fed] = []
+        for state in states:
+            across = powered.volts(state, plus, minus)
+            enough: Fed = "fed" if across >= least else "starved"
+            found.append(enough if across > _SURELY_DEAD * usual else "dead")
+        return found
 
     def _by_itself(self, at: Setup, point: Point, channel: Channel, world: World) -> Seen | None:
         stated = stated_truth(self.study, channel, point)
@@ -242,8 +251,10 @@ class Predictor:
         for change in world:
             if isinstance(change, Jumps) and change.indication == channel.show.name:
                 resting = point_of(self.study, at).name == STOPPED
-                if not resting or change.by != "pressure":
-                    return Expect(word=None if resting else "erratic")
+                if not resting:
+                    return Expect(word="erratic")
+                if change.by != "pressure" and seen.value is not None:
+                    return Expect(seen.value, word="erratic")
             if isinstance(change, OtherScale) and change.indication == channel.show.name:
                 seen = read_by_other(self.study, channel, seen, change.like)
             if isinstance(change, Shows) and change.indication == channel.show.name:
@@ -265,34 +276,36 @@ class Predictor:
 
     def _answers(self, at: Setup, look: Answers, worlds: Sequence[World]) -> list[Expect]:
         show = Show(*look.name.split(" at ")) if " at " in look.name else Show(look.name)
+        source = next((c for c in self.channels if look.source in c.sources), None)
+        before = stated_truth(self.study, source, point_of(self.study, at)) if source is not None else None
+        if source is None or before is None:
+            return [Expect()] * len(worlds)
+        after = _stirred(source, before)
         cold = self.expect(at, show, worlds)
-        warm_at = Setup(
-            at.point, at.loads, at.lifted, at.joined, at.replaced, at.swapped, self._warmed(look.source, at)
-        )
-        warm = self.expect(warm_at, show, worlds)
-        moved: list[Expect] = []
-        for one, other in zip(cold, warm, strict=True):
-            if one.word == other.word and one.word in ("off scale high", "off scale low", "erratic"):
-                moved.append(Expect())
-                continue
-            change = (
-                abs(one.value - other.value)
-                if one.value is not None and other.value is not None
-                else 0.0
-                if one.word == other.word
-                else inf
-            )
-            moved.append(Expect(word="moves" if change > _STIR_K / 8 else "still"))
-        return moved
+        warm = self.expect(replace(at, known=((look.source, after), *at.known)), show, worlds)
+        return [_answer(one, other, abs(after - before)) for one, other in zip(cold, warm, strict=True)]
 
-    def _warmed(self, source: str, at: Setup) -> tuple[tuple[str, float], ...]:
-        point = point_of(self.study, at)
-        channel = next((c for c in self.channels if source in c.sources), None)
-        stated = stated_truth(self.study, channel, point) if channel is not None else None
-        others = tuple(
-            (s, t)
-            for c in self.channels
-            for s in c.sources
-            if s != source and (t := stated_truth(self.study, c, point)) is not None
-        )
-        return (*others, (source, (stated or 20.0) + _STIR_K), *at.known)
+
+def _stirred(channel: Channel, before: float) -> float:
+    """What a probe or sender is made to feel on the ground: half its dial, or as warm as hot water makes it."""
+    dial = channel.spec.scale
+    if dial is None:
+        return before + _HOT_WATER_K
+    low, span = float(dial.lowest), float(dial.highest) - float(dial.lowest)
+    half = low + span / 2
+    if abs(before - half) < _STIR * span:
+        half = before + _STIR * span
+    return min(half, before + _HOT_WATER_K) if dial.lowest.kind == "temperature" else half
+
+
+def _answer(one: Expect, other: Expect, by: float) -> Expect:
+    """Whether a pointer moved from what is expected before to what is expected after."""
+    unknown = any(e.value is None and e.word is None for e in (one, other))
+    stops = ("off scale high", "off scale low", "erratic")
+    if unknown or (one.word == other.word and one.word in stops):
+        return Expect()
+    if one.value is not None and other.value is not None:
+        change = abs(one.value - other.value)
+    else:
+        change = 0.0 if one.word == other.word else inf
+    return Expect(word="moves" if change > by / 8 else "still")

@@ -13,11 +13,11 @@ from math import inf
 import numpy as np
 
 from ..analysis.circuit.assembly import BONDING_JOINT
-from ..analysis.circuit.leads import ends_ohms
+from ..analysis.circuit.leads import ends_ohms, ohm_per_metre
 from ..analysis.evidence.spans import made_to_loop, source_span, wire_span
 from ..analysis.sender_curves import output, output_kind
 from ..analysis.study import Study
-from ..graph import Edge
+from ..graph import Edge, total_length
 from ..graph.walk import Walk
 from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short, play_faults
 from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
@@ -73,7 +73,12 @@ class Unpowered:
         if edge.kind == "conductor":
             span = wire_span(edge, self.point.zones.get(_zone(study, edge) or "", DAY_C))
             if span is None:
-                return None
+                per, length = ohm_per_metre(edge), total_length(edge.run) if edge.run is not None else None
+                return (
+                    None
+                    if per is None or length is None
+                    else per * length + (ends_ohms(study, edge).cold or 0.0)
+                )
             share = 0.5 if made_to_loop(edge) else 1.0
             return span.expected * share + (ends_ohms(study, edge).cold or 0.0)
         if edge.kind == "element":

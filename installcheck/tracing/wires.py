@@ -35,7 +35,8 @@ def shorts(study: Study, edge: Edge, bad: Sequence[Channel], name: str, where: s
     if ground is None or study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b):
         return
     signal = any(edge in c.edges for c in bad)
-    node = edge.a
+    # Away from a gauge, so that a lead that is lifted there takes what it touches with it.
+    node = edge.b if edge.a.partition(".")[0] in study.model.indicators else edge.a
     yield of_one(
         "short to ground",
         (edge.label,),

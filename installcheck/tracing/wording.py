@@ -20,6 +20,7 @@ _WORDS = {
     "frozen": "does not move",
     "erratic": "jumps about",
     "still": "stays still",
+    "starved": "works badly or not at all, on too little supply",
 }
 
 
@@ -49,11 +50,9 @@ def told(ranked: Ranked) -> str:
 
 def expected_told(study: Study, look: Look, expect: Expect) -> str:
     """What a look shows in a world, as text."""
-    if expect.word is not None:
-        return _WORDS.get(expect.word, expect.word)
-    if expect.value is None:
-        return "what cannot be told"
-    return value_told(study, look, expect.value)
+    told = [value_told(study, look, expect.value)] if expect.value is not None else []
+    told += [_WORDS.get(expect.word, expect.word)] if expect.word is not None else []
+    return " or ".join(told) or "what cannot be told"
 
 
 def value_told(study: Study, look: Look, value: float) -> str:

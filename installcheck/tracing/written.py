@@ -147,7 +147,10 @@ def _ohms(study: Study, one: Measurement, path: DocPath) -> Iterator[Observation
     freed = tuple(
         (i, LARGEST_RESISTANCE)
         for i in ends
-        if (i in study.model.senders or i in study.model.probes) and len(ends) == 2 and not one.connected
+        if (i in study.model.senders or i in study.model.probes)
+        and len(ends) == 2
+        and not one.connected
+        and not (study.graph.is_ground(a) or study.graph.is_ground(b))
     )
     own = ends.pop() if len(ends) == 1 else ""
     sensing = own in study.model.senders or own in study.model.probes

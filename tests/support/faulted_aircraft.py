@@ -61,6 +61,10 @@ class Fault:
     other: dict[str, str] = field(default_factory=dict)
 
 
+class CannotPlayError(Exception):
+    """A fault of which this module cannot tell what is seen."""
+
+
 @dataclass
 class Aircraft:
     """An aircraft with a fault, ready to be looked at; tolerances and noise fall by chance."""
@@ -80,6 +84,7 @@ class Aircraft:
             self.fault.edit(edited)
             self.study = Study(read(edited))
         self.errors: dict[str, float] = {}
+        self._stir = ("", 0.0)
         self._nets: dict[Any, Circuit] = {}
 
     def error(self, name: str, most: float, *, even: bool = True) -> float:
@@ -121,6 +126,9 @@ class Aircraft:
         if isinstance(look, TrueValue) and look.at_port:
             true = self._true(at, look.source)
             own = self.fault.kind == "sender drifted"  # it is the sender that is off, not what arrives at it
+            there = self.fault.other.get(look.source)
+            if there is not None:
+                return Result(self._scaled(self._true(at, there), there, look.source), None, "", "")
             return Result(true if own else self._felt(at, look.source, true), None, "", "")
         if isinstance(look, TrueValue):
             return Result(
@@ -167,18 +175,31 @@ class Aircraft:
         return False
 
     def _moves(self, look: Answers) -> str:
-        kind, mine = self.fault.kind, self.fault.of
-        if look.source != mine:
-            return "moves"
-        dead = (
-            "open",
-            "probe open",
-            "probe legs touching",
-            "gauge dead",
-            "gauge stuck",
-            "probe in another place",
+        """Whether the pointer follows what one sender or probe is made to feel."""
+        name, _, position = look.name.partition(" at ")
+        show = Show(name, position or None)
+        base, span, middle = (
+            self._true(Setup(STOPPED), look.source),
+            self._span(look.source),
+            self._middle(look.source),
         )
-        return "still" if kind in dead else "moves"
+        by = middle - base if abs(middle - base) >= 0.2 * span else 0.2 * span
+        reader = next(r for r in readers(self.sound) if look.source in (*r.sources, r.ident))
+        if "temperature" in (reader.measure or ""):
+            by = min(by, 70.0)
+        seen = []
+        for self._stir in (("", 0.0), (look.source, by)):
+            seen.append(self._shown(Setup(STOPPED), show))
+        self._stir = ("", 0.0)
+        one, other = seen
+        if one.value is not None and other.value is not None:
+            return "moves" if abs(one.value - other.value) > abs(by) / 3 else "still"
+        return "still" if one.word == other.word else "moves"
+
+    def _middle(self, source: str) -> float:
+        reader = next(r for r in readers(self.sound) if source in (*r.sources, r.ident))
+        dial = reader.spec.scale
+        return (float(dial.lowest) + float(dial.highest)) / 2 if dial is not None else 0.0
 
     def _reader(self, look: Show, study: Study):
         found = [r for r in readers(study) if r.name == look.name]
@@ -222,7 +243,20 @@ class Aircraft:
             if self.fault.kind == "true reading" and source in (self.fault.of, *self.fault.at) and not cold
             else 0.0
         )
-        return value + drift + moved
+        return value + drift + moved + (self._stir[1] if self._stir[0] == source else 0.0)
+
+    def _scaled(self, value: float, source: str, there: str) -> float:
+        """A pressure read through a line of another: in hPa absolute it is the same, whatever the dial."""
+        measures = [
+            next((r.measure for r in readers(self.sound) if s in (*r.sources, r.ident)), None)
+            for s in (source, there)
+        ]
+        if measures[0] == measures[1] or not {"manifold pressure", "vacuum"} & set(measures):
+            return value
+        absolute = {"manifold pressure": value, "vacuum": 101325 - value}.get(measures[0], 101325 + value)
+        return {"manifold pressure": absolute, "vacuum": 101325 - absolute}.get(
+            measures[1], absolute - 101325
+        )
 
     def _carried(self, net: Circuit, reader) -> float:
         """V of the bus, or A through the shunt, in a sound aircraft."""
@@ -246,8 +280,31 @@ class Aircraft:
     def _net(self, at: Setup) -> Circuit:
         key = (at.point, at.loads)
         if key not in self._nets:
-            self._nets[key] = solve_circuit(self.study, self._point(self.study, at), dead=self._dead())
+            self._nets[key] = self._solved(self._point(self.study, at))
         return self._nets[key]
+
+    def _net_of_sound(self, at: Setup) -> Circuit:
+        return solve_circuit(self.sound, self._point(self.sound, at))
+
+    def _solved(self, point: Point) -> Circuit:
+        """The network, protectors opened that carry more than they are made for, the worst first."""
+        opened: list[str] = []
+        while True:
+            net = solve_circuit(self.study, point, dead=self._dead(), opened=opened)
+            if not self.fault.kind.startswith("short"):
+                return net
+            carried = {
+                e.ident: abs(net.current(e) or 0.0) / float(self.study.model.supplies[e.ident].spec.rating)
+                for e in self.study.graph.edges
+                if e.kind == "contact"
+                and e.section == "supplies"
+                and e.ident not in opened
+                and self.study.model.supplies[e.ident].spec.rating is not None
+            }
+            worst = max(carried, key=carried.__getitem__, default=None)
+            if worst is None or carried[worst] < 2.0:
+                return net
+            opened.append(worst)
 
     def _dead(self) -> tuple[str, ...]:
         return self.fault.at if self.fault.kind == "dead supply" else ()
@@ -275,6 +332,8 @@ class Aircraft:
             return Result(word="erratic", text="jumping")
         source = reader.ident if reader.spec.principle == "direct pressure" else reader.source
         true = self._true(at, fault.other.get(source, source))
+        if source in fault.other:
+            true = self._scaled(true, fault.other[source], source)
         word, value = self._reading(at, look, reader, source, true)
         if fault.kind == "gauge stuck" and fault.at == (name,):
             word, value = None, fault.offset
@@ -365,8 +424,13 @@ class Aircraft:
 
         from installcheck.physics.networks import solve
 
-        curve = curve_read(net.study, one)
-        sensed = net.senders[source]
+        drawn = next(i for i in self.sound.indications if i.name == one.name and i.position == one.position)
+        curve = curve_read(net.study if self.fault.kind == "wrong gauge" else self.sound, drawn)
+        if one.source != source:  # the leads were exchanged: what is read feels something else
+            source = one.source
+            felt = self._felt(at, source, self._true(at, source))
+        sensed = (net if self.fault.kind == "wrong sender" else self._net_of_sound(at)).senders[source]
+        had = net.senders[source].output
         network = net.solution.network
         element = next(e for e in net.study.graph.edges if e.ident == source and e.kind == "element")
         held = any(e is element for e in net.branch_of)
@@ -392,8 +456,10 @@ class Aircraft:
             if out >= 1e8:
                 is_open[number] = True
             else:
-                emf[number] = emf[number] * out / sensed.output if sensed.output else out
+                emf[number] = emf[number] * out / had if had else out
             v = solve(replace(network, emf=emf, is_open=is_open)).voltage
+        elif element not in net.draw_of:
+            raise CannotPlayError(element.ident)
         else:
             draw = network.draw_value.copy()
             draw[net.draw_of[element]] = 0.0 if out >= 1e8 else out

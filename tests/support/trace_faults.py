@@ -197,7 +197,7 @@ def placed(one: Hypothesis, channel: Channel, chance: random.Random) -> Fault | 
             if edge.kind == "conductor":
                 edits.append(cut(edge.ident, _leg(edge)))
             else:
-                edits.append(_apart(edge.b))
+                edits.append(_apart(edge.a))
         elif isinstance(change_, Joins):
             edits.append(touch(change_.a, change_.b))
         elif isinstance(change_, Metal):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import yaml
-from faulted_aircraft import Aircraft, Fault, demo_of
+from faulted_aircraft import Aircraft, CannotPlayError, Fault, demo_of
 from harm import WRITTEN, right
 from installations import NAMES, Plain, read
 from rights import RIGHTS
@@ -123,7 +123,10 @@ def trial(
     aircraft = Aircraft(plain, fault, chance, sound)  # type: ignore[arg-type]
     tracer = Tracer(aircraft.sound)
     at = Setup(usual(aircraft.sound).name)
-    seen = [aircraft.look(at, channel.show)]
+    try:
+        seen = [aircraft.look(at, channel.show)]
+    except CannotPlayError:
+        return None
     if not _noticed(aircraft, at, channel, seen[0]):
         return None
     told = [

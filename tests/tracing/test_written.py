@@ -1,0 +1,98 @@
+"""What is written under ``measured`` is traced as if it had been told: nothing that physics excludes stands, nothing is overlooked."""
+
+from pathlib import Path
+
+import pytest
+import yaml
+
+from installcheck.analysis.study import Study
+from installcheck.document import loads
+from installcheck.tracing.trace import Trace, Tracer
+from installcheck.tracing.written import written
+
+HERE = Path(__file__).parent / "reports"
+
+
+def traced(name: str, measured: list[dict]) -> Trace:
+    plain = yaml.load((HERE / name).read_text(), yaml.CSafeLoader)
+    plain["measured"] = measured
+    study = Study(loads(yaml.safe_dump(plain, sort_keys=False)))
+    seen, problems = written(study)
+    assert problems == []
+    assert len(seen) == len(measured)
+    return Tracer(study).step(seen)
+
+
+def keys(some) -> list[str]:
+    return [r.hypothesis.key for r in some]
+
+
+def test_loop_resistance_explains_nothing_on_an_input_of_a_million_ohms():
+    found = traced("couples.yaml", [{"of": "head gauge", "value": "159 degC", "true_value": "200 degC"}])
+    excluded = keys(found.ranking.excluded)
+    assert {"bad joint at T1 +", "bad joint at T2 -", "bad joint at head splice contact +"} <= set(excluded)
+    assert "lead of wrong metal at T2" in keys(found.ranking.standing)
+
+
+def test_legs_that_touch_in_a_bay_show_no_more_than_the_bay_has():
+    """The engine bay is at 60 degC and the engine at 80: no contact there shows 454."""
+    found = traced("couples.yaml", [{"of": "exhaust gauge", "value": "454 degC", "true_value": "760 degC"}])
+    assert not [k for k in keys(found.ranking.standing) if k.startswith(("lead legs", "probe legs"))]
+    assert [k for k in keys(found.ranking.excluded) if k.startswith("lead legs touching")]
+
+
+@pytest.mark.parametrize(
+    ("with_another", "standing", "excluded"),
+    [
+        ("200 degF", "sender drifted at oil sender", "gauge drifted at oil temperature gauge"),
+        ("150 degF", "gauge drifted at oil temperature gauge", "sender drifted at oil sender"),
+    ],
+)
+def test_a_swap_test_parts_the_sender_from_the_rest(with_another, standing, excluded):
+    seen = {"of": "oil temperature gauge", "value": "150 degF", "true_value": "200 degF"}
+    swapped = {**seen, "value": with_another, "swapped_for": "second sender"}
+    lines = [seen, swapped]
+    found = traced("oil.yaml", lines)
+    assert standing in keys(found.ranking.standing)
+    assert excluded in keys(found.ranking.excluded)
+
+
+def test_a_remark_counts_where_no_true_value_was_written():
+    told = {"of": "oil pressure gauge", "value": "60 psi", "as_expected": True}
+    wrong = {"of": "oil temperature gauge", "value": "150 degF", "as_expected": False}
+    found = traced("oil.yaml", [told, wrong])
+    assert [str(c) for c in found.bad] == ["oil temperature gauge"]
+    # The two gauges have one breaker and one ground: what took both would not leave one right.
+    assert "breaker open at gauge breaker" in keys(found.ranking.excluded)
+
+
+def test_ohms_with_the_ends_still_connected_see_what_lies_beside():
+    """With the sender on, the loop holds its ohms; freed, the wire alone is next to nothing."""
+    ends = {"between": ["oil temperature gauge.S", "airframe"], "value": "0.1 ohm"}
+    seen = {"of": "oil temperature gauge", "value": "150 degF", "as_expected": False}
+    joined = traced("oil.yaml", [seen, {**ends, "connected": True}])
+    assert "short to ground at E1" in keys(joined.ranking.standing)
+
+
+def test_one_ground_is_one_cause_for_all_that_stand_on_it():
+    lines = [
+        {"of": "oil temperature gauge", "value": "185 degF", "as_expected": False},
+        {"of": "oil pressure gauge", "value": "85 psi", "true_value": "60 psi"},
+    ]
+    found = traced("oil.yaml", lines)
+    assert {str(c) for c in found.bad} == {"oil temperature gauge", "oil pressure gauge"}
+    shared = ("panel ground", "engine strap", "gauge breaker", "P3", "R1", "R2")
+    first = found.ranking.standing[0].hypothesis if found.explained else None
+    assert first is None or any(at in shared for at in first.at), first.key
+
+
+def test_good_probes_are_not_condemned():
+    """An isolated probe is clear of ground, a grounded one is on it by its body: neither is a fault of a lead."""
+    lines = [
+        {"between": ["head 3.+", "engine case"], "what": "insulation", "value": "0.2 ohm"},
+        {"of": "head gauge", "value": "200 degC", "true_value": "200 degC"},
+    ]
+    found = traced("couples.yaml", lines)
+    assert not found.dangers
+    best = found.ranking.standing[0]
+    assert not best.hypothesis.kind.startswith("short"), best.hypothesis.key
