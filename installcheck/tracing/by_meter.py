@@ -196,7 +196,9 @@ def at_source(study: Study, channel: Channel) -> Iterator[Test]:
     """The sender or probe alone, and how its body reaches ground."""
     section = channel.section
     inner = [
-        e for e in study.graph.by_thing.get((section, channel.source), ()) if e.kind in ("element", "couple")
+        e
+        for e in study.graph.by_thing.get((section, channel.source), ())
+        if e.kind in ("element", "couple", "winding")
     ]
     for edge in inner:
         curve = study.model.senders[channel.source].spec.curve if section == "senders" else None

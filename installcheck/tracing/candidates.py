@@ -46,8 +46,11 @@ def _of_channel(study: Study, channel: Channel, seen: Sequence[Observation]) -> 
     yield from supply(study, channel)
     if channel.spec.principle in ("synchro receiver", "synchronous tachometer", "capillary", "pulse counter"):
         yield from ringing(study, channel)
+        yield from at_source(study, channel)
         yield true_value(study, channel)
         yield other_gauge(study, channel)
+        if feeds_of(study, channel):
+            yield at_port(study, channel)
         return
     yield from ringing(study, channel)
     yield from at_source(study, channel)

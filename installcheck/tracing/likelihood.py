@@ -52,13 +52,14 @@ _AS: dict[Word, dict[Word, float]] = {
     "right": {"right": 0.97, "wrong": 0.03},
     "wrong": {"wrong": 0.95, "right": 0.05},
     "open": {"open": 0.99},
+    "closed": {"open": 0.01},
     "holds": {"holds": 0.95, "still": 0.03},
     "falls": {"falls": 0.95},
     "still": {"still": 0.95, "holds": 0.03, "erratic": 0.03},
     "moves": {"moves": 0.97},
 }
 """How what stands in the first place is told by a person, by the words of the second: judgement of this tool."""
-_BLIND_SHARE: dict[Word | None, float] = {"frozen": 1.0, "erratic": 0.5, "starved": 0.03}
+_BLIND_SHARE: dict[Word | None, float] = {"frozen": 1.0, "erratic": 0.5, "starved": 0.03, "closed": 1.0}
 """How likely a pointer that stands so is read as a value at all, which may then be any: judgement of this tool."""
 _NEVER = 1e-12
 """Probability below which a result is never seen in a world."""
@@ -121,7 +122,11 @@ def _fit(
         total += log(kept)
         raw += log(p) if p > _NEVER else _distance(one.result, frame, expect)
         told = expect.value is not None or expect.word is not None
-        if told and p < misread and p < worst:
+        if (
+            told
+            and p < (misread if one.result.value is None else misread * _blind(one.result, frame))
+            and p < worst
+        ):
             worst, against = p, i
     if numeric:
         z, width = _whitened(numeric)

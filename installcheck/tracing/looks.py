@@ -130,10 +130,11 @@ Look: TypeAlias = Show | Volts | Ohms | TrueValue | Holding | Answers | Shaken |
 
 Word: TypeAlias = Literal[
     "right", "wrong", "high", "low", "off scale high", "off scale low", "dead", "frozen", "erratic",
-    "open", "holds", "falls", "moves", "still", "starved",
+    "open", "holds", "falls", "moves", "still", "starved", "closed",
 ]  # fmt: skip
 """What is seen where that is no number. 'open': the meter shows no end. 'holds', 'falls': a pressure put on a line.
-'moves', 'still': whether a pointer answers. 'starved' is expected, never told: a gauge on too little supply."""
+'moves', 'still': whether a pointer answers. 'starved' and 'closed' are expected, never told: a gauge on too little supply, ohms that
+are not known but that they end."""
 WORDS: tuple[Word, ...] = (
     "right", "wrong", "high", "low", "off scale high", "off scale low", "dead", "frozen", "erratic",
     "open", "holds", "falls", "moves", "still",

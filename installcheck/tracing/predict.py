@@ -111,7 +111,8 @@ class Predictor:
         if isinstance(look, Ohms):
             ohms = self.bench(at, look.a, look.b).measured(worlds)
             return [
-                Expect() if r is None else Expect(r) if isfinite(r) else Expect(word="open") for r in ohms
+                Expect(word="closed") if r is None else Expect(r) if isfinite(r) else Expect(word="open")
+                for r in ohms
             ]
         if isinstance(look, TrueValue):
             return [by_hand.true_value(self.study, at, look, w) for w in worlds]

@@ -33,6 +33,8 @@ METER_OHM = 1000.0
 """ohm, what the meter's own volt stands behind here; it drops out of the result."""
 OPEN_OHM = 2e7
 """ohm, above which a hand meter shows no end (most end at 20 Mohm)."""
+_MUCH_OHM = 1e5
+"""ohm, more than any part has that a meter looks through here, for one of which no figure is known."""
 _PASSIVE = frozenset(
     ("conductor", "shield", "joint", "contact", "spool", "bond", "element", "couple", "winding")
 )
@@ -119,12 +121,12 @@ class Unpowered:
             return None
 
     def measured(self, worlds: Sequence[World]) -> list[float | None]:
-        """Ohms shown in each world; infinite where the meter shows no end, ``None`` where a part has no figure."""
+        """Ohms shown in each world; infinite where the meter shows no end, ``None`` where it shows ohms no figure is known of."""
         low = self._measured(worlds)
         if not self.unknown:
             return list(low)
-        open_too = [(*w, *(Cut(e) for e in self.unknown)) for w in worlds]
-        high = self._measured(open_too)
+        more = [(*w, *(Adds(e, _MUCH_OHM) for e in self.unknown)) for w in worlds]
+        high = self._measured(more)
         return [a if a == b or abs(a - b) < 0.05 else None for a, b in zip(low, high, strict=True)]
 
     def _measured(self, worlds: Sequence[World]) -> list[float]:

@@ -20,6 +20,7 @@ _WORDS = {
     "frozen": "does not move",
     "erratic": "jumps about",
     "still": "stays still",
+    "closed": "any reading but open",
     "starved": "works badly or not at all, on too little supply",
 }
 
