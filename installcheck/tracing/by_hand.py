@@ -24,6 +24,7 @@ from .channels import channel_of, channels, stated_truth
 from .expected import Expect
 from .feeling import sensed
 from .looks import Holding, Look, Marked, Setup, Show, TrueValue
+from .other_parts import spread
 from .states import point_of
 
 
@@ -44,7 +45,8 @@ def true_value(study: Study, at: Setup, look: TrueValue, world: World) -> Expect
         world = tuple(c for c in world if not isinstance(c, Drifts))
     else:
         world = tuple(c for c in world if isinstance(c, Truly))
-    return Expect(sensed(study, at, point, channel.feels, stated, world))
+    value = sensed(study, at, point, channel.feels, stated, world)
+    return Expect(value, spread=spread(study, channel, world, stated, value))
 
 
 def holding(study: Study, look: Holding, world: World) -> Expect:

@@ -25,11 +25,12 @@ class Adds:
 
 @dataclass(frozen=True, slots=True)
 class Joins:
-    """Two nodes touch, through ``ohms``."""
+    """Two nodes touch, through ``ohms``; ``wires`` are those that do, each somewhere between its ends, where it is one."""
 
     a: str
     b: str
     ohms: float = 0.0
+    wires: tuple[Edge | None, Edge | None] = (None, None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,7 @@ def hazards(
         found[READING] = None
     if isinstance(look, Shaken):
         found[POWER_ON] = None
-    if at.lifted or at.replaced or at.swapped:
+    if at.lifted or at.replaced or at.swapped or isinstance(look, Ohms):
         found[LIFTING] = None
     if isinstance(look, Volts):
         found[POWER_ON] = None

@@ -35,6 +35,8 @@ def in_devices(predictor: Predictor, bad: Sequence[Channel]) -> Iterator[Hypothe
             yield from of_lead(study, channel)
 
 
+_NO_NOISE = frozenset(("capillary", "synchro receiver", "synchronous tachometer"))
+"""Principles of indicators that follow no noise: no wire leads to them, or the power of three wires turns them."""
 _OF_THE_ENGINE: frozenset[Measure] = frozenset(
     (
         "oil pressure",
@@ -127,8 +129,8 @@ def _gauge(study: Study, channel: Channel) -> Iterator[Hypothesis]:
             [(f"one made for {made_for}", (OtherScale(name, like),)) for like, made_for in others],
             channel.path,
         )
-    if channel.way == "line" or channel.spec.principle == "capillary":
-        return  # no wire leads to it
+    if channel.way == "line" or channel.spec.principle in _NO_NOISE:
+        return
     yield of_one(
         "noise picked up",
         at,

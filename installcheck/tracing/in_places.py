@@ -21,20 +21,19 @@ def neighbours(study: Study, predictor: Predictor, bad: Sequence[Channel]) -> It
     for channel in bad:
         if channel.indication is None or channel.way == "couple":
             continue
-        far = {
-            s.near: s.far
+        first = {
+            s.near: s.edge
             for c in predictor.channels
             if c.indication
             for leg in c.indication.legs
             for s in leg.steps[:1]
         }
         for a, b in (*_own_pairs(channel), *_pairs_beside(study, predictor, channel)):
-            # Away from the gauge, so that a lead that is lifted there takes what it touches with it.
             yield of_one(
                 "short to neighbour",
                 (a, b),
                 f"the leads at {a} and {b} touch each other somewhere on their way",
-                (Joins(far[a], far[b]),),
+                (Joins(a, b, wires=(first[a], first[b])),),
                 channel.path,
                 study.graph.zone_of(a) or "",
             )

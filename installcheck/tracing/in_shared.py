@@ -49,6 +49,8 @@ def plugs(study: Study, concerned: Sequence[Edge]) -> Iterator[Hypothesis]:
         if junction.spec.kind not in ("plug", "disconnect"):
             continue
         mates = [e for e in graph.by_thing.get(("junctions", ident), ()) if e.kind == "joint"]
+        if not mates and any(e.kind == "joint" and e.b.partition(".")[0] == ident for e in concerned):
+            continue  # it is off where its mate is
         if not mates:
             ends = [n for n, d in graph.multigraph.nodes(data=True) if d["ident"] == ident and d["terminal"]]
             mates = [

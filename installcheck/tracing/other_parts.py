@@ -14,8 +14,8 @@ from ..document.parts import standard_library
 from ..model.devices import Curve, SenderSpec
 from ..physics.bulbs import temperature_range_c
 from ..physics.scale import OffScaleError
-from .changes import OtherCurve, OtherScale, World
-from .channels import Channel
+from .changes import FeelsOther, OtherCurve, OtherScale, World
+from .channels import Channel, channels
 
 
 @cache
@@ -62,11 +62,21 @@ def curve_called(name: str) -> Curve:
     return curve
 
 
+_NEAR_END_K = 1.0
+"""K over which the slope of a bulb's law is taken at its end."""
+
+
 def out_of(curve: Curve, value: float, otherwise: float) -> float:
-    """What a sender puts out; beyond its curve what it does at the end of it, or else ``otherwise``."""
+    """What a sender puts out; beyond a bulb's law by the slope at its end, beyond drawn points what it does at the last, or
+    else ``otherwise``.
+    """
     if curve.law is not None:
         low, high = temperature_range_c(curve.law)
-        value = min(max(value, low), high)
+        end = min(max(value, low), high)
+        inner = end - _NEAR_END_K if end == high else end + _NEAR_END_K
+        beyond = value - end
+        slope = (output(curve, end) - output(curve, inner)) / (end - inner) if beyond else 0.0
+        return max(output(curve, end) + slope * beyond, 0.0)
     try:
         return output(curve, value)
     except ValueError:
@@ -98,6 +108,9 @@ _MOST = 20.0
 def spread(study: Study, channel: Channel, world: World, true: float, seen: float) -> float:
     """How many times as wide a doubt of what is true comes out on the dial: the slope of the sender by that of the gauge."""
     dial = channel.spec.scale
+    by_other = _of_another(study, channel, world)
+    if by_other != 1.0:
+        return by_other
     drawn = curve_read(study, channel.indication) if channel.indication is not None else None
     if dial is None or drawn is None or channel.way != "network":
         return 1.0
@@ -115,3 +128,15 @@ def spread(study: Study, channel: Channel, world: World, true: float, seen: floa
 def _slope(curve: Curve, value: float, step: float) -> float:
     base = out_of(curve, value, 0.0)
     return abs(out_of(curve, value + step, base) - out_of(curve, value - step, base))
+
+
+def _of_another(study: Study, channel: Channel, world: World) -> float:
+    """Times by which what is true of another, felt through exchanged hoses, is known worse than what should be felt."""
+    mine = (channel.feels, *channel.sources)
+    there = {c.other for c in world if isinstance(c, FeelsOther) and c.source in mine}
+    spans = [
+        float(c.spec.scale.highest) - float(c.spec.scale.lowest)
+        for c in (channel, *(c for c in channels(study) if c.feels in there))
+        if c.spec.scale is not None
+    ]
+    return max(1.0, spans[1] / spans[0]) if len(spans) > 1 else 1.0

@@ -33,11 +33,12 @@ FloatArray = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """Node voltages of one world, the emfs they were solved with, and what each altered sender puts out."""
+    """Node voltages of one world, the emfs they were solved with, what each altered sender puts out, and supplies not as drawn."""
 
     voltage: FloatArray
     emf: FloatArray
     outputs: dict[str, float]
+    weak: tuple[tuple[str, float], ...] = ()
 
 
 class Powered:
@@ -131,7 +132,17 @@ class Powered:
         ends = [self.net.nodes.get(n) for n in (a, b)]
         one, other = (float(np.nan_to_num(state.voltage[n])) if n is not None else 0.0 for n in ends)
         floating = any(n is None or np.isnan(state.voltage[n]) for n in ends)
-        return 0.0 if floating else one - other
+        return self._loose(state, a, b) if floating else one - other
+
+    def _loose(self, state: Solved, a: str, b: str) -> float:
+        """What a meter shows where nothing holds one of its ends: the voltage of a supply it is put across, else nothing."""
+        ident = a.partition(".")[0]
+        supply, given = self.study.model.supplies.get(ident), self.point.given
+        dead = (given.dead_supplies or ()) if given is not None else ()
+        if supply is None or supply.spec.voltage is None or ident in dead:
+            return 0.0
+        volts = dict(state.weak).get(ident, float(supply.spec.voltage))
+        return {(f"{ident}.+", f"{ident}.-"): volts, (f"{ident}.-", f"{ident}.+"): -volts}.get((a, b), 0.0)
 
     @property
     def _emf(self) -> FloatArray:
@@ -250,13 +261,13 @@ class Powered:
         ]
         solution = solve(network)
         if not shorts:
-            return Solved(solution.voltage, network.emf, made)
+            return Solved(solution.voltage, network.emf, made, tuple(weak.items()))
         for extra in shorts[1:]:
             assert isinstance(extra, Short)
             network = network.with_branch(Branch(extra.first, extra.second, extra.resistance))
         net = replace(bare, solution=solve(network) if len(shorts) > 1 else solution)
         voltages, _, _ = States(net).after(shorts[:1])
-        return Solved(voltages[0], network.emf, made)
+        return Solved(voltages[0], network.emf, made, tuple(weak.items()))
 
     def _altered(
         self,

@@ -11,12 +11,14 @@ from typing import Literal, TypeAlias
 from ..analysis.errors.in_state import DEAD, ERRATIC, FROZEN, Seen, on_dial
 from ..analysis.errors.reading import Shown as Pointer
 from ..analysis.study import Point, Study
+from ..graph import Edge
 from . import by_hand, couples, meters
 from .changes import (
     Change,
     Cut,
     Drifts,
     Holds,
+    Joins,
     Jumps,
     OtherCurve,
     OtherScale,
@@ -96,7 +98,7 @@ class Predictor:
                 (isinstance(one, (Sends, OtherCurve)) and one.sender in gone)
                 or (isinstance(one, Drifts) and one.source in gone)
             ):
-                made.append(one)
+                made.append(_away(one, at) if isinstance(one, Joins) else one)
         return tuple(made)
 
     def _worked_out(self, at: Setup, look: Look, worlds: Sequence[World]) -> list[Expect]:
@@ -267,9 +269,14 @@ class Predictor:
                     return Expect(change.value, fixed=True)
                 if seen.value is not None:
                     seen = on_dial(channel.spec, Pointer(seen.value + change.offset))
+                elif seen.state in ("above", "below") and channel.spec.scale is not None:
+                    # Driven to its stop, or only just beyond the end of its scale: how far, nothing tells.
+                    dial = channel.spec.scale
+                    end = float(dial.highest if seen.state == "above" else dial.lowest)
+                    at_end = on_dial(channel.spec, Pointer(end + change.offset))
+                    if at_end.value is not None:
+                        return Expect(at_end.value, word=_WORD[seen.state])
         if seen.value is not None:
-            if channel.way != "network":
-                return Expect(seen.value, fixed=seen.open)
             stated = stated_truth(self.study, channel, point_of(self.study, at))
             wide = 1.0 if stated is None else spread(self.study, channel, world, stated, seen.value)
             return Expect(seen.value, fixed=seen.open, spread=wide)
@@ -310,3 +317,16 @@ def _answer(one: Expect, other: Expect, by: float) -> Expect:
     else:
         change = 0.0 if one.word == other.word else inf
     return Expect(word="moves" if change > by / 8 else "still")
+
+
+def _away(touching: Joins, at: Setup) -> Joins:
+    """Wires that touch on their way, at an end of each that is not taken off in a setup: a lifted lead takes it along."""
+
+    def end(node: str, wire: Edge | None) -> str:
+        ends = (node, wire.a, wire.b) if wire is not None else (node,)
+        held = [n for n in ends if n not in at.lifted and n.partition(".")[0] not in at.lifted]
+        return held[0] if held else node
+
+    one, other = touching.wires
+    a, b = end(touching.a, one), end(touching.b, other)
+    return touching if (a, b) == (touching.a, touching.b) else replace(touching, a=a, b=b)

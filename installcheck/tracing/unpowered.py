@@ -46,7 +46,9 @@ class Unpowered:
     def __init__(self, study: Study, setup: Setup, a: str, b: str) -> None:
         self.study, self.setup = study, setup
         self.point = point_of(study, setup)
-        lifted = {e for t in setup.lifted for e in _at(study, t)}
+        # Ohms at a thing that is off are those of the wires it was taken from, unless both ends are its own.
+        own = [n.partition(".")[0] for n in (a, b)]
+        lifted = {e for t in setup.lifted for e in (_of(study, t) if own.count(t) == 1 else _at(study, t))}
         off = {i for i, _ in setup.replaced}
         self.edges = [
             e
@@ -238,6 +240,11 @@ def _at(study: Study, terminal: str) -> Iterable[Edge]:
         for e in study.graph.at(n)
         if e.ident != ident or e.kind == "bond"
     ]
+
+
+def _of(study: Study, ident: str) -> list[Edge]:
+    """Edges of a thing itself."""
+    return [e for e in study.graph.edges if e.ident == ident]
 
 
 def _reached(study: Study, starts: Iterable[str]) -> list[Edge]:

@@ -35,13 +35,11 @@ def shorts(study: Study, edge: Edge, bad: Sequence[Channel], name: str, where: s
     if ground is None or study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b):
         return
     signal = any(edge in c.edges for c in bad)
-    # Away from a gauge, so that a lead that is lifted there takes what it touches with it.
-    node = edge.b if edge.a.partition(".")[0] in study.model.indicators else edge.a
     yield of_one(
         "short to ground",
         (edge.label,),
         f"{name} touches ground: chafed through, or pinched",
-        (Joins(node, ground),),
+        (Joins(edge.a, ground, wires=(edge, None)),),
         edge.path,
         where,
     )
@@ -51,7 +49,7 @@ def shorts(study: Study, edge: Edge, bad: Sequence[Channel], name: str, where: s
             "short to supply",
             (edge.label,),
             f"{name} touches a live wire",
-            (Joins(node, bus),),
+            (Joins(edge.a, bus, wires=(edge, None)),),
             edge.path,
             where,
         )

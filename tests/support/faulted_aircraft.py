@@ -113,7 +113,7 @@ class Aircraft:
         if isinstance(look, Volts):
             net = self._net(at)
             volts = (net.voltage(look.a), net.voltage(look.b))
-            value = 0.0 if None in volts else volts[0] - volts[1]
+            value = self._across(look, volts)
             small = abs(value) < 0.2
             return Result(
                 value * (1 + self.chance.gauss(0, 0.006)) + self.chance.gauss(0, 0.0003 if small else 0.01),
@@ -153,6 +153,16 @@ class Aircraft:
             return Result(word=word, text=word)
         assert isinstance(look, Answers)
         return Result(word=self._moves(look), text="")
+
+    def _across(self, look: Volts, volts) -> float:
+        """Volts between two nodes; across a battery that nothing else holds, its own."""
+        ident = look.a.partition(".")[0]
+        supply = self.study.model.supplies.get(ident)
+        if None not in volts and not any(v != v for v in volts):
+            return volts[0] - volts[1]
+        if supply is None or look.b != f"{ident}.-" or ident in self._dead():
+            return 0.0
+        return float(supply.spec.voltage)
 
     def _is_marked(self, thing: str) -> bool:
         """Whether the marks of a thing give the fault away."""
@@ -335,6 +345,12 @@ class Aircraft:
         if source in fault.other:
             true = self._scaled(true, fault.other[source], source)
         word, value = self._reading(at, look, reader, source, true)
+        if (
+            word in ("off scale high", "off scale low")
+            and fault.kind == "gauge drifted"
+            and fault.at == (name,)
+        ):
+            word, value = None, float(dial.highest if word.endswith("high") else dial.lowest)
         if fault.kind == "gauge stuck" and fault.at == (name,):
             word, value = None, fault.offset
         if value is not None:
@@ -631,10 +647,13 @@ class Aircraft:
 
 
 def _within(curve, value: float) -> float:
-    """What a sender puts out; beyond its law what it does at the end of it."""
+    """What a sender puts out; beyond its law by the slope at its end."""
     if curve.law is not None:
         low, high = temperature_range_c(curve.law)
-        value = min(max(value, low), high)
+        if value > high:
+            return output(curve, high) + (value - high) * (output(curve, high) - output(curve, high - 2)) / 2
+        if value < low:
+            return output(curve, low) - (low - value) * (output(curve, low + 2) - output(curve, low)) / 2
     return output(curve, value)
 
 
@@ -665,8 +684,9 @@ def cut(run: str, leg: str = ""):
     def edit(plain: Plain) -> None:
         held = plain["wire_runs"][run]
         holder = held["conductors"][leg] if leg else held
-        plain.setdefault("junctions", {})[f"break {run}"] = {"kind": "stud"}
-        holder["to"] = f"break {run}"
+        stud = f"break {run} {leg}".strip()
+        plain.setdefault("junctions", {})[stud] = {"kind": "stud"}
+        holder["to"] = stud
 
     return edit
 

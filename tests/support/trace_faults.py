@@ -197,7 +197,7 @@ def placed(one: Hypothesis, channel: Channel, chance: random.Random) -> Fault | 
             if edge.kind == "conductor":
                 edits.append(cut(edge.ident, _leg(edge)))
             else:
-                edits.append(_apart(edge.a))
+                edits.append(_unmated(edge.ident))
         elif isinstance(change_, Joins):
             edits.append(touch(change_.a, change_.b))
         elif isinstance(change_, Metal):
@@ -241,17 +241,12 @@ def _holder(plain: Plain, edge: Edge) -> dict:
     return held["conductors"][_leg(edge)] if _leg(edge) else held
 
 
-def _apart(node: str):
-    """Every wire at a node taken off."""
+def _unmated(ident: str):
+    """A plug pulled out of its mate."""
 
     def edit(plain: Plain) -> None:
-        for ident, held in plain["wire_runs"].items():
-            for number, holder in enumerate((held, *(held.get("conductors") or {}).values())):
-                for end in ("from", "to"):
-                    if str(holder.get(end)) == node:
-                        stud = f"off {ident} {number} {end}"
-                        plain.setdefault("junctions", {})[stud] = {"kind": "stud"}
-                        holder[end] = stud
+        mate = plain["junctions"][ident].pop("mates")
+        plain["junctions"].get(mate, {}).pop("mates", None)
 
     return edit
 

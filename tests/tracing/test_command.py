@@ -11,7 +11,11 @@ from installcheck.cli.commands import app
 from installcheck.outputs.machine.trace_json import trace_schema
 
 DEMO = "demo_aircraft/retrofit_corrected.yaml"
-SEEN = ["--seen", "oil temperature gauge is off scale high at cruise"]
+HOT, COLD = (
+    "oil temperature gauge is off scale high at cruise",
+    "oil temperature gauge is off scale high with engine off",
+)
+SEEN = ["--seen", HOT, "--seen", COLD]
 
 
 def run(*args: str, answers: str = "") -> tuple[int, str]:
@@ -50,14 +54,14 @@ def test_json_keeps_to_its_schema():
 
 def test_answers_narrow_and_go_to_the_record(tmp_path):
     record = tmp_path / "trace.txt"
-    record.write_text("oil temperature gauge is off scale high at cruise\n")
+    record.write_text(f"{HOT}\n{COLD}\n")
     status, told = run("--record", str(record), "--ask", answers="what\nopen\n\n")
     assert status == 0
     assert "taken down:" in told
     lines = record.read_text().splitlines()
-    assert len(lines) == 2
+    assert len(lines) == 3
     again = run("--record", str(record))[1]
-    assert f"seen: {lines[1]}" in again
+    assert f"seen: {lines[2]}" in again
 
 
 def test_a_sheet_for_the_bench_is_written(tmp_path):
