@@ -27,6 +27,7 @@ class Told:
         verdicts: places, in the list of verdicts, of those that vanish with it alone, the one that tells most first.
         shared: such places of those that vanish only when other causes are cured as well, with the numbers of those from 1.
         after: numbers of the causes to be cured first.
+        instead: other changes, each as good as the cure.
     """
 
     heading: str
@@ -35,6 +36,7 @@ class Told:
     verdicts: tuple[int, ...]
     shared: tuple[tuple[int, tuple[int, ...]], ...]
     after: tuple[int, ...]
+    instead: tuple[Edit, ...] = ()
 
     @property
     def all(self) -> tuple[int, ...]:
@@ -146,6 +148,7 @@ def _told(causes: Causes) -> Iterator[Told]:
             tuple(at[id(v)] for v in cause.explains),
             tuple((at[id(v)], others) for v, others in cause.shares),
             cause.after,
+            cause.instead,
         )
 
 

@@ -6,17 +6,20 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ..analysis.study import Study
-from ..model.edits import Edit
+from ..model.edits import Edit, Path, Swap
 from ..rules.rejudging import Judged
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .candidates import involved, simplicity, things_of
 from .found import Cause, Causes, nothing_to_find
-from .pairing import difference, faults
+from .moves.ends import exchanged
+from .pairing import difference, faults, sort_of
 from .search import Allowance, Found, followed_up, one_change
 from .trial import Bench, Effect
 
 GLANCES, TRIALS = 400, 60
 """Changes tried at most, by one rule and by all."""
+_EXCHANGES, _OTHERS = 30, 2
+"""Exchanges that are tried for one as good as another, and told at most."""
 _FEW = 3
 """Things a verdict names at most, for one change to be looked for before those found already are tried together."""
 _ROUNDS = 8
@@ -204,12 +207,41 @@ class _Finder:
                     ),
                     tuple(number[n] for n in self._first(k) if n in number),
                     self.chosen[k].brings,
+                    self._instead(k),
                 )
             )
         left = [i for i in range(len(before)) if i not in needs]
-        found.causes += [Cause((), (before[i],)) for i in left if before[i].outcome is Outcome.DISCREPANCY]
+        grave = [before[i] for i in left if before[i].outcome is Outcome.DISCREPANCY]
+        first = {sort_of(v): i for i, v in reversed(list(enumerate(grave)))}
+        found.causes += [Cause((), (v,)) for v in sorted(grave, key=lambda v: first[sort_of(v)])]
         found.advisories = tuple(before[i] for i in left if before[i].outcome is Outcome.ADVISORY)
         return found
+
+    def _instead(self, k: int) -> tuple[Edit, ...]:
+        """Exchanges that do what an exchange does: at the other side of a plug, at the other end of the wires."""
+        one = self.chosen[k]
+        if one.later or len(one.edits) != 1 or not _exchanges(one.edits[0]):
+            return ()
+        found: list[Edit] = []
+        gone = [self.first.faults[place] for place in sorted(one.gone)]
+        worst = next((v for v in gone if v.outcome is Outcome.DISCREPANCY), gone[0])
+        named = {ident for verdict in gone for ident in verdict.at}
+        ends = [
+            e
+            for i in sorted(named)
+            if i in self.first.study.model.wire_runs
+            for e in exchanged(self.first.study, i)
+        ]
+        others = [e for e in ends if {i for _, i in e.touches} <= named]
+        for edit in others[:_EXCHANGES]:
+            if _undone(edit) == _undone(one.edits[0]) or any(_undone(edit) == _undone(e) for e in found):
+                continue
+            if not self.first.cures(worst, (edit,), wholly=True):
+                continue
+            effect = self.first.effect((edit,))
+            if effect is not None and effect.harmless and one.gone <= effect.against.gone:
+                found.append(edit)
+        return tuple(found[:_OTHERS])
 
     def _rank(self, k: int, needs: dict[int, list[int]]) -> tuple[int, int]:
         """Causes that make most wrong first, in the order of the document."""
@@ -260,6 +292,15 @@ class _Finder:
 
     def _touched(self, k: int) -> set[tuple[str, str]]:
         return {touched for edit in self.chosen[k].edits for touched in edit.touches}
+
+
+def _exchanges(edit: Edit) -> bool:
+    return all(isinstance(change, Swap) for change in edit.changes)
+
+
+def _undone(edit: Edit) -> frozenset[frozenset[Path]]:
+    """The pairs of places an exchange is between, in whichever order they are told."""
+    return frozenset(frozenset((c.path, c.other)) for c in edit.changes if isinstance(c, Swap))
 
 
 def _advice(verdict: Verdict) -> tuple[str, tuple[str, ...]]:

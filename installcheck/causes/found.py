@@ -21,6 +21,7 @@ class Cause:
         shares: verdicts that vanish only when other causes are cured as well, with the numbers of those, counted from 1.
         after: numbers of the causes that must be cured first, or it would do harm.
         brings: advisories that come with the cure; where a change without any was found, that one is the cure.
+        instead: other changes, each as good as the cure: tried alike, with the same gone and nothing new.
     """
 
     edits: tuple[Edit, ...]
@@ -28,6 +29,7 @@ class Cause:
     shares: tuple[tuple[Verdict, tuple[int, ...]], ...] = ()
     after: tuple[int, ...] = ()
     brings: tuple[Verdict, ...] = ()
+    instead: tuple[Edit, ...] = ()
 
     @property
     def verdicts(self) -> tuple[Verdict, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -10,6 +11,7 @@ from ..rules.verdicts import Outcome, Verdict
 
 GRAVITY = {Outcome.UNDETERMINED: 1, Outcome.ADVISORY: 2, Outcome.DISCREPANCY: 3}
 """How grave a verdict is; what meets or is accepted is none."""
+_FIGURE = re.compile(r"[0-9]+(?:[.][0-9]+)?")
 _WORSE = 0.02
 """Share of its limit by which a verdict that stays may grow worse before it counts: the work of another cure shows in the third
 digit of a shared circuit."""
@@ -83,6 +85,16 @@ def _graver(before: Verdict, now: Verdict) -> bool:
     if before.margin is None or now.margin is None or before.unit != now.unit:
         return False
     return now.margin < before.margin - _WORSE * abs(before.limit or before.margin)
+
+
+def sort_of(verdict: Verdict) -> tuple[str, str, str]:
+    """What a verdict says, whatever things and figures it says it of."""
+    masked = []
+    for text in (verdict.message, verdict.remedy):
+        for ident in sorted({*verdict.at}, key=len, reverse=True):
+            text = text.replace(ident, "*")
+        masked.append(_FIGURE.sub("#", text))
+    return verdict.rule, masked[0], masked[1]
 
 
 def members(found: Iterable[int], verdicts: Sequence[Verdict]) -> Iterator[Verdict]:

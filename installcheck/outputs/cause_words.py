@@ -54,6 +54,7 @@ def cure_of(causes: Causes, cause: Cause) -> str:
         told = remedy_of(first)
         return f"no change that was tried puts it right{'; ' if told else ''}{told}"
     told = cause.words
+    told += "".join(f"; or {edit.words}" for edit in cause.instead)
     then = _then(causes.after, first)
     if then:
         told += f"; then {then}"

@@ -30,7 +30,6 @@ ADVISED = frozenset(
 )
 """Kinds that are told as good practice or cannot be judged then: nothing is to be put right."""
 NOT_NAMED = {
-    "pins of a plug exchanged": "to exchange the wires on the other side of the plug is as good, and said first",
     "wrong loop resistance": "the spool is trimmed to the gauge as it is stated to be",
     "sources overloaded": "what a load draws is a fact; the protectors, wires and sources that it overloads are named",
 }

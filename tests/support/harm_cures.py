@@ -55,6 +55,7 @@ def righted(harm: Harm) -> Righted:
 
 def names(cause: Cause, idents: tuple[str, ...]) -> bool:
     """Whether a cause names one of some things, in its heading, its cure or what the cure touches."""
-    text = f"{cause.heading} {cause.words}"
-    touched = {ident for edit in cause.edits for _, ident in edit.touches}
+    edits = (*cause.edits, *cause.instead)
+    text = " ".join((cause.heading, *(edit.words for edit in edits)))
+    touched = {ident for edit in edits for _, ident in edit.touches}
     return any(i in touched or re.search(rf"(?<![\w]){re.escape(i)}(?![\w])", text) for i in idents)

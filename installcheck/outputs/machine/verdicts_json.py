@@ -100,6 +100,10 @@ def _cause(number: int, told: Told) -> dict[str, Any]:
         "verdicts": list(told.verdicts),
         "shared": [{"verdict": place, "with": list(others)} for place, others in told.shared],
         "after": list(told.after),
+        "instead": [
+            {"cure": edit.words, "changes": [_change(change) for change in edit.changes]}
+            for edit in told.instead
+        ],
     }
 
 

@@ -11,6 +11,7 @@ from ...causes.found import Causes
 from ...document import Document, Problem
 from ...rules.asking import asks
 from ...rules.verdicts import Ledger, Outcome, Verdict
+from ..alike import few, gathered
 from ..wording import CAUTION, OUTCOME_WORDS, UNTRIED, ask_of, numbers, settled_of
 from .causes import print_causes
 from .implied import print_implied
@@ -101,12 +102,15 @@ def _advisories(document: Document, verdicts: Sequence[Verdict], console: Consol
         return
     console.print()
     console.print(seen(f"ADVISORY ({len(verdicts)})", style=_STYLES[Outcome.ADVISORY]))
-    for verdict in verdicts:
+    for verdict, *others in gathered(verdicts):
         place = document.place(verdict.path)
         head = seen(f"{_MARKS[Outcome.ADVISORY]} ", style=_STYLES[Outcome.ADVISORY]) + seen(verdict.message)
         indented(console, 2, head + seen(f"  {place.short}", style="dim"))
         if verdict.remedy:
             indented(console, 6, seen(f"{UNTRIED}: ", style="dim") + seen(verdict.remedy))
+        if others:
+            told = f"{len(others)} more likewise: "
+            indented(console, 6, seen(told, style="dim") + seen(few([v.at[0] for v in others])))
 
 
 def _details(document: Document, verdict: Verdict) -> Iterator[tuple[str, str]]:
