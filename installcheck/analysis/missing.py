@@ -365,6 +365,9 @@ COLOUR_CODE: Final = Missing(
     "installation",
     "thermocouple_colours",
 )
+RECORD_DATE: Final = Missing("date of what the record enters ('fitted')")
+GROUND_MATERIAL: Final = Missing("metal of the structure at the joint", "grounds", "material")
+TERMINAL_COVER: Final = Missing("cover of its terminals ('covered: yes' or 'no')")
 DOCUMENT_DATE: Final = Missing("date of this revision of the document", "installation", "date")
 SHUNT_TOLERANCE: Final = Missing("tolerance of the shunt", "junctions", "tolerance")
 JOINT_CONTACT: Final = Missing("contact resistance of the joint", "junctions", "contact_resistance")

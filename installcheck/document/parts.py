@@ -100,12 +100,13 @@ def canonical_size(text: str) -> str:
 
 _MARKED = re.compile(
     r"^(?P<number>[\d.][\d./]*(?:[ -]\d+/\d+)?)[\s-]*(?P<unit>in|in\.|inch|\"|″|a|amp|amps|ampere|amperes|pin|pins|contacts?|ways?"
-    r"|pairs?)$"
+    r"|pairs?|cyl|cyls|cylinders?)$"
 )
 _UNIT_OF = {
     **dict.fromkeys(("a", "amp", "amps", "ampere", "amperes"), "a"),
     **dict.fromkeys(("pin", "pins", "contact", "contacts", "way", "ways"), "contact"),
     **dict.fromkeys(("pair", "pairs"), "pair"),
+    **dict.fromkeys(("cyl", "cyls", "cylinder", "cylinders"), "cylinder"),
 }
 
 

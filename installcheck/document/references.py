@@ -29,6 +29,8 @@ _LISTED = ("installation", "aircraft", "measured", "seen", "deviations", "notice
 _SECTIONS = tuple(name for name in Installation.model_fields if name not in _LISTED)
 """Sections that map ids to things."""
 
+SHARED = "both"
+"""Engine of what a twin's engines share."""
 _HINTS = 200
 """Problems that come with the nearest word; in a document with more, looking for them would take minutes."""
 
@@ -201,7 +203,8 @@ class References:
     def placed(self, section: str, ident: str, thing: Placed) -> Iterator[Problem]:
         path: DocPath = (section, ident)
         yield from self.name((*path, "zone"), thing.zone, self.model.zones, "zone")
-        yield from self.name((*path, "engine"), thing.engine, self.model.engines, "engine")
+        if thing.engine != SHARED or len(self.model.engines) != 2:
+            yield from self.name((*path, "engine"), thing.engine, self.model.engines, "engine")
         grounding = getattr(thing, "grounding", None)
         if grounding is not None:
             yield from self.end((*path, "grounding", "to"), grounding.to)

@@ -151,7 +151,9 @@ class Sender(Placed):
     elevation: Station | None = optional("height above the tap it senses; with a minus where it is below")
     serves: list[Measure] | None = optional("indications it serves beside its own")
     drive_ratio: float | None = optional("engine revolutions per revolution of its shaft", gt=0, le=20)
-    mounted_on: Literal["engine", "firewall", "airframe", "hose"] | None = optional("what carries its weight")
+    mounted_on: Literal["engine", "firewall", "airframe", "hose", "pipe"] | None = optional(
+        "what carries its weight; 'hose' or 'pipe' where it hangs on its own line"
+    )
     immersed: bool | None = optional("whether the bulb is wholly in the fluid")
     screwed_into: End | None = optional(
         "port it is screwed into directly by its first port, with no line between"

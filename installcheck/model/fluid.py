@@ -172,7 +172,6 @@ class FluidLine(Placed, Routing):
     straight_at_fittings: Length | None = optional("straight length at its end fittings")
     bends: int | None = optional("number of bends", ge=0, le=100)
     sleeve: bool | None = optional("whether a fire sleeve covers it")
-    fitted: str | None = optional("date fitted or cured, YYYY-MM-DD", pattern=r"^\d{4}-\d{2}-\d{2}$")
     life: Time | None = optional("life limit from its papers")
     shrouded: bool | None = optional("whether a drained shroud encloses it in the occupied zone")
     open_ends: Literal["capped", "open"] | None = optional(

@@ -136,7 +136,11 @@ def is_one_point(thing: Thing | None) -> bool:
         return not (isinstance(thing, Ground) and thing.kind in ("strap", "bond"))
     if isinstance(thing, Supply):
         return thing.spec.kind == "bus"
-    return isinstance(thing, Junction) and not thing.spec.pins and thing.spec.kind in ("splice", "stud")
+    return (
+        isinstance(thing, Junction)
+        and not thing.spec.pins
+        and thing.spec.kind in ("splice", "stud", "spark plug")
+    )
 
 
 _TERMINALS: Mapping[str, tuple[str, ...]] = MappingProxyType(
@@ -153,6 +157,7 @@ _TERMINALS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "spool": ("in", "out"),
         "shunt": ("in", "out", "sense +", "sense -"),
         "resistor": ("in", "out"),
+        "ignition coil": ("+", "-", "lead"),
         "synchro transmitter": ("S1", "S2", "S3", "R1", "R2"),
         "tachometer generator": ("1", "2", "3"),
         "restrictor": ("in", "out"),
@@ -180,7 +185,10 @@ def terminals_of(section: str, thing: Thing) -> tuple[str, ...] | None:
         if not default:
             return None
         named = list(default)
-    if "case" not in named and (getattr(thing, "grounding", None) or getattr(spec, "case_return", None)):
+    cased = isinstance(spec, JunctionSpec) and spec.kind == "magneto"
+    if "case" not in named and (
+        cased or getattr(thing, "grounding", None) or getattr(spec, "case_return", None)
+    ):
         named.append("case")
     return tuple(dict.fromkeys(named))
 

@@ -70,6 +70,7 @@ class SupplySpec(StudSpec):
 class Supply(Placed):
     spec: SupplySpec
     essential: bool | None = optional("whether it must stay alive on battery")
+    covered: bool | None = optional("whether a cover or boots keep metal off its terminals")
     distance_from_source: Length | None = optional(
         "unprotected wire length between the source and this protector"
     )
@@ -122,7 +123,9 @@ class Ground(Model):
     stack: list[str] | None = optional("terminals on the stud from the bottom up, washers and nuts included")
     status: Status | None = optional("existing, new or removed by this change")
     station: Station | None = optional("arm from the datum, for weight and balance")
-    material: str | None = optional("structure metal at the joint", max_length=60)
+    material: str | None = optional(
+        "structure metal at the joint; 'conductive composite' where it is carbon laminate", max_length=60
+    )
     stud: Size | None = optional("stud diameter")
 
     @model_validator(mode="after")

@@ -34,12 +34,18 @@ class Placed(Model):
     part: str | None = optional("key of a part in the part library or a named part file", max_length=120)
     size: str | None = optional("size of the part, where it comes in sizes", max_length=60)
     zone: str | None = optional("zone it sits in")
-    engine: str | None = optional("engine it serves, when there is more than one")
+    engine: str | None = optional(
+        "engine it serves, when there is more than one; 'both' where a twin's share it"
+    )
     status: Status | None = optional("existing, new or removed by this change")
     station: Station | None = optional("arm from the datum, for weight and balance")
     notes: list[str] | None = optional("notes for the drawing")
     temperature: TemperatureRange | None = optional("its own temperature, where it differs from its zone")
     quantity: int | None = optional("how many of it", ge=1, le=1000)
+    fitted: str | None = optional("date fitted, of a hose cured, YYYY-MM-DD", pattern=r"^\d{4}-\d{2}-\d{2}$")
+    record: str | None = optional(
+        "record of its fitting or alteration: log entry, form, approval", max_length=200
+    )
 
 
 class Grounding(Model):

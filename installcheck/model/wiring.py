@@ -85,7 +85,8 @@ class PinSpec(Model):
 
 
 class JunctionSpec(StudSpec):
-    """Where conductors join: splice, terminal block, plug and receptacle, stud, selector, spool."""
+    """Where conductors join: splice, terminal block, plug and receptacle, stud, selector, spool; and what ignition leads
+    join: magneto, coil and spark plug."""
 
     kind: (
         Literal[
@@ -99,6 +100,9 @@ class JunctionSpec(StudSpec):
             "shunt",
             "resistor",
             "disconnect",
+            "magneto",
+            "ignition coil",
+            "spark plug",
         ]
         | None
     ) = optional("what sort of joint")
@@ -129,6 +133,7 @@ class Junction(Placed):
         "distance from a splice to the nearest termination of its run"
     )
     crimped: bool | None = optional("whether its joints are crimped")
+    covered: bool | None = optional("whether a cover or boots keep metal off its terminals")
     mates: str | None = optional("plug or receptacle it joins; pins of one name meet", max_length=60)
     cavities: dict[Terminal, Terminal | None] | None = optional(
         "plug cavity -> receptacle cavity, where they are not the same; nothing where it meets none"

@@ -47,6 +47,8 @@ GENERAL = frozenset(
         "temperature",
         "terminals",
         "ports",
+        "fitted",
+        "record",
     ]
 )
 """Words that every thing or every part has: read of one, they are read of all."""

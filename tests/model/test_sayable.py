@@ -2,7 +2,7 @@
 
 import pytest
 
-from installcheck.document import Document, loads
+from installcheck.document import Document, DocumentError, loads
 from installcheck.graph import Graph, build, indications, total_length, zone_lengths
 
 HEAD = "installation: {name: test}\n"
@@ -455,3 +455,54 @@ def test_c18_terminal_block_in_the_engine_bay_with_matched_wire_both_sides():
     )
     [one], _ = indications(g)
     assert [[s.edge.metal for s in leg.steps] for leg in one.legs] == [["chromel"] * 2, ["alumel"] * 2]
+
+
+def test_what_a_magneto_a_coil_and_a_plug_are_called():
+    model = said(
+        "junctions:\n  m: {kind: mag, terminals: [P, 1]}\n  c: {kind: coil}\n  p: {kind: spark plug}\n"
+        "wire_runs: {H: m.1 to p, C: c.lead to p}\n"
+    ).installation
+    assert [j.spec.kind for j in model.junctions.values()] == ["magneto", "ignition coil", "spark plug"]
+
+
+@pytest.mark.parametrize("word", ["pipe", "its pipe", "hangs on its pipe"])
+def test_a_sender_that_hangs_on_its_pipe(word):
+    model = said(f"senders: {{s: {{ports: [P], measures: oil pressure, mounted_on: {word}}}}}\n").installation
+    assert model.senders["s"].mounted_on == "pipe"
+
+
+def test_what_stands_below_its_tap():
+    model = said(
+        "senders: {s: {ports: [P], elevation: -3 in}}\nindicators: {g: {ports: [P], elevation: -1 ft}}\n"
+        "taps: {t: {medium: oil}}\nfluid_lines: {L: {from: t, to: s.P, rise: -3 in}}\n"
+    ).installation
+    # 3 in are 0.0762 m, 1 ft is 0.3048 m, by the definition of the inch
+    assert model.senders["s"].elevation == pytest.approx(-0.0762)
+    assert model.indicators["g"].elevation == pytest.approx(-0.3048)
+    assert model.fluid_lines["L"].rise == pytest.approx(-0.0762)
+
+
+def test_when_and_on_what_record_a_thing_was_fitted_and_what_covers_it():
+    model = said(
+        "supplies: {battery: {kind: battery, covered: yes, fitted: 2026-03-04, record: log page 41}}\n"
+        "junctions: {strip: {kind: terminal block, covered: no}}\n"
+        "grounds: {bulkhead: {kind: structure, material: conductive composite}}\n"
+    ).installation
+    battery = model.supplies["battery"]
+    assert (battery.covered, battery.fitted, battery.record) == (True, "2026-03-04", "log page 41")
+    assert model.junctions["strip"].covered is False
+    assert model.grounds["bulkhead"].material == "conductive composite"
+
+
+TWIN = "engines: {left: {cylinders: 6}, right: {cylinders: 6}}\n"
+
+
+def test_what_the_engines_of_a_twin_share():
+    model = said(TWIN + "indicators: {dual gauge: {engine: both, terminals: [A, B]}}\n").installation
+    assert model.indicators["dual gauge"].engine == "both"
+    assert model.engine_of(model.indicators["dual gauge"]) is None
+
+
+def test_only_a_twin_shares():
+    with pytest.raises(DocumentError, match="'both' is not an engine"):
+        said("engines: {engine: {cylinders: 6}}\nindicators: {dual gauge: {engine: both}}\n")

@@ -14,6 +14,7 @@ from ...model.wiring import WireRun
 from ...physics.conductors import wire_resistance
 from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
 from .. import missing
+from ..ignition import is_ignition_lead
 from ..missing import Missing
 from ..study import Point, Study
 from .leads import conductor_ohms, ends_ohms
@@ -170,7 +171,7 @@ class Assembly:
     def _conductor(self, edge: Edge) -> None:
         run = edge.run
         assert run is not None
-        if is_thermoelement(edge) or run.spec.kind == "ignition lead":
+        if is_thermoelement(edge) or is_ignition_lead(self.study, run):
             return
         ohms = conductor_ohms(edge, self.point)
         if ohms.missing:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from ...model.wiring import WireRun
 from .. import missing
 from ..circuit.solved import circuit
+from ..ignition import is_ignition_lead
 from ..missing import Missing
 from ..routing import is_thermocouple, sensing_runs, wires
 from ..study import Study, once
@@ -96,7 +97,7 @@ def carries_power(study: Study, ident: str) -> bool:
     run = study.model.wire_runs[ident]
     if run.current is not None:
         return True
-    if is_thermocouple(run) or run.spec.kind in ("coaxial cable", "ignition lead"):
+    if is_thermocouple(run) or run.spec.kind == "coaxial cable" or is_ignition_lead(study, run):
         return False
     if run_branches(study, ident):
         return True

@@ -52,10 +52,11 @@ def sender_mounting(study: Study, subject: Subject, sender: Sender) -> Verdict |
         )
     if sender.mounted_on in ("firewall", "airframe"):
         return mounted.meets(f"sender {ident} is carried by the {sender.mounted_on}")
-    if sender.mounted_on == "hose":
+    if sender.mounted_on in ("hose", "pipe"):
         return mounted.advisory(
-            f"sender {ident} hangs on its hose",
-            remedy="clamp the sender to the firewall, apart from the hose",
+            f"sender {ident} hangs on its {sender.mounted_on}"
+            + (", whose nut and flare take its shaking" if sender.mounted_on == "pipe" else ""),
+            remedy=f"clamp the sender to the firewall, apart from the {sender.mounted_on}",
         )
     if sender.mounted_on is None:
         zone = study.model.zones.get(sender.zone or "")

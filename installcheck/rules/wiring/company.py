@@ -10,6 +10,7 @@ import networkx as nx
 
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
+from ...analysis.ignition import grounds_magneto, is_ignition_lead
 from ...analysis.power.run_currents import carries_power
 from ...analysis.routing import (
     Carrier,
@@ -144,11 +145,13 @@ def _meet(study: Study, one: str, other: str) -> bool:
 def _is_ignition_ground(study: Study, ident: str) -> bool:
     """Whether a run grounds an ignition: by its own words, or by its ends; the leads to the plugs are none."""
     run = study.model.wire_runs[ident]
-    if _GROUND.search(f"{ident} {run.title or ''}"):
+    if is_ignition_lead(study, run):
+        return False
+    if grounds_magneto(study, run) or _GROUND.search(f"{ident} {run.title or ''}"):
         return True
     named = [study.model.find(device) for device in _devices(run)]
     titles = [str(getattr(found[1], "title", None) or "") for found in named if found is not None]
-    return run.spec.kind != "ignition lead" and any(_MAGNETO.search(w) for w in (*_devices(run), *titles))
+    return any(_MAGNETO.search(w) for w in (*_devices(run), *titles))
 
 
 def _with_ignition(study: Study) -> Iterator[Carrier]:

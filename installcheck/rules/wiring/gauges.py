@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ...analysis import missing
+from ...analysis.ignition import is_ignition_lead
 from ...analysis.power.run_currents import carries_power
 from ...analysis.routing import bundled, is_thermocouple, run_zones, thinnest, wires
 from ...analysis.study import Study
@@ -31,9 +32,14 @@ _COMPANY = 3
     example="24 AWG of tin-plated copper: 22 AWG, or AS22759/33",
     over="wire_runs",
 )
-def wire_gauge(study: Study, subject: Subject, run: WireRun) -> Verdict:
-    """The thinnest conductor of a run; the leads of a couple are of its own alloys, and only judged below 26."""
+def wire_gauge(study: Study, subject: Subject, run: WireRun) -> Verdict | None:
+    """The thinnest conductor of a run; the leads of a couple are of its own alloys, and only judged below 26.
+
+    Lead of an ignition is made by its insulation, not by a gauge.
+    """
     gauge = thinnest(run)
+    if gauge is None and is_ignition_lead(study, run):
+        return None
     metals = {wire.metal for wire in wires(run)}
     if "aluminium" in metals:
         return _aluminium(study, subject, gauge)

@@ -138,6 +138,13 @@ def _joint(subject: Subject, thing: Junction, joined: Joined) -> Verdict | None:
     ident = subject.ident
     if is_one_point(thing):
         count = joined.get(ident, 0)
+        if thing.spec.kind == "spark plug":
+            led = f"a lead goes to {ident}"
+            return (
+                subject.meets(led)
+                if count
+                else subject.advisory(f"no lead goes to {ident}", remedy="draw its lead")
+            )
         if count >= 2:
             return subject.meets(f"{ident} joins {count} conductors")
         return subject.discrepancy(

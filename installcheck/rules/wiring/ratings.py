@@ -5,6 +5,7 @@ from __future__ import annotations
 import networkx as nx
 
 from ...analysis import missing
+from ...analysis.ignition import grounds_magneto, is_ignition_lead
 from ...analysis.missing import Missing
 from ...analysis.routing import run_ends, run_zones
 from ...analysis.study import Study, once
@@ -34,7 +35,7 @@ def _said_unknown(subject: Subject, word: str) -> bool:
 )
 def wire_voltage(study: Study, subject: Subject, run: WireRun) -> Verdict | None:
     """A run whose voltage rating is stated; the voltage of an ignition is not described."""
-    if run.spec.kind == "ignition lead":
+    if is_ignition_lead(study, run) or grounds_magneto(study, run):
         return None
     rating = run.spec.voltage_rating
     if rating is None:

@@ -7,6 +7,7 @@ from math import atan, degrees, pi
 
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
+from ...analysis.ignition import grounds_magneto, is_ignition_lead
 from ...analysis.missing import Missing
 from ...analysis.power.guards import guards
 from ...analysis.power.run_currents import carries_power, run_branches, run_current
@@ -22,7 +23,8 @@ _HIGH_A = 10.0
 """A, from which a wire is kept out of a bundle of signal wires: practice; no figure is published."""
 _APART_IN = 3.0
 """in, within which a signal wire is not led along what makes noise: practice; no figure is published."""
-_NOISE = frozenset(("ignition lead", "high-current wire", "aerial lead"))
+_BARE_GROUND = "ignition ground lead without a shield"
+_NOISE = frozenset((_BARE_GROUND, "ignition lead", "high-current wire", "aerial lead"))
 _EARTH_T = 20e-6
 """T, horizontal part of the earth's field in middle latitudes: it is 15 to 25 microtesla over most of the US."""
 _MU0 = 4e-7 * pi
@@ -62,8 +64,11 @@ def sensing_apart(study: Study, subject: Subject, carrier: Carrier) -> Iterator[
 
 def _noise_of(study: Study, ident: str) -> tuple[str, tuple[Missing, ...]]:
     """What a run disturbs signals as, in words; or what is missing to know it."""
-    if study.model.wire_runs[ident].spec.kind == "ignition lead":
+    run = study.model.wire_runs[ident]
+    if is_ignition_lead(study, run):
         return "ignition lead", ()
+    if grounds_magneto(study, run) and not run.spec.shielded and run.shield is None:
+        return _BARE_GROUND, ()
     if not carries_power(study, ident):
         return "", ()
     amps = run_current(study, ident)

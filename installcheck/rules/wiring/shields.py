@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...analysis import missing
+from ...analysis.ignition import is_ignition_lead
 from ...analysis.landed import conductors_at
 from ...analysis.routing import sensing_runs
 from ...analysis.study import Study
@@ -18,8 +19,12 @@ _RADIO = frozenset(("coaxial cable", "ignition lead"))
 """Cable and leads whose shield is grounded at both ends for its high frequency."""
 
 
-def _shielded(run: WireRun) -> bool:
-    return (run.shield is not None or bool(run.spec.shielded)) and run.spec.kind not in _RADIO
+def _shielded(study: Study, run: WireRun) -> bool:
+    return (
+        (run.shield is not None or bool(run.spec.shielded))
+        and run.spec.kind not in _RADIO
+        and not is_ignition_lead(study, run)
+    )
 
 
 @rule(
@@ -34,7 +39,7 @@ def _shielded(run: WireRun) -> bool:
 )
 def shield_grounded_once(study: Study, subject: Subject, run: WireRun) -> Verdict | None:
     """Every shielded signal run; shields joined through a plug are one shield."""
-    if not _shielded(run):
+    if not _shielded(study, run):
         return None
     shield = run.shield
     if shield is None or shield.from_ is None or shield.to is None:
@@ -77,7 +82,7 @@ def shield_grounded_once(study: Study, subject: Subject, run: WireRun) -> Verdic
 def shield_carries_nothing(study: Study, subject: Subject, run: WireRun) -> Verdict | None:
     """Every shield with both ends told."""
     shield = run.shield
-    if not _shielded(run) or shield is None or shield.from_ is None or shield.to is None:
+    if not _shielded(study, run) or shield is None or shield.from_ is None or shield.to is None:
         return None
     devices = [node for node in _nodes(study, shield) if _is_device(study, node)]
     alone = [node for node in devices if not conductors_at(study)[node]]
@@ -114,7 +119,7 @@ def _grounds(study: Study, shield: Shield) -> list[str]:
         drained = split_end(node)[0] in study.model.junctions
         for edge in study.graph.at(node):
             joined = edge.kind == "joint" and edge.section == "junctions"
-            on = edge.kind == "shield" and edge.run is not None and _shielded(edge.run)
+            on = edge.kind == "shield" and edge.run is not None and _shielded(study, edge.run)
             if joined or on or (drained and edge.kind in ("conductor", "bond")):
                 yield edge
 
