@@ -654,7 +654,7 @@ REFUSED = [
         "  gauges breaker: {kind: breaker, rating: 5 A, zone: cabin}",
         "  gauges breaker: {kind: breaker, rating: 5 A, zone: cabin}\nusual: {senders: {by kind: {sump: {marked: yes}}}}",
         "16:19",
-        "'kind' is not a word that can be usual of senders; known are arm, bulb_volume, capillary_bore, capillary_length, case_return, curve, dissipation, drive_ratio, elevation, engine, excitation_frequency, excitation_voltage and 41 more",
+        "'kind' is not a word that can be usual of senders; known are arm, bulb_volume, capillary_bore, capillary_length, case_return, curve, dissipation, drive_ratio, elevation, engine, excitation_frequency, excitation_voltage and 43 more",
     ),
 ]
 """What is right in the document, what is written instead, the place, and what is said."""
