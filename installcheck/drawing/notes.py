@@ -1,20 +1,16 @@
 """Verdicts and notes of a sheet, told once each and broken into lines."""
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from .captions import MARK_SIZE, SMALL, spans
-from .kinds import Outcome
 from .sheet import Mark, Sheet
 from .text_width import printable, text_width, wrap
-
-_NAMES = 8  # things named in one verdict
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A verdict, several alike, or a note, broken into lines."""
+    """A finding or a note, broken into lines."""
 
     marks: tuple[Mark, ...]
     lines: tuple[str, ...]
@@ -28,7 +24,7 @@ class Entry:
 
 def entries(sheet: Sheet, width: float) -> list[Entry]:
     """Verdicts and notes of a sheet, no wider than ``width`` [pt]."""
-    told = [Entry(marks, (text,)) for marks, text in _alike(sheet.marks)]
+    told = [Entry((mark,), (mark.text,)) for mark in _told(sheet.marks)]
     inset = indent(told)
     made = [
         replace(
@@ -46,30 +42,13 @@ def entries(sheet: Sheet, width: float) -> list[Entry]:
     return made
 
 
-def _alike(marks: Sequence[Mark]) -> Iterator[tuple[tuple[Mark, ...], str]]:
-    """Verdicts that say the same of several things, told once with the names of all."""
-    groups: dict[tuple[Outcome, str, str], list[tuple[Mark, str]]] = {}
-    first: dict[int, Mark] = {}
+def _told(marks: Sequence[Mark]) -> Iterator[Mark]:
+    """Every finding once, at however many places it stands; without those that are told on another sheet."""
+    seen: set[int] = set()
     for mark in marks:
-        if not mark.listed_on:
-            first.setdefault(mark.number, mark)
-    for mark in first.values():
-        before, name, after = _named(mark)
-        groups.setdefault((mark.outcome, before, after), []).append((mark, name))
-    for (_, before, after), members in groups.items():
-        for start in range(0, len(members), _NAMES):
-            some = members[start : start + _NAMES]
-            names = ", ".join(dict.fromkeys(name for _, name in some))
-            yield tuple(mark for mark, _ in some), f"{before}{names}{after}"
-
-
-def _named(mark: Mark) -> tuple[str, str, str]:
-    """The text of a verdict around the name of the thing it stands at."""
-    name = mark.target.removeprefix("device ")
-    found = re.search(rf"(?<![\w.]){re.escape(name)}(?![\w.])", mark.text) if name else None
-    if found is None:
-        return mark.text, "", ""
-    return mark.text[: found.start()], name, mark.text[found.end() :]
+        if not mark.listed_on and mark.number not in seen:
+            seen.add(mark.number)
+            yield mark
 
 
 def indent(entries: Sequence[Entry]) -> float:

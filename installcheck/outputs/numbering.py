@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -9,7 +10,10 @@ from ..causes.found import Causes
 from ..document.source import DocPath
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .cause_words import consequences, path_of, wrong_of
+from .wording import drawn_together
 
+_NAMES = 8
+"""Things named in one finding; more are counted."""
 _FLAGGED = (Outcome.DISCREPANCY, Outcome.ACCEPTED, Outcome.ADVISORY, Outcome.UNDETERMINED)
 
 
@@ -40,7 +44,7 @@ def flagged(ledger: Ledger) -> list[Verdict]:
 
 
 def findings(ledger: Ledger, causes: Causes | None = None) -> list[Finding]:
-    """Every finding in the order of its number; each verdict has one of its own where no causes are given."""
+    """Every finding in the order of its number; verdicts that say the same of several things are one finding."""
     return list(_numbered(ledger, causes))
 
 
@@ -53,7 +57,27 @@ def _numbered(ledger: Ledger, causes: Causes | None) -> Iterator[Finding]:
         text = first if not cause.edits else f"{wrong}: {first}"
         shared = tuple(v for v, _ in cause.shares)
         yield Finding(number, Outcome.DISCREPANCY, text, cause.verdicts, path_of(cause), shared)
+    alike: dict[tuple[Outcome, str, str, str], list[Verdict]] = {}
     for verdict in flagged(ledger):
         if id(verdict) not in explained:
-            number += 1
-            yield Finding(number, verdict.outcome, verdict.message, (verdict,))
+            before, after = _around(verdict)
+            alike.setdefault((verdict.outcome, verdict.rule, before, after), []).append(verdict)
+    for at, ((outcome, _, before, after), group) in enumerate(alike.items(), start=number + 1):
+        text = group[0].message if len(group) == 1 else f"{before}{_names(group)}{after}"
+        yield Finding(at, outcome, text, tuple(group))
+
+
+def _around(verdict: Verdict) -> tuple[str, str]:
+    """What a verdict says before and after the name of the thing it is about; all of it where it does not name that."""
+    name = verdict.at[0] if verdict.at else ""
+    found = re.search(rf"(?<![\w.]){re.escape(name)}(?![\w.])", verdict.message) if name else None
+    if found is None:
+        return verdict.message, ""
+    return verdict.message[: found.start()], verdict.message[found.end() :]
+
+
+def _names(group: list[Verdict]) -> str:
+    """``W1 to W5, T3 and 12 more``."""
+    told = drawn_together(v.at[0] for v in group).split(", ")
+    more = len(told) - _NAMES
+    return ", ".join(told) if more <= 1 else f"{', '.join(told[:_NAMES])} and {more} more"

@@ -1,7 +1,7 @@
 """Every page can be read: no text on another text or off the paper, none crossed by a wire, none too small."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 from xml.etree import ElementTree
 
@@ -139,17 +139,3 @@ def test_marks_stand_behind_a_name_and_never_between_its_words() -> None:
     assert "".join(bold for bold, _, _ in words[: first + 1]).replace(" ", "") == "oiltemperaturegauge,left"
     assert [n for _, _, numbers in words for n in numbers] == [1, 2, 3]
     assert words[-1] == ("", "8 ohm", [])
-
-
-def test_verdicts_that_say_the_same_of_several_things_are_told_once(
-    fictional_sheet: Callable[[int], Sheet],
-) -> None:
-    said = "run {} is of 24 AWG; 22 AWG is the thinnest"
-    marks = tuple(Mark(n, Outcome.ADVISORY, said.format(f"W{n}"), f"W{n}") for n in range(1, 6))
-    sheet = replace(fictional_sheet(5), marks=marks)
-    texts = [box.text for box in text_boxes(sheet_svg(sheet))]
-    assert "1-5" in texts
-    assert " ".join(texts).count("is of 24 AWG") == 1
-    assert "advisory: run W1, W2, W3, W4, W5 is of 24 AWG; 22 AWG is the thinnest" in texts
-    ids = [element.get("id") for element in ElementTree.fromstring(sheet_svg(sheet)).iter()]
-    assert all(f"verdict-{n}" in ids for n in range(1, 6))
