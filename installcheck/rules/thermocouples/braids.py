@@ -32,12 +32,18 @@ def is_bare_braid(run: WireRun) -> bool:
     over="wire_runs",
 )
 def braids_apart(study: Study, subject: Subject, run: WireRun) -> Iterator[Verdict]:
-    """Every bare-braided thermocouple lead against each thing it is said to pass."""
+    """Every bare-braided thermocouple lead against each thing it is said to pass, by itself or by the other."""
     if run.spec.thermocouple is None or not is_bare_braid(run):
         return
     for clearance in run.clearances or ():
         if clearance.kind in _CONDUCTS:
             yield _passing(subject.along(*_known(study, clearance.to)).field("clearances"), clearance)
+    own = {clearance.to for clearance in run.clearances or ()}
+    for ident, other in study.model.wire_runs.items():
+        for i, clearance in enumerate(other.clearances or ()):
+            if clearance.to == subject.ident and ident not in own:
+                told = subject.along(ident).placed("wire_runs", ident, "clearances", i)
+                yield _passing(told, clearance.model_copy(update={"to": ident}))
     if run.bundle is not None:
         beside = [
             i
