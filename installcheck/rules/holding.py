@@ -1,8 +1,8 @@
-"""Taking back every 'meets' that rests on a word the document says is unknown."""
+"""Taking back what rests on a word the document says is unknown: every 'meets', and a discrepancy that it could cure."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import isclose
 from typing import TypeAlias
@@ -45,8 +45,9 @@ def hold_unknown(
 ) -> None:
     """Take back every 'meets' that rests on a word the document says is unknown, and tell what else it could break.
 
-    A verdict rests on one if, with something said in its place, it does not come out or says something else. That costs a
-    further judgement for each thing a word could be, of such a document only.
+    A verdict rests on one if, with something said in its place, it does not come out or says something else. A discrepancy is
+    taken back only if something said in its place leaves all that the rule says of the item met: else the failure is certain.
+    That costs a further judgement for each thing a word could be, of such a document only.
 
     Args:
         saying: gives what a rule answers of a document that says what this one does not know.
@@ -57,9 +58,11 @@ def hold_unknown(
     rules = {rule.id: rule for rule in chosen}
     items, could_break = _by_item(verdicts), dict[Item, Verdict]()
     resting: dict[Item, Sequence[Unsaid]] = {}
+    curable: set[tuple[str, str]] = set()
     for said in stood_in(document, words):
         asking = saying(said)
         others = _by_item(v for rule in rules.values() for v in asking(rule).verdicts)
+        curable |= _met_throughout(others)
         for item, told in items.items():
             if item in resting or not any(v.outcome is Outcome.MEETS for v in told):
                 continue
@@ -75,6 +78,8 @@ def hold_unknown(
         item = _item(verdict)
         if item in resting and verdict.outcome is Outcome.MEETS:
             verdicts[i] = _left_open(verdict, resting[item])
+        elif item[:2] in curable and verdict.outcome is Outcome.DISCREPANCY:
+            verdicts[i] = _left_open(verdict, words)
     told_of = {_item(v)[:2] for v in verdicts if v.outcome is not Outcome.MEETS}
     for item, verdict in sorted(could_break.items(), key=lambda one: [str(step) for step in one[0]]):
         if item[:2] not in told_of:
@@ -92,6 +97,15 @@ def _by_item(verdicts: Iterable[Verdict]) -> dict[Item, list[Verdict]]:
     for v in verdicts:
         found.setdefault(_item(v), []).append(v)
     return found
+
+
+def _met_throughout(others: Mapping[Item, Iterable[Verdict]]) -> set[tuple[str, str]]:
+    """Rules and ids of which every verdict meets."""
+    kept: dict[tuple[str, str], bool] = {}
+    for item, verdicts in others.items():
+        meets = all(v.outcome is Outcome.MEETS for v in verdicts)
+        kept[item[:2]] = kept.get(item[:2], True) and meets
+    return {one for one, meets in kept.items() if meets}
 
 
 def _borne_out(verdicts: Sequence[Verdict], others: Sequence[Verdict], *, exactly: bool) -> bool:

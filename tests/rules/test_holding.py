@@ -110,3 +110,37 @@ def test_unknown_loads_could_be_none_or_all():
     text = LAMP + "operating_points: {cruise: {loads_on: unknown}}\n"
     [word] = unsaid(loads(text))
     assert word.could_be == ([], ["lamp"])
+
+
+def test_an_unknown_voltage_accuses_no_gauge_that_the_right_one_would_clear():
+    # Without the alternator the battery feeds the bridge, which follows its supply: 13.4 degF low of 14 at 12.6 V, 1 at 14 V.
+    ledger = judged("retrofit_corrected", ("supplies", "alternator", "voltage"))
+    assert not [v for v in ledger.verdicts if v.outcome == "discrepancy"]
+
+
+CERTAIN = """
+installation: {name: test}
+aircraft: {system_voltage: 14 V}
+supplies: {battery: {kind: battery, voltage: 12 V}, breaker: {kind: breaker, rating: RATING}}
+grounds: {airframe: {kind: structure}}
+loads: {lamp: {current: CURRENT}}
+wire_runs:
+  B1: {from: battery.+, to: breaker.in, gauge: 8 AWG, part: AS22759/16, length: 3 in}
+  B2: {from: battery.-, to: airframe, gauge: 8 AWG, part: AS22759/16, length: 1 ft}
+  L1: {from: breaker.out, to: lamp.+, gauge: 22 AWG, part: AS22759/16, length: 3 ft}
+  L2: {from: lamp.-, to: airframe, gauge: 22 AWG, part: AS22759/16, length: 1 ft}
+"""
+
+
+@pytest.mark.parametrize(
+    ("current", "rating", "rule", "outcome"),
+    [
+        ("unknown", "50 A", "wire-protected", "discrepancy"),  # whatever the lamp draws, 22 AWG bears 5 A
+        ("6 A", "5 A", "protector-above-load", "discrepancy"),
+        ("unknown", "5 A", "protector-above-load", "undetermined"),
+    ],
+)
+def test_a_certain_failure_stands(current, rating, rule, outcome):
+    ledger = check(loads(CERTAIN.replace("CURRENT", current).replace("RATING", rating)))
+    told = {v.outcome for v in ledger.verdicts if v.rule == rule and v.at[0] in ("L1", "breaker")}
+    assert told == {outcome}

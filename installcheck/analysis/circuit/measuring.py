@@ -32,7 +32,8 @@ def lay(assembly: Assembly) -> Measuring:
             ).lay()
         if indication.source not in made.senders:
             sender = study.model.senders[indication.source]
-            curve = sender.spec.curve or indication.spec.curve
+            unsaid = study.document.declared_unknown(("senders", indication.source, "curve"))
+            curve = sender.spec.curve or (None if unsaid else indication.spec.curve)
             told = (
                 truth(
                     study, assembly.point, measure_of(study.graph, indication), sender, indication.spec, curve

@@ -60,14 +60,22 @@ def unsaid(document: Document) -> tuple[Unsaid, ...]:
         ):
             continue
         words = tuple(could_be(model, path))
+        if words and path[0] == "supplies" and path[2:] == ("voltage",):
+            words += _of_the_system(model)
         if words:
             found.append(Unsaid(path, words))
     told = {word.path for word in found}
     for ident, supply in model.supplies.items():
         path = ("supplies", ident, "voltage")
         if supply.spec.kind in SOURCES and supply.spec.voltage is None and path not in told:
-            found.append(Unsaid(path, COULD_BE["voltage"]))
+            found.append(Unsaid(path, (*COULD_BE["voltage"], *_of_the_system(model))))
     return tuple(found)
+
+
+def _of_the_system(model: Installation) -> tuple[Written, ...]:
+    """The voltage a source has if it is the right one: the aircraft's, if it is said."""
+    stated = model.aircraft.system_voltage
+    return () if stated is None else (stated.text,)
 
 
 def _is_out(model: Installation, path: DocPath) -> bool:
