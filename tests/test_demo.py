@@ -110,6 +110,26 @@ def test_no_line_is_too_long_to_read():
     assert long == []
 
 
+def test_lists_of_a_shop_are_read_and_a_verdict_names_the_cell(tmp_path):
+    """Eight probes and 25 runs in CSV files; the README changes the gauge of P3 in a copy."""
+    ledger = check(load(DEMO / "from_lists.yaml"))
+    counts = {s: len(ledger.study.model.section(s)) for s in ("probes", "wire_runs")}
+    assert counts == {"probes": 8, "wire_runs": 25}
+    assert {str(v.outcome) for v in ledger.verdicts} == {"meets"}
+    for path in DEMO.glob("from_lists*"):
+        (tmp_path / path.name).write_bytes(path.read_bytes())
+    wires = tmp_path / "from_lists_wires.csv"
+    listed = wires.read_text(encoding="utf-8").splitlines()
+    row = next(n for n, line in enumerate(listed, 1) if line.startswith("P3,"))
+    listed[row - 1] = listed[row - 1].replace(",22,", ",24,")
+    wires.write_text("\n".join(listed), encoding="utf-8")
+    document = load(tmp_path / "from_lists.yaml")
+    ledger = check(document)
+    [thin] = [v for v in ledger.verdicts if v.rule == "wire-gauge" and v.at[0] == "P3"]
+    assert thin.outcome != "meets"
+    assert str(document.place(thin.path)).endswith(f"from_lists_wires.csv row {row} AWG")
+
+
 def test_a_first_document_is_short_and_right():
     """Six cylinders, 28 V, twelve probes, five indicators, 29 runs: at most 5 kB of text, and nothing left to answer."""
     path = DEMO / "first_document.yaml"

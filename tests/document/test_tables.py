@@ -364,3 +364,31 @@ def test_a_spoilt_table_is_read_or_told_never_worse(tmp_path_factory, data):
         return
     assert problems
     assert all(problem.message for problem in problems)
+
+
+@pytest.mark.parametrize("name", ["retrofit", "retrofit_corrected", "before"])
+@pytest.mark.parametrize("form", ["csv", "xlsx"])
+def test_what_lists_writes_is_read_back_as_the_same_lines(tmp_path, name, form):
+    first = load(DEMO / f"{name}.yaml")
+    made = paper("fluid", check(first))
+    held = {i: line for i, line in first.installation.fluid_lines.items() if line.status != "removed"}
+    assert held
+    whole = yaml.load(as_expanded(first), yaml.BaseLoader)
+    whole["fluid_lines"] = {"table": f"lines.{form}"}
+    (tmp_path / "m.yaml").write_text(yaml.safe_dump(whole, sort_keys=False, width=10_000).replace("'~'", "~"))
+    (tmp_path / f"lines.{form}").write_bytes(as_csv(made) if form == "csv" else as_xlsx(first, [made]))
+    back = load(tmp_path / "m.yaml").installation.fluid_lines
+    assert list(back) == list(held)
+    for ident, line in held.items():
+        other = back[ident]
+        for word in ("medium", "from_", "to", "part", "size", "status", "support_spacing", "bend_radius"):
+            assert getattr(other, word) == getattr(line, word), (ident, word)
+        for one, step in zip(other.route or (), line.route or (), strict=True):
+            assert (one.zone, one.barrier, one.through, one.fitting) == (
+                step.zone,
+                step.barrier,
+                step.through,
+                step.fitting,
+            )
+            # the list tells lengths to a quarter of an inch
+            assert one.length is None or abs(one.length - step.length) <= 0.125 * 0.0254 + 1e-9
