@@ -165,13 +165,23 @@ def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:
             remain = count_of(left, "discrepancy remains", "discrepancies remain") if left else "none remains"
             told += f" With the {count_of(cured, 'cure', 'cures')} below made on a copy, {remain}."
         yield told
+        if not found.whole:
+            yield "The search for cures ended at its allowance: one that was not tried may put several right at once."
     else:
         yield "No discrepancy was found by the rules listed under Coverage."
+    if ledger.document.installation.installation.scope == "part":
+        yield "The document tells of a part of an aircraft only; what it leaves out was not judged."
     open_points = ledger.count(Outcome.UNDETERMINED)
     if open_points:
         ask = next(iter(asks(ledger)), None)
         first = f"; next: {ask_of(ask)} ({count_of(len(ask.settles), 'point', 'points')})" if ask else ""
         yield f"{count_of(open_points, 'point', 'points')} could not be judged, and silence is not a pass{first}."
+    advised = len(found.advisories)
+    if advised:
+        yield (
+            f"{count_of(advised, 'advisory', 'advisories')} besides: good practice, or a figure of weak source, that is not kept; "
+            "flagged on the sheets, told in the ledger."
+        )
     accepted = ledger.count(Outcome.ACCEPTED)
     if accepted:
         yield f"{count_of(accepted, 'discrepancy is', 'discrepancies are')} covered by deviations; they are still shown."

@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from installcheck import check, load
+from installcheck.causes.causes import find_causes
 from installcheck.document import loads
 from installcheck.outputs.report.files import as_html
-from installcheck.outputs.report.record import record
+from installcheck.outputs.report.record import minute_summary, record
 from installcheck.rules.verdicts import Outcome
 
 DEMO = Path(__file__).parents[3] / "demo_aircraft"
@@ -106,6 +107,20 @@ def test_every_cause_has_its_line_picture_cure_and_boxes(made, page):
         < html.index('<details id="appendix"')
         < html.index('id="verdict-table"')
     )
+
+
+def test_the_first_page_counts_advisories_and_says_what_the_document_leaves_out():
+    told = list(first_lines("first_document.yaml"))
+    assert "The document tells of a part of an aircraft only; what it leaves out was not judged." in told
+    told = list(first_lines("twin.yaml"))
+    assert told[0] == "No discrepancy was found by the rules listed under Coverage."
+    assert any(" advisories besides" in line for line in told)
+    assert not any("part of an aircraft" in line for line in first_lines("retrofit.yaml"))
+
+
+def first_lines(name):
+    ledger = check(load(DEMO / name))
+    return minute_summary(ledger, find_causes(ledger))
 
 
 def test_carries_every_verdict_and_the_caution_once(made):
