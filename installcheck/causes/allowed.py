@@ -123,6 +123,8 @@ _LOOKED_AT = frozenset(
         "colour",
         "material",
         "route",
+        "max_current",
+        "rated_current",
     )
 )
 """Facts that a change may set right which is not written before somebody has looked or measured."""

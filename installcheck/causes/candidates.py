@@ -26,6 +26,7 @@ from .moves import (
     places,
     ports,
     renewed,
+    required,
     restrictors,
     returns,
     settings,
@@ -52,6 +53,7 @@ def candidates(study: Study, verdict: Verdict, shared: Collection[str] = ()) -> 
         verdict.cures,
         joints.measured_joint(study, verdict),
         told_wrong.told_wrong(study, verdict),
+        (e for s, i in named if s in _GROUNDED for e in joints.dirty(study, s, i)),
         (e for s, i in (*named, *near) if s == "grounds" for e in joints.clean_joints(study, s, i)),
         (
             e
@@ -66,6 +68,7 @@ def candidates(study: Study, verdict: Verdict, shared: Collection[str] = ()) -> 
         _simplest(_of(study, named)),
         _simplest(_unlike(study, near)),
         _simplest(_of(study, near)),
+        required.stronger(study, verdict),
         additions.straps(study),
         (e for s, i in (*named, *near) if s in _GROUNDED for e in joints.clean_joints(study, s, i)),
     )
@@ -236,7 +239,7 @@ _MOVES: dict[str, tuple[_Moves, ...]] = {
 _EXACT: dict[str, tuple[_Moves, ...]] = {
     "indicators": (marks.painted, settings.settings, parts.of_the_couple, lines.electric, absent.laid),
     "senders": (absent.laid,),
-    "probes": (absent.laid,),
+    "probes": (absent.laid, parts.where_the_limit_is),
     "loads": (absent.laid,),
     "supplies": (sources.of_the_system, sources.nearer, absent.laid, sources.larger),
     "wire_runs": (

@@ -64,8 +64,8 @@ class _Finder:
         self.allowance = Allowance(GLANCES, TRIALS)
         self.chosen: list[_Chosen] = []
         self.failed: set[tuple[str, str]] = set()
-        self.borne: set[tuple[str, tuple[str, ...]]] = set()
-        """Advisories that come with a change for which there is no better one."""
+        self.borne: set[tuple[str, tuple[str, ...], Outcome]] = set()
+        """Advisories, and questions about new things, that come with a change for which there is no better one."""
         self._with_advice: list[Effect] = []
 
     def find(self) -> Causes:
@@ -106,6 +106,13 @@ class _Finder:
                 pool.append(found.effect)
             else:
                 left.append(found)
+        bearable = [
+            e for e in (next((n for n in f.nearly if n.bearable), None) for f in left) if e is not None
+        ]
+        most = max((len(e.against.gone.intersection(grave)) for e in pool), default=1)
+        if pool and (best := [e for e in bearable if len(e.against.gone.intersection(grave)) > most]):
+            pool += best[:1]
+            self.borne |= {_advice(v) for v in best[0].against.come}
         if pool:
             return _cover(grave, pool)
         if not rebuilding:
@@ -113,8 +120,7 @@ class _Finder:
         followed = (followed_up(bench, found.nearly, self.allowance) for found in left)
         more = [effect for effect in followed if effect is not None][:1]
         if not more:
-            bearable = (next((e for e in found.nearly if e.bearable), None) for found in left)
-            self._with_advice = [effect for effect in bearable if effect is not None][:1]
+            self._with_advice = bearable[:1]
         return more
 
     def _jointly(self, bench: Bench, index: int, pool: Sequence[Effect]) -> bool:
@@ -156,7 +162,7 @@ class _Finder:
 
     def _harmless(self, effect: Effect) -> bool:
         """Whether nothing new has come but advice that is borne."""
-        return all(v.outcome is Outcome.ADVISORY and _advice(v) in self.borne for v in effect.against.come)
+        return all(_advice(v) in self.borne for v in effect.against.come)
 
     def _effect(self, chosen: Iterable[_Chosen]) -> Effect | None:
         return self.first.effect([e for one in chosen for e in one.edits])
@@ -303,8 +309,8 @@ def _undone(edit: Edit) -> frozenset[frozenset[Path]]:
     return frozenset(frozenset((c.path, c.other)) for c in edit.changes if isinstance(c, Swap))
 
 
-def _advice(verdict: Verdict) -> tuple[str, tuple[str, ...]]:
-    return verdict.rule, verdict.at
+def _advice(verdict: Verdict) -> tuple[str, tuple[str, ...], Outcome]:
+    return verdict.rule, verdict.at, verdict.outcome
 
 
 def _worst_first(study: Study, verdicts: Iterable[Verdict]) -> tuple[Verdict, ...]:

@@ -9,7 +9,7 @@ from ..analysis.study import Study
 from ..document import Document
 from ..document.edited import edited
 from ..document.places import DocumentError
-from ..model.edits import Drop, Edit
+from ..model.edits import Drop, Edit, Put
 from ..rules.rejudging import Judged
 from ..rules.verdicts import Outcome, Verdict
 from .allowed import allowed, indications_read, keeps_what_is_needed
@@ -39,8 +39,13 @@ class Effect:
 
     @property
     def bearable(self) -> bool:
-        """Whether nothing new has come but good advice."""
-        return all(v.outcome is Outcome.ADVISORY for v in self.against.come)
+        """Whether nothing new has come but good advice, and questions about what is new itself."""
+        new = {c.path[1] for e in self.edits for c in e.changes if isinstance(c, Put) and len(c.path) == 2}
+        return all(
+            v.outcome is Outcome.ADVISORY
+            or (v.outcome is Outcome.UNDETERMINED and v.at[:1] and v.at[0] in new)
+            for v in self.against.come
+        )
 
 
 class Bench:

@@ -17,6 +17,9 @@ _GOOD = "1 milliohm"
 _CLEAN = "10 milliohm"
 """A body bolted to clean metal, where the document gives none: what an ohmmeter of the shop can tell from nothing (assumed)."""
 
+_DIRTY = 10
+"""Times the resistance of a clean joint beyond which one is the first thing to look at (a judgement)."""
+
 
 def measured_joint(study: Study, verdict: Verdict) -> Iterator[Edit]:
     """The joint at which a verdict stands, cleaned until it measures the limit of the verdict."""
@@ -52,6 +55,15 @@ def clean_joints(study: Study, section: str, ident: str) -> Iterator[Edit]:
     )
     more = (Put((*path, "through"), "bolts"),) if grounding.through == "painted bolts" else ()
     yield Edit((*made.changes, *more), made.words, made.wrong, must_measure=True)
+
+
+def dirty(study: Study, section: str, ident: str) -> Iterator[Edit]:
+    """The joint of a body to ground that is painted, or far worse than a clean one is."""
+    grounding: Grounding | None = getattr(study.model.section(section)[ident], "grounding", None)
+    if grounding is None or grounding.resistance is None:
+        return
+    if grounding.through == "painted bolts" or grounding.resistance > _DIRTY * parse(_CLEAN, "resistance"):
+        yield from clean_joints(study, section, ident)
 
 
 def _cleaned(path: tuple[str | int, ...], what: str, text: str, now: str) -> Edit:

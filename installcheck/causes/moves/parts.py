@@ -20,6 +20,9 @@ _USED = 0.1
 """How much likelier a part is that the document uses already, on the scale of likeness of names from 0 to 1."""
 _MOST_PARTS = 4
 _MOST_SIZES = 2
+_SEATED = {"well": ("bayonet", "screw-in"), "gasket ring": ("gasket ring 14 mm", "gasket ring 18 mm")}
+"""By the place where the limit of a head temperature is measured, the kinds of probe that sit there."""
+_MOUNTS = {"well": "well"}
 _SAME = {
     "wire_runs": ("kind",),
     "probes": ("kind",),
@@ -63,6 +66,35 @@ def of_the_couple(study: Study, ident: str) -> Iterator[Edit]:
         if part.raw.get("thermocouple") in couples:
             for wanted in _sizes(study, part, size):
                 yield from _fitted(study, "indicators", ident, now, part, wanted, size)
+
+
+def where_the_limit_is(study: Study, ident: str) -> Iterator[Edit]:
+    """A head probe of the kind and at the place for which the engine's papers give the limit."""
+    probe, found = study.model.probes[ident], study.model.engine_of(study.model.probes[ident])
+    place = found[1].head_reference if found is not None else None
+    if probe.spec.kind is None or place is None or probe.spec.kind in _SEATED.get(place, ()):
+        return
+    fits = [
+        p
+        for p in study.document.library.parts.values()
+        if p.section == "probes"
+        and p.raw.get("kind") in _SEATED.get(place, ())
+        and p.raw.get("thermocouple") == probe.spec.thermocouple
+    ]
+    for part in fits[:_MOST_PARTS]:
+        size = _sizes(study, part, None)[0]
+        changes: list[Change] = [Put(("probes", ident, "part"), part.key)]
+        if size is not None:
+            changes.append(Put(("probes", ident, "size"), size))
+        elif probe.size is not None:
+            changes.append(Drop(("probes", ident, "size")))
+        mount = _MOUNTS.get(place)
+        if mount is not None and probe.mount is not None:
+            changes.append(Put(("probes", ident, "mount"), mount))
+        words = (
+            f"fit {ident} as {part.key}{f' {size}' if size else ''} at the {place}, in place of {probe.part}"
+        )
+        yield Edit(tuple(changes), words, f"{ident} is {a(str(probe.part or probe.spec.kind))}")
 
 
 def leads_of_its_couple(study: Study, ident: str) -> Iterator[Edit]:

@@ -241,7 +241,11 @@ def _cures(loop: Loop, spool: Piece | None, error: float, common: frozenset[str]
                 f"{spool.ident} is of {plain_number(fitted)} ohm",
             )
         return
-    leads = [one for one in _by_run(loop) if one.per_metre > 0 and one.length > 0 and one.ident not in common]
+    every = [one for one in _by_run(loop) if one.per_metre > 0 and one.length > 0]
+    leads = [one for one in every if one.ident not in common]
+    for one in every:
+        if one.ident in common:
+            yield from _shorter(loop, one, error)
     if not leads:
         return
     yield from _shorter(loop, max(leads, key=lambda one: one.per_metre * one.length), error)
