@@ -53,7 +53,6 @@ def candidates(study: Study, verdict: Verdict, shared: Collection[str] = ()) -> 
         verdict.cures,
         joints.measured_joint(study, verdict),
         told_wrong.told_wrong(study, verdict),
-        (e for s, i in named if s in _GROUNDED for e in joints.dirty(study, s, i)),
         (e for s, i in (*named, *near) if s == "grounds" for e in joints.clean_joints(study, s, i)),
         (
             e
@@ -63,8 +62,10 @@ def candidates(study: Study, verdict: Verdict, shared: Collection[str] = ()) -> 
         ),
         (e for i in _lacking_sources(study, verdict) for e in absent.laid(study, i)),
         _fitting_exactly(study, verdict, [*named, *near]),
+        (e for s, i in named if s in _GROUNDED for e in joints.dirty(study, s, i)),
         _simplest(_of(study, common)),
         _simplest(chain(figures.figures(study, verdict), _unlike(study, named))),
+        (e for s, i in named if s == "wire_runs" for e in ends.exchanged(study, i)),
         _simplest(_of(study, named)),
         _simplest(_unlike(study, near)),
         _simplest(_of(study, near)),

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from ..analysis.study import Study
-from ..model.edits import Edit, Path, Swap
+from ..model.edits import Edit, Swap
 from ..rules.rejudging import Judged
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .candidates import involved, simplicity, things_of
 from .found import Cause, Causes, nothing_to_find
 from .moves.ends import exchanged
+from .moves.joints import dirty
 from .pairing import difference, faults, sort_of
 from .search import Allowance, Found, followed_up, one_change
 from .trial import Bench, Effect
@@ -224,23 +226,15 @@ class _Finder:
         return found
 
     def _instead(self, k: int) -> tuple[Edit, ...]:
-        """Exchanges that do what an exchange does: at the other side of a plug, at the other end of the wires."""
+        """What does as well as a change: an exchange at the other side of a plug, a joint cleaned in place of a new return."""
         one = self.chosen[k]
-        if one.later or len(one.edits) != 1 or not _exchanges(one.edits[0]):
+        if one.later or len(one.edits) != 1 or one.edits[0].must_measure:
             return ()
-        found: list[Edit] = []
         gone = [self.first.faults[place] for place in sorted(one.gone)]
         worst = next((v for v in gone if v.outcome is Outcome.DISCREPANCY), gone[0])
-        named = {ident for verdict in gone for ident in verdict.at}
-        ends = [
-            e
-            for i in sorted(named)
-            if i in self.first.study.model.wire_runs
-            for e in exchanged(self.first.study, i)
-        ]
-        others = [e for e in ends if {i for _, i in e.touches} <= named]
-        for edit in others[:_EXCHANGES]:
-            if _undone(edit) == _undone(one.edits[0]) or any(_undone(edit) == _undone(e) for e in found):
+        found: list[Edit] = []
+        for edit in self._as_good(one.edits[0], {ident for verdict in gone for ident in verdict.at}):
+            if any(_pairs(edit) == _pairs(e) for e in (one.edits[0], *found)):
                 continue
             if not self.first.cures(worst, (edit,), wholly=True):
                 continue
@@ -248,6 +242,17 @@ class _Finder:
             if effect is not None and effect.harmless and one.gone <= effect.against.gone:
                 found.append(edit)
         return tuple(found[:_OTHERS])
+
+    def _as_good(self, edit: Edit, named: Collection[str]) -> Iterator[Edit]:
+        """Changes of the same sort to the things named, and joints of theirs that are far from clean."""
+        study = self.first.study
+        if all(isinstance(change, Swap) for change in edit.changes):
+            ends = (e for i in sorted(named) if i in study.model.wire_runs for e in exchanged(study, i))
+            yield from islice((e for e in ends if {i for _, i in e.touches} <= {*named}), _EXCHANGES)
+        else:
+            for section, ident in edit.touches:
+                if section in ("senders", "probes") and ident in named:
+                    yield from dirty(study, section, ident)
 
     def _rank(self, k: int, needs: dict[int, list[int]]) -> tuple[int, int]:
         """Causes that make most wrong first, in the order of the document."""
@@ -300,13 +305,9 @@ class _Finder:
         return {touched for edit in self.chosen[k].edits for touched in edit.touches}
 
 
-def _exchanges(edit: Edit) -> bool:
-    return all(isinstance(change, Swap) for change in edit.changes)
-
-
-def _undone(edit: Edit) -> frozenset[frozenset[Path]]:
-    """The pairs of places an exchange is between, in whichever order they are told."""
-    return frozenset(frozenset((c.path, c.other)) for c in edit.changes if isinstance(c, Swap))
+def _pairs(edit: Edit) -> object:
+    """What an edit changes; the two places of an exchange in whichever order they are told."""
+    return {frozenset((c.path, c.other)) if isinstance(c, Swap) else repr(c) for c in edit.changes}
 
 
 def _advice(verdict: Verdict) -> tuple[str, tuple[str, ...], Outcome]:
