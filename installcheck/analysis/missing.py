@@ -465,6 +465,7 @@ SENDER_BODY: Final = Missing(
     "resistance of the path from the body of the sender to ground", "senders", "grounding.resistance"
 )
 SENDER_CURVE: Final = Missing("curve of the sender", "senders", "curve")
+SENDER_OF_KIND: Final = Missing("sender of what the indicator shows", "senders", "measures")
 SENDER_CURVE_REACH: Final = Missing("curve of the sender as far as the true value", "senders", "curve")
 SENDER_DRIVE: Final = Missing(
     "drive ratio of the tachometer ('drive_ratio' of its sender, or 'tachometer_drive' of the engine)",

@@ -8,7 +8,7 @@ from harm import Found, kind
 from harm_wires import device
 from installations import Plain
 
-from installcheck.model.edits import Put
+from installcheck.model.edits import Put, Swap
 
 
 def lines(plain: Plain) -> Iterator[tuple[str, Plain]]:
@@ -310,3 +310,23 @@ def high_gauge(plain: Plain) -> Iterator[Found]:
                 f"fit {ident} 30 ft above its tap",
                 (ident,),
             )
+
+
+@kind("lines of two instruments exchanged", "oil in the fuel transducer, and the oil gauge shows fuel")
+def lines_exchanged(plain: Plain) -> Iterator[Found]:
+    held = plain.get("fluid_lines", {})
+    ends = {i: line["to"].partition(".")[0] for i, line in held.items() if "medium" in line and "to" in line}
+    pairs = [
+        (one, other)
+        for one in ends
+        for other in ends
+        if one < other
+        and {held[one]["medium"], held[other]["medium"]} == {"oil", "fuel"}
+        and all("adapter" in ends[i] or ends[i] in plain.get("senders", {}) for i in (one, other))
+    ]
+    for one, other in pairs[:1]:
+        yield (
+            [Swap(("fluid_lines", one, "to"), ("fluid_lines", other, "to"))],
+            f"exchange {one} and {other} at the senders",
+            (one, other, *plain.get("senders", {})),
+        )

@@ -99,6 +99,8 @@ def budget_at(study: Study, key: tuple[str, str, str, str], point: Point) -> Err
 
     if told is None or curve is None or sensed.output is None or meter.needed:
         return made(None, ())
+    if kind_of(curve) != told.kind:
+        return made(None, (), more=(missing.SENDER_OF_KIND,))
     if indication.position is not None and not _selected(indication):
         return made(None, (), more=(missing.SELECTOR_POSITION,))
     full = read(meter, curve, net.solution.voltage)

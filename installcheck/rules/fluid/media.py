@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
 from ...analysis import missing
 from ...analysis.fluid.facts import MANIFOLD, Part, lines, listed, media, readers
 from ...analysis.study import Study, once
+from ...document.source import DocPath
 from ...graph.media import Feed
-from ...model.fields import Medium
+from ...model.edits import Edit, Swap
+from ...model.fields import Measure, Medium
 from ...model.fluid import Tap
+from ...model.installation import inputs_of, split_end
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
@@ -98,6 +104,106 @@ def media_joined(study: Study, subject: Subject, tap: Tap) -> Verdict | None:
 
 def _primer_and_manifold(one: Medium, other: Medium) -> bool:
     return "primer fuel" in (one, other) and bool({one, other} & MANIFOLD)
+
+
+_OF: Mapping[Measure, frozenset[Medium]] = {
+    "oil pressure": frozenset(("oil",)),
+    "oil temperature": frozenset(("oil",)),
+    "oil quantity": frozenset(("oil",)),
+    "fuel pressure": frozenset(("fuel",)),
+    "fuel flow": frozenset(("fuel",)),
+    "fuel quantity": frozenset(("fuel",)),
+    "hydraulic pressure": frozenset(("hydraulic fluid",)),
+    "coolant temperature": frozenset(("coolant", "water")),
+    "manifold pressure": MANIFOLD | {"air", "vacuum", "primer fuel"},
+    "vacuum": frozenset(("vacuum", "air")),
+}
+"""What an indication of a fluid is taken from; that primer fuel stays out of a manifold gauge is a rule of its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wetted:
+    """A sender or gauge with ports, what it measures, and the media that reach it, each with its way."""
+
+    section: str
+    ident: str
+    measures: tuple[Measure, ...]
+    reached: Mapping[Medium, Feed]
+
+    @property
+    def path(self) -> DocPath:
+        """Where the document tells of it."""
+        return self.section, self.ident
+
+
+def wetted(study: Study) -> Iterator[Wetted]:
+    """Senders and direct gauges that a tap reaches and that measure something of a fluid."""
+    nodes: dict[str, list[str]] = {}
+    for node in study.graph.fluid:
+        nodes.setdefault(split_end(node)[0], []).append(node)
+    measured: list[tuple[str, str, list[Measure | None]]] = [
+        ("senders", i, [s.spec.measures, *(s.serves or ())]) for i, s in study.model.senders.items()
+    ]
+    measured += [
+        ("indicators", i, [spec.measures for _, spec in inputs_of(one)])
+        for i, one in study.model.indicators.items()
+    ]
+    for section, ident, measures in measured:
+        told = tuple(m for m in measures if m is not None and m in _OF)
+        feeds = [f for node in nodes.get(ident, ()) for f in media(study).feeds(node)]
+        reached = {f.source.medium: f for f in feeds if f.source.section == "taps"}
+        if told and reached:
+            yield Wetted(section, ident, told, reached)
+
+
+@rule(
+    "indication-medium",
+    title="A sender or gauge takes its pressure or flow from the fluid it is said to measure",
+    why="Two lines of one thread change places at a firewall easily: the oil pressure gauge then shows fuel, and oil stands in "
+    "the fuel transducer.",
+    source="plain physics; 14 CFR 23.1301: labelled as to its function",
+    formula="media of the taps that reach its ports, against what it measures",
+    example="a fuel pressure transducer on the oil gallery",
+    over=wetted,
+)
+def indication_medium(study: Study, subject: Subject, one: Wetted) -> Verdict:
+    """A sender or direct gauge that measures something of a fluid, by the taps that reach it."""
+    wanted = _wanted(one)
+    words = listed(list(dict.fromkeys(one.measures)))
+    strange = sorted(m for m in one.reached if m not in wanted)
+    if not strange or (len(one.reached) > len(strange) and set(strange) <= MANIFOLD | {"air", "vacuum"}):
+        return subject.meets(f"{one.ident} measures {words} and is joined to {listed(sorted(one.reached))}")
+    told = [f"{m} reaches it {_by(one.reached[m])}" for m in strange]
+    return subject.along(*(one.reached[m].source.ident for m in strange)).discrepancy(
+        f"{one.ident} measures {words}, but {listed(told)}",
+        remedy=f"join {one.ident} to a tap of {' or '.join(sorted(wanted - {'primer fuel'}))}",
+        cure=lambda: _exchange(study, one),
+    )
+
+
+def _wanted(one: Wetted) -> frozenset[Medium]:
+    return frozenset().union(*(_OF[m] for m in one.measures))
+
+
+def _exchange(study: Study, one: Wetted) -> Edit | None:
+    """The lines of two that each stand in what the other measures, changed over."""
+    for other in wetted(study):
+        mine, theirs = one.reached.keys() & _wanted(other), other.reached.keys() & _wanted(one)
+        if other.ident == one.ident or not mine or not theirs:
+            continue
+        here, there = _end(one.reached[min(mine)]), _end(other.reached[min(theirs)])
+        if here is not None and there is not None:
+            names = f"{here[1]} and {there[1]} at {one.ident} and {other.ident}"
+            return Edit((Swap(here, there),), f"exchange {names}", wrong=f"{names} are exchanged")
+    return None
+
+
+def _end(feed: Feed) -> tuple[str, str, str] | None:
+    """Which end of the last line of a way leads to its port."""
+    last = next((hop for hop in reversed(feed.hops) if hop.edge.line is not None), None)
+    if last is None or last.edge.line is None:
+        return None
+    return "fluid_lines", last.edge.ident, "to" if last.far == last.edge.b else "from"
 
 
 @rule(

@@ -70,11 +70,11 @@ def lead_resistance_budget(study: Study, subject: Subject, indication: Indicatio
     if told:
         worst = max(told, key=lambda b: abs(b.amount(_LEAD_CAUSES)))
         return _judged(subject, indication, worst, limit, lacking)
-    if lacking:
-        return subject.lacks(*lacking)
-    off = budgets[0]
+    off = next((b for b in budgets if b.beyond), None)
+    if lacking or off is None:
+        return subject.lacks(*(lacking or dict.fromkeys(m for b in budgets for m in b.missing)))
     return subject.discrepancy(
-        f"{indication.name} is driven {off.beyond or 'off'} its scale by its own circuit ({off.point})",
+        f"{indication.name} is driven {off.beyond} its scale by its own circuit ({off.point})",
         remedy="compare the sender's curve with the one the indicator is made for, and look for an open return",
     )
 
