@@ -18,7 +18,7 @@ from .units import Rank, Unit, branches_of, units_of
 _GUESS = 4  # so many units are tried first on a sheet
 _HALF = 5  # a sheet with no more things than this goes on with what is bound next
 _BARE = 3  # a sheet with no more things than this is put on another, if one has room
-_LONG = 160  # letters of a verdict that is told on one sheet only: more than two lines
+_LONG = 160  # letters of what is not told once more: two lines
 _LIST_SHARE = 0.35  # part of the paper that verdicts on the sheet as a whole may take
 _CHANNEL = (DeviceKind.PROBE, DeviceKind.SENDER)  # what each channel of an indication begins at
 
@@ -45,9 +45,14 @@ class _Open:
         pending = tuple(mark for mark in self.pending if mark.key not in shown)
         return _Open(pending, self.spare - ends, self.told | told)
 
-    def again(self, mark: Mark) -> bool:
-        """Whether the text of a mark is too long to be told once more; that of a discrepancy stands on every sheet."""
-        return mark.number in self.told and len(mark.text) > _LONG and mark.outcome is not Outcome.DISCREPANCY
+    def again(self, part: Sheet) -> frozenset[int]:
+        """Numbers that were told before and would take much room once more; discrepancies are told on every sheet."""
+        told = {
+            m.number: m.text
+            for m in part.marks
+            if m.number in self.told and m.outcome is not Outcome.DISCREPANCY
+        }
+        return frozenset(told) if sum(len(text) for text in told.values()) > _LONG else frozenset()
 
 
 @dataclass(eq=False, frozen=True, slots=True)
@@ -207,9 +212,10 @@ class Filler:
         runs = {name for unit in units for name in unit.runs}
         alone = {name for unit in units for name in unit.alone}
         part = self.cutter.part(runs, alone, still.pending, still.spare)
-        if not any(still.again(mark) for mark in part.marks):
+        again = still.again(part)
+        if not again:
             return part
-        return replace(part, marks=tuple(moved(m) if still.again(m) else m for m in part.marks))
+        return replace(part, marks=tuple(moved(m) if m.number in again else m for m in part.marks))
 
     def _taken(self, part: Sheet) -> Sheet:
         """Note what a sheet shows, so that it is not shown again."""

@@ -12,8 +12,9 @@ from ..rules.verdicts import Ledger, Outcome, Verdict
 from .cause_words import consequences, path_of, wrong_of
 from .wording import drawn_together
 
-_NAMES = 8
-"""Things named in one finding; more are counted."""
+_ROOM = 60
+_NAMES = 3
+"""Letters that names of things may take in one finding, and how many are named where they take more."""
 _FLAGGED = (Outcome.DISCREPANCY, Outcome.ACCEPTED, Outcome.ADVISORY, Outcome.UNDETERMINED)
 
 
@@ -77,7 +78,8 @@ def _around(verdict: Verdict) -> tuple[str, str]:
 
 
 def _names(group: list[Verdict]) -> str:
-    """``W1 to W5, T3 and 12 more``."""
-    told = drawn_together(v.at[0] for v in group).split(", ")
-    more = len(told) - _NAMES
-    return ", ".join(told) if more <= 1 else f"{', '.join(told[:_NAMES])} and {more} more"
+    """``W1 to W20``, or ``W1, W7, T3 and 12 more`` where that would be long."""
+    idents = list(dict.fromkeys(v.at[0] for v in group))
+    told = drawn_together(idents)
+    more = len(idents) - _NAMES
+    return told if len(told) <= _ROOM or more <= 1 else f"{', '.join(idents[:_NAMES])} and {more} more"

@@ -35,6 +35,16 @@ def test_twenty_equal_verdicts_are_one_finding_with_one_note():
     assert {(m.number, m.text) for m in marks} == {(1, one.text)}
 
 
+def test_many_names_that_do_not_draw_together_are_counted():
+    runs = "".join(
+        f"  lead {n} of the left harness: {{from: bus, to: stud, gauge: 22 AWG, length: 1 ft, marked: no}}\n"
+        for n in range(1, 40, 3)
+    )
+    (one,) = findings(check(loads(WIRES + runs), ["run-marked"]))
+    named = ", ".join(f"lead {n} of the left harness" for n in (1, 4, 7))
+    assert one.text == f"run {named} and 10 more carries no mark"
+
+
 def test_what_is_not_equal_keeps_a_number_of_its_own():
     text = WIRES + (
         "  W1: {from: bus, to: stud, part: AS22759/16, gauge: 24 AWG, length: 1 ft, marked: no}\n"
