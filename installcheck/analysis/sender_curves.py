@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from ..model.devices import Curve
 from ..model.quantities import Quantity
-from ..physics.bulbs import resistance_ohm, temperature_c
+from ..physics.bulbs import resistance_ohm, temperature_c, temperature_range_c
 from ..physics.scale import OffScaleError, Side
 from ..physics.thermistors import (
     SenderCurve,
@@ -78,6 +78,29 @@ def output(curve: Curve, true: float) -> float:
     if is_logarithmic(curve) and points[0][0] <= true <= points[-1][0]:
         return curve_ohm(_logarithmic(points), true)
     return _along(points, true)
+
+
+_NEAR_END_K = 1.0
+"""K over which the slope of a bulb's law is taken at its end."""
+
+
+def output_carried(curve: Curve, true: float) -> float:
+    """What a sender puts out [ohm, V, A or Hz] at a true value [SI, degC] that may lie beyond its curve.
+
+    Beyond a bulb's law it goes on by the slope at the end; beyond drawn points or a thermistor's range it stays at the last, as a
+    sender at its stop does.
+    """
+    if curve.law is not None:
+        low, high = temperature_range_c(curve.law)
+        end = min(max(true, low), high)
+        inner = end - _NEAR_END_K if end == high else end + _NEAR_END_K
+        slope = (output(curve, end) - output(curve, inner)) / (end - inner) if true != end else 0.0
+        return max(output(curve, end) + slope * (true - end), 0.0)
+    if curve.steinhart_hart is not None:
+        law = SteinhartHart(*curve.steinhart_hart)
+        return steinhart_hart_ohm(law, min(max(true, law.t_low_c), law.t_high_c))
+    points = _points(curve)
+    return output(curve, min(max(true, points[0][0]), points[-1][0]))
 
 
 def shown(curve: Curve, out: float) -> float:

@@ -210,7 +210,7 @@ def _stirring(channel: Channel) -> str:
     """How what a probe or sender feels is moved on the ground; empty where it cannot be."""
     measure = channel.measure or ""
     if "temperature" in measure:
-        return f"warm {channel.source} alone with a hot-air gun or in hot water"
+        return f"warm {channel.source} alone with a hot-air gun or in hot oil"
     if measure in ("oil pressure", "fuel pressure", "hydraulic pressure"):
         return f"put a pressure on {channel.source} with a hand pump and a test gauge"
     if measure == "fuel quantity":

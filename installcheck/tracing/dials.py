@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from .channels import Channel
 
-_SHARES = (0.03, 0.06, 0.1, 0.17, 0.28, 0.45, 0.7)
+_SHARES = (0.03, 0.05, 0.075, 0.1, 0.13, 0.17, 0.22, 0.28, 0.35, 0.45, 0.57, 0.7)
 """Shares of the dial a thing may be off by, either way, before the one that explains is sought between them."""
 
 

@@ -12,14 +12,13 @@ from math import hypot
 from ..analysis.circuit.solved import circuit
 from ..analysis.errors.error_budget import Cause
 from ..analysis.evidence.spans import SOURCE_SPREAD
-from ..analysis.sender_curves import kind_of, output_kind
+from ..analysis.sender_curves import kind_of, output_carried, output_kind
 from ..analysis.study import Study
 from ..model.quantities import Quantity
 from .channels import Channel, channel_of, channels, stated_truth
 from .expected import Expect
 from .feeling import true_of
 from .looks import STOPPED, Look, Ohms, Setup, Show, TrueValue, Volts
-from .other_parts import out_of
 from .states import known_at_rest, point_of, stopped
 from .weights import Weights
 
@@ -141,8 +140,8 @@ def _of_curve(study: Study, channel: Channel, weights: Weights) -> float:
     off.append(
         weights.doubts["tolerance share"] * float(tolerance) if isinstance(tolerance, Quantity) else 0.0
     )
-    base = out_of(curve, truth, 1.0)
-    moved = [max(abs(out_of(curve, truth + s * d, base) - base) for s in (-1, 1)) for d in off]
+    base = output_carried(curve, truth)
+    moved = [max(abs(output_carried(curve, truth + s * d) - base) for s in (-1, 1)) for d in off]
     return max(hypot(*moved) / max(base, 1.0), SOURCE_SPREAD / 5)
 
 

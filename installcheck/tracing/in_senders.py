@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..analysis.errors.reading import element_of
-from ..analysis.sender_curves import kind_of, output, output_kind
+from ..analysis.sender_curves import kind_of, output_carried, output_kind
 from ..analysis.study import Study
-from ..model.devices import Curve
 from .changes import Cut, Drifts, OtherCurve, Sends, World
 from .channels import Channel
 from .dials import STUCK, dial_of, offsets_of, told_in
@@ -42,18 +41,16 @@ def of_sender(study: Study, channel: Channel, source: str) -> Iterator[Hypothesi
     dial = dial_of(channel)
     if dial is not None and dial[1] > dial[0] and channel.spec.scale is not None:
         stuck = [dial[0] + s * (dial[1] - dial[0]) for s in STUCK]
-        outs = [(v, _out(curve, v)) for v in stuck]
 
         def held(value: float) -> World:
-            return (Sends(source, _out(curve, value) or 0.0),)
+            return (Sends(source, output_carried(curve, value)),)
 
-        sizes = [v for v, o in outs if o is not None]
-        if sizes and channel.spec.scale.lowest.kind == kind_of(curve):
+        if channel.spec.scale.lowest.kind == kind_of(curve):
             yield of_sizes(
                 "sender stuck",
                 (source,),
                 f"{source} is stuck",
-                sizes,
+                stuck,
                 held,
                 (kind_of(curve), channel.spec.scale.highest.unit),
                 path,
@@ -83,10 +80,3 @@ def of_sender(study: Study, channel: Channel, source: str) -> Iterator[Hypothesi
             path,
             where,
         )
-
-
-def _out(curve: Curve, value: float) -> float | None:
-    try:
-        return output(curve, value)
-    except ValueError:
-        return None

@@ -8,11 +8,10 @@ from pydantic import ValidationError
 
 from ..analysis.errors.in_state import ABOVE, BELOW, Seen, on_dial
 from ..analysis.errors.reading import Shown, curve_read
-from ..analysis.sender_curves import kind_of, output, output_kind, shown
+from ..analysis.sender_curves import kind_of, output, output_carried, output_kind, shown
 from ..analysis.study import Study
 from ..document.parts import standard_library
 from ..model.devices import Curve, SenderSpec
-from ..physics.bulbs import temperature_range_c
 from ..physics.scale import OffScaleError
 from .changes import FeelsOther, OtherCurve, OtherScale, World
 from .channels import Channel, channels
@@ -62,28 +61,6 @@ def curve_called(name: str) -> Curve:
     return curve
 
 
-_NEAR_END_K = 1.0
-"""K over which the slope of a bulb's law is taken at its end."""
-
-
-def out_of(curve: Curve, value: float, otherwise: float) -> float:
-    """What a sender puts out; beyond a bulb's law by the slope at its end, beyond drawn points what it does at the last, or
-    else ``otherwise``.
-    """
-    if curve.law is not None:
-        low, high = temperature_range_c(curve.law)
-        end = min(max(value, low), high)
-        inner = end - _NEAR_END_K if end == high else end + _NEAR_END_K
-        beyond = value - end
-        slope = (output(curve, end) - output(curve, inner)) / (end - inner) if beyond else 0.0
-        return max(output(curve, end) + slope * beyond, 0.0)
-    try:
-        return output(curve, value)
-    except ValueError:
-        points = curve.points
-        return otherwise if points is None else float(points[0 if value < points[0][0] else -1][1])
-
-
 def read_by_other(study: Study, channel: Channel, seen: Seen, part: str) -> Seen:
     """What a gauge made for the sender of a part shows, where the one drawn shows ``seen``."""
     curve = curve_read(study, channel.indication) if channel.indication is not None else None
@@ -126,8 +103,7 @@ def spread(study: Study, channel: Channel, world: World, true: float, seen: floa
 
 
 def _slope(curve: Curve, value: float, step: float) -> float:
-    base = out_of(curve, value, 0.0)
-    return abs(out_of(curve, value + step, base) - out_of(curve, value - step, base))
+    return abs(output_carried(curve, value + step) - output_carried(curve, value - step))
 
 
 def _of_another(study: Study, channel: Channel, world: World) -> float:

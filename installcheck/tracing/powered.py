@@ -14,8 +14,8 @@ from ..analysis.circuit.solved import Circuit, circuit, solve_circuit
 from ..analysis.circuit.states import States
 from ..analysis.errors.in_state import Seen, Watched, seen, watched
 from ..analysis.errors.reading import element_of
-from ..analysis.sender_curves import output_kind
-from ..analysis.study import Study
+from ..analysis.sender_curves import output_carried, output_kind
+from ..analysis.study import Point, Study, once
 from ..graph import Edge
 from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short
 from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
@@ -23,7 +23,7 @@ from ..physics.networks import solve
 from .changes import Adds, Change, Cut, Joins, OtherCurve, Reached, Sends, Weak, World
 from .feeling import sensed
 from .looks import Setup
-from .other_parts import curve_called, out_of
+from .other_parts import curve_called
 from .states import point_of
 
 _DRIVEN_V = 0.05
@@ -41,13 +41,23 @@ class Solved:
     weak: tuple[tuple[str, float], ...] = ()
 
 
+@once
+def _carried(study: Study, point: Point) -> Circuit:
+    """The circuit at a point, every sender in it, those too whose value lies beyond their curve."""
+    net = circuit(study, point)
+    beyond = any(
+        s.output is None and s.curve is not None and s.truth is not None for s in net.senders.values()
+    )
+    return solve_circuit(study, point, carried=True) if beyond else net
+
+
 class Powered:
     """The network of a study in one setup."""
 
     def __init__(self, study: Study, setup: Setup) -> None:
         self.study, self.setup = study, setup
         self.point = point_of(study, setup)
-        self.bare = circuit(study, self.point)
+        self.bare = _carried(study, self.point)
         changes = tuple(self._of_setup())
         network, outputs = self._altered(
             self.bare, self.bare.solution.network, changes, self._known_outputs(())
@@ -160,12 +170,17 @@ class Powered:
         """What senders put out that is not what they were solved with."""
         found: dict[str, float] = {}
         for ident, one in self.bare.senders.items():
-            if one.curve is None or one.output is None or one.truth is None:
+            if (
+                one.curve is None
+                or one.output is None
+                or one.truth is None
+                or ident in dict(self.setup.replaced)
+            ):
                 continue
             value = sensed(self.study, self.setup, self.point, ident, one.truth.value, world)
             parts = [c.part for c in world if isinstance(c, OtherCurve) and c.sender == ident]
             if value != one.truth.value or parts:
-                found[ident] = out_of(curve_called(parts[0]) if parts else one.curve, value, one.output)
+                found[ident] = output_carried(curve_called(parts[0]) if parts else one.curve, value)
         for change in world:
             if isinstance(change, Sends):
                 found[change.sender] = change.out
@@ -244,7 +259,7 @@ class Powered:
         weak = {c.supply: c.volts for c in world if isinstance(c, Weak)}
         if weak:
             dead = [ident for ident, volts in weak.items() if volts <= 0]
-            bare = solve_circuit(self.study, self.point, dead=dead, volts=weak)
+            bare = solve_circuit(self.study, self.point, dead=dead, volts=weak, carried=True)
             if bare.nodes != self.bare.nodes:
                 bare = self.bare
         network, made = self._altered(

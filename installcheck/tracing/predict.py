@@ -48,9 +48,9 @@ _UNPOWERED = frozenset(("moving-coil thermocouple", "direct pressure", "capillar
 _SURELY_DEAD, _SURELY_ALIVE = 0.3, 0.7
 """Shares of its usual supply below which a gauge is dead, and above which it works where its part states no lowest voltage."""
 Fed: TypeAlias = Literal["fed", "starved", "dead"]
-_STIR, _HOT_WATER_K = 0.2, 70.0
-"""Least share of the dial by which what a sender feels is moved to see whether the pointer answers, and what water of
-90 degC gives on a day of 20 degC."""
+_STIR, _HOT_OIL_K = 0.2, 100.0
+"""Least share of the dial by which what a sender feels is moved to see whether the pointer answers, and what oil of
+120 degC gives on a day of 20 degC."""
 
 
 _WORD: dict[str, Word] = {
@@ -298,12 +298,12 @@ def _stirred(channel: Channel, before: float) -> float:
     """What a probe or sender is made to feel on the ground: half its dial, or as warm as hot water makes it."""
     dial = channel.spec.scale
     if dial is None:
-        return before + _HOT_WATER_K
+        return before + _HOT_OIL_K
     low, span = float(dial.lowest), float(dial.highest) - float(dial.lowest)
     half = low + span / 2
     if abs(before - half) < _STIR * span:
         half = before + _STIR * span
-    return min(half, before + _HOT_WATER_K) if dial.lowest.kind == "temperature" else half
+    return min(half, before + _HOT_OIL_K) if dial.lowest.kind == "temperature" else half
 
 
 def _answer(one: Expect, other: Expect, by: float) -> Expect:

@@ -15,7 +15,7 @@ import numpy as np
 from ..analysis.circuit.assembly import BONDING_JOINT
 from ..analysis.circuit.leads import ends_ohms, ohm_per_metre
 from ..analysis.evidence.spans import made_to_loop, source_span, wire_span
-from ..analysis.sender_curves import output, output_kind
+from ..analysis.sender_curves import output, output_carried, output_kind
 from ..analysis.study import Study
 from ..graph import Edge, total_length
 from ..graph.walk import Walk
@@ -26,7 +26,7 @@ from .changes import Adds, Change, Cut, Joins, OtherCurve, Reached, Sends, World
 from .channels import channels, stated_truth
 from .feeling import around, sensed
 from .looks import Setup
-from .other_parts import curve_called, out_of
+from .other_parts import curve_called
 from .states import DAY_C, point_of
 
 METER_OHM = 1000.0
@@ -116,7 +116,7 @@ class Unpowered:
         value = sensed(self.study, self.setup, self.point, ident, stated, world)
         parts = [c.part for c in world if isinstance(c, OtherCurve) and c.sender == ident]
         if parts:
-            return out_of(curve_called(parts[0]), value, 0.0)
+            return output_carried(curve_called(parts[0]), value)
         try:
             return output(curve, value)
         except ValueError:

@@ -111,7 +111,7 @@ class Aircraft:
                 "resistance",
             )
         if isinstance(look, Volts):
-            net = self._net(at)
+            net = self._net(at) if not at.lifted else self._with_lifted(at)
             volts = (net.voltage(look.a), net.voltage(look.b))
             value = self._across(look, volts)
             small = abs(value) < 0.2
@@ -196,7 +196,7 @@ class Aircraft:
         by = middle - base if abs(middle - base) >= 0.2 * span else 0.2 * span
         reader = next(r for r in readers(self.sound) if look.source in (*r.sources, r.ident))
         if "temperature" in (reader.measure or ""):
-            by = min(by, 70.0)
+            by = min(by, 100.0)
         seen = []
         for self._stir in (("", 0.0), (look.source, by)):
             seen.append(self._shown(Setup(STOPPED), show))
@@ -292,6 +292,22 @@ class Aircraft:
         if key not in self._nets:
             self._nets[key] = self._solved(self._point(self.study, at))
         return self._nets[key]
+
+    def _with_lifted(self, at: Setup) -> Circuit:
+        """The network with the wires of a terminal taken off it, still joined to each other."""
+        edited = copy.deepcopy(self.plain)
+        if self.fault.edit is not None:
+            self.fault.edit(edited)
+        for number, terminal in enumerate(at.lifted):
+            stud = f"lifted {number}"
+            edited.setdefault("junctions", {})[stud] = {"kind": "stud"}
+            for held in edited["wire_runs"].values():
+                for holder in (held, *(held.get("conductors") or {}).values()):
+                    for end in ("from", "to"):
+                        if str(holder.get(end)) == terminal:
+                            holder[end] = stud
+        study = Study(read(edited))
+        return solve_circuit(study, self._point(study, Setup(at.point)), dead=self._dead())
 
     def _net_of_sound(self, at: Setup) -> Circuit:
         return solve_circuit(self.sound, self._point(self.sound, at))
@@ -620,7 +636,7 @@ class Aircraft:
                 return None if off[e.ident] > 1e8 else off[e.ident]
             return float(e.resistance) if e.resistance is not None else 1.0
         if e.kind == "winding":
-            return e.resistance
+            return float(e.resistance) if e.resistance is not None else 10.0
         if e.kind == "element":
             if e.ident in off:
                 return None if off[e.ident] > 1e8 else off[e.ident]

@@ -78,8 +78,9 @@ class Assembly:
         open_contacts: frozenset[str],
         dead: frozenset[str],
         volts: Mapping[str, float],
+        carried: bool,
     ) -> None:
-        self.volts = volts
+        self.volts, self.carried = volts, carried
         self.study, self.point, self.dead, self.open_contacts = study, point, dead, open_contacts
         self.nodes: dict[str, int] = {}
         self.branches, self.draws = Branches(), Draws()

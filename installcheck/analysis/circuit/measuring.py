@@ -6,7 +6,7 @@ from ...graph.indications import measure_of
 from ...model.devices import Curve, Indicator, InputSpec, Sender
 from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
 from ..missing import Missing
-from ..sender_curves import output, output_kind
+from ..sender_curves import output, output_carried, output_kind
 from ..true_value import Truth, truth
 from .assembly import Assembly, wired
 from .measuring_inputs import CURVE, REACH, SENDER_SUPPLY, Follower, InputCircuit, Measuring, Sensed, volts_of
@@ -63,9 +63,11 @@ def _sender(
         return Sensed(told, None, curve, (CURVE,))
     try:
         out = output(curve, told.value)
+        lacking: tuple[Missing, ...] = ()
     except ValueError:
-        return Sensed(told, None, curve, (REACH,))
-    lacking: tuple[Missing, ...] = ()
+        if not assembly.carried:
+            return Sensed(told, None, curve, (REACH,))
+        out, lacking = output_carried(curve, told.value), (REACH,)
     what = output_kind(curve)
     if what == "resistance":
         assembly.branch(element.a, element.b, element, fixed=max(out, SMALLEST_RESISTANCE))

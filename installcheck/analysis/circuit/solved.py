@@ -204,8 +204,12 @@ def solve_circuit(
     dead: Iterable[str] = (),
     opened: Iterable[str] = (),
     volts: Mapping[str, float] | None = None,
+    *,
+    carried: bool = False,
 ) -> Circuit:
     """Solve a case at a point, with further supplies dead, further contacts open, and some supplies at other ``volts``.
+
+    ``carried`` lets senders whose true value lies beyond their curve go on past its end instead of being left out.
 
     Cost: about linear.
     """
@@ -214,7 +218,7 @@ def solve_circuit(
     if given is not None and given.phase == "start":
         out |= {i for i, s in study.model.supplies.items() if s.spec.kind in ("alternator", "generator")}
     contacts = frozenset(opened) | frozenset((given.open_switches or ()) if given is not None else ())
-    assembly = Assembly(study, point, contacts | out, out, volts or {})
+    assembly = Assembly(study, point, contacts | out, out, volts or {}, carried)
     for edge in study.graph.edges:
         assembly.edge(edge)
     join_cases(assembly)
