@@ -13,7 +13,7 @@ from ..analysis.study import Study
 from ..document.parts import standard_library
 from ..model.devices import Curve, SenderSpec
 from ..physics.scale import OffScaleError
-from .changes import FeelsOther, OtherCurve, OtherScale, World
+from .changes import Couple, FeelsOther, Metal, OtherCurve, OtherScale, World
 from .channels import Channel, channels
 
 
@@ -76,6 +76,8 @@ def read_by_other(study: Study, channel: Channel, seen: Seen, part: str) -> Seen
     return on_dial(channel.spec, Shown(value))
 
 
+_OTHER_COUPLE = 1.9
+"""Times the emf per kelvin of the steepest couple is that of type K: 80 against 42 microvolt at 400 degC (ASTM E230)."""
 _STEP = 0.005
 """Share of the dial over which the slope of a curve is taken."""
 _MOST = 20.0
@@ -85,6 +87,8 @@ _MOST = 20.0
 def spread(study: Study, channel: Channel, world: World, true: float, seen: float) -> float:
     """How many times as wide a doubt of what is true comes out on the dial: the slope of the sender by that of the gauge."""
     dial = channel.spec.scale
+    if channel.way == "couple":
+        return _OTHER_COUPLE if any(isinstance(c, (Couple, Metal, OtherScale)) for c in world) else 1.0
     by_other = _of_another(study, channel, world)
     if by_other != 1.0:
         return by_other

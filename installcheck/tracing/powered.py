@@ -18,8 +18,9 @@ from ..analysis.sender_curves import output_carried, output_kind
 from ..analysis.study import Point, Study, once
 from ..graph import Edge
 from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short
-from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
+from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch
 from ..physics.networks import solve
+from .altered import altered
 from .changes import Adds, Change, Cut, Joins, OtherCurve, Reached, Sends, Weak, World
 from .feeling import sensed
 from .looks import Setup
@@ -59,9 +60,7 @@ class Powered:
         self.point = point_of(study, setup)
         self.bare = _carried(study, self.point)
         changes = tuple(self._of_setup())
-        network, outputs = self._altered(
-            self.bare, self.bare.solution.network, changes, self._known_outputs(())
-        )
+        network, outputs = altered(self.bare, self.bare.solution.network, changes, self._known_outputs(()))
         same = network is self.bare.solution.network
         self.net = self.bare if same else replace(self.bare, solution=solve(network))
         self.outputs = outputs
@@ -262,13 +261,8 @@ class Powered:
             bare = solve_circuit(self.study, self.point, dead=dead, volts=weak, carried=True)
             if bare.nodes != self.bare.nodes:
                 bare = self.bare
-        network, made = self._altered(
-            bare,
-            bare.solution.network,
-            (*self._of_setup(world), *world),
-            {**self._known_outputs(()), **outputs},
-            shorts=False,
-        )
+        changes = (*self._of_setup(world), *(c for c in world if not isinstance(c, Joins)))
+        network, made = altered(bare, bare.solution.network, changes, {**self._known_outputs(()), **outputs})
         shorts: list[Fault] = [
             Short(self.net.nodes[c.a], self.net.nodes[c.b], max(c.ohms, SMALLEST_RESISTANCE))
             for c in world
@@ -283,71 +277,3 @@ class Powered:
         net = replace(bare, solution=solve(network) if len(shorts) > 1 else solution)
         voltages, _, _ = States(net).after(shorts[:1])
         return Solved(voltages[0], network.emf, made, tuple(weak.items()))
-
-    def _altered(
-        self,
-        bare: Circuit,
-        network: Network,
-        changes: Sequence[Change],
-        outputs: dict[str, float],
-        *,
-        shorts: bool = True,
-    ) -> tuple[Network, dict[str, float]]:
-        """The network with changes made in its arrays, and the outputs of altered senders."""
-        made = dict(outputs)
-        opened = [bare.branch_of[c.edge] for c in changes if isinstance(c, Cut) and c.edge in bare.branch_of]
-        if opened:
-            network = network.with_open(opened)
-        for change in changes:
-            if isinstance(change, Adds) and change.edge in bare.branch_of:
-                resistance = network.resistance.copy()
-                number = bare.branch_of[change.edge]
-                resistance[number] = min(resistance[number] + change.ohms, LARGEST_RESISTANCE)
-                network = network.with_resistance(resistance)
-            elif isinstance(change, Cut) and change.edge in bare.draw_of:
-                value = network.draw_value.copy()
-                value[bare.draw_of[change.edge]] = 0.0
-                network = replace(network, draw_value=value)
-            elif isinstance(change, Reached):
-                network = self._moved(bare, network, change)
-            elif isinstance(change, Sends):
-                made[change.sender] = change.out
-            elif isinstance(change, Joins) and (shorts or change in self._of_setup()):
-                one, other = (bare.nodes.get(n) for n in (change.a, change.b))
-                if one is not None and other is not None and one != other:
-                    network = network.with_branch(Branch(one, other, max(change.ohms, SMALLEST_RESISTANCE)))
-        for ident, out in made.items():
-            network = self._sends(bare, network, ident, out)
-        return network, made
-
-    def _moved(self, bare: Circuit, network: Network, change: Reached) -> Network:
-        start, end = network.start.copy(), network.end.copy()
-        for edge, node, there in change.moves:
-            number, to = bare.branch_of.get(edge), bare.nodes.get(there)
-            if number is None or to is None or node not in bare.nodes:
-                continue
-            at = bare.nodes[node]
-            if start[number] == at:
-                start[number] = to
-            elif end[number] == at:
-                end[number] = to
-        return replace(network, start=start, end=end)
-
-    def _sends(self, bare: Circuit, network: Network, ident: str, out: float) -> Network:
-        element, sender = element_of(self.study, ident), bare.senders.get(ident)
-        if element is None or sender is None or sender.curve is None:
-            return network
-        if element in bare.draw_of:
-            value = network.draw_value.copy()
-            value[bare.draw_of[element]] = max(out, 0.0)
-            return replace(network, draw_value=value)
-        number = bare.branch_of.get(element)
-        if number is None:
-            return network
-        if output_kind(sender.curve) == "resistance":
-            resistance = network.resistance.copy()
-            resistance[number] = min(max(out, SMALLEST_RESISTANCE), LARGEST_RESISTANCE)
-            return network.with_resistance(resistance)
-        emf = network.emf.copy()
-        emf[number] = emf[number] * out / sender.output if sender.output else out
-        return replace(network, emf=emf)

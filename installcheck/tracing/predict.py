@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
-from math import inf, isfinite
+from math import isfinite
 from typing import Literal, TypeAlias
 
 from ..analysis.errors.in_state import DEAD, ERRATIC, FROZEN, Seen, on_dial
 from ..analysis.errors.reading import Shown as Pointer
 from ..analysis.study import Point, Study
-from ..graph import Edge
 from . import by_hand, couples, meters
 from .changes import (
     Change,
@@ -36,6 +35,7 @@ from .looks import STOPPED, Answers, Holding, Look, Marked, Ohms, Setup, Shaken,
 from .other_parts import read_by_other, spread
 from .powered import Powered, Solved
 from .states import point_of
+from .stirring import answer, away, stirred
 from .unpowered import Unpowered
 
 _TURNING = frozenset(("synchro receiver", "synchronous tachometer"))
@@ -48,9 +48,6 @@ _UNPOWERED = frozenset(("moving-coil thermocouple", "direct pressure", "capillar
 _SURELY_DEAD, _SURELY_ALIVE = 0.3, 0.7
 """Shares of its usual supply below which a gauge is dead, and above which it works where its part states no lowest voltage."""
 Fed: TypeAlias = Literal["fed", "starved", "dead"]
-_STIR, _HOT_OIL_K = 0.2, 100.0
-"""Least share of the dial by which what a sender feels is moved to see whether the pointer answers, and what oil of
-120 degC gives on a day of 20 degC."""
 
 
 _WORD: dict[str, Word] = {
@@ -98,7 +95,7 @@ class Predictor:
                 (isinstance(one, (Sends, OtherCurve)) and one.sender in gone)
                 or (isinstance(one, Drifts) and one.source in gone)
             ):
-                made.append(_away(one, at) if isinstance(one, Joins) else one)
+                made.append(away(one, at) if isinstance(one, Joins) else one)
         return tuple(made)
 
     def _worked_out(self, at: Setup, look: Look, worlds: Sequence[World]) -> list[Expect]:
@@ -288,45 +285,7 @@ class Predictor:
         before = stated_truth(self.study, source, point_of(self.study, at)) if source is not None else None
         if source is None or before is None:
             return [Expect()] * len(worlds)
-        after = _stirred(source, before)
+        after = stirred(source, before)
         cold = self.expect(at, show, worlds)
         warm = self.expect(replace(at, known=((look.source, after), *at.known)), show, worlds)
-        return [_answer(one, other, abs(after - before)) for one, other in zip(cold, warm, strict=True)]
-
-
-def _stirred(channel: Channel, before: float) -> float:
-    """What a probe or sender is made to feel on the ground: half its dial, or as warm as hot water makes it."""
-    dial = channel.spec.scale
-    if dial is None:
-        return before + _HOT_OIL_K
-    low, span = float(dial.lowest), float(dial.highest) - float(dial.lowest)
-    half = low + span / 2
-    if abs(before - half) < _STIR * span:
-        half = before + _STIR * span
-    return min(half, before + _HOT_OIL_K) if dial.lowest.kind == "temperature" else half
-
-
-def _answer(one: Expect, other: Expect, by: float) -> Expect:
-    """Whether a pointer moved from what is expected before to what is expected after."""
-    unknown = any(e.value is None and e.word is None for e in (one, other))
-    stops = ("off scale high", "off scale low", "erratic")
-    if unknown or (one.word == other.word and one.word in stops):
-        return Expect()
-    if one.value is not None and other.value is not None:
-        change = abs(one.value - other.value)
-    else:
-        change = 0.0 if one.word == other.word else inf
-    return Expect(word="moves" if change > by / 8 else "still")
-
-
-def _away(touching: Joins, at: Setup) -> Joins:
-    """Wires that touch on their way, at an end of each that is not taken off in a setup: a lifted lead takes it along."""
-
-    def end(node: str, wire: Edge | None) -> str:
-        ends = (node, wire.a, wire.b) if wire is not None else (node,)
-        held = [n for n in ends if n not in at.lifted and n.partition(".")[0] not in at.lifted]
-        return held[0] if held else node
-
-    one, other = touching.wires
-    a, b = end(touching.a, one), end(touching.b, other)
-    return touching if (a, b) == (touching.a, touching.b) else replace(touching, a=a, b=b)
+        return [answer(one, other, abs(after - before)) for one, other in zip(cold, warm, strict=True)]

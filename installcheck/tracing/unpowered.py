@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from math import inf
+from math import inf, isfinite
 
 import numpy as np
 
@@ -22,7 +22,7 @@ from ..graph.walk import Walk
 from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short, play_faults
 from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
 from ..physics.networks import solve
-from .changes import Adds, Change, Cut, Joins, OtherCurve, Reached, Sends, World
+from .changes import Adds, Change, Couple, Cut, Joins, Metal, OtherCurve, Reached, Sends, World
 from .channels import channels, stated_truth
 from .feeling import around, sensed
 from .looks import Setup
@@ -126,10 +126,19 @@ class Unpowered:
         """Ohms shown in each world; infinite where the meter shows no end, ``None`` where it shows ohms no figure is known of."""
         low = self._measured(worlds)
         if not self.unknown:
-            return list(low)
+            return [None if isfinite(a) and self._unlike(w) else a for w, a in zip(worlds, low, strict=True)]
         more = [(*w, *(Adds(e, _MUCH_OHM) for e in self.unknown)) for w in worlds]
         high = self._measured(more)
-        return [a if a == b or abs(a - b) < 0.05 else None for a, b in zip(low, high, strict=True)]
+        each = zip(worlds, low, high, strict=True)
+        return [a if a == b or (abs(a - b) < 0.05 and not self._unlike(w)) else None for w, a, b in each]
+
+    def _unlike(self, world: World) -> bool:
+        """Whether a part in the way is another than drawn, of which no ohms are known."""
+        own = {e.ident for e in self.number if e.kind == "couple"}
+        return any(
+            (isinstance(c, Couple) and c.probe in own) or (isinstance(c, Metal) and c.edge in self.number)
+            for c in world
+        )
 
     def _measured(self, worlds: Sequence[World]) -> list[float]:
         found = [inf] * len(worlds)

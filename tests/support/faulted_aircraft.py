@@ -111,7 +111,7 @@ class Aircraft:
                 "resistance",
             )
         if isinstance(look, Volts):
-            net = self._net(at) if not at.lifted else self._with_lifted(at)
+            net = self._net(at) if not at.lifted or self._gives_volts(look) else self._with_lifted(at)
             volts = (net.voltage(look.a), net.voltage(look.b))
             value = self._across(look, volts)
             small = abs(value) < 0.2
@@ -293,6 +293,15 @@ class Aircraft:
             self._nets[key] = self._solved(self._point(self.study, at))
         return self._nets[key]
 
+    def _gives_volts(self, look: Volts) -> bool:
+        """Whether a lead comes from a transducer, whose volts a high input does not move."""
+        for one in self.sound.indications:
+            curve = curve_read(self.sound, one) if one.section == "senders" else None
+            nodes = {n for leg in one.legs for s in leg.steps for n in (s.near, s.far)}
+            if curve is not None and output_kind(curve) != "resistance" and look.a in nodes:
+                return True
+        return False
+
     def _with_lifted(self, at: Setup) -> Circuit:
         """The network with the wires of a terminal taken off it, still joined to each other."""
         edited = copy.deepcopy(self.plain)
@@ -307,18 +316,33 @@ class Aircraft:
                         if str(holder.get(end)) == terminal:
                             holder[end] = stud
         study = Study(read(edited))
-        return solve_circuit(study, self._point(study, Setup(at.point)), dead=self._dead())
+        return solve_circuit(study, self._point(study, Setup(at.point)), dead=self._dead(), carried=True)
 
     def _net_of_sound(self, at: Setup) -> Circuit:
-        return solve_circuit(self.sound, self._point(self.sound, at))
+        return solve_circuit(self.sound, self._point(self.sound, at), carried=True)
 
     def _solved(self, point: Point) -> Circuit:
         """The network, protectors opened that carry more than they are made for, the worst first."""
         opened: list[str] = []
+        overrun: list[str] = []
         while True:
-            net = solve_circuit(self.study, point, dead=self._dead(), opened=opened)
+            net = solve_circuit(
+                self.study, point, dead=(*self._dead(), *overrun), opened=opened, carried=True
+            )
             if not self.fault.kind.startswith("short"):
                 return net
+            asked = [
+                e.ident
+                for e in self.study.graph.edges
+                if e.kind == "supply"
+                and e.ident not in overrun
+                and self.study.model.supplies[e.ident].spec.rated_current is not None
+                and self.study.model.supplies[e.ident].spec.kind != "battery"
+                and abs(net.current(e) or 0.0) > float(self.study.model.supplies[e.ident].spec.rated_current)
+            ]
+            if asked:  # its voltage collapses: no protector sees more of it
+                overrun += asked
+                continue
             carried = {
                 e.ident: abs(net.current(e) or 0.0) / float(self.study.model.supplies[e.ident].spec.rating)
                 for e in self.study.graph.edges
@@ -572,7 +596,7 @@ class Aircraft:
     def _metered(self, at: Setup, reader, true: float) -> tuple[str | None, float | None]:
         """A voltmeter or ammeter: true as its terminals have the volts of a sound aircraft."""
         plus, minus = (f"{reader.ident}.{t}" for t in reader.spec.terminals)
-        now, sound = self._net(at), solve_circuit(self.sound, self._point(self.sound, at))
+        now, sound = self._net(at), solve_circuit(self.sound, self._point(self.sound, at), carried=True)
         had = (sound.voltage(plus) or 0.0) - (sound.voltage(minus) or 0.0)
         ends = now.voltage(plus), now.voltage(minus)
         if None in ends or abs(had) < 1e-9:

@@ -1,0 +1,54 @@
+"""What a test does to a sender or a wire, and what follows: a pointer that moves, a lead that is taken along."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import inf
+
+from ..graph import Edge
+from .changes import Joins
+from .channels import Channel
+from .expected import Expect
+from .looks import Setup
+
+_STIR, _HOT_OIL_K = 0.2, 100.0
+"""Least share of the dial by which what a sender feels is moved to see whether the pointer answers, and what oil of
+120 degC gives on a day of 20 degC."""
+
+
+def stirred(channel: Channel, before: float) -> float:
+    """What a probe or sender is made to feel on the ground: half its dial, or as warm as hot water makes it."""
+    dial = channel.spec.scale
+    if dial is None:
+        return before + _HOT_OIL_K
+    low, span = float(dial.lowest), float(dial.highest) - float(dial.lowest)
+    half = low + span / 2
+    if abs(before - half) < _STIR * span:
+        half = before + _STIR * span
+    return min(half, before + _HOT_OIL_K) if dial.lowest.kind == "temperature" else half
+
+
+def answer(one: Expect, other: Expect, by: float) -> Expect:
+    """Whether a pointer moved from what is expected before to what is expected after."""
+    unknown = any(e.value is None and e.word is None for e in (one, other))
+    stops = ("off scale high", "off scale low", "erratic")
+    if unknown or (one.word == other.word and one.word in stops):
+        return Expect()
+    if one.value is not None and other.value is not None:
+        change = abs(one.value - other.value)
+    else:
+        change = 0.0 if one.word == other.word else inf
+    return Expect(word="moves" if change > by / 8 else "still")
+
+
+def away(touching: Joins, at: Setup) -> Joins:
+    """Wires that touch on their way, at an end of each that is not taken off in a setup: a lifted lead takes it along."""
+
+    def end(node: str, wire: Edge | None) -> str:
+        ends = (node, wire.a, wire.b) if wire is not None else (node,)
+        held = [n for n in ends if n not in at.lifted and n.partition(".")[0] not in at.lifted]
+        return held[0] if held else node
+
+    one, other = touching.wires
+    a, b = end(touching.a, one), end(touching.b, other)
+    return touching if (a, b) == (touching.a, touching.b) else replace(touching, a=a, b=b)
