@@ -330,24 +330,34 @@ def steinhart_hart(key: str, celsius: float) -> float:
     return math.exp(low)
 
 
-@pytest.mark.parametrize(("celsius", "ohm"), [(-40, 44864), (30, 1683), (100, 186.6)])
+@pytest.mark.parametrize(
+    ("size", "celsius", "ohm"),
+    [
+        # B law by hand: R = R25 exp(B (1/T - 1/298.15 K))
+        ("2 kohm", 25, 2000),
+        ("2 kohm", 100, 188.94),  # 3500 (1/373.15 - 1/298.15) = -2.35945, exp = 0.094472
+        ("2 kohm", -40, 52770),  # 3500 (1/233.15 - 1/298.15) = 3.27274, exp = 26.383
+        ("10 kohm", 25, 10000),
+        ("10 kohm", 100, 697.5),  # 3950 (1/373.15 - 1/298.15) = -2.66281, exp = 0.069752
+    ],
+)
 @pytest.mark.parametrize("wires", ["", " two wire"])
-def test_2_kohm_thermistor_passes_its_published_points(wires: str, celsius: float, ohm: float) -> None:
-    assert steinhart_hart(f"thermistor sender 2 kohm{wires}", celsius) == pytest.approx(ohm, rel=1e-4)
+def test_a_thermistor_follows_the_b_law(wires: str, size: str, celsius: float, ohm: float) -> None:
+    assert steinhart_hart(f"thermistor sender {size}{wires}", celsius) == pytest.approx(ohm, rel=2e-4)
 
 
-@pytest.mark.parametrize("wires", ["", " two wire"])
-def test_10_kohm_thermistor(wires: str) -> None:
-    assert steinhart_hart(f"thermistor sender 10 kohm{wires}", 25) == pytest.approx(9877, abs=0.6)
-
-
-def test_falling_curve_oil_temperature_sender() -> None:
-    made = spec("thermistor sender 450 ohm at 100 degF")
-    assert isinstance(made, SenderSpec)
-    assert made.curve is not None
-    published = {100: 450, 150: 158.2, 200: 64.3, 250: 29.5, 300: 14.96}
-    points = {round(t * 1.8 + 32): float(r) for t, r in made.curve.points or ()}
-    assert points == published
+def test_no_curve_of_one_maker_stands_in_the_library() -> None:
+    """Every curve is a law, a standard's or in round figures: at most three digits that count."""
+    odd = []
+    for key, part in standard_library().parts.items():
+        for figures in (part.raw, *part.sizes.values()):
+            curve = figures.get("curve")
+            points = curve.get("points") if isinstance(curve, dict) else None
+            for value in (v for point in points or () for v in point):
+                digits = str(value).split(" ", maxsplit=1)[0].replace(".", "").strip("-0")
+                if len(digits) > 3:
+                    odd.append((key, value))
+    assert odd == []
 
 
 @pytest.mark.parametrize(
