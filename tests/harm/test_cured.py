@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from harm import Harm
-from harm_cures import one_of_each_kind, righted
+from harm_cures import both_righted, one_of_each_kind, pairs, righted
 
 ADVISED = frozenset(
     (
@@ -59,3 +59,13 @@ def test_most_kinds_are_named_and_cured() -> None:
     caught = [h.kind for h in EACH if h.kind not in ADVISED]
     assert sum(kind not in NOT_NAMED for kind in caught) >= 0.95 * len(caught)
     assert sum(kind not in NOT_CURED for kind in caught) >= 0.90 * len(caught)
+
+
+@pytest.mark.parametrize(
+    "pair", pairs("wren", 8, {*ADVISED, *NOT_CURED}), ids=lambda pair: f"{pair[0].kind} and {pair[1].kind}"
+)
+def test_two_harms_are_two_causes_and_cured(pair: tuple[Harm, Harm]) -> None:
+    found = both_righted(*pair)
+    assert found.causes == 2, found.told
+    assert found.named, found.told
+    assert found.cured, found.told

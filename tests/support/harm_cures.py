@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
+from random import Random
 
 from harm import KINDS, WRITTEN, Harm, applied, harms, right
 from installations import read
@@ -51,6 +53,36 @@ def righted(harm: Harm) -> Righted:
     left = sum(1 for v in found.after if v.outcome is Outcome.DISCREPANCY)
     named = bool(found.causes) and names(found.causes[0], harm.at)
     return Righted(ledger.count(Outcome.DISCREPANCY) > 0, named, not left, told)
+
+
+def pairs(installation: str, count: int, without: Collection[str]) -> list[tuple[Harm, Harm]]:
+    """Harms of other kinds to other things of one installation, two and two: always the same ones."""
+    some = [h for h in harms() if h.installation == installation and h.kind not in without]
+    Random(7).shuffle(some)
+    met = zip(some[::2], some[1::2], strict=False)
+    return [(one, other) for one, other in met if one.kind != other.kind and not {*one.at} & {*other.at}][
+        :count
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class BothRighted:
+    """What comes of looking for the causes of two harms at once: how many, whether each is named by one, and :class:`Righted`."""
+
+    causes: int
+    named: bool
+    cured: bool
+    told: tuple[str, ...]
+
+
+def both_righted(one: Harm, other: Harm) -> BothRighted:
+    """Do two harms to one installation, and look for their causes."""
+    done = applied(applied(right(one.installation), one.edit), other.edit)
+    found = find_causes(check(read(done)))
+    named = all(any(names(cause, harm.at) for cause in found.causes) for harm in (one, other))
+    left = any(v.outcome is Outcome.DISCREPANCY for v in found.after)
+    told = tuple(f"{c.heading} -> {c.words or 'no cure'}" for c in found.causes)
+    return BothRighted(len(found.causes), named, not left, told)
 
 
 def names(cause: Cause, idents: tuple[str, ...]) -> bool:
