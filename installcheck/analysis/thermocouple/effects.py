@@ -51,11 +51,21 @@ def effects(study: Study, loop: Loop, scale: ThermocoupleType) -> tuple[list[Eff
     return sorted(found, key=lambda e: -abs(e.error)), tuple(dict.fromkeys(lacking))
 
 
+def beyond_dial(loop: Loop, shown: Shown) -> str:
+    """The side of its dial, or of its couple's table, on which the pointer stands: 'below', 'above'; empty if on it."""
+    if shown.c is None:
+        return shown.beyond or ""
+    dial = loop.spec.scale
+    if dial is None or dial.lowest.kind != "temperature":
+        return ""
+    return "below" if shown.c < dial.lowest else "above" if shown.c > dial.highest else ""
+
+
 def told(study: Study, loop: Loop, effect: Effect) -> str:
     """An effect in words: 'head gauge shows 295 degF where 401 degF is right, 106 degF low, at climb'."""
-    scale = scale_of(study, loop)
-    if effect.shown.c is None:
-        return f"{loop.name} is driven {effect.shown.beyond} its scale where {scale.at(effect.right)} is right, at {effect.point.name}"
+    scale, side = scale_of(study, loop), beyond_dial(loop, effect.shown)
+    if side or effect.shown.c is None:
+        return f"{loop.name} is driven {side} its scale where {scale.at(effect.right)} is right, at {effect.point.name}"
     return (
         f"{loop.name} shows {scale.at(effect.shown.c)} where {scale.at(effect.right)} is right, "
         f"{scale.off(effect.error)}, at {effect.point.name}"

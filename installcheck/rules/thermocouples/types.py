@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ...analysis import missing
 from ...analysis.study import Study
 from ...analysis.thermocouple.circuits import PRINCIPLES, Loop, loops
-from ...analysis.thermocouple.effects import Effect
+from ...analysis.thermocouple.effects import Effect, beyond_dial
 from ...analysis.thermocouple.points import limit_of, scale_of, true_values
 from ...analysis.thermocouple.readings import read_scale, right_emf
 from ...document.source import DocPath
@@ -86,11 +86,14 @@ def type_match(study: Study, subject: Subject, pair: Pair) -> Verdict:
         return subject.discrepancy(
             f"{seen} is driven {worst.shown.beyond} its scale at a true {words.at(worst.true)}", remedy=remedy
         )
+    value, side = words.number(abs(worst.error)), beyond_dial(loop, worst.shown)
+    if side:
+        seen += f" is driven {side} its scale at a true {words.at(worst.true)}"
+        return subject.at_most(value, 0.0, words.unit, seen, remedy=remedy)
     seen += f" shows {words.at(worst.shown.c)} for a true {words.at(worst.true)}"
     if same(worst.shown.c, worst.true):
         return subject.discrepancy(f"{seen}, which is right there only", remedy=remedy)
-    value, off = words.number(abs(worst.error)), words.off(worst.error)
-    return subject.at_most(value, 0.0, words.unit, f"{seen}, {off}", remedy=remedy)
+    return subject.at_most(value, 0.0, words.unit, f"{seen}, {words.off(worst.error)}", remedy=remedy)
 
 
 def _worst(study: Study, loop: Loop) -> Effect | None:

@@ -238,3 +238,12 @@ wire_runs:
     assert verdict.outcome == "discrepancy"
     assert verdict.path == ("junctions", "block")
     assert "reads right only while" in verdict.message
+
+
+def test_a_pointer_below_its_dial_is_told_no_figure(judged):
+    """Crossed at the gauge with 25 degC there: E = 1.000 - (8.338 - 1.000) = -6.338 mV, about -226 degC, far below the dial."""
+    crossed = document(pair("thermocouple lead K", "head probe.+ head gauge.- head probe.- head gauge.+"))
+    verdict = judge(judged, crossed)
+    assert verdict.outcome == "discrepancy"
+    assert "head gauge is driven below its scale" in verdict.message
+    assert "degF low" not in verdict.message
