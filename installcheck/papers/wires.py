@@ -42,6 +42,10 @@ def _gauge(edge: Edge) -> str | None:
     return None if gauge is None else f"{gauge} AWG"
 
 
+_NO_PART = "?"
+"""Type of a run without a part, which a table is read back as unknown: what is usual is not said of it."""
+
+
 def _type(run: WireRun) -> str | None:
     return run.part or run.spec.title or run.title
 
@@ -105,7 +109,8 @@ def wire_list(study: Study) -> Table:
                 edge.a,
                 edge.b,
                 _gauge(edge),
-                _type(run),
+                run.part or _NO_PART,
+                run.title or (run.spec.title if run.part is None else None),
                 _colour(study, edge),
                 edge.metal,
                 length(total_length(run), run),
@@ -126,6 +131,7 @@ def wire_list(study: Study) -> Table:
         "to",
         "gauge",
         "type",
+        "description",
         "colour",
         "metal",
         "length",

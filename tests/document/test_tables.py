@@ -1,7 +1,6 @@
 """Wire lists as people have them: CSV and workbooks as sections of a document."""
 
 import io
-from dataclasses import replace
 from pathlib import Path
 
 import openpyxl
@@ -253,8 +252,7 @@ def test_what_lists_writes_is_read_back_as_the_same_runs(tmp_path, name, form):
     first = load(DEMO / f"{name}.yaml")
     ledger = check(first)
     made = paper("wires", ledger)
-    held = {i: run for i, run in first.installation.wire_runs.items() if run.part is not None}
-    made = replace(made, rows=tuple(row for row in made.rows if row[0] in held))
+    held = first.installation.wire_runs
     whole = yaml.load(as_expanded(first), yaml.BaseLoader)
     whole["wire_runs"] = {"table": f"w.{form}"}
     (tmp_path / "m.yaml").write_text(yaml.safe_dump(whole, sort_keys=False, width=10_000).replace("'~'", "~"))
