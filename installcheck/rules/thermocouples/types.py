@@ -13,7 +13,7 @@ from ...analysis.thermocouple.points import limit_of, scale_of, true_values
 from ...analysis.thermocouple.readings import read_scale, right_emf
 from ...document.source import DocPath
 from ...graph import Indication
-from ...model.comparing import same
+from ...model.comparing import at_most, same
 from ...physics.thermocouple_limits import limits
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
@@ -130,5 +130,15 @@ def couple_range(study: Study, subject: Subject, loop: Loop) -> Verdict:
         words.degrees(most),
         words.unit,
         f"{loop.probe_id} sees up to {words.at(top)}, and type {loop.kind} is good to {words.at(most)}",
-        remedy="fit a type K probe, lead and indicator",
+        remedy=lambda: _hotter(top),
     )
+
+
+def _hotter(top: float) -> str:
+    """The couples of base metal that bear a temperature in degC."""
+    rows = [r for r in limits("thermocouple_limits") if (r.standard, r.grade) == ("ASTM E230", "standard")]
+    bear = sorted({r.type for r in rows if at_most(top, r.t_high_c)})
+    if not bear:
+        return "see whether the value is right: no couple of base metal is good so far"
+    named = f"{', '.join(bear[:-1])} or {bear[-1]}" if len(bear) > 1 else bear[0]
+    return f"fit a probe, lead and indicator of type {named}"

@@ -1,5 +1,7 @@
 import pytest
 
+from installcheck.rules.thermocouples.types import _hotter
+
 TEXT = """
 engines: {{engine: {{limits: {{{measure}: {{maximum: {limit}}}}}}}}}
 zones: {{engine: {{}}, cabin: {{}}}}
@@ -105,3 +107,10 @@ def test_range_without_any_temperature(judged):
     )
     [verdict] = judged(bare + "probes:" + text().split("probes:")[1], "thermocouple-range")
     assert verdict.outcome == "undetermined"
+
+
+def test_a_couple_is_not_offered_in_place_of_itself():
+    # ASTM E230: J to 760, K and N to 1260, E to 870, T to 370 degC
+    assert _hotter(800) == "fit a probe, lead and indicator of type E, K or N"
+    assert _hotter(1000) == "fit a probe, lead and indicator of type K or N"
+    assert "no couple of base metal" in _hotter(1371)
