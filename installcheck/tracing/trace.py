@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from ..analysis.study import Study
@@ -67,17 +67,18 @@ class Tracer:
 
     def step(self, seen: Sequence[Observation]) -> Trace:
         """What follows from everything seen so far."""
-        bad = misbehaving(self.study, seen, self.predictor)
-        hypotheses = self._thought_of(bad, seen)
-        ranking = rank(self.predictor, hypotheses, seen, self.weights, self.altered)
+        meant = contrasted(seen)
+        bad = misbehaving(self.study, meant, self.predictor)
+        hypotheses = self._thought_of(bad, meant)
+        ranking = rank(self.predictor, hypotheses, meant, self.weights, self.altered)
         pairs = None
-        if seen and hypotheses and not ranking.standing:
-            pairs = self._pairs(ranking, seen)
+        if meant and hypotheses and not ranking.standing:
+            pairs = self._pairs(ranking, meant)
         leading = pairs if pairs is not None and pairs.standing else ranking
         tests = choices(self.predictor, leading, tests_for(self.study, bad, seen), self.weights)
-        against = dangers(self.study, seen, self.weights)
+        against = dangers(self.study, meant, self.weights)
         safe = tuple(kept_safe(self.study, tests, against))
-        return Trace(self.study, tuple(seen), bad, ranking, pairs, against, safe, self.weights)
+        return Trace(self.study, tuple(meant), bad, ranking, pairs, against, safe, self.weights)
 
     def _thought_of(self, bad: tuple[Channel, ...], seen: Sequence[Observation]) -> list[Hypothesis]:
         if bad not in self._hypotheses:
@@ -120,6 +121,23 @@ def _few(ranked: Ranked) -> list[Member]:
         return list(members)
     step = max(1, len(members) // 4)
     return list(dict.fromkeys([ranked.best, *members[::step]]))
+
+
+def contrasted(seen: Sequence[Observation]) -> tuple[Observation, ...]:
+    """What was seen, with a load that is named as switched in one observation switched the other way in those of the same
+    point that do not name it: 'right at cruise, high with the landing light on' says that the light was off at first."""
+    named = {(one.at.point, load): on for one in seen for load, on in one.at.loads}
+
+    def other_way(one: Observation) -> Observation:
+        told = dict(one.at.loads)
+        switched = tuple(
+            (load, not on)
+            for (point, load), on in named.items()
+            if point == one.at.point and load not in told
+        )
+        return replace(one, at=replace(one.at, loads=(*one.at.loads, *switched))) if switched else one
+
+    return tuple(other_way(one) for one in seen)
 
 
 def misbehaving(study: Study, seen: Sequence[Observation], predictor: Predictor) -> tuple[Channel, ...]:

@@ -125,12 +125,14 @@ class Unpowered:
     def measured(self, worlds: Sequence[World]) -> list[float | None]:
         """Ohms shown in each world; infinite where the meter shows no end, ``None`` where it shows ohms no figure is known of."""
         low = self._measured(worlds)
-        if not self.unknown:
-            return [None if isfinite(a) and self._unlike(w) else a for w, a in zip(worlds, low, strict=True)]
-        more = [(*w, *(Adds(e, _MUCH_OHM) for e in self.unknown)) for w in worlds]
-        high = self._measured(more)
-        each = zip(worlds, low, high, strict=True)
-        return [a if a == b or (abs(a - b) < 0.05 and not self._unlike(w)) else None for w, a, b in each]
+        high = low
+        if self.unknown:
+            high = self._measured([(*w, *(Adds(e, _MUCH_OHM) for e in self.unknown)) for w in worlds])
+        found: list[float | None] = []
+        for world, a, b in zip(worlds, low, high, strict=True):
+            told = a == b or abs(a - b) < 0.05
+            found.append(a if told and not (isfinite(a) and self._unlike(world)) else None)
+        return found
 
     def _unlike(self, world: World) -> bool:
         """Whether a part in the way is another than drawn, of which no ohms are known."""

@@ -4,7 +4,7 @@ import pytest
 
 from installcheck import load
 from installcheck.analysis.study import Study
-from installcheck.tracing.looks import Answers, Holding, Ohms, Show, TrueValue, Volts
+from installcheck.tracing.looks import Answers, Holding, Marked, Ohms, Shaken, Show, TrueValue, Volts
 from installcheck.tracing.phrased import phrase
 from installcheck.tracing.phrases import observed, read_lines
 from installcheck.tracing.pieces import PhraseError
@@ -35,6 +35,10 @@ LINES = {
         "oil pressure sender", True
     ),
     "head gauge is right at cruise with another head gauge": Show("head gauge"),
+    "oil temperature gauge is jumping with its leads shaken": Shaken("oil temperature gauge"),
+    "oil temperature gauge stays still with its leads shaken": Shaken("oil temperature gauge"),
+    "marking of oil bulb is wrong": Marked("oil bulb"),
+    "marking of head block is right": Marked("head block"),
     "exhaust gauge at 3 moves with exhaust 3 warmed": Answers("exhaust 3", "exhaust gauge at 3"),
     "head gauge is right with head gauge.+ joined to head gauge.- through 2 ohm": Show("head gauge"),
 }
@@ -79,6 +83,8 @@ def test_a_direct_gauge_and_its_line_can_be_told():
         ("exhaust temperature is low", 1, "several show exhaust temperature: name one of exhaust gauge at 1"),
         ("oil temperature gauge", 22, "say what it shows"),
         ("oil temperature gauge shows open", 29, "only a meter"),
+        ("marking of oil blub is wrong", 12, "did you mean 'oil bulb'"),
+        ("oil temperature gauge is right with its leads shaken", 32, "'stays still' with its leads shaken"),
         ("oil temperature gauge is right at", 34, "is not an operating point"),
         ("", 1, "nothing is said"),
     ],

@@ -43,10 +43,7 @@ def test_a_report_is_traced_to_its_cause(told):
     before = tracer.step(seen)
     place = place_of(before, *told["cause"])
     assert place is not None
-    if "weak" in told:
-        assert place > 3, "it stands among the first three now: strike its 'weak'"
-    else:
-        assert place <= 3
+    assert place <= 3
     assert before.tests
     if any(words in told["report"] for words in STOPS_AN_ENGINE):
         assert RUN_DRY in before.dangers[0].text
