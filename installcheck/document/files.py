@@ -225,7 +225,7 @@ class Files:
         if names is None:
             return []
         if not isinstance(names, list):
-            told = f"'{key}' is a list of file names: lines that start with '- '"
+            told = f"'{key}' is a list of file names: write '{key}: [{names if isinstance(names, str) else 'other.yaml'}]'"
             self.problems.append(Problem(self.main.place((key,)), told, key))
             return []
         made = []

@@ -27,7 +27,12 @@ def merged(written: Mapping[str, Plain], of_part: Mapping[str, Plain]) -> dict[s
 def stray(written: Mapping[str, Plain], of_part: Mapping[str, Plain]) -> list[tuple[str, str]]:
     """Inputs said to be unused that the part does not have, each with what would be right."""
     return [
-        (name, unknown_word(name, of_part, "input of its part"))
+        (
+            name,
+            unknown_word(name, of_part, "input of its part")
+            if of_part
+            else f"its part has one input, which has no name: take '{name}: {UNUSED}' out",
+        )
         for name, said in written.items()
         if said == UNUSED and name not in of_part
     ]

@@ -220,9 +220,9 @@ class Reading:
                     made[section] = model
             else:
                 self._tell((section,), _shape(section, value), section)
-                self.dropped.update(
-                    word for one in value if isinstance(one, dict) for word in one
-                ) if isinstance(value, list) else None
+                if isinstance(value, list):
+                    named = [one if isinstance(one, dict) else [one] for one in value]
+                    self.dropped.update(word for one in named for word in one if isinstance(word, str))
         if "installation" not in whole and not self.files.problems:
             told = "'installation' is missing: a document begins with its name, 'installation: {name: ...}'"
             self._tell((), told)

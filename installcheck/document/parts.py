@@ -48,6 +48,10 @@ class Part:
             raise KeyError("")
         return {**self.raw, **self.sizes[size]}
 
+    def spelling(self, size: str) -> str:
+        """A size as its file writes it."""
+        return next((one for one in self.as_written() if canonical_size(one) == size), size)
+
     def as_written(self) -> list[str]:
         """Sizes it comes in, as its file writes them."""
         path = (*self.path, "sizes")

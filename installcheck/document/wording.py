@@ -153,7 +153,7 @@ _PLAIN = {
     "int_parsing": "'{input}' is not a whole number{number}",
     "int_from_float": "'{input}' is not a whole number",
     "int_parsing_size": "'{input}' is too large a number",
-    "int_type": "a whole number is wanted here",
+    "int_type": "one whole number is wanted here, not {input}",
     "float_parsing": "'{input}' is not a number",
     "float_type": "a number is wanted here",
     "finite_number": "'{input}' is not a finite number",

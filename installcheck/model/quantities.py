@@ -62,6 +62,8 @@ class Quantity(float):
 
 
 _NUMBER = r"(?:\d+(?:\s+|-)\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)"
+_SPAN = re.compile(r"[\d.]+\s*(?:-|–|to|\.\.)\s*(?P<last>[\d.]+\s*[^\d\s].*)")
+"""Two figures with their unit: '13.8-14.2 V'."""
 _SPELLINGS: dict[str, list[str]] = {}
 for _k in KINDS.values():
     for _u in _k.units:
@@ -169,6 +171,9 @@ def _refuse(text: str, unit: str, kinds: tuple[str, ...]) -> QuantityError:
         return QuantityError(f"'{text}' has no unit: {wanted} is written like '{example}' ({units})")
     if unit[0] == ",":
         return QuantityError(f"'{text}': write a point before decimals, and no comma in thousands")
+    span = _SPAN.fullmatch(text.strip())
+    if span is not None:
+        return QuantityError(f"'{text}' is a range, and one value is wanted: write '{span['last']}'")
     others = [k for k in _SPELLINGS.get(unit, []) if k not in kinds]
     if others:
         return QuantityError(f"'{text}' is {_article(others[0])}, but {wanted} is wanted ({units})")

@@ -46,6 +46,49 @@ def test_the_document_is_right() -> None:
 
 REFUSED = [
     (
+        "kind: bus, voltage: 14 V",
+        "kind: bus, voltage: 13.8-14.2 V",
+        "14:29",
+        "'13.8-14.2 V' is a range, and one value is wanted: write '14.2 V'",
+    ),
+    (
+        "budget: 10 degF",
+        "inputs: {CHT 1: unused}, budget: 10 degF",
+        "12:124",
+        "its part has one input, which has no name: take 'CHT 1: unused' out",
+    ),
+    ("cylinder: 1, ", "cylinder: [1, 2], ", "10:75", "one whole number is wanted here, not a list"),
+    (
+        "routes: {engine to panel",
+        "include: more.yaml\nroutes: {engine to panel",
+        "6:10",
+        "'include' is a list of file names: write 'include: [more.yaml]'",
+    ),
+    (
+        "zones: {engine: {fire_zone: yes}, engine bay: {fire_zone: yes}, cabin: {occupied: yes}}",
+        "zones: [engine, engine bay, cabin]",
+        "4:1",
+        "'zones' holds ids, each with its own entries: write 'name: {...}' lines without '- '",
+    ),
+    (
+        "bundle: engine harness}",
+        "bundle: engine harness, fitted: 3/4/26}",
+        "20:132",
+        "'3/4/26' is not a date like 2026-05-01",
+    ),
+    (
+        "junctions: {selector: {kind: selector switch,",
+        "junctions: {selector: {kind: magnetto,",
+        "18:30",
+        "'magnetto' is not known here; did you mean 'magneto'?",
+    ),
+    (
+        "measures: oil temperature, zone: engine}",
+        "measures: oil temperature, zone: engine, engine: both}",
+        "8:99",
+        "'both' is not an engine; known are engine",
+    ),
+    (
         "kind: breaker, rating: 5 A",
         "part: breaker, size: 60",
         "15:41",

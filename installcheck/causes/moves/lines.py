@@ -184,7 +184,15 @@ def _as(study: Study, ident: str, indicator: Indicator, way: _Crossing, like: In
             for size in (s for s in gauge.sizes if s in part.sizes):
                 for alone in (False, True):
                     yield _made(
-                        study, ident, indicator, way, like, gauge.key, part.key, _spelt(size), alone=alone
+                        study,
+                        ident,
+                        indicator,
+                        way,
+                        like,
+                        gauge.key,
+                        part.key,
+                        gauge.spelling(size),
+                        alone=alone,
                     )
 
 
@@ -219,11 +227,6 @@ def _made(
         f"{like.indicator}{apart}; take out {way.line} and {way.bulkhead} and close the hole",
         f"{ident} reads by {way.line}, a line through the wall",
     )
-
-
-def _spelt(size: str) -> str:
-    """A size as a person writes it; the library keeps its keys in small letters."""
-    return size.replace("inhg", "inHg")
 
 
 def _sender(study: Study, like: Indication, part: str, size: str, measure: str, way: _Crossing) -> Written:

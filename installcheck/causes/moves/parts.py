@@ -164,8 +164,9 @@ def other_sizes(study: Study, section: str, ident: str) -> Iterator[Edit]:
     if part is None or size is None or section == "wire_runs":
         return
     for other in _near(part, canonical_size(size))[:3]:
-        changes = (Put((section, ident, "size"), other),)
-        yield Edit(changes, f"fit {ident} in size {other} in place of {size}", f"{ident} is of size {size}")
+        told = part.spelling(other)
+        changes = (Put((section, ident, "size"), told),)
+        yield Edit(changes, f"fit {ident} in size {told} in place of {size}", f"{ident} is of size {size}")
 
 
 def _nearest(study: Study, now: Part, thing: object, kind: str | None = None) -> list[Part]:
@@ -235,7 +236,7 @@ def _fitted(
     word = "gauge" if section == "wire_runs" else "size"
     changes: list[Change] = [Put((section, ident, "part"), part.key)]
     if size is not None and size != before:
-        changes.append(Put((section, ident, word), f"{size} AWG" if word == "gauge" else size))
+        changes.append(Put((section, ident, word), f"{size} AWG" if word == "gauge" else part.spelling(size)))
     elif size is None and before is not None and word == "size":
         changes.append(Drop((section, ident, "size")))
     if section in JOINABLE:
@@ -243,7 +244,7 @@ def _fitted(
         if joined is None:
             return
         changes += joined
-    what = f"{part.key} {size}" if size is not None and word == "size" else part.key
+    what = f"{part.key} {part.spelling(size)}" if size is not None and word == "size" else part.key
     wrong = (
         made_of(study, ident)
         if section == "wire_runs"

@@ -60,6 +60,7 @@ def larger(study: Study, ident: str) -> Iterator[Edit]:
     }
     more = sorted((amps, size) for size, amps in outputs.items() if amps > rated)
     for _, size in more[:_MOST_OUTPUTS]:
+        size = part.spelling(size)
         words = f"fit {ident} in size {size} in place of {rated.text}"
         yield Edit((Put(("supplies", ident, "size"), size),), words, f"{ident} is of {rated.text}")
 
