@@ -554,7 +554,7 @@ def test_a_missing_file_names_what_is_there(tmp_path):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("include: zones.yaml", "f:2:10: 'include' is a list of file names: lines that start with '- '"),
+        ("include: zones.yaml", "f:2:10: 'include' is a list of file names: write 'include: [zones.yaml]'"),
         ("part_files: [{a: b}]", "f:2:14: a file name is wanted here"),
         ("include: [zones.yaml]", "f:2:11: a text without a file cannot name other files"),
     ],
