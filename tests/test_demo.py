@@ -2,6 +2,7 @@
 
 import json
 import re
+import statistics
 from pathlib import Path
 
 import pytest
@@ -150,3 +151,13 @@ def test_a_first_document_is_short_and_right():
         "B": ("speed pick-up.signal", "tachometer.signal"),
         "C": ("speed pick-up.-", "tachometer.signal ground"),
     }
+
+
+@pytest.mark.parametrize(("name", "in_the_long_form"), [("retrofit", 34_475), ("twin", 69_073)])
+def test_a_demo_is_told_in_a_third_of_the_text(name, in_the_long_form):
+    """Characters before the short forms were there, counted in the history of the file; half its runs take less than 100."""
+    text = (DEMO / f"{name}.yaml").read_text(encoding="utf-8")
+    assert len(text) <= 0.35 * in_the_long_form
+    runs = re.search(r"^wire_runs:\n(?P<lines>(?:(?: .*)?\n)*)", text, re.MULTILINE)["lines"]
+    told = [" ".join(one.split()) for one in re.split(r"^  (?=\w)", runs, flags=re.MULTILINE) if one.strip()]
+    assert statistics.median(map(len, told)) < 100
