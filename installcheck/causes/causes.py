@@ -11,6 +11,7 @@ from ..model.edits import Edit, Swap
 from ..rules.rejudging import Judged
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .candidates import involved, simplicity, things_of
+from .danger import LEAST, danger
 from .found import Cause, Causes, nothing_to_find
 from .moves.ends import exchanged
 from .moves.joints import dirty
@@ -200,9 +201,14 @@ class _Finder:
         needs = {place: self._needs(place) for place in total} | {p: self._near(p) for p in eased}
         found = Causes(self.ledger, whole.document, whole.verdicts, whole=self.allowance.left)
         needed = [k for k in range(len(self.chosen)) if any(k in by for by in needs.values())]
-        order = sorted(needed, key=lambda k: self._rank(k, needs))
-        number = {k: n for n, k in enumerate(order, 1)}
-        for k in order:
+        after = {k: [n for n in self._first(k) if n in needed] for k in needed}
+        left = [i for i in range(len(before)) if i not in needs]
+        without = [i for i in left if before[i].outcome is Outcome.DISCREPANCY]
+        number = {k: n for n, k in enumerate(self._in_order(needs, after, without), 1)}
+        for k in number:
+            if k < 0:
+                found.causes.append(Cause((), (before[~k],)))
+                continue
             explains = [i for i, by in needs.items() if by == [k]]
             shares = [i for i, by in needs.items() if k in by and len(by) > 1]
             found.causes.append(
@@ -213,15 +219,11 @@ class _Finder:
                         (before[i], tuple(number[n] for n in needs[i] if n != k and n in number))
                         for i in sorted(shares)
                     ),
-                    tuple(number[n] for n in self._first(k) if n in number),
+                    tuple(sorted(number[n] for n in after[k])),
                     self.chosen[k].brings,
                     self._instead(k),
                 )
             )
-        left = [i for i in range(len(before)) if i not in needs]
-        grave = [before[i] for i in left if before[i].outcome is Outcome.DISCREPANCY]
-        first = {sort_of(v): i for i, v in reversed(list(enumerate(grave)))}
-        found.causes += [Cause((), (v,)) for v in sorted(grave, key=lambda v: first[sort_of(v)])]
         found.advisories = tuple(before[i] for i in left if before[i].outcome is Outcome.ADVISORY)
         return found
 
@@ -254,12 +256,31 @@ class _Finder:
                 if section in ("senders", "probes") and ident in named:
                     yield from dirty(study, section, ident)
 
-    def _rank(self, k: int, needs: dict[int, list[int]]) -> tuple[int, int]:
-        """Causes that make most wrong first, in the order of the document."""
-        mine = [
-            i for i, by in needs.items() if k in by and self.first.faults[i].outcome is Outcome.DISCREPANCY
-        ]
-        return -len(mine), min(mine, default=0)
+    def _in_order(
+        self, needs: dict[int, list[int]], after: dict[int, list[int]], left: Sequence[int]
+    ) -> list[int]:
+        """Causes, the worst first: by what they endanger, then those that make most wrong, then in the order of the document.
+
+        None comes before one that must be cured first. Verdicts ``left`` without a cure stand among them, each as ``~place``;
+        those that say the same together.
+        """
+        before = self.first.faults
+        ranks: dict[int, tuple[int, ...]] = {}
+        for k in after:
+            mine = [i for i, by in needs.items() if k in by and before[i].outcome is Outcome.DISCREPANCY]
+            worst = min((danger(before[i]) for i in mine), default=LEAST)
+            ranks[k] = (worst, -len(mine), min(mine, default=0))
+        sorts = {i: sort_of(before[i]) for i in left}
+        for i in left:
+            first = next(n for n in left if sorts[n] == sorts[i])
+            ranks[~i] = (danger(before[first]), -1, first, i)
+        order: list[int] = []
+        waiting = sorted(ranks, key=lambda k: ranks[k])
+        while waiting:
+            ready = next((k for k in waiting if not {*after.get(k, ())} & {*waiting}), waiting[0])
+            waiting.remove(ready)
+            order.append(ready)
+        return order
 
     def _needs(self, place: int) -> list[int]:
         """Which of the chosen changes a verdict needs: the one that takes it away alone, else all without which it comes back."""
