@@ -59,8 +59,10 @@ _AS: dict[Word, dict[Word, float]] = {
     "moves": {"moves": 0.97},
 }
 """How what stands in the first place is told by a person, by the words of the second: judgement of this tool."""
-_BLIND_SHARE: dict[Word | None, float] = {"frozen": 1.0, "erratic": 0.5, "starved": 0.03, "closed": 1.0}
+_BLIND_SHARE: dict[Word | None, float] = {"frozen": 1.0, "erratic": 0.5, "starved": 0.03}
 """How likely a pointer that stands so is read as a value at all, which may then be any: judgement of this tool."""
+_LIKE_DRAWN = 0.05
+"""Probability of any one reading of ohms that no figure is known of: as if one of twenty near those of the part drawn."""
 _NEVER = 1e-12
 """Probability below which a result is never seen in a world."""
 _CLEARLY = 1.5
@@ -190,6 +192,8 @@ def chance(result: Result, frame: Frame, expect: Expect, look: Look, weights: We
 
 def _number(value: float, frame: Frame, word: Word | None) -> float:
     """Probability that a pointer that stands as ``word`` says is read as a value."""
+    if word == "closed":
+        return _LIKE_DRAWN
     if word in _BLIND_SHARE:
         return _BLIND_SHARE[word] * min(1.0, frame.seen / frame.span)
     near = (
