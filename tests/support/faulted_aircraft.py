@@ -660,6 +660,8 @@ class Aircraft:
                 return None if off[e.ident] > 1e8 else off[e.ident]
             return float(e.resistance) if e.resistance is not None else 1.0
         if e.kind == "winding":
+            if e.section == "indicators":  # the gauge is off while ohms are measured
+                return None
             return float(e.resistance) if e.resistance is not None else 10.0
         if e.kind == "element":
             if e.ident in off:
