@@ -20,7 +20,7 @@ from .expansion import SAID_ONCE, Expansion
 from .files import Files
 from .parts import Library, Part, canonical_size, outdated
 from .references import References
-from .sections import ITEM_WORDS, ITEMS, LISTS, SHARED, SPEC_WORDS, WORDS
+from .sections import EVERY_WORD, ITEM_WORDS, ITEMS, LISTS, SHARED, SPEC_WORDS
 from .source import DocPath, DocumentError, Key, Place, Plain, Problem, Source, key_in, read_file, read_source
 from .usual import gauge_number
 from .wording import choices_at, choices_of, problems_of, unknown_word
@@ -29,8 +29,8 @@ from .yaml_text import uncollected
 M = TypeVar("M", bound=BaseModel)
 Known = Callable[[str, Key, Plain], BaseModel | None]
 _SECTIONS_OF: Mapping[str, Sequence[str]] = {
-    word: [section for section, words in WORDS.items() if word in words]
-    for words in WORDS.values()
+    word: [section for section, words in EVERY_WORD.items() if word in words]
+    for words in EVERY_WORD.values()
     for word in words
 }
 """Where each word belongs."""
@@ -422,7 +422,7 @@ class Reading:
         def unknown(loc: DocPath) -> bool:
             return loc in forgotten or self.places.declared_unknown((*path, *loc))
 
-        self.problems.extend(problems_of(said, kind, locate, unknown))
+        self.problems.extend(problems_of(said, kind, locate, unknown, _SECTIONS_OF))
 
 
 def _mended(

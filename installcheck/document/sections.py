@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import get_args, get_origin
 
 from pydantic import BaseModel
@@ -28,4 +28,13 @@ WORDS: Mapping[str, Mapping[str, object]] = {
     for name, kind in ITEMS.items()
 }
 """The words that can be written in a thing of each section, with what they hold."""
+EVERY_WORD: Mapping[str, Collection[str]] = {
+    **{
+        name: [f.alias or n for n, f in kind.model_fields.items()]
+        for name, kind in KINDS.items()
+        if isinstance(kind, type) and issubclass(kind, BaseModel)
+    },
+    **WORDS,
+}
+"""The words of every section, those of sections that hold one thing among them."""
 SPEC_WORDS = {section: dict.fromkeys(spec.model_fields) for section, spec in SPECS.items()}

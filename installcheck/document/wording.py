@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime
 from difflib import SequenceMatcher
 from functools import lru_cache
+from types import MappingProxyType
 from typing import get_args, get_origin
 
 from pydantic import BaseModel
@@ -193,11 +194,15 @@ def choices_at(model: type[BaseModel], loc: DocPath) -> list[str]:
     return [w for w in kinds if isinstance(w, str)] if all(isinstance(w, str) for w in kinds) else []
 
 
-def _message(error: ErrorDetails, model: type[BaseModel], loc: DocPath) -> str:
+def _message(
+    error: ErrorDetails, model: type[BaseModel], loc: DocPath, sections: Mapping[str, Sequence[str]]
+) -> str:
     kind, given, context = error["type"], error.get("input"), error.get("ctx", {})
     shown = _shown(given)
     if kind == "extra_forbidden":
-        return unknown_word(str(loc[-1]), _words_at(model, loc[:-1]), "word known here")
+        word, words = str(loc[-1]), _words_at(model, loc[:-1])
+        elsewhere = sections.get(word, ()) if len(loc) == 1 and not nearest(word, words) else ()
+        return unknown_word(word, words, "word known here", elsewhere=elsewhere)
     if kind == "literal_error":
         words = choices_of(error)
         near = nearest(shown, words)
@@ -277,6 +282,7 @@ def problems_of(
     model: type[BaseModel],
     locate: Locate,
     unknown: Callable[[DocPath], bool] = lambda loc: False,
+    sections: Mapping[str, Sequence[str]] = MappingProxyType({}),
 ) -> list[Problem]:
     """What pydantic found as problems with places.
 
@@ -285,6 +291,7 @@ def problems_of(
         model: the model that was to be made.
         locate: the place of a path within it, of its key if so asked.
         unknown: whether the document says ``unknown`` at a path.
+        sections: the sections in which each word is known.
     """
     made = []
     for error in errors:
@@ -293,7 +300,7 @@ def problems_of(
         if loc and unknown(loc):
             message = f"'{loc[-1]}' cannot be unknown; leave the whole entry out, or find it out"
         else:
-            message = _message(error, model, loc)
+            message = _message(error, model, loc, sections)
         place = locate(loc[:-1] if kind == "missing" else loc, kind in ("extra_forbidden", "missing"))
         text = str(loc[-1]) if kind == "extra_forbidden" else given if isinstance(given, str) else ""
         made.append(Problem(place, message, _cut(text)))

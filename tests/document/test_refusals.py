@@ -46,6 +46,18 @@ def test_the_document_is_right() -> None:
 
 REFUSED = [
     (
+        "system_voltage: 14 V",
+        "scope: part",
+        "2:25",
+        "'scope' is not a word known here; it is one under installation",
+    ),
+    (
+        "cabin: {occupied: yes}",
+        "cabin: {system_voltage: 14 V}",
+        "4:72",
+        "'system_voltage' is not a word known here; it is one under aircraft",
+    ),
+    (
         "kind: bus, voltage: 14 V",
         "kind: bus, voltage: 13.8-14.2 V",
         "14:29",
