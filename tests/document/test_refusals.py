@@ -48,13 +48,13 @@ REFUSED = [
     (
         "system_voltage: 14 V",
         "scope: part",
-        "2:25",
+        "2:26",
         "'scope' is not a word known here; it is one under installation",
     ),
     (
         "cabin: {occupied: yes}",
         "cabin: {system_voltage: 14 V}",
-        "4:72",
+        "4:73",
         "'system_voltage' is not a word known here; it is one under aircraft",
     ),
     (
