@@ -97,6 +97,12 @@ def _disputed(verdicts: list[Verdict]) -> bool:
     return any("two statements disagree" in v.message for v in verdicts)
 
 
+def _told_apart(word: Word, before: list[Verdict], after: list[Verdict]) -> bool:
+    """Whether the thing was told of with others alike, and is told of by itself once its word is unknown."""
+    ident = word.path[1]
+    return any(ident in v.at for v in before) and not any(ident in v.at for v in after)
+
+
 def _sweep(name: str, document: Document, seen: set[tuple[str, str]]) -> Iterator[Word]:
     """One word for all of its section and name."""
     for word in words(document):
@@ -143,5 +149,6 @@ def _held(name: str, batch: tuple[Word, ...]) -> None:
         if demo.can_be_said(edit)
         for key, told in demo.said(edit).items()
         if key in still and not _disputed(told) and _told(told) != _told(demo.before[key])
+        if not _told_apart(word, demo.before[key], after[key])
     ]
     assert not silent, "\n".join(silent)
