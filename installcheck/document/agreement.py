@@ -18,12 +18,12 @@ _OF_SENDER = ("tolerance", "full_scale")
 
 
 def _odd(path: DocPath, figure: object, measure: str | None) -> Iterator[Odd]:
-    """The figure, if it is in no unit of the indication; a share (per cent) fits any, and an angle a dial without one."""
+    """The figure, if it is in no unit of the indication; an angle fits a dial without one."""
     if not isinstance(figure, Quantity) or measure is None:
         return
     kind = figure.kind.removesuffix(" difference")
     kinds = kinds_of(measure)
-    if kinds and kind not in (*kinds, "ratio", "angle"):
+    if kinds and kind not in (*kinds, "angle"):
         yield path, figure, measure
 
 
@@ -68,4 +68,6 @@ def said(figure: Quantity, measure: str) -> str:
     units = ", ".join(u for kind in kinds for u in usual_units(kind)[:4])
     article = "an" if measure[0] in "aeiou" else "a"
     kind = figure.kind.removesuffix(" difference")
+    if kind == "ratio":
+        return f"'{figure.text}' of what is not told: {article} {measure} is told in {units}; write the share out"
     return f"'{figure.text}' is a {kind}, but {article} {measure} is told in {units}"

@@ -46,6 +46,12 @@ def test_the_document_is_right() -> None:
 
 REFUSED = [
     (
+        "budget: 10 degF",
+        "budget: 5 %",
+        "12:112",
+        "'5 %' of what is not told: an oil temperature is told in degF, degC, K; write the share out",
+    ),
+    (
         "system_voltage: 14 V",
         "scope: part",
         "2:26",
