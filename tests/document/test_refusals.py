@@ -48,7 +48,7 @@ REFUSED = [
     (
         "budget: 10 degF",
         "budget: 5 %",
-        "12:112",
+        "12:116",
         "'5 %' of what is not told: an oil temperature is told in degF, degC, K; write the share out",
     ),
     (
