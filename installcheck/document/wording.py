@@ -158,7 +158,7 @@ _PLAIN = {
     "float_parsing": "'{input}' is not a number",
     "float_type": "a number is wanted here",
     "finite_number": "'{input}' is not a finite number",
-    "bool_parsing": "'{input}' is neither yes nor no",
+    "bool_parsing": "'{input}' is neither yes nor no; write 'yes' or 'no'",
     "bool_type": "yes or no is wanted here",
     "string_type": "one text is wanted here, not {input}",
     "dict_type": "names, each with its own entry, are wanted here ('name: entry' lines), not {input}",

@@ -102,7 +102,7 @@ ENDS = "senders: {s: {terminals: [A, B]}}\nindicators: {g: {terminals: [A, B]}}\
         ("engines: {e: {cylinders: four}}", "'four' is not a whole number; write 4"),
         ("engines: {e: {tachometer_drive: nan}}", "'nan' is not a finite number"),
         ("engines: {e: {tachometer_drive: 0}}", "0 is not above 0.0"),
-        ("engines: {e: {cowl_flaps: maybe}}", "'maybe' is neither yes nor no"),
+        ("engines: {e: {cowl_flaps: maybe}}", "'maybe' is neither yes nor no; write 'yes' or 'no'"),
         (
             "engines: {e: {cylinders: 4, hottest_cylinder: 6}}",
             "there is no cylinder 6: 'e' has 4 cylinders, 1 to 4",
@@ -484,7 +484,7 @@ def test_errors_in_included_files_have_their_own_places(tmp_path):
     )
     assert refused_file(main) == [
         f"zones.yaml:1:9: 'cabin' is already under zones in {main}, line 3",
-        "zones.yaml:1:37: '7' is neither yes nor no",
+        "zones.yaml:1:37: '7' is neither yes nor no; write 'yes' or 'no'",
         f"zones.yaml:2:1: 'aircraft' is already given in {main}",
         f"zones.yaml:3:1: an included file cannot have 'include'; only {main} names other files",
         "zones.yaml:5:13: one of: open, or a quantity; 'stone' in '1 stone' is not a unit of an indication (temperature, pressure, speed, flow...)"

@@ -157,7 +157,12 @@ REFUSED = [
         "3:84",
         "'100' has no unit: an indication (temperature, pressure, speed, flow...) is written like '180 degF' (degF, degC, psi, inHg, rpm, gal/h, L/min, qt, gal, V, mV, A, mA, %, deg)",
     ),
-    ("fire_zone: yes}, engine bay", "fire_zone: maybe}, engine bay", "4:29", "'maybe' is neither yes nor no"),
+    (
+        "fire_zone: yes}, engine bay",
+        "fire_zone: maybe}, engine bay",
+        "4:29",
+        "'maybe' is neither yes nor no; write 'yes' or 'no'",
+    ),
     (
         "fire_zone: yes}, engine bay",
         "firezone: yes}, engine bay",
