@@ -45,7 +45,7 @@ def test_what_is_not_stated_is_asked_for(cut, word):
 
 
 def test_accuracy_in_another_unit_is_not_nothing():
-    one = budget(TEXT.replace("accuracy: 0.5 psi", "accuracy: 2 %"))
+    one = budget(TEXT.replace("accuracy: 0.5 psi", "accuracy: 2 deg"))
     assert one.missing == ("tolerance or accuracy in the unit of the indication",)
 
 
