@@ -210,7 +210,7 @@ def _of(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
         for move in _MOVES.get(section, ()):
             yield from move(study, ident)
         if section in _PARTED:
-            if section not in ("wire_runs", "fluid_lines"):
+            if section in ("senders", "probes", "junctions", "fittings"):
                 yield from places.where_its_runs_end(study, section, ident)
             yield from parts.other_sizes(study, section, ident)
             yield from parts.other_parts(study, section, ident)
