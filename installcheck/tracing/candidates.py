@@ -13,6 +13,9 @@ from .in_lines import feeds_of
 from .looks import Look, Observation, Setup
 from .offered import Test
 
+_NOT_BY_OHMS = ("synchro receiver", "synchronous tachometer", "capillary", "pulse counter")
+"""Principles whose gauges tell nothing by a resistance put on their terminals, nor by leads changed over."""
+
 
 def tests_for(study: Study, bad: Sequence[Channel], seen: Sequence[Observation]) -> list[Test]:
     """Every test that could say more of the indications that misbehave, those made already left out."""
@@ -44,18 +47,11 @@ def _of_channel(study: Study, channel: Channel, seen: Sequence[Observation]) -> 
         return
     yield from resting(study, channel)
     yield from supply(study, channel)
-    if channel.spec.principle in ("synchro receiver", "synchronous tachometer", "capillary", "pulse counter"):
-        yield from ringing(study, channel)
-        yield from at_source(study, channel)
-        yield true_value(study, channel)
-        yield other_gauge(study, channel)
-        if feeds_of(study, channel):
-            yield at_port(study, channel)
-        return
     yield from ringing(study, channel)
     yield from at_source(study, channel)
-    yield from at_gauge(study, channel)
-    yield from swaps(study, channel)
+    if channel.spec.principle not in _NOT_BY_OHMS:
+        yield from at_gauge(study, channel)
+        yield from swaps(study, channel)
     yield true_value(study, channel)
     yield other_gauge(study, channel)
     if feeds_of(study, channel):

@@ -131,7 +131,7 @@ def of_lead(study: Study, channel: Channel) -> Iterator[Hypothesis]:
             )
     first = [p.hot for p in loop.positive if p.hot]
     second = [p.hot for p in loop.negative if p.hot]
-    for a, b in zip(first[1:], second[1:], strict=False):
+    for a, b in (*zip(first[1:], second[1:], strict=False), loop.terminals):
         yield of_one(
             "lead legs touching",
             (a, b),
@@ -140,15 +140,6 @@ def of_lead(study: Study, channel: Channel) -> Iterator[Hypothesis]:
             channel.path,
             study.graph.zone_of(a) or "",
         )
-    a, b = loop.terminals
-    yield of_one(
-        "lead legs touching",
-        (a, b),
-        f"the two legs touch each other at {a} and {b}",
-        (Joins(a, b),),
-        channel.path,
-        study.graph.zone_of(a) or "",
-    )
 
 
 def _plain_copper(edge: Edge) -> bool:
