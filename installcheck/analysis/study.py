@@ -10,7 +10,7 @@ from typing import Any, Concatenate, ParamSpec, TypeVar
 
 from pydantic import BaseModel
 
-from ..document.load import Document
+from ..document import Document
 from ..graph import Edge, Graph, Indication, Unread, build, indications
 from ..model.aircraft import OperatingPoint
 from ..model.fields import Measure

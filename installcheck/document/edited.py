@@ -15,10 +15,11 @@ from pydantic import BaseModel
 from ..model.edits import Edit
 from ..model.installation import JOINABLE, Installation
 from .changing import Changing
+from .document import Document
 from .expansion import SAID_ONCE
-from .load import Document, Reading
 from .opening import opened
 from .places import DocPath
+from .reading import Reading
 from .sections import SHARED
 from .source import Key, Plain, mapping
 

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator, Mapping
 
 from ..model.edits import Change, Drop, Edit, Path, Put, Swap, Written
+from .document import Document
 from .lines import LINED
-from .load import Document
 from .source import Plain, mapping
 
 _FITS = re.compile(r"[^\s,:#{}\[\]'\"]+( [^\s,:#{}\[\]'\"]+)*")

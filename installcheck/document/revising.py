@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..model.edits import Edit
-from .load import Document, Reading
+from .document import Document
+from .reading import Reading
 from .rewriting import CannotWriteError, rewritten, written_in
 from .source import DocumentError, read_source
 

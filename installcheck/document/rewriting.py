@@ -6,7 +6,7 @@ import codecs
 
 from ..model.edits import Change, Drop, Edit, Put, Written
 from .changing import Changing
-from .load import Document
+from .document import Document
 from .opening import opened
 from .source import DocPath, DocumentError, Plain, Source, read_source
 from .splicing import Splicing

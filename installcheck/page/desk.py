@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, TypeVar
 from ..analysis.study import Study
 from ..causes.causes import find_causes
 from ..causes.found import Causes
-from ..document.load import Document, loads
+from ..document import Document, loads
 from ..document.places import DocumentError, Problem
 from ..document.yaml_text import MAX_BYTES
 from ..files.reading import UnreadableError, read_regular

@@ -212,7 +212,7 @@ def test_it_is_what_would_be_read(demo: Path) -> None:
 def complaints(document: Document, edit: Edit) -> set[str]:
     """What a full reading of the edited text complains of."""
     from installcheck.document.changing import Changing
-    from installcheck.document.load import Reading
+    from installcheck.document.reading import Reading
 
     changing = Changing(document.files.places.sources)
     try:
