@@ -110,7 +110,7 @@ class Cutter:
         crossed = {name for run in runs for name in run.through} | set(alone)
         fittings = self._in_order(self.fittings[name] for name in crossed if name in self.fittings)
         pierced = {fitting.barrier for fitting in fittings}
-        bands, barriers = self._stretch({d.band for d in devices} | {j.band for j in joints}, pierced)
+        bands, barriers = self._stretch({d.band for d in devices} | {j.band for j in joints}, pierced, runs)
         part = replace(
             self.sheet,
             bands=bands,
@@ -143,9 +143,12 @@ class Cutter:
         return tuple(mark for _, mark in sorted(found, key=lambda pair: pair[0]))
 
     def _stretch(
-        self, standing: Collection[str], pierced: Collection[str]
+        self, standing: Collection[str], pierced: Collection[str], runs: Iterable[Run]
     ) -> tuple[tuple[Band, ...], tuple[Barrier, ...]]:
-        """Bands in use and barriers between them; a band that nothing stands in and nothing crosses to is left out."""
+        """Bands in use and barriers between them; a band that nothing stands in and nothing crosses to is left out.
+
+        A barrier beside a band left out stands between those that are drawn, where a run crosses it.
+        """
         used = {self.bands[band] for band in standing}
         for barrier in self.sheet.barriers:
             if barrier.id in pierced:
@@ -154,6 +157,14 @@ class Cutter:
                 if max(used) <= before < len(self.bands) - 1:
                     used.add(before + 1)
         bands = tuple(band for number, band in enumerate(self.sheet.bands) if number in used)
+        crossed = {barrier for run in runs for barrier in run.crosses}
         kept = {band.id for band in bands[:-1]}
-        barriers = tuple(b for b in self.sheet.barriers if b.id in pierced or b.after in kept)
-        return bands, barriers
+        barriers: list[Barrier] = []
+        for barrier in self.sheet.barriers:
+            number = self.bands[barrier.after]
+            if barrier.id in pierced or barrier.after in kept:
+                barriers.append(barrier)
+            elif barrier.id in crossed and min(used) <= number < max(used):
+                left = max(n for n in used if n <= number)
+                barriers.append(replace(barrier, after=self.sheet.bands[left].id))
+        return bands, tuple(barriers)

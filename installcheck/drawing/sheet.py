@@ -89,8 +89,9 @@ class Wire:
     """One conductor from a terminal or joint to another, through barrier fittings in any order.
 
     `flag` is the text beside the id, part by part: gauge, colour or metal, length. `letters` is the short mark
-    repeated along the wire, such as K+ for a thermocouple leg. Wires of one `pair` or one `shield` are tied
-    together where they run side by side. `circuit` keeps wires together when a sheet is split.
+    repeated along the wire, such as K+ for a thermocouple leg. `crosses` names barriers it passes without a
+    fitting drawn. Wires of one `pair` or one `shield` are tied together where they run side by side. `circuit` keeps
+    wires together when a sheet is split.
     """
 
     id: str
@@ -104,11 +105,12 @@ class Wire:
     shield: str = ""
     circuit: str = ""
     change: Change = Change.NONE
+    crosses: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class FluidLine:
-    """A tube, hose or capillary from a port to another; `flag` holds size, metal, length."""
+    """A tube, hose or capillary from a port to another; `flag` holds size, metal, length; `crosses` as of a :class:`Wire`."""
 
     id: str
     start: str
@@ -119,6 +121,7 @@ class FluidLine:
     through: tuple[str, ...] = ()
     circuit: str = ""
     change: Change = Change.NONE
+    crosses: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,6 +236,8 @@ def _require_sound(sheet: Sheet) -> None:
             _known(end, ends, f"end of {run.id}")
         for through in run.through:
             _known(through, fittings, f"barrier fitting of {run.id}")
+        for crossed in run.crosses:
+            _known(crossed, barriers, f"barrier crossed by {run.id}")
 
 
 def _once(thing_id: str | None, seen: set[str]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
+from dataclasses import replace
 
 from ...analysis.circuit.drop_paths import consumers
 from ...analysis.study import Study
@@ -12,6 +13,7 @@ from ...drawing.kinds import DeviceKind, LineKind
 from ...drawing.sheet import Device, FluidLine, Terminal, Wire
 from ...graph import Edge, Indication
 from ...graph.walk import between
+from ...model.installation import split_end
 from ...model.power import Supply
 from ..wording import drawn_together
 from .collect import draw_barriers
@@ -32,6 +34,7 @@ def overview(study: Study) -> Parts:
         made.indication(chain)
     made.power()
     draw_barriers(made.parts, study.graph)
+    made.cross()
     return made.parts
 
 
@@ -42,6 +45,8 @@ class _Overview:
         self.read: dict[tuple[str, str], list[Indication]] = defaultdict(list)
         for one in study.indications:
             self.read[one.indicator, one.input].append(one)
+        self.passed: dict[str, set[str | None]] = {}
+        """Barriers that each line passes."""
         self.order = {ident: number for number, ident in enumerate(study.model.wire_runs)}
         self.line_order = {ident: number for number, ident in enumerate(study.model.fluid_lines)}
 
@@ -103,6 +108,7 @@ class _Overview:
         if name in self.parts.wires:
             return
         self.parts.wires[name] = Wire(name, start, end, flag=(*flag, *bundles))
+        self.passed[name] = {step.barrier for run in runs for step in run.route or ()}
 
     def lines(self, start: str, end: str, idents: list[str]) -> None:
         """One line for the fluid lines between a tap and a gauge."""
@@ -113,6 +119,23 @@ class _Overview:
         if name not in self.parts.lines:
             kind = LineKind.HOSE if first.spec.kind == "hose" else LineKind.TUBE
             self.parts.lines[name] = FluidLine(name, start, end, first.medium or "medium not given", kind)
+            lines = [self.model.fluid_lines[i] for i in idents]
+            fittings = (
+                self.model.fittings.get(split_end(end)[0]) for one in lines for end in (one.from_, one.to)
+            )
+            self.passed[name] = {step.barrier for one in lines for step in one.route or ()}
+            self.passed[name] |= {fitting.barrier for fitting in fittings if fitting is not None}
+
+    def cross(self) -> None:
+        """Tell each line of the barriers it passes, as far as they are drawn."""
+        names = {ident: f"barrier {ident}" for ident in self.model.barriers}
+        drawn = {ident: name for ident, name in names.items() if name in self.parts.barriers}
+        for name, passed in self.passed.items():
+            crosses = tuple(drawn[ident] for ident in drawn if ident in passed)
+            if name in self.parts.wires:
+                self.parts.wires[name] = replace(self.parts.wires[name], crosses=crosses)
+            else:
+                self.parts.lines[name] = replace(self.parts.lines[name], crosses=crosses)
 
     def power(self) -> None:
         """Sources to their buses, and buses to their loads; what feeds an indicator is on its own sheet."""

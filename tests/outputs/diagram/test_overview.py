@@ -71,3 +71,16 @@ def test_fields_of_the_title_block(demo_folder):
         "C",
         "D",
     ]
+
+
+def test_a_line_past_a_zone_left_out_of_a_sheet_still_crosses_the_firewall(demo_folder):
+    # No source stands in the engine bay of the sheet of the manifold hose, which leads from the engine to the cabin.
+    made = [s for s in sheets(load(demo_folder / "retrofit.yaml")) if s.subject.startswith("Overview")]
+    sheet = next(s for s in made if any(line.id.startswith("manifold hose") for line in s.lines))
+    assert [band.id for band in sheet.bands] == ["zone engine", "zone cabin"]
+    assert [(b.id, b.after) for b in sheet.barriers] == [("barrier firewall", "zone engine")]
+
+
+def test_a_line_within_the_cabin_crosses_nothing(parts):
+    assert parts.wires["E9"].crosses == ()
+    assert parts.wires["E3, E4"].crosses == ("barrier firewall",)
