@@ -6,7 +6,7 @@ other thing is the same object as before: a trial costs little, and what it touc
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from hashlib import sha256
 from typing import TypeAlias
 
@@ -17,6 +17,7 @@ from ..model.installation import JOINABLE, Installation
 from .changing import Changing
 from .document import Document
 from .expansion import SAID_ONCE
+from .files import Files
 from .opening import opened
 from .places import DocPath
 from .reading import Reading
@@ -36,9 +37,27 @@ def edited(document: Document, edit: Edit) -> Document:
     changing = Changing(document.files.places.sources)
     changing.make(opened(document, edit))
     files = document.files.holding(changing.sources)
-    whole = files.joined(SHARED)
-    implied = _implied(document, edit)
-    sections = {str(p[0]) for p in edit.paths} | implied.keys()
+    made = read_again(document, files, files.joined(SHARED), edit.paths)
+    made.digest = sha256(f"{document.digest} {edit.changes}".encode()).hexdigest()
+    return made
+
+
+def read_again(
+    document: Document, files: Files, whole: dict[str, Plain], paths: Sequence[DocPath]
+) -> Document:
+    """A document whose files say something else than before at some paths, of which the rest is taken as it was read.
+
+    Args:
+        document: as it was.
+        files: as they are now, with what is known of the things that stay.
+        whole: their sections; what is written as before is the same object as in ``document``.
+        paths: where something else is written.
+
+    Raises:
+        DocumentError: what comes out is no document.
+    """
+    implied = _implied(document, paths)
+    sections = {str(p[0]) for p in paths} | implied.keys()
     known = _Known(document, sections, implied)
     reading = Reading(files, known.thing)
     reading.expand(whole, document.installation, sections)
@@ -55,9 +74,7 @@ def edited(document: Document, edit: Edit) -> Document:
         model, files.places.place, touched, reading.dropped, reading.damaged
     )
     reading.problems.extend(references.changed(document.references, touched))
-    made = reading.finished(model, whole, references)
-    made.digest = sha256(f"{document.digest} {edit.changes}".encode()).hexdigest()
-    return made
+    return reading.finished(model, whole, references)
 
 
 _ENDS = {
@@ -80,16 +97,16 @@ Names: TypeAlias = "Collection[str] | None"
 """Ids of some things of a section; ``None`` for all of them."""
 
 
-def _implied(document: Document, edit: Edit) -> dict[str, Names]:
+def _implied(document: Document, paths: Sequence[DocPath]) -> dict[str, Names]:
     """The things that can come out as others though nothing written of them is changed, by section.
 
     What is said once counts for all; a bundle, an end, a zone or a barrier only for what names it.
     """
-    if any(path[0] in SAID_ONCE for path in edit.paths):
+    if any(path[0] in SAID_ONCE for path in paths):
         sections = [s for s, held in document.whole.items() if s in SHARED and isinstance(held, dict)]
-        usual = any(path[0] == "usual" for path in edit.paths)
+        usual = any(path[0] == "usual" for path in paths)
         return dict.fromkeys(s for s in (*sections, *_LAID) if (usual or s in _LAID) and s not in SAID_ONCE)
-    names = {str(path[1]) for path in edit.paths if len(path) > 1 and _is_named(path)}
+    names = {str(path[1]) for path in paths if len(path) > 1 and _is_named(path)}
     if not names or not document.files.places.implied:
         return {}
     once = [document.whole.get(section) for section in SAID_ONCE]

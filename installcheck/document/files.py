@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from copy import copy
 from pathlib import Path
 
@@ -17,6 +17,8 @@ from .source import DocPath, DocumentError, Place, Plain, Problem, Source, mappi
 from .tables import read_table
 from .wording import listed, nearest, unknown_word
 
+Opener = Callable[[Path, str], Source]
+"""Opens a file a document names, by its path and the name it is shown by; raises DocumentError."""
 TABLE = "table"
 """The word under a section that names the tables its things stand in."""
 
@@ -153,6 +155,9 @@ def _rows(part: Part, size: str | None) -> list[DocPath]:
 class Files:
     """The files of one document.
 
+    Args:
+        opener: opens the files it includes and its part files.
+
     Attributes:
         main: the file the document was read from.
         places: where everything stands.
@@ -161,8 +166,11 @@ class Files:
         problems: what is wrong with the files and their sections.
     """
 
-    def __init__(self, main: Source, folder: Path | None, part_folders: Sequence[Path] = ()) -> None:
+    def __init__(
+        self, main: Source, folder: Path | None, part_folders: Sequence[Path] = (), opener: Opener = read_file
+    ) -> None:
         self.main, self.folder, self.part_folders = main, folder, part_folders
+        self._opener = opener
         self.places = Places(main)
         self.problems: list[Problem] = []
         self.library: Library = standard_library()
@@ -176,10 +184,14 @@ class Files:
         new.main, new.problems = sources[0], []
         new.places = Places(sources[0])
         new.places.sources = list(sources)
-        new.places.parts = dict(self.places.parts)
-        new.places.outdated = dict(self.places.outdated)
-        new.places.implied = dict(self.places.implied)
+        new.knowing(self)
         return new
+
+    def knowing(self, before: Files) -> None:
+        """Take over what is known of the things of the same document as it was before."""
+        self.places.parts = dict(before.places.parts)
+        self.places.outdated = dict(before.places.outdated)
+        self.places.implied = dict(before.places.implied)
 
     def _read_others(self) -> None:
         if self.folder is not None:
@@ -244,7 +256,7 @@ class Files:
         if target in self._read:
             raise _NotReadError(f"'{name}' is already read")
         self._read.add(target)
-        return read_file(target, shown)
+        return self._opener(target, shown)
 
     def _found(self, name: Plain, more_folders: Sequence[Path], endings: tuple[str, ...]) -> tuple[Path, str]:
         """A file that is named, and how it is shown."""
