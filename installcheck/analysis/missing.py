@@ -378,6 +378,7 @@ JOINT_CURRENT: Final = Missing("largest current of the contact", "junctions", "m
 JOINT_GAUGES: Final = Missing(
     "smallest and largest gauge the joint takes, or its contact size", "junctions", "smallest_gauge"
 )
+JOINT_KIND: Final = Missing("kind of the joint: splice, terminal block, plug...", "junctions", "kind")
 JOINT_SPOOL: Final = Missing("resistance of the spool or resistor", "junctions", "resistance")
 PLUG_MATE: Final = Missing("plug or receptacle that the plug joins ('mates')", "junctions", "mates")
 SELECTOR_POSITION: Final = Missing("position of the selector", "junctions", "position")

@@ -65,6 +65,15 @@ class Draws:
     sensing: list[bool] = field(default_factory=list)
 
 
+@dataclass(frozen=True, slots=True)
+class Undrawn:
+    """A device that is on between two nodes and does not say what it draws: the figure that is missing."""
+
+    figure: Missing
+    start: int
+    end: int
+
+
 class Assembly:
     """Nodes, branches and draws of one installation at one operating point.
 
@@ -88,6 +97,7 @@ class Assembly:
         self.draw_of: dict[Edge, int] = {}
         self.missing: dict[Edge, tuple[Missing, ...]] = {}
         self.resistive_loads: list[int] = []
+        self.undrawn: list[Undrawn] = []
         self.batteries: list[int] = []
         self.alternators: list[int] = []
         self.loads_on = _loads_on(study, point)
@@ -261,25 +271,31 @@ class Assembly:
                 self.load(edge, load, edge.a, edge.b)
         elif edge.section == "indicators":
             current = model.indicators[edge.ident].spec.supply_current
-            if current is None:
-                self.lacks(edge, missing.INDICATOR_SUPPLY_CURRENT)
-            self._draw_if_joined(edge, 0.0 if current is None else float(current))
+            self._draw_if_joined(edge, current, missing.INDICATOR_SUPPLY_CURRENT)
         elif edge.section == "supplies":
             coil = model.supplies[edge.ident].spec.coil_current
             if edge.ident not in self.open_contacts:
-                if coil is None:
-                    self.lacks(edge, missing.CONTACTOR_COIL)
-                self._draw_if_joined(edge, 0.0 if coil is None else float(coil))
+                self._draw_if_joined(edge, coil, missing.CONTACTOR_COIL)
         elif edge.section == "senders":
             stated = model.senders[edge.ident].spec.supply_current
             if stated is None:
                 self.lacks(edge, TRANSDUCER)
-            self._draw_if_joined(edge, TRANSDUCER_CURRENT if stated is None else float(stated), sensing=True)
+            amps = TRANSDUCER_CURRENT if stated is None else float(stated)
+            if self._joined(edge):
+                self.draw(edge.a, edge.b, amps, DrawKind.CURRENT_LOAD, edge, sensing=True)
 
-    def _draw_if_joined(self, edge: Edge, current: float, *, sensing: bool = False) -> None:
+    def _draw_if_joined(self, edge: Edge, current: float | None, figure: Missing) -> None:
         """A device whose supply is not wired in the document draws nothing."""
-        if wired(self.study, edge.a) and wired(self.study, edge.b):
-            self.draw(edge.a, edge.b, current, DrawKind.CURRENT_LOAD, edge, sensing=sensing)
+        joined = self._joined(edge)
+        if current is None:
+            self.lacks(edge, figure)
+            if joined:
+                self.undrawn.append(Undrawn(figure, self.node(edge.a), self.node(edge.b)))
+        if joined:
+            self.draw(edge.a, edge.b, float(current or 0.0), DrawKind.CURRENT_LOAD, edge)
+
+    def _joined(self, edge: Edge) -> bool:
+        return wired(self.study, edge.a) and wired(self.study, edge.b)
 
     def load(self, edge: Edge, load: Load, a: str, b: str) -> None:
         """Lay a load between two nodes as the document describes it."""
@@ -292,6 +308,7 @@ class Assembly:
             self.resistive_loads.append(self.branch(a, b, edge, fixed=float(spec.resistance) / count))
         else:
             self.lacks(edge, LOAD_CURRENT)
+            self.undrawn.append(Undrawn(LOAD_CURRENT, self.node(a), self.node(b)))
 
 
 def _least(resistance: float | None) -> float:

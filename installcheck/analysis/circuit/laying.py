@@ -5,8 +5,9 @@ from __future__ import annotations
 from ...graph import Edge
 from ...model.power import Load
 from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
+from ..of_no_kind import kind_lacking_at
 from ..study import Study
-from .assembly import Assembly, runs_with_own_current
+from .assembly import Assembly, Undrawn, runs_with_own_current
 from .measuring_inputs import Measuring
 
 
@@ -41,8 +42,11 @@ def references_of(assembly: Assembly, measuring: Measuring) -> tuple[str, list[i
 
 
 def lay_undescribed(assembly: Assembly, reference: str) -> None:
-    """Loads fed at a bus whose wiring is not described, and runs that say themselves what they carry."""
+    """Loads fed at a bus whose wiring is not described, runs that say themselves what they carry, and things of no kind."""
     study = assembly.study
+    for name in list(assembly.nodes):
+        if (lacking := kind_lacking_at(study, name)) is not None:
+            assembly.undrawn.append(Undrawn(lacking, assembly.node(name), assembly.node(reference)))
     for ident, load in study.model.loads.items():
         if load.connected_at is not None and ident in assembly.loads_on:
             edge = _load_edge(study, ident, load)

@@ -19,11 +19,11 @@ from numpy.typing import NDArray
 from ...graph import Edge
 from ...physics.network_parts import SMALLEST_RESISTANCE, Network
 from ...physics.network_settling import settle, unchanged
+from ...physics.network_system import responses
 from ...physics.networks import IslandStatus, Solution, node_potential, solve, voltages
-from .. import missing
 from ..missing import Missing
 from ..study import Point, Study, once
-from .assembly import Assembly, as_array
+from .assembly import Assembly, Undrawn, as_array
 from .conductor_heat import own_heat_of
 from .laying import join_cases, lay_undescribed, references_of
 from .leads import temperature_coefficient
@@ -37,7 +37,8 @@ HEAT_TOLERANCE = 0.5
 FOLLOW_TOLERANCE = 1e-5
 """V, change of a transducer's output below which it has settled."""
 _PASSES = 12
-_UNKNOWN_LOAD = frozenset((missing.LOAD_CURRENT, missing.CONTACTOR_COIL))
+_STIFF = 1e-6
+"""ohm, below which no current moves a voltage: 1 mV at 1,000 A."""
 _LOOSE = 1e8
 """ohm, gives a floating measuring circuit a potential; a ten-millionth of the current of any sender."""
 
@@ -76,6 +77,7 @@ class Circuit:
     loads_on: frozenset[str]
     sensing: NDArray[np.bool_]
     load_branches: tuple[int, ...]
+    unsaid: tuple[Undrawn, ...]
     followers: tuple[Follower, ...]
     outlets: dict[str, int]
     parts: _Parts
@@ -114,9 +116,23 @@ class Circuit:
         return frozenset(e.a for e in self.draw_edge if e is not None)
 
     @cached_property
-    def has_unknown_load(self) -> bool:
-        """Whether a load that is on does not say what it draws."""
-        return any(_UNKNOWN_LOAD.intersection(data) for data in self.missing.values())
+    def undrawn(self) -> tuple[tuple[Missing, FloatArray], ...]:
+        """Of each device that is on and does not say what it draws: that figure, and the volts an ampere of it adds to every
+        node [ohm].
+        """
+        system = self.solution.system
+        laid = [u for u in self.unsaid if system.island[u.start] == system.island[u.end]]
+        if not laid:
+            return ()
+        starts, stops = np.array([[system.row[u.start], system.row[u.end]] for u in laid]).T
+        added = responses(system, stops, starts)
+        return tuple((u.figure, added[system.row, i]) for i, u in enumerate(laid))
+
+    def undrawn_between(self, *pairs: tuple[str, str]) -> tuple[Missing, ...]:
+        """What is missing of the devices whose currents move the voltage between two nodes, or its sum over some pairs."""
+        ends = [(self.nodes[a], self.nodes[b]) for a, b in pairs if a in self.nodes and b in self.nodes]
+        moved = [(figure, sum(added[a] - added[b] for a, b in ends)) for figure, added in self.undrawn]
+        return tuple(dict.fromkeys(figure for figure, ohms in moved if abs(ohms) > _STIFF))
 
     def status(self, node: str) -> IslandStatus | None:
         """How the part that holds a node fared."""
@@ -290,6 +306,7 @@ def _settle(assembly: Assembly, measuring: Measuring, reference: str, references
         loads_on=assembly.loads_on,
         sensing=np.array(drawn.sensing, dtype=bool),
         load_branches=tuple(assembly.resistive_loads),
+        unsaid=tuple(assembly.undrawn),
         followers=tuple(measuring.followers),
         outlets={n: b for n, b in measuring.outlets.items() if b is not None},
         parts=parts,

@@ -33,6 +33,8 @@ MEASURED_GROUND = "measured ground offset"
 
 _NOTHING = 1e-9
 """Share of the true value below which a cause is rounding [-]."""
+_MOVED = 1e-6
+"""Share of the reading that one ampere of another device may move it by and count as nothing [-]."""
 _LEAKS = 1e-9
 """A, sensing current below which a circuit is open: what flows is leakage of the loose ties."""
 _LIVE = 0.5
@@ -202,6 +204,22 @@ def _joined(net: Circuit, indication: Indication) -> bool:
     return current is not None and abs(current) > _LEAKS
 
 
+def _moved_by_undrawn(study: Study, indication: Indication, net: Circuit, meter: Meter) -> list[Missing]:
+    """What is missing of the devices whose currents move the reading, over the supply or over ground."""
+    curve = curve_read(study, indication)
+    if curve is None or meter.needed:
+        return []
+    before = read(meter, curve, net.solution.voltage).value
+    return [
+        figure
+        for figure, added in net.undrawn
+        if (after := read(meter, curve, net.solution.voltage + added).value) != before
+        and not (
+            before is not None and after is not None and abs(after - before) <= _MOVED * max(1.0, abs(before))
+        )
+    ]
+
+
 def _lacks(
     study: Study, indication: Indication, net: Circuit, meter: Meter, sensed: Sensed
 ) -> tuple[Missing, ...]:
@@ -230,10 +248,5 @@ def _lacks(
         and not (m == missing.INDICATOR_SUPPLY and meter.scale is None)
         and not (m == missing.INDICATOR_GROUND and not through_ground)
     ]
-    if (
-        through_ground
-        and net.has_unknown_load
-        and any(e.kind == "bond" and e.section == "grounds" for e in edges)
-    ):
-        data.append(missing.LOAD_CURRENT)
+    data += _moved_by_undrawn(study, indication, net, meter)
     return tuple(dict.fromkeys(m for m in data if m != missing.SENDER_SUPPLY_CURRENT))

@@ -11,6 +11,7 @@ from ..circuit.drop_paths import Consumer, consumers
 from ..circuit.excited import unexcited
 from ..circuit.solved import Circuit, circuit
 from ..circuit.supplied import across, has_source
+from ..missing import Missing
 from ..study import Point, Study
 from .feed_drops import drop_of
 from .wiring import system_voltage
@@ -21,11 +22,12 @@ _DEAD = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class Got:
-    """Volts across a device at an operating point, and whether an engine is being started then."""
+    """Volts across a device at an operating point, whether an engine is being started then, and what else would lower them."""
 
     volts: float
     where: str
     starting: bool = False
+    missing: tuple[Missing, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +94,7 @@ def voltages(study: Study, one: Fed) -> list[Got]:
             continue
         starting = point.given is not None and point.given.phase == "start"
         drop = _drop(study, net, one.consumer) if one.consumer is not None else 0.0
-        found.append(Got(volts - drop, point.name, starting))
+        found.append(Got(volts - drop, point.name, starting, _moved(net, one)))
     return found
 
 
@@ -100,6 +102,12 @@ def _volts(net: Circuit, one: Fed) -> float | None:
     if one.consumer is not None:
         return across(net, one.consumer.edge)
     return net.voltage(one.bus) if one.bus is not None else None
+
+
+def _moved(net: Circuit, one: Fed) -> tuple[Missing, ...]:
+    """What is missing of the devices whose currents lower the voltage."""
+    edge = one.consumer.edge if one.consumer is not None else None
+    return net.undrawn_between((edge.a, edge.b) if edge is not None else (one.bus or "", net.reference))
 
 
 def _drop(study: Study, net: Circuit, consumer: Consumer) -> float:

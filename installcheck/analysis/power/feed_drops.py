@@ -92,8 +92,9 @@ def _at(net: Circuit, consumer: Consumer, current: float) -> Drop | None:
     extra = dict.fromkeys(consumer.runs, more)
     points = (net.point, at_the_hottest(net.study, net.point))
     volts, hottest = (solved + added_by_heat(net, consumer, extra, at) for at in points)
-    missing = tuple(m for m in net.lacking((*(consumer.out or ()), *(consumer.back or ()))) if m != CONTACT)
-    return Drop(volts, max(volts, hottest), net.point.name, current, missing, net, more)
+    missing = [m for m in net.lacking((*(consumer.out or ()), *(consumer.back or ()))) if m != CONTACT]
+    missing += net.undrawn_between(*_ends(net, consumer))
+    return Drop(volts, max(volts, hottest), net.point.name, current, tuple(missing), net, more)
 
 
 def _draws(net: Circuit, consumer: Consumer) -> bool:
@@ -103,13 +104,14 @@ def _draws(net: Circuit, consumer: Consumer) -> bool:
 
 def _solved(net: Circuit, consumer: Consumer) -> float | None:
     """(bus - positive) + (negative - structure) as solved."""
-    edge = consumer.edge
-    minus = edge.b
-    nodes = [net.voltage(n) for n in (consumer.bus or "", edge.a, minus)]
-    if any(v is None for v in nodes):
-        return None
-    bus, plus, low = (float(v) for v in nodes if v is not None)
-    return bus - plus + low
+    (bus, plus), (minus, _) = _ends(net, consumer)
+    high, fed, low = (net.voltage(n) for n in (bus, plus, minus))
+    return None if high is None or fed is None or low is None else high - fed + low
+
+
+def _ends(net: Circuit, consumer: Consumer) -> tuple[tuple[str, str], tuple[str, str]]:
+    """Where its way out begins and ends, and its way back."""
+    return (consumer.bus or "", consumer.edge.a), (consumer.edge.b, net.reference)
 
 
 def _superposed(net: Circuit, consumer: Consumer, current: float) -> float | None:

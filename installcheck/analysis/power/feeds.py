@@ -14,7 +14,7 @@ from ..missing import Missing
 from ..study import Study, once
 from .wiring import RATING, Hung, Key, Side, Wiring, feed_side, protector_of, return_side, starts
 
-_OF_SOURCES = frozenset((missing.ALTERNATOR_RATING, missing.SUPPLY_KIND))
+_OF_SOURCES = frozenset((missing.ALTERNATOR_RATING, missing.SUPPLY_KIND, missing.JOINT_KIND))
 """What leaves open how much a source gives; a protector before it bounds that too."""
 
 

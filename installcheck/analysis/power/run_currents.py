@@ -71,24 +71,28 @@ def _of_its_load(study: Study, ident: str, run: WireRun) -> Amps:
         for end in wire.ends:
             name = end.partition(".")[0]
             load = study.model.loads.get(name)
-            amps = most_amps(study, load) if load is not None else None
-            if load is not None and amps is not None and not is_starter(name, load):
-                return Amps(amps, (), "its load on")
+            if load is None or is_starter(name, load):
+                continue
+            amps = most_amps(study, load)
+            return Amps(amps, (), "its load on") if amps is not None else Amps(None, (missing.LOAD_CURRENT,))
     return _as_solved(study, ident)
 
 
 def _as_solved(study: Study, ident: str) -> Amps:
     """The largest current of the solved network over all operating points, for wires the sum of loads does not reach."""
     edges = study.edges(ident)
-    found = [
-        amps
-        for point in study.points
-        for e in edges
-        if (amps := circuit(study, point).current(e)) is not None
-    ]
+    found: list[float] = []
+    lacking: list[Missing] = []
+    for net in (circuit(study, point) for point in study.points):
+        for edge in edges:
+            if (amps := net.current(edge)) is not None:
+                found.append(abs(amps))
+                lacking += net.undrawn_between((edge.a, edge.b))
     if not found:
         return Amps(None, (missing.RUN_CURRENT,))
-    return Amps(max(abs(amps) for amps in found), (), "as solved")
+    if lacking:
+        return Amps(None, tuple(dict.fromkeys(lacking)), "what is known of its loads", max(found))
+    return Amps(max(found), (), "as solved")
 
 
 @once

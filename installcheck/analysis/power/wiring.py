@@ -14,6 +14,7 @@ from ...model.comparing import at_most, same
 from ...model.power import Load, Supply
 from .. import missing
 from ..missing import Missing
+from ..of_no_kind import kind_lacking_at
 from ..study import Study, once
 
 PROTECTORS = frozenset(("breaker", "fuse", "current limiter"))
@@ -179,11 +180,10 @@ def feed_side(study: Study) -> Wiring:
 
 
 def _of_no_kind(study: Study, adjacent: Mapping[str, object], hung: dict[str, Hung]) -> None:
-    """Hang what is missing at the terminals of a supply of no stated kind, which may give current or take it."""
+    """Hang what is missing at the terminals of a supply or joint of no stated kind, which may pass any current on."""
     for node in adjacent:
-        supply = study.model.supplies.get(node.partition(".")[0])
-        if supply is not None and supply.spec.kind is None:
-            hung.setdefault(node, Hung()).add(Hung(missing=(missing.SUPPLY_KIND,)))
+        if (lacking := kind_lacking_at(study, node)) is not None:
+            hung.setdefault(node, Hung()).add(Hung(missing=(lacking,)))
 
 
 def return_side(study: Study) -> Wiring:

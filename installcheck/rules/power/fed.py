@@ -8,7 +8,7 @@ from ...analysis.power.fed import Fed, Got, fed, voltages
 from ...analysis.required import required_inputs
 from ...analysis.shown import listed, number, shown, text
 from ...analysis.study import Point, Study
-from ..verdicts import Verdict
+from ..verdicts import Outcome, Verdict
 from ..vocabulary import Subject, rule, worst_over
 
 
@@ -80,6 +80,10 @@ def _judged(subject: Subject, one: Fed, got: Got) -> Verdict | None:
     if near_low and low is not None:
         if got.starting:
             return None
-        return subject.at_least(number(got.volts, low), number(low, low), low.unit, told, remedy=remedy)
-    assert high is not None
-    return subject.at_most(number(got.volts, high), number(high, high), high.unit, told, remedy=remedy)
+        verdict = subject.at_least(number(got.volts, low), number(low, low), low.unit, told, remedy=remedy)
+    else:
+        assert high is not None
+        verdict = subject.at_most(number(got.volts, high), number(high, high), high.unit, told, remedy=remedy)
+    if verdict.outcome is Outcome.MEETS and got.missing and low is not None:
+        return subject.lacks(*got.missing)
+    return verdict

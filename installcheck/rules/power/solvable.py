@@ -96,6 +96,8 @@ def _supply(subject: Subject) -> Verdict:
         if told:
             return subject.discrepancy(told, remedy="find what it feeds that it is not made for")
     net = circuit(study, study.points[0])
+    if lacking := net.undrawn_between((edge.a, net.reference)):
+        return subject.lacks(*lacking)
     stands = net.voltage(edge.a)
     return subject.meets(
         f"{ident} stands at {plain_number(stands or 0.0)} V ({net.point.name}) in a network that is solved"

@@ -74,6 +74,8 @@ def _device(
     ident = subject.ident
     if isinstance(thing, Load) and thing.connected_at is not None:
         return None
+    if isinstance(thing, Supply) and thing.spec.kind is None:
+        return subject.field("kind").lacks(missing.SUPPLY_KIND)
     if isinstance(thing, Supply) and thing.spec.kind == "bus":
         return None
     names = _electrical(section, thing)
@@ -136,6 +138,8 @@ def _indicator(subject: Subject, thing: Indicator, joined: Joined) -> Verdict | 
 
 def _joint(subject: Subject, thing: Junction, joined: Joined) -> Verdict | None:
     ident = subject.ident
+    if thing.spec.kind is None:
+        return subject.field("kind").lacks(missing.JOINT_KIND)
     if is_one_point(thing):
         count = joined.get(ident, 0)
         if thing.spec.kind == "spark plug":
