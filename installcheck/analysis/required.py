@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TypeAlias
 
+from ..dataclass import dataclass
 from ..model.aircraft import Aircraft, Engine
 from ..model.fields import Measure
 from . import missing

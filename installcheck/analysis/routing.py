@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..graph import total_length
 from ..model.fields import Metal

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..graph.indications import Indication, measure_of, source_of
 from ..model.aircraft import Limit

@@ -8,12 +8,12 @@ not count, except where both run in one bundle or plug, which a cut of single wi
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TypeAlias
 
 import networkx as nx
 
+from ..dataclass import dataclass
 from ..graph.edges import CARRIES_SIGNAL, Edge
 from ..graph.indications import Indication, Leg
 from ..model.installation import split_end, terminals_of

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import wraps
 from pathlib import Path
 from typing import Any, Concatenate, ParamSpec, TypeVar
 
 from pydantic import BaseModel
 
+from ..dataclass import dataclass
 from ..document import Document
 from ..graph import Edge, Graph, Indication, Unread, build, indications
 from ..model.aircraft import OperatingPoint

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..model.aircraft import Engine
 from ..model.records import Survey, SurveyStage

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ..dataclass import dataclass
 from ..model.devices import Curve, InputSpec
 from ..model.fields import Measure
 from ..model.installation import Thing

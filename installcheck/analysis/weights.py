@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from ..graph import total_length
 from ..model.installation import SPECS
 from ..model.quantities import in_unit

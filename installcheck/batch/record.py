@@ -6,10 +6,11 @@ It is small and can be sent from one process to another, so that many files are 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TypeAlias
 
 from ..causes.found import Causes
+from ..dataclass import dataclass
 from ..document import Place, Problem
 from ..model.edits import Edit
 from ..rules.asking import Fact, asks

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
+from ..dataclass import dataclass
 from ..document import Document, DocumentError, Problem, load
 from ..rules.rejudging import Judged
 from ..rules.verdicts import Ledger, Verdict

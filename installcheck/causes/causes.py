@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import islice
 
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..model.edits import Edit, Swap
 from ..rules.rejudging import Judged
 from ..rules.verdicts import Ledger, Outcome, Verdict

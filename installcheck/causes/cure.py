@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..document.revising import Revision, reread, revised
 from ..document.wording import listed
 from ..rules.engine import judge

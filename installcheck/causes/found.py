@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..document import Document
 from ..document.source import DocPath
 from ..model.edits import Edit

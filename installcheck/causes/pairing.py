@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from ..rules.verdicts import Outcome, Verdict
 
 GRAVITY = {Outcome.UNDETERMINED: 1, Outcome.ADVISORY: 2, Outcome.DISCREPANCY: 3}

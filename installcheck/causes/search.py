@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from ..model.edits import Edit, Put
 from ..rules.verdicts import Verdict
 from .candidates import candidates

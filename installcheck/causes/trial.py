@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..document import Document
 from ..document.edited import edited
 from ..document.places import DocumentError

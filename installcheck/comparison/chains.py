@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ..dataclass import dataclass
 from ..graph import Edge, Graph, Indication
 from ..graph.indications import measure_of
 from ..graph.walk import Walk

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 
 from pydantic import BaseModel
 
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..graph import total_length
 from ..model.fluid import FluidLine

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..document import Document
 from ..model.installation import SPECS
 from ..rules.engine import judge

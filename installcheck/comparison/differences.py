@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TypeAlias
 
 from pydantic import BaseModel
 
+from ..dataclass import dataclass
 from ..graph import Graph
 from ..model.comparing import same
 from ..model.quantities import Gauge, Quantity, show

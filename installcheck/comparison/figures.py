@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from ..analysis.power.draws import Draw, draws
 from ..analysis.study import Study
 from ..analysis.weights import Weighed, weighed_things
+from ..dataclass import dataclass
 from ..model.comparing import same
 from ..model.installation import SPECS
 from ..model.quantities import Quantity

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ..analysis.errors.error_budget import ErrorBudget
 from ..analysis.errors.indicated import all_budgets
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..model.installation import inputs_of
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
 import networkx as nx
 
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..graph import Edge, Graph
 from ..graph.walk import Walk

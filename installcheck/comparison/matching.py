@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TypeAlias
 
 from pydantic import BaseModel
 
+from ..dataclass import dataclass
 from ..graph import Graph
 from ..model.installation import JOINABLE, Installation
 from ..model.quantities import Quantity

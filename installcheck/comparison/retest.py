@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from ..model.fluid import FluidLine
 from ..model.installation import Installation
 from ..model.routes import RouteStep

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..model.comparing import SAME
 from ..rules.verdicts import Outcome, Verdict

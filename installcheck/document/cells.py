@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from ..model.quantities import QuantityError, parse
 from .headings import CONDUCTOR, FROM_PIN, TO_PIN, Heading, fields
 from .source import Plain, Spot

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
+from ..dataclass import dataclass
 from ..model.installation import Installation
 from .expansion import Expansion
 from .files import Files

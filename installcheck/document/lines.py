@@ -10,11 +10,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import UnionType
 from typing import Literal, NamedTuple, TypeAlias, Union, get_args, get_origin
 
+from ..dataclass import dataclass
 from ..model.installation import split_end
 from .clauses import Clause, clauses
 from .implied import Said

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from difflib import get_close_matches
 from fractions import Fraction
 from functools import cache
@@ -17,6 +17,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import get_args
 
+from ..dataclass import dataclass
 from ..model.installation import SPECS
 from ..model.quantities import QuantityError, parse_gauge
 from ..model.things import Spec

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
+from ..dataclass import dataclass
 from ..model.edits import Edit
 from .document import Document
 from .reading import Reading

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from .cells import AS_THEY_STAND, EMPTY, NO, SLACK_M, YES, Cell, end_of, lengths, metres, worded
 from .headings import (
     CONDUCTOR,

@@ -9,13 +9,14 @@ import csv
 import re
 import warnings
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, datetime, time
 from io import BytesIO, StringIO
 from pathlib import Path
 from typing import Any
 from zipfile import BadZipFile, ZipFile
 
+from ..dataclass import dataclass
 from .places import Cell, DocumentError, Place, Problem
 from .yaml_text import read_text
 

@@ -7,7 +7,7 @@ PyYAML's C parser composes nodes; nothing is ever constructed from a tag. Scalar
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from hashlib import sha256
 from pathlib import Path
 from typing import NamedTuple, TypeAlias, get_args
@@ -16,6 +16,7 @@ from unicodedata import name as character_name
 
 import yaml
 
+from ..dataclass import dataclass
 from ..files.reading import UnreadableError, read_regular
 from ..model.fields import Measure
 from .equivalents import meant

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal, TypeAlias
 
 import yaml
 
+from ..dataclass import dataclass
 from .source import NULLS, Plain
 from .yaml_text import uncollected
 

@@ -1,8 +1,9 @@
 """Texts on a sheet with the verdict marks behind them, and the headings made of them."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ..dataclass import dataclass
 from .kinds import Change
 from .sheet import Mark
 from .text_width import longest_word, printable, text_width, wrap

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
+from ..dataclass import dataclass
 from .border import PAPERS
 from .cut import UNKNOWN, Cutter, placed_ids
 from .foot import foot

@@ -1,9 +1,9 @@
 """Write the flag of every run where it widens the drawing least, and tie pairs and shielded wires together."""
 
 from collections import defaultdict
-from dataclasses import dataclass
 from itertools import pairwise
 
+from ..dataclass import dataclass
 from .captions import SMALL, Caption, change_word, few
 from .items import Grid, Piece, Role, Run
 from .kinds import WireKind

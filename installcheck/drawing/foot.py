@@ -1,8 +1,9 @@
 """What stands under the drawing: verdicts, notes, legend, caution and title block."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ..dataclass import dataclass
 from .border import LEFT, inside
 from .captions import LINE, MARK_SIZE, SMALL
 from .draw import run_strokes, verdict_title

@@ -1,7 +1,8 @@
 """The few strokes from which a page is made, in points from the top left corner of the paper."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from ..dataclass import dataclass
 
 Point = tuple[float, float]
 

@@ -5,11 +5,12 @@ Heights are counted in half rows, so that every wire end lies on a common raster
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from itertools import pairwise
 from math import ceil
 
+from ..dataclass import dataclass
 from .captions import LINE, NAME, SMALL, Caption, change_word, elsewhere_lines, few, heading
 from .kinds import Change, DeviceKind, JointKind
 from .sheet import Band, Barrier, Block, Device, Fitting, FluidLine, Joint, Mark, Sheet, Wire

@@ -2,10 +2,10 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
+from ..dataclass import dataclass
 from .captions import LINE, NAME, SMALL, Caption
 from .columns import build_grid
 from .flags import find_ties, place_flags

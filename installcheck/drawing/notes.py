@@ -1,8 +1,9 @@
 """Verdicts and notes of a sheet, told once each and broken into lines."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ..dataclass import dataclass
 from .captions import MARK_SIZE, SMALL, spans
 from .sheet import Mark, Sheet
 from .text_width import printable, text_width, wrap

@@ -1,8 +1,8 @@
 """Bring wires across the channel between two columns: at most one bend down or up each, and no two on one line."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from .items import Piece
 
 

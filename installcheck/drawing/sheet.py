@@ -4,8 +4,9 @@ A sheet knows nothing of the document it came from; whoever builds it has alread
 to print. Ids tie the parts together and need only be unique on the sheet.
 """
 
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import field, fields, replace
 
+from ..dataclass import dataclass
 from .kinds import Change, DeviceKind, JointKind, LineKind, Outcome, Paper, WireKind
 
 

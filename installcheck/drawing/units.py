@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from dataclasses import dataclass
 from enum import Enum
 
 import networkx as nx
 
+from ..dataclass import dataclass
 from .cut import Cutter, homes_of
 from .items import Run
 from .kinds import DeviceKind, WireKind

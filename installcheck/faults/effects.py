@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf
 from typing import Literal
 
@@ -19,6 +18,7 @@ from ..analysis.missing import Missing
 from ..analysis.shown import listed
 from ..analysis.study import Study
 from ..analysis.true_value import difference_kind
+from ..dataclass import dataclass
 from ..graph import Indication
 from ..model.quantities import Quantity, conversion, in_unit, plain_number
 

@@ -7,7 +7,7 @@ supply is solved afresh, since another may take over. Thermocouple and alternati
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
@@ -17,6 +17,7 @@ from ..analysis.circuit.solved import Circuit, circuit, solve_circuit
 from ..analysis.circuit.states import States
 from ..analysis.shown import listed
 from ..analysis.study import Point, Study
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..graph import Edge, Indication
 from ..physics.network_faults import Fault, OpenBranch, Short

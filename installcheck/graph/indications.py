@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..model.devices import Indicator, InputSpec, Probe, Sender
 from ..model.fields import Measure

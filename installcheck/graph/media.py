@@ -5,11 +5,11 @@ from __future__ import annotations
 import heapq
 from collections import defaultdict, deque
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 import networkx as nx
 
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..model.fields import Medium
 from ..model.fluid import FluidLine

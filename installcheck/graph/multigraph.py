@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 
 import networkx as nx
 
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..model.installation import Installation, is_one_point, split_end, terminals_of
 from .edges import ELECTRICAL, Edge

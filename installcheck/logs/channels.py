@@ -7,11 +7,11 @@ where they stand.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..dataclass import dataclass
 from .numbers import Floats
 from .text import LogNote
 

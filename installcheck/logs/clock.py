@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from math import nan
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..dataclass import dataclass
 from .columns import QUANTITIES
 from .numbers import Floats, column_numbers
 from .text import LogNote

@@ -3,9 +3,9 @@ which unit."""
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
+from ..dataclass import dataclass
 from ..model.quantities import conversion
 
 _WORDS: Mapping[str, tuple[str, Mapping[str, tuple[str, ...]]]] = {

@@ -2,12 +2,12 @@
 why."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..dataclass import dataclass
 from ..files.reading import UnreadableError, read_regular
 from .channels import LeftOut, judge
 from .clock import Clock, UnreadableTimeError, row_seconds, straighten

@@ -2,10 +2,11 @@
 unit."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from difflib import get_close_matches
 from math import isfinite
 
+from ..dataclass import dataclass
 from .channels import LeftOut
 from .columns import (
     QUANTITIES,

@@ -3,9 +3,10 @@
 import csv
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from difflib import get_close_matches
 
+from ..dataclass import dataclass
 from .columns import count_roles, is_unit, tidy_name
 
 MAX_BYTES = 64 * 1024 * 1024

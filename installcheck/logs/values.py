@@ -1,11 +1,11 @@
 """Columns of a recorder log in SI: the unit of each found in the log, told by its values, or refused."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..dataclass import dataclass
 from ..model.quantities import in_unit
 from .channels import PLAUSIBLE
 from .clock import Clock

@@ -7,8 +7,9 @@ person writes them in YAML: texts, lists and mappings of texts.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TypeAlias
+
+from ..dataclass import dataclass
 
 Path: TypeAlias = tuple[str | int, ...]
 """Steps from the top of a document to a value: ``("wire_runs", "E3", "gauge")``."""

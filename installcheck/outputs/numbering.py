@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ..causes.found import Causes
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .cause_words import consequences, path_of, wrong_of

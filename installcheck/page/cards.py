@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pydantic import BaseModel
@@ -12,6 +11,7 @@ from ..analysis.circuit.leads import conductor_ohms
 from ..analysis.errors.error_budget import ErrorBudget
 from ..analysis.errors.indicated import all_budgets, worst_budgets
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..model.quantities import plain_number
 from ..papers.ring_out import ring_out_sheet
 from ..papers.tables import Table, cell_text

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from ..model.edits import Path
 
 _KEY = re.compile(r"""(?P<quote>["']?)(?P<word>[^:#{}\[\],"']+?)(?P=quote)\s*:(?=\s|$)""")

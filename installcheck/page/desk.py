@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
@@ -14,6 +13,7 @@ from typing import TYPE_CHECKING, TypeVar
 from ..analysis.study import Study
 from ..causes.causes import find_causes
 from ..causes.found import Causes
+from ..dataclass import dataclass
 from ..document import Document, loads
 from ..document.places import DocumentError, Problem
 from ..document.yaml_text import MAX_BYTES

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
 from platformdirs import user_state_path
 
+from ..dataclass import dataclass
 from ..files.writing import write_whole
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from ..document import Document
 from ..document.part_search import found
 from ..document.parts import Library

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from ..dataclass import dataclass
 from ..document.parts import Library, standard_library
 from ..document.schema import document_schema
 from ..document.schema_offers import ENDS, NAMED, ends

@@ -7,10 +7,11 @@ import io
 import re
 import zipfile
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf
 from pathlib import Path
 
+from ..dataclass import dataclass
 from ..document import Document
 from ..files.reading import UnreadableError, read_regular
 from ..model.quantities import Quantity, QuantityError, parse

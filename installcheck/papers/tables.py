@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TypeAlias
 
+from ..dataclass import dataclass
 from ..model.quantities import plain_number
 from .figures import Figure
 

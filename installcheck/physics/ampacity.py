@@ -5,13 +5,13 @@ short of those points by up to `MARGIN`, so a current that little above its limi
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import cache
 from math import exp, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..dataclass import dataclass
 from .conductors import TIN_PLATED, conductor, gauge_number
 from .tables import optional_number, read_table, unknown
 from .validity import finite, not_negative, positive, within

@@ -4,9 +4,9 @@ Resistance in ohm, temperature in degC. Every fault ends in an apparent resistan
 takes for the bulb's; `temperature_c` of the curve the indicator is made for turns it into the reading.
 """
 
-from dataclasses import dataclass
 from functools import cache
 
+from ..dataclass import dataclass
 from .scale import OffScaleError, on_scale
 from .tables import read_table, unknown
 from .validity import finite, not_negative, positive

@@ -4,10 +4,10 @@ Pressure in Pa absolute unless it says otherwise, temperature in degC, length an
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache
 from math import exp, log, pi
 
+from ..dataclass import dataclass
 from .scale import on_scale
 from .tables import read_table, unknown
 from .validity import ABSOLUTE_ZERO, finite, not_negative, positive, within

@@ -3,10 +3,10 @@
 Gauges are written as on the spool: '22', '0', '2/0'. Resistances are the most the source allows, so drops err high.
 """
 
-from dataclasses import dataclass
 from functools import cache
 from math import sqrt
 
+from ..dataclass import dataclass
 from .tables import optional_number, read_table, unknown
 from .validity import finite, not_negative, positive, within
 

@@ -1,8 +1,8 @@
 """Current and wire range of the crimp contacts in plugs and receptacles."""
 
-from dataclasses import dataclass
 from functools import cache
 
+from ..dataclass import dataclass
 from .conductors import gauge_number
 from .tables import read_table, unknown
 

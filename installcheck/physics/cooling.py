@@ -6,9 +6,9 @@ altitudes in m, times in s.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import sqrt
 
+from ..dataclass import dataclass
 from .validity import finite, kelvin, not_negative, positive, within
 
 HEADS_AND_FLUIDS = 1.0

@@ -5,9 +5,9 @@ the critical zone between laminar and turbulent flow the smaller friction is tak
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import inf, pi, sqrt
 
+from ..dataclass import dataclass
 from .friction import HIGHEST_REYNOLDS, bore_area, friction_factor_unguarded, laminar_resistance
 from .validity import not_negative, positive, within
 

@@ -1,8 +1,8 @@
 """Flexible hose: its ratings, and the length it needs between two fittings."""
 
-from dataclasses import dataclass
 from functools import cache
 
+from ..dataclass import dataclass
 from .tables import INCH, optional_number, read_table
 from .tubes import PSI
 from .validity import positive, within

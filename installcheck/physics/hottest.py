@@ -6,9 +6,9 @@ the same point.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import erfc, sqrt
 
+from ..dataclass import dataclass
 from .tables import read_table
 from .thermocouple_limits import limit_of_error_c
 from .validity import finite, not_negative, positive, within

@@ -1,9 +1,9 @@
 """The fluids that sensing lines carry: density, viscosity, and what makes them burn."""
 
-from dataclasses import dataclass
 from functools import cache
 from math import log10, sqrt
 
+from ..dataclass import dataclass
 from .tables import optional_number, read_table, unknown
 from .validity import kelvin, positive, within
 

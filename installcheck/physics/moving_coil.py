@@ -6,9 +6,9 @@ above that rest, and `thermocouple_loop.reading` turns what comes out into a tem
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import inf
 
+from ..dataclass import dataclass
 from .tables import INCH
 from .validity import finite, not_negative, positive
 

@@ -6,12 +6,13 @@ the shape of the network, not by a vanishing number, so a part held on by megohm
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
 
+from ..dataclass import dataclass
 from .network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, DrawKind, Network
 from .network_settling import Changes, settle
 from .network_system import block_width, branch_current, draw_current, responses

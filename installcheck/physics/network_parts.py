@@ -1,12 +1,13 @@
 """What a direct-current network is made of, as plain arrays: branches, draws and reference nodes."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import IntEnum
 from typing import NamedTuple, Self
 
 import numpy as np
 
+from ..dataclass import dataclass
 from .network_topology import BoolArray, FloatArray, IntArray
 
 SMALLEST_RESISTANCE = 1e-6

@@ -5,10 +5,9 @@ through the factored matrix. One loop so serves as solution, as iterative refine
 constant-power loads. A change of one branch is a rank-one change of the matrix.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from ..dataclass import dataclass
 from .network_factor import Factor
 from .network_parts import DrawKind
 from .network_system import System, branch_current, draw_current, draw_voltage

@@ -3,11 +3,11 @@
 The unknowns are the potentials of groups of ideally joined nodes, in rows. Columns are states of one network.
 """
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
+from ..dataclass import dataclass
 from .network_factor import Factor
 from .network_parts import DrawKind, Network
 from .network_topology import BoolArray, FloatArray, IntArray, label_islands, merge_ideal

@@ -1,10 +1,11 @@
 """Which nodes of a network are one piece of metal, which hang together, and which branch alone holds a part on."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+
+from ..dataclass import dataclass
 
 IntArray = NDArray[np.intp]
 FloatArray = NDArray[np.float64]

@@ -5,11 +5,11 @@ reference, no source or sources in conflict is named as such and never given a v
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
+from ..dataclass import dataclass
 from .network_factor import Factor
 from .network_parts import Branch, Draw, DrawKind, Network
 from .network_settling import Settled, newton, settle, unchanged

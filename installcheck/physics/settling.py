@@ -1,11 +1,10 @@
 """Least-squares slopes of a temperature all along a log, so that the stretches in which it has settled can be
 found."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from ..dataclass import dataclass
 from .validity import not_negative, positive
 
 Floats = NDArray[np.float64]

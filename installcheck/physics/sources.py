@@ -1,9 +1,9 @@
 """Load on the alternator and what the battery carries when it is gone."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import Enum
 
+from ..dataclass import dataclass
 from .validity import not_negative, positive, within
 
 SOURCE_SHARE = 0.80

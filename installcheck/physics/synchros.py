@@ -4,10 +4,10 @@ Angles count counterclockwise, in degrees. Leads are named S1, S2, S3. A connect
 the transmitter's S1, S2 and S3 go, in that order; ("S1", "S2", "S3") is right.
 """
 
-from dataclasses import dataclass
 from enum import Enum
 from math import atan2, cos, degrees, radians, sin
 
+from ..dataclass import dataclass
 from .validity import finite, not_negative, positive
 
 LEADS = ("S1", "S2", "S3")

@@ -7,11 +7,11 @@ runs.
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import asinh, exp, log, sinh, sqrt
 from typing import Literal
 
+from ..dataclass import dataclass
 from .scale import OffScaleError, Side, on_scale
 from .tables import read_table, unknown
 from .validity import ABSOLUTE_ZERO, finite, kelvin, not_negative, positive

@@ -1,10 +1,10 @@
 """Limits of error of thermocouples and their extension wire, by standard and grade."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache
 from math import hypot
 
+from ..dataclass import dataclass
 from .scale import on_scale
 from .tables import optional_number, read_table, unknown
 from .thermocouples import seebeck_mv_per_c

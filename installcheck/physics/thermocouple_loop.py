@@ -6,8 +6,8 @@ temperatures at its ends matter, never its length. Temperatures are in degC, emf
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from .scale import OffScaleError, Side, on_scale
 from .thermocouples import (
     J_CONSTANTAN,

@@ -4,9 +4,9 @@ Resistance at 20 degC comes from a wire table that another of its kind contradic
 installed loop is a matter of measurement.
 """
 
-from dataclasses import dataclass
 from functools import cache
 
+from ..dataclass import dataclass
 from .tables import read_table, unknown
 from .thermocouples import J_CONSTANTAN, LEGS, TYPES, UnknownLegError
 from .validity import ABSOLUTE_ZERO, finite

@@ -1,10 +1,10 @@
 """Rigid tubes: sizes, strength under pressure and when held fast, bends and flare nuts."""
 
-from dataclasses import dataclass
 from functools import cache
 from math import pi
 from typing import Literal
 
+from ..dataclass import dataclass
 from .tables import INCH, optional_number, read_table, unknown
 from .validity import finite, not_negative, positive, within
 

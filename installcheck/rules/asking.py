@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from ..analysis.missing import Missing
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..model.routes import RouteStep
 from .verdicts import Ledger, Outcome, Verdict
 

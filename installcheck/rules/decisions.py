@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
+from ..dataclass import dataclass
 from ..document import Document
 from ..files.reading import UnreadableError, read_regular
 from ..model.records import Deviation

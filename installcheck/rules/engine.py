@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pkgutil
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache, partial
 from importlib import import_module
 from typing import Any
@@ -12,6 +12,7 @@ from typing import Any
 from ..analysis import missing
 from ..analysis.statements.disputed import disputes, undisputed
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..document import Document
 from ..document.source import DocPath
 from .deviations import RULE as DEVIATIONS

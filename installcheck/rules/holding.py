@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import isclose
 from typing import TypeAlias
 
 from ..analysis import missing
 from ..analysis.shown import listed
 from ..analysis.statements.unsaid import Unsaid, stood_in, unsaid
+from ..dataclass import dataclass
 from ..document import Document
 from ..document.source import DocPath
 from ..model.comparing import at_least

@@ -16,13 +16,13 @@ breaks nothing under ``never_breaks``.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
 import yaml
 
+from ..dataclass import dataclass
 from .vocabulary import Rule
 
 TITLES = {"meets": "Meets it", "breaks": "Breaks it", "unclear": "Says too little to judge"}

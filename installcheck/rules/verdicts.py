@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 from typing import TypeAlias
 
 from ..analysis.missing import without
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..document import Document
 from ..document.source import DocPath
 from ..model.edits import Edit

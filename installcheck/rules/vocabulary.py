@@ -8,12 +8,13 @@ A rule looks at one item at a time. The engine walks the items ``over`` names, i
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import isfinite
 from typing import Any, Protocol, TypeAlias, TypeVar
 
 from ..analysis.missing import Missing, without
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..document.source import DocPath, Key
 from ..model.comparing import room_above, room_below
 from .verdicts import Cure, Outcome, Verdict

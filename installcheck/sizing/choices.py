@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ..analysis.circuit.drop_paths import consumers, way_to
 from ..analysis.power.wire_sizes import WireSize, sizes_of
 from ..analysis.power.wiring import is_starter
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..document import Document
 from ..graph import total_length
 from ..model.installation import Installation, split_end

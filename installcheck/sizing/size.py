@@ -10,10 +10,9 @@ it is.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ..analysis.power.wire_sizes import WireSize, sizes_of
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..document import Document
 from ..model.quantities import Gauge
 from ..rules.verdicts import Outcome, Verdict

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TypeAlias
 
+from ..dataclass import dataclass
 from ..document.source import Plain
 from ..model.quantities import Quantity
 

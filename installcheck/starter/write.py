@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from importlib.resources import files
 
 from jinja2 import Environment, StrictUndefined
 
+from ..dataclass import dataclass
 from ..document import loads
 from ..document.rewriting import rewritten
 from ..document.wording import unknown_word

@@ -1,11 +1,11 @@
 """The phases of a flight, found from what its log has: height, vertical speed, airspeed, engine speed."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..dataclass import dataclass
 from ..logs.flight_log import FlightLog
 
 Floats = NDArray[np.float64]

@@ -1,10 +1,10 @@
 """Orders the cylinders of one phase, and says how far probes and repeats bear the order out."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from ..dataclass import dataclass
 from ..physics.hottest import (
     Repeats,
     candidates,

@@ -1,8 +1,8 @@
 """What a survey of head temperatures finds. Temperatures and differences in degC, times in s."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from ..dataclass import dataclass
 from ..logs.flight_log import LeftOut, LogNote
 from ..logs.values import show_difference, show_temperature
 from ..physics.hottest import Repeats

@@ -1,10 +1,11 @@
 """The survey of a flight log. Temperatures and differences in degC, times in s."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from ..dataclass import dataclass
 from ..logs.flight_log import FlightLog
 from ..physics.cooling import HEADS_AND_FLUIDS, HOT_DAY, Corrected, HotDay, corrected_temperature
 from ..physics.cooling import margin as margin_to

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from ..analysis.circuit.measuring import READ_BY_CIRCUIT
@@ -12,6 +11,7 @@ from ..analysis.study import Point, Study, once
 from ..analysis.thermocouple.circuits import Loop, loops
 from ..analysis.thermocouple.groups import group_of
 from ..analysis.true_value import truth
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..graph import Edge, Indication
 from ..graph.indications import measure_of, source_of

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import get_args
 
 from ..analysis.errors.in_state import ERRATIC, Seen, on_dial, opened
@@ -20,6 +20,7 @@ from ..analysis.thermocouple.readings import (
     read_scale,
     through_resistance,
 )
+from ..dataclass import dataclass
 from ..graph import Edge
 from ..model.fields import ThermocoupleType
 from ..physics.moving_coil import parallel_couples

@@ -6,7 +6,6 @@ gauge twice proves no more of its sender than reading it once.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import hypot
 
 from ..analysis.circuit.solved import circuit
@@ -14,6 +13,7 @@ from ..analysis.errors.error_budget import Cause
 from ..analysis.evidence.spans import SOURCE_SPREAD
 from ..analysis.sender_curves import kind_of, output_carried, output_kind
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..model.quantities import Quantity
 from .channels import Channel, channel_of, channels, stated_truth
 from .expected import Expect

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from ..dataclass import dataclass
 from ..document.source import DocPath
 from .changes import World
 

@@ -7,11 +7,11 @@ once however often its gauge is read.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import erf, exp, hypot, log, pi, sqrt
 
 import numpy as np
 
+from ..dataclass import dataclass
 from .doubts import Frame
 from .expected import Expect
 from .looks import Look, Observation, Result, Word

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal, TypeAlias
 
+from ..dataclass import dataclass
 from ..document.source import DocPath
 
 STOPPED = "engine stopped"

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot, inf, log2
 
+from ..dataclass import dataclass
 from .doubts import Frame, frame_of
 from .expected import Expect
 from .likelihood import normal_cdf, told_as

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from .channels import Channel
 from .hazards import hazards, zone_of
 from .looks import Look, Setup

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..document.wording import unknown_word
 from ..model.kinds import READINGS
 from ..model.quantities import Quantity, QuantityError, parse

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
@@ -16,6 +16,7 @@ from ..analysis.errors.in_state import Seen, Watched, seen, watched
 from ..analysis.errors.reading import element_of
 from ..analysis.sender_curves import output_carried, output_kind
 from ..analysis.study import Point, Study, once
+from ..dataclass import dataclass
 from ..graph import Edge
 from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short
 from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch

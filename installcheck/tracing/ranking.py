@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from math import exp, log
 
+from ..dataclass import dataclass
 from .doubts import Frame, frame_of
 from .hypotheses import Hypothesis, Member
 from .likelihood import Fit, fits

@@ -7,9 +7,10 @@ engine has shown it, so until then the engine stays stopped; that no test is wor
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from ..model.fields import Measure
 from .channels import Channel, channel_of
 from .doubts import Frame, frame_of

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 
 from ..analysis.study import Study
+from ..dataclass import dataclass
 from .candidates import tests_for
 from .channels import Channel, channel_of, channels
 from .hypotheses import Hypothesis, Member

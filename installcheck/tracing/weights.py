@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cache
 from importlib.resources import files
 from math import isfinite
 
+from ..dataclass import dataclass
 from ..document.source import Plain, Source, mapping, read_source
 from ..document.wording import unknown_word
 

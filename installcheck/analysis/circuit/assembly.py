@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 
+from ...dataclass import dataclass
 from ...graph import Edge, total_length
 from ...model.power import Load
 from ...model.things import Grounding

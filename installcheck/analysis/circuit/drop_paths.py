@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import Edge, Walk
 from ...physics.conductors import COLDEST, HOTTEST, compliance_temperature

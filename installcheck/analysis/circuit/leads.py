@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from ...dataclass import dataclass
 from ...graph import Edge, total_length, zone_lengths
 from ...physics.thermocouple_wire import at_temperature, leg_wire, loop_tcr
 from ...physics.thermocouples import LEGS, UnknownLegError

@@ -8,9 +8,10 @@ the document says that the input is isolated.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal, TypeAlias
 
+from ...dataclass import dataclass
 from ...graph.build import return_terminal
 from ...model.devices import Curve, Indicator, InputSpec
 from ...model.quantities import QuantityError, parse

@@ -10,12 +10,13 @@ anything. Thermocouples and alternating windings are left out.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ...dataclass import dataclass
 from ...graph import Edge
 from ...physics.network_parts import SMALLEST_RESISTANCE, Network
 from ...physics.network_settling import settle, unchanged

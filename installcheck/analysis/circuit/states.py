@@ -5,13 +5,14 @@ that takes over when the alternator is lost.
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ...dataclass import dataclass
 from ...model.comparing import at_most
 from ...physics.network_faults import Fault, Faulted, OpenBranch, Short, play_faults
 from ...physics.networks import Solution, solve

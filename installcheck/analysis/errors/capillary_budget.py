@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import zone_lengths
 from ...model.comparing import at_least

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import total_length
 from ...graph.media import Feed

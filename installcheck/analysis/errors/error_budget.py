@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from math import hypot
 
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model.fields import Measure
 from ...model.quantities import Quantity, conversion

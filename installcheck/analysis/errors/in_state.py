@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import inf
 from typing import Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ...dataclass import dataclass
 from ...graph import Indication
 from ...model.devices import Curve, InputSpec
 from ...model.quantities import Quantity

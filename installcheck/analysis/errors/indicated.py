@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from functools import partial
 from math import inf
 
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import Indication
 from ...graph.indications import measure_of, source_of

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from ...dataclass import dataclass
 from ...graph import Indication
 from ...graph.indications import measure_of
 from ...graph.media import Feed

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf, isfinite
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ...dataclass import dataclass
 from ...graph import Edge, Indication
 from ...model.devices import Curve
 from ...physics.bulbs import bridge_apparent_ohm

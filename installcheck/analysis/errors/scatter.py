@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from ...dataclass import dataclass
 from .error_budget import ErrorBudget
 
 _COMES_AND_GOES = frozenset(("ground offset", "ground offset of the couple", "supply sag", "lead heating"))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ...dataclass import dataclass
 from ...model.fields import Measure
 from ...model.quantities import Quantity
 from ..study import Point, Study

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ...dataclass import dataclass
 from ...graph import Edge, Indication, total_length
 from ...graph.indications import source_of
 from ...model.devices import Probe, Sender

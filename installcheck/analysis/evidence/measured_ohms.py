@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf
 
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import total_length
 from ...model.quantities import Quantity

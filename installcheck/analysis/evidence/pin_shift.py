@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
+from ...dataclass import dataclass
 from ...graph import Indication
 from ...model.installation import terminals_of
 from ..study import Study

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from math import inf, isfinite
 from statistics import median
 
+from ...dataclass import dataclass
 from ...graph import Edge
 from ...model.quantities import show
 from ..circuit.leads import temperature_coefficient

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from ...dataclass import dataclass
 from ...graph import Edge, Step, total_length
 from ...model.devices import Probe, Sender
 from ...model.quantities import Quantity

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TypeAlias
 
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import total_length
 from ...graph.media import Feed, Media, flood

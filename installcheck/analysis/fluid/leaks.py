@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import floor
 
+from ...dataclass import dataclass
 from ...graph import total_length
 from ...graph.media import Feed, Hop, line_bore
 from ...model.comparing import SAME

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import networkx as nx
 
+from ...dataclass import dataclass
 from ...graph.edges import Edge
 from ...model.devices import Indicator, Sender
 from ...model.fluid import Fitting, Tap

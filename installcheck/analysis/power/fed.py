@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ...dataclass import dataclass
 from ...model.comparing import at_most
 from ...model.quantities import Quantity
 from ..circuit.assembly import wired

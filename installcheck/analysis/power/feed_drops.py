@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import numpy as np
 
+from ...dataclass import dataclass
 from ...graph import Edge
 from ...physics.network_system import responses
 from ..circuit.assembly import CONTACT

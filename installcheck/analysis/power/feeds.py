@@ -6,8 +6,7 @@ of several ways that lead to one place, since one of them may be open.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ...dataclass import dataclass
 from ...graph import Edge
 from .. import missing
 from ..missing import Missing

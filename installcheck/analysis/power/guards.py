@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from heapq import heappop, heappush
 
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import Edge, total_length
 from ...model.comparing import at_most

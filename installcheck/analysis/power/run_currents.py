@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ...dataclass import dataclass
 from ...model.wiring import WireRun
 from .. import missing
 from ..circuit.solved import circuit

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 import networkx as nx
 
+from ...dataclass import dataclass
 from ...model.comparing import at_most
 from ...model.installation import split_end
 from ...model.quantities import Gauge

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from ...dataclass import dataclass
 from ...document.parts import Part
 from ...model.fields import Metal
 from ...model.quantities import Gauge, QuantityError, parse, parse_gauge

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal, TypeAlias
 
 import networkx as nx
 from networkx.utils import UnionFind
 
+from ...dataclass import dataclass
 from ...graph import Edge
 from ...model.comparing import at_most, same
 from ...model.power import Load, Supply

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import TypeAlias
 
+from ...dataclass import dataclass
 from ...document.source import DocPath, Key
 from ...model.quantities import Quantity, conversion
 from ..missing import Missing

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from ...dataclass import dataclass
 from ...document import Document, DocumentError
 from ...document.edited import edited
 from ...document.source import DocPath

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal, TypeAlias
 
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import Edge, Indication
 from ...graph.indications import Leg, Step, measure_of

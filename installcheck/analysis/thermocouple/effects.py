@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ...dataclass import dataclass
 from ...model.fields import ThermocoupleType
 from ...physics.thermocouple_limits import limits
 from .. import missing

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from ...dataclass import dataclass
 from ...graph import Edge
 from ...graph.walk import Step, Walk
 from .. import missing

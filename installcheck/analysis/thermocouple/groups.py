@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ..study import Study, once
 from .circuits import Loop, loops

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ...dataclass import dataclass
 from ...model.quantities import Quantity, in_unit, show
 from ..study import Point, Study
 from .circuits import Loop

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from ...dataclass import dataclass
 from ...model.comparing import same
 from ...model.fields import ThermocoupleType
 from ...model.records import Measurement

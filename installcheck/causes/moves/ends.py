@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis.study import Study, once
+from ...dataclass import dataclass
 from ...model.edits import Drop, Edit, Path, Put, Swap
 from ...model.installation import split_end, terminals_of
 

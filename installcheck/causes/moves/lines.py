@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
 
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...graph import Indication
 from ...model.devices import Indicator
 from ...model.edits import Change, Drop, Edit, Put, Written

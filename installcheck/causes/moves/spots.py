@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
@@ -11,6 +10,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...model.edits import Path, Put, Written
 from ...model.quantities import Gauge, Quantity
 

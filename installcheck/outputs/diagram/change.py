@@ -7,11 +7,12 @@ was; one whose ends or crossings differ is drawn twice. Circuits in which nothin
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import TypeVar
 
 from ...analysis.study import Study
 from ...causes.found import Causes
+from ...dataclass import dataclass
 from ...document import Document
 from ...drawing.kinds import Change, Paper, WireKind
 from ...drawing.sheet import Band, Device, Fitting, FluidLine, Joint, Sheet, Wire

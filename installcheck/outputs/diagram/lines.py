@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
 from functools import cached_property
 
+from ...dataclass import dataclass
 from ...graph import Edge, Graph
 from .words import FOLDED
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from ...dataclass import dataclass
 from ...drawing.sheet import Band, Barrier, Block, Device, Fitting, FluidLine, Joint, Wire
 from ...model.installation import Installation
 

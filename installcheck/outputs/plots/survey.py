@@ -4,10 +4,11 @@ Line art in black, grey and hatching, so that it prints; colour carries nothing.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from math import ceil, floor
 
+from ...dataclass import dataclass
 from ...drawing.ink import HATCH, Ink, Page, Path, Text, line, rectangle
 from ...drawing.kinds import Paper
 from ...drawing.text_width import text_width

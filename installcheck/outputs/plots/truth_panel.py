@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, log10
 
 from ...analysis.errors.truth_curves import AtLimit, Sample, Track, TruthCurve
 from ...analysis.true_value import difference_kind
+from ...dataclass import dataclass
 from ...drawing.ink import Disc, Ink, Path, Text, line, rectangle
 from ...drawing.text_width import text_width
 from ...model.quantities import in_unit, plain_number

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from ...causes.found import Cause, Causes
+from ...dataclass import dataclass
 from ...drawing.border import inside
 from ...drawing.ink import Page, Spot, Trace
 from ...drawing.sheet import Mark, Sheet

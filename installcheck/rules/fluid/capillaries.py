@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.fluid.facts import lines, sealed
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import total_length
 from ...model.devices import Sender

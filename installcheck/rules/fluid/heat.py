@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model.comparing import at_most
 from ...model.quantities import Quantity, in_unit, plain_number

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from ...analysis import missing
@@ -12,6 +11,7 @@ from ...analysis.fluid.facts import MANIFOLD, Part, carried, lines, media
 from ...analysis.fluid.stock import is_soft
 from ...analysis.missing import Missing
 from ...analysis.study import Study, once
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model.devices import Sender
 from ...model.fluid import Fitting, FluidLine, Tap

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.evidence.at_rest import manifold_input
 from ...analysis.fluid.facts import LIQUID, MANIFOLD, Part, carried, lines, listed, media
 from ...analysis.missing import Missing
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import total_length
 from ...graph.media import Feed, line_bore

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.fluid.facts import MANIFOLD, Part, lines, listed, media, readers
 from ...analysis.study import Study, once
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph.media import Feed
 from ...model.edits import Edit, Swap

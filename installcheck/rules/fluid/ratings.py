@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.fluid.facts import LIQUID, Part, highest_pressure, lines, media, working_pressure, zones_of
 from ...analysis.fluid.stock import hose_row, is_mil_h_8794, is_soft, metal_of
 from ...analysis.study import Study, once
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph.media import size_at_odds
 from ...model.comparing import at_least, at_most

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.fluid.facts import LIQUID, Part, carried, listed, media, pressurised, readers, runs
@@ -12,6 +11,7 @@ from ...analysis.fluid.losses import duration, oil_lasts, rate, shut_time, spill
 from ...analysis.fluid.purposes import INSTRUMENT, purpose, taken_from
 from ...analysis.missing import Missing
 from ...analysis.study import Study, once
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph.media import Feed, line_bore
 from ...model.comparing import at_most

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf
 
 from ...analysis import missing
@@ -12,6 +12,7 @@ from ...analysis.errors.indicated import Reader, reader, readers
 from ...analysis.missing import Missing
 from ...analysis.study import Point, Study, once
 from ...analysis.true_value import difference_kind
+from ...dataclass import dataclass
 from ...model.aircraft import Limit
 from ...model.comparing import at_least, at_most
 from ...model.quantities import Quantity, in_unit, plain_number, show

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.shown import number, text, width_text
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...model.aircraft import Limit
 from ...model.comparing import at_least, at_most
 from ...model.devices import Marking

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ...analysis import missing
 from ...analysis.required import required_inputs
 from ...analysis.shown import Shown, limit_of, listed, number, shown, text, width, width_text
 from ...analysis.study import Study, once
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model.aircraft import Limit
 from ...model.comparing import at_least, at_most, room_above, room_below

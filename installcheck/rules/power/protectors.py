@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.power.feeds import beyond
@@ -11,6 +10,7 @@ from ...analysis.power.guards import BATTERY_M, NEAR, TAP_M, Guard, PowerWire, p
 from ...analysis.power.through import steadily_through
 from ...analysis.power.wiring import PROTECTORS, Hung
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import total_length
 from ...model.comparing import at_most, same

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import ceil, inf
 
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
 from ...analysis.power.draws import Draw, draws
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...model.aircraft import OperatingPoint
 from ...model.comparing import at_most
 from ...model.power import Supply

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from statistics import median
 
 from ...analysis import missing
 from ...analysis.shown import engine_id, number, text, width_text
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model import comparing
 from ...model.aircraft import Engine

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.shown import difference, engine_id, listed, numbers, shown
 from ...analysis.study import Study
 from ...analysis.surveys import Found, Stage, found_on, other_number
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model.aircraft import Engine
 from ...model.comparing import at_most, same

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.fluid.facts import media
 from ...analysis.shown import Shown, listed, shown
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph.indications import source_of
 from ..verdicts import Verdict

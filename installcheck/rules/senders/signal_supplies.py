@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ...analysis import missing
 from ...analysis.circuit.measuring_inputs import volts_of
 from ...analysis.circuit.solved import circuit
@@ -14,6 +12,7 @@ from ...analysis.power.wiring import SOURCES, system_voltage
 from ...analysis.sender_pairs import Pair, carries_on, pairs
 from ...analysis.shown import number, text
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...graph.walk import Walk
 from ...model.devices import InputSpec, Sender
 from ...model.installation import inputs_of, split_end

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ...analysis.power.wiring import SOURCES
 from ...analysis.sender_pairs import carries_on
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph.walk import Walk
 from ...model.devices import InputSpec, Sender

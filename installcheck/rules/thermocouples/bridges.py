@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ...analysis import missing
 from ...analysis.missing import Missing
@@ -12,6 +12,7 @@ from ...analysis.thermocouple.circuits import Loop, Piece, lead_metal, loops
 from ...analysis.thermocouple.effects import Effect, effects, lead_limit_k, told
 from ...analysis.thermocouple.points import scale_of, true_values
 from ...analysis.thermocouple.readings import Emf, external_ohms, read_scale, source_emf, through_resistance
+from ...dataclass import dataclass
 from ...graph import Edge
 from ...graph.walk import Step, Walk
 from ..verdicts import Verdict

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ...analysis import missing
 from ...analysis.missing import Missing
@@ -12,6 +12,7 @@ from ...analysis.thermocouple.circuits import ONE_PLACE, Loop, Side, loops
 from ...analysis.thermocouple.effects import effects, lead_limit_k, told
 from ...analysis.thermocouple.points import scale_of, true_values
 from ...analysis.thermocouple.readings import read_scale, reference_c, right_emf
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model.comparing import at_most
 from ..verdicts import Verdict

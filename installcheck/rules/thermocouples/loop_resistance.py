@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.circuit.leads import Ohms, half_joint, ohm_per_metre
@@ -21,6 +20,7 @@ from ...analysis.thermocouple.readings import (
     source_emf,
     through_resistance,
 )
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import total_length
 from ...model.comparing import at_most

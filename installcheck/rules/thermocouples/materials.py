@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from ...analysis import missing
@@ -12,6 +11,7 @@ from ...analysis.study import Study
 from ...analysis.thermocouple.circuits import Broken, Loop, Piece, broken, loops
 from ...analysis.thermocouple.effects import effects, lead_limit_k, told
 from ...analysis.thermocouple.points import scale_of
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model.comparing import at_most
 from ...model.installation import split_end

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.study import Study
@@ -11,6 +10,7 @@ from ...analysis.thermocouple.circuits import PRINCIPLES, Loop, loops
 from ...analysis.thermocouple.effects import Effect, beyond_dial
 from ...analysis.thermocouple.points import limit_of, scale_of, true_values
 from ...analysis.thermocouple.readings import read_scale, right_emf
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import Indication
 from ...model.comparing import at_most, same

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import inf
 
 from ...analysis import missing
@@ -14,6 +13,7 @@ from ...analysis.power.run_currents import carries_power, run_current
 from ...analysis.power.wire_limits import chart_amps, described, sizes, smallest_gauge, wire_limit
 from ...analysis.routing import hottest_of, is_thermocouple, reached_by, thinnest, wires
 from ...analysis.study import Study, once
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model.comparing import at_most
 from ...model.quantities import Gauge, in_unit, plain_number

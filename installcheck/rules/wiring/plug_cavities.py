@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from ...analysis.fluid.facts import listed
 from ...analysis.routing import run_ends
 from ...analysis.study import Study, once
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model.installation import split_end, terminals_of
 from ...model.wiring import Junction

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 import networkx as nx
@@ -12,6 +11,7 @@ from ...analysis import missing
 from ...analysis.fluid.facts import listed
 from ...analysis.routing import wires
 from ...analysis.study import Study, once
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import total_length
 from ...model.comparing import at_least, at_most

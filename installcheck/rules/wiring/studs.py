@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import ceil
 
 from pydantic import BaseModel
@@ -12,6 +11,7 @@ from pydantic import BaseModel
 from ...analysis import missing
 from ...analysis.routing import run_ends, wires
 from ...analysis.study import Study, once
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model.installation import is_one_point, split_end
 from ...model.power import Ground, Supply
