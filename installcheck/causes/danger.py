@@ -16,6 +16,8 @@ FIRE = frozenset(
         "primer-apart",
         "port-closed",
         "feed-open",
+        "feed-cock-open",
+        "fuel-cock-place",
         "line-pressure",
         "fitting-pressure",
         "line-temperature",

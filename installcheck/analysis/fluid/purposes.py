@@ -169,5 +169,42 @@ def _feeds(study: Study) -> frozenset[str]:
     return frozenset(found - served.keys())
 
 
+@once
+def feed_cocks(study: Study) -> dict[str, bool]:
+    """The cocks of lines that feed, and whether each stands closed and is the only way to what lies beyond it."""
+    found = {}
+    for ident, fitting in study.model.fittings.items():
+        if fitting.spec.kind != "cock":
+            continue
+        ports = {n for e in study.graph.by_thing.get(("fittings", ident), ()) for n in (e.a, e.b)}
+        lines = {e.ident for n in ports for e in study.graph.at(n) if e.line is not None}
+        feeding = [line for line in lines if purpose(study, line).word == FEED]
+        dry = any(not media(study).in_line(line) for line in feeding)
+        cut = fitting.position == "closed" and (dry or _starves(study, ident, ports))
+        if feeding or cut:
+            found[ident] = cut
+    return found
+
+
+def _starves(study: Study, cock: str, ports: set[str]) -> bool:
+    """Whether a source lies behind one port of a closed cock, and behind another what nothing else feeds."""
+    apart: nx.MultiGraph[str] = nx.MultiGraph(study.graph.fluid)
+    apart.remove_edges_from(
+        [
+            (a, b, key)
+            for a, b, key, data in apart.edges(keys=True, data=True)
+            if data["edge"].ident == cock or not data["edge"].closed
+        ]
+    )
+    taps = study.model.taps
+    sides = [[t for t in nx.node_connected_component(apart, p) if t in taps] for p in ports if p in apart]
+    gives = [any(taps[t].location in _SUPPLIES for t in side) for side in sides]
+    starved = [
+        any(taps[t].location in _CONSUMES for t in side) and not given
+        for side, given in zip(sides, gives, strict=True)
+    ]
+    return any(gives) and any(starved)
+
+
 def _is_through(edge: Edge) -> bool:
     return edge.section == "senders" and edge.kind == "passage" and edge.name != "thread"

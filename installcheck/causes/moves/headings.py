@@ -17,6 +17,7 @@ _SAID = {
     "connected_to": "{thing} is connected to {value}",
     "supported_by": "{thing} is held by {value}",
     "position": "{thing} lies {value}{beside}",
+    "fittings.position": "{thing} stands {value}",
     "left": "{thing} is left {value}",
     "part": "{thing} is {value}",
     "kind": "{thing} is {value}",
@@ -29,7 +30,7 @@ _SAID = {
     "zone": "{thing} is in the {value}",
     "bundle": "{thing} lies in {value}",
 }
-"""By the last word of a path, what a value there says of the thing."""
+"""By the last word of a path, or section and word where it means another thing there, what a value says of the thing."""
 _DONE = {
     "location": "move {thing} to the {value}",
     "mounted_on": "mount {thing} on the {value}",
@@ -39,10 +40,11 @@ _DONE = {
     "connected_to": "connect {thing} to {value}",
     "supported_by": "hold {thing} by {value}",
     "position": "lead {thing} {value}",
+    "fittings.position": "turn {thing} {value}",
     "zone": "move {thing} to the {value}",
     "bundle": "lay {thing} in {value}",
 }
-"""By the last word of a path, how another value is brought about."""
+"""Likewise, how another value is brought about."""
 _TOLD_OF_ACTS = {
     "low_point_drain": ("{thing} has a low-point drain", "{thing} has no low-point drain"),
     "drip_loop": ("{thing} has a drip loop", "{thing} has no drip loop"),
@@ -72,7 +74,7 @@ def says(study: Study, one: Spot, beside: str = "") -> str:
         return f"{thing} reaches ground through {value}"
     if word == "part" and one.path[0] == "wire_runs":
         return made_of(study, thing)
-    pattern = _SAID.get(word, f"the {_label(word)} of {{thing}}{{beside}} is {{value}}")
+    pattern = _for(_SAID, one, f"the {_label(word)} of {{thing}}{{beside}} is {{value}}")
     return pattern.format(thing=thing, value=value, beside=beside)
 
 
@@ -85,8 +87,13 @@ def does(study: Study, one: Spot, value: object, how: str = "") -> str:
     if word == "part":
         verb = "make {} of" if one.path[0] in ("wire_runs", "fluid_lines") else "fit {} as"
         return f"{verb.format(thing)} {told(value)}{how} in place of {told(one.value)}"
-    pattern = _DONE.get(str(word), f"make the {_label(str(word))} of {{thing}} {{value}}")
+    pattern = _for(_DONE, one, f"make the {_label(str(word))} of {{thing}} {{value}}")
     return f"{pattern.format(thing=thing, value=told(value))}{how} in place of {told(one.value)}"
+
+
+def _for(patterns: dict[str, str], one: Spot, other: str) -> str:
+    word = str(one.path[-1])
+    return patterns.get(f"{one.path[0]}.{word}") or patterns.get(word, other)
 
 
 def made_of(study: Study, ident: str) -> str:
