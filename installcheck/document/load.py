@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from .document import Document
-from .files import Files
+from .files import Files, Opener
 from .reading import Reading
 from .source import read_file, read_source
 from .yaml_text import uncollected
@@ -28,12 +28,17 @@ def load(path: str | Path, part_folders: Sequence[str | Path] = ()) -> Document:
         return Reading(Files(main, file.parent, [Path(f) for f in part_folders])).read()
 
 
-def loads(text: str | bytes, name: str = "document", folder: Path | None = None) -> Document:
+def loads(
+    text: str | bytes, name: str = "document", folder: Path | None = None, opener: Opener = read_file
+) -> Document:
     """Read an installation from text, as if it stood in ``folder``; without one it can name no other files.
+
+    Args:
+        opener: opens the files it names.
 
     Raises:
         DocumentError: as :func:`load`.
     """
     with uncollected():
         main = read_source(text.encode(errors="surrogatepass") if isinstance(text, str) else text, name)
-        return Reading(Files(main, folder)).read()
+        return Reading(Files(main, folder, opener=opener)).read()

@@ -27,7 +27,7 @@ class Rereading:
     """
 
     def __init__(self, name: str, folder: Path | None, opener: Opener = read_file) -> None:
-        self.name, self.folder, self._opener = name, folder, opener
+        self.name, self.folder, self.opener = name, folder, opener
         self._before: Document | None = None
         self._sources: dict[str, Source] = {}
 
@@ -39,10 +39,10 @@ class Rereading:
         """
         with uncollected():
             main = self.source(text.encode(errors="surrogatepass"), self.name)
-            files = Files(main, self.folder, opener=self._opener)
+            files = Files(main, self.folder, opener=self.opener)
             made = self._again(files) if self._before is not None else None
             if made is None:
-                made = Reading(Files(main, self.folder, opener=self._opener)).read()
+                made = Reading(Files(main, self.folder, opener=self.opener)).read()
         self._before = made
         return made
 

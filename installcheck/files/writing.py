@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import stat
 import tempfile
 from pathlib import Path
 
@@ -33,15 +34,25 @@ def write_whole(path: Path, data: bytes, *, over: bool = False) -> None:
     try:
         with os.fdopen(handle, "wb") as stream:
             stream.write(data)
-        mask = os.umask(0)
-        os.umask(mask)
-        os.chmod(beside, 0o666 & ~mask)
+            if over:  # what a person wrote is on the disk before the name is
+                stream.flush()
+                os.fsync(stream.fileno())
+        os.chmod(beside, _mode(target))
         os.replace(beside, target)
     except BaseException as bad:
         Path(beside).unlink(missing_ok=True)
         if isinstance(bad, OSError):
             raise OutputError(f"'{path}' cannot be written: {bad.strerror or bad}") from None
         raise
+
+
+def _mode(target: Path) -> int:
+    """Who may do what with the file that is there; with a new one what is usual."""
+    if target.exists():
+        return stat.S_IMODE(target.stat().st_mode)
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask
 
 
 def _require_writable(path: Path, target: Path, *, over: bool) -> None:

@@ -7,6 +7,7 @@ from typing import Any
 
 from ..causes.found import Cause, Causes
 from ..document import Document, Place, Problem
+from ..model.edits import Edit
 from ..outputs.cause_words import cure_of, path_of, wrong_of
 from ..outputs.machine.verdicts_json import number
 from ..outputs.numbering import findings
@@ -14,14 +15,16 @@ from ..outputs.wording import OUTCOME_WORDS, ask_of, numbers, remedy_of, settled
 from ..rules.asking import asks
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .cards import Card, to_its_limit
-from .desk import Checked
+from .checked import Checked
 
 Answer = dict[str, Any]
 _ASKING = (Outcome.DISCREPANCY, Outcome.ADVISORY, Outcome.UNDETERMINED, Outcome.ACCEPTED)
+MOST_TOLD = 400
+"""Verdicts of one outcome that are told one by one; of more, how many there are."""
 
 
 def checked(one: Checked) -> Answer:
-    """A check: ``problems`` if the text cannot be read; ``verdicts`` of it, or of the text before that could be."""
+    """A check: ``problems`` if the texts cannot be read; ``verdicts`` of them, or of those before that could be."""
     answer: Answer = {
         "serial": one.serial,
         "problems": [problem(p) for p in one.problems],
@@ -44,14 +47,18 @@ def place(one: Place) -> Answer:
 
 
 def judged(ledger: Ledger) -> Answer:
-    """Counts, what asks for something, what is missing most, and where each thing stands."""
+    """Counts, what asks for something, and where each thing stands."""
     document = ledger.document
-    asking = [(n, v) for outcome in _ASKING for n, v in enumerate(ledger.verdicts) if v.outcome is outcome]
+    asking: dict[Outcome, list[tuple[int, Verdict]]] = {outcome: [] for outcome in _ASKING}
+    counts = dict.fromkeys(Outcome, 0)
+    for n, one in enumerate(ledger.verdicts):
+        counts[one.outcome] += 1
+        if one.outcome in asking and len(asking[one.outcome]) < MOST_TOLD:
+            asking[one.outcome].append((n, one))
     return {
-        "counts": {outcome.value: ledger.count(outcome) for outcome in Outcome},
+        "counts": {outcome.value: count for outcome, count in counts.items()},
         "failed": list(ledger.failed),
-        "verdicts": [{"number": n, **verdict(document, v)} for n, v in asking],
-        "missing": [{"what": ask_of(ask), "settles": settled_of(ask)} for ask in asks(ledger)],
+        "verdicts": [{"number": n, **verdict(document, v)} for held in asking.values() for n, v in held],
         "things": dict(_things(document)),
     }
 
@@ -76,34 +83,44 @@ def verdict(document: Document, one: Verdict) -> Answer:
 
 
 def causes(found: Causes) -> Answer:
-    """What is to be put right, each with all it makes wrong and the cure that was tried."""
+    """What is to be put right, each with all it makes wrong and the cures that were tried; and what is missing most."""
     document = found.ledger.document
+    number_of = {id(v): n for n, v in enumerate(found.ledger.verdicts)}
     return {
-        "causes": [_cause(found, document, number, one) for number, one in enumerate(found.causes, start=1)],
-        "flags": list(_flags(found)),
+        "causes": [
+            {
+                "number": n,
+                "heading": wrong_of(one),
+                "makes": [v.message for v in one.verdicts],
+                "verdicts": sorted(number_of[id(v)] for v in one.verdicts),
+                "cure": cure_of(found, one),
+                "ways": [edit.words for edit in ways_of(found, one)],
+                "at": list(dict.fromkeys(ident for v in one.verdicts for ident in v.at)),
+                **place(document.place(path_of(one))),
+            }
+            for n, one in enumerate(found.causes, start=1)
+        ],
+        "flags": [number_of[id(finding.verdicts[0])] for finding in findings(found.ledger, found)],
         "whole": found.whole,
+        "missing": [{"what": ask_of(ask), "settles": settled_of(ask)} for ask in asks(found.ledger)],
     }
 
 
-def _flags(found: Causes) -> Iterator[int]:
-    """The verdict each number on the drawing leads to, the first of its own."""
-    place_of = {id(one): n for n, one in enumerate(found.ledger.verdicts)}
-    for finding in findings(found.ledger, found):
-        yield place_of[id(finding.verdicts[0])]
-
-
-def _cause(found: Causes, document: Document, number: int, one: Cause) -> Answer:
-    verdicts = one.verdicts
-    return {
-        "number": number,
-        "heading": wrong_of(one),
-        "makes": [v.message for v in verdicts],
-        "verdicts": [n for n, v in enumerate(found.ledger.verdicts) if any(v is one for one in verdicts)],
-        "cure": cure_of(found, one),
-        "possible": bool(one.edits),
-        "at": list(dict.fromkeys(ident for v in verdicts for ident in v.at)),
-        **place(document.place(path_of(one))),
-    }
+def ways_of(found: Causes, one: Cause) -> tuple[Edit, ...]:
+    """The changes that cure a cause, each with those it stands on; a figure that is still to be measured is never written."""
+    before = [found.causes[n - 1] for n in sorted(one.after)]
+    if not one.edits or not all(cause.writable for cause in before):
+        return ()
+    first = [edit for cause in before for edit in cause.edits]
+    ways = [one.edits, *((edit,) for edit in one.instead)]
+    return tuple(
+        Edit(
+            tuple(change for edit in (*first, *way) for change in edit.changes),
+            "; ".join(edit.words for edit in (*first, *way)),
+        )
+        for way in ways
+        if not any(edit.must_measure for edit in way)
+    )
 
 
 def _things(document: Document) -> Iterator[tuple[str, Answer]]:

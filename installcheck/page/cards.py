@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from ..graph import Edge
 
 _ORDER = (Outcome.DISCREPANCY, Outcome.UNDETERMINED, Outcome.ADVISORY, Outcome.ACCEPTED, Outcome.MEETS)
+_IN_ALL = "in all, tolerances apart"
+_IN_SHORT = ("length", "current", "drop", "resistance")
 _UNASKED = frozenset(("measured [ohm]", "initials"))
 
 
@@ -46,6 +48,15 @@ class Card:
     verdicts: tuple[Verdict, ...]
     tests: tuple[tuple[tuple[str, str], ...], ...]
 
+    @property
+    def in_short(self) -> list[tuple[str, str]]:
+        """What a hand on the wire wants to know: length, current, drop and ohms; the error of an indication."""
+        short = [row for row in self.figures if row[0].startswith(_IN_SHORT)]
+        errors = [
+            (f"error of {of}", value) for of, rows in self.causes for label, value in rows if label == _IN_ALL
+        ]
+        return [*short, *errors[:2]]
+
 
 def card(ledger: Ledger, section: str, ident: str) -> Card | None:
     """The card of a thing; ``None`` if the document has no such thing."""
@@ -54,11 +65,13 @@ def card(ledger: Ledger, section: str, ident: str) -> Card | None:
     thing = held.get(ident)
     if thing is None:
         return None
+    computed = tuple(_computed(study, section, ident))
+    stated = (row for row in _stated(study, section, ident) if row[0] not in dict(computed))
     return Card(
         section,
         ident,
         str(getattr(thing, "title", None) or ""),
-        tuple(dict(reversed(list(_figures(study, section, ident)))).items())[::-1],
+        (*computed, *dict(stated).items()),
         tuple(_budgets(study, ident)),
         tuple(sorted(_verdicts(ledger, section, ident), key=lambda v: _ORDER.index(v.outcome))),
         tuple(_rows(ring_out_sheet(ledger), ident, column=1)),
@@ -72,13 +85,12 @@ def to_its_limit(verdict: Verdict) -> str:
     return f"{plain_number(verdict.margin)} {verdict.unit} from its limit".replace("  ", " ")
 
 
-def _figures(study: Study, section: str, ident: str) -> Iterator[tuple[str, str]]:
+def _computed(study: Study, section: str, ident: str) -> Iterator[tuple[str, str]]:
     if section == "wire_runs":
         for row in _rows(wire_list(study), ident, column=0):
             yield from (cell for cell in row if cell[0] != "id")
         for edge in study.edges(ident):
             yield from _ohms(study, edge)
-    yield from _stated(study, section, ident)
 
 
 def _stated(study: Study, section: str, ident: str) -> Iterator[tuple[str, str]]:
@@ -140,7 +152,7 @@ def _causes(budget: ErrorBudget) -> Iterator[tuple[str, str]]:
             f"{sign}{plain_number(amount)} {budget.unit}",
         )
     if budget.error is not None:
-        yield "in all, tolerances apart", f"{plain_number(budget.error / budget.per_unit)} {budget.unit}"
+        yield _IN_ALL, f"{plain_number(budget.error / budget.per_unit)} {budget.unit}"
     if budget.worst_case is not None:
         yield "at the worst", f"{plain_number(budget.worst_case / budget.per_unit)} {budget.unit}"
     if budget.missing:

@@ -10,11 +10,13 @@ from typing import TYPE_CHECKING
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse
 
+from .text_file import MOST_BYTES
+
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-MAX_BODY = 8_000_000
-"""Bytes of a request; the largest document that is read has as many."""
+MAX_BODY = 4 * MOST_BYTES
+"""Bytes of a request: the largest file that is opened, every sign of it escaped, and others beside it."""
 _SILENT = ("referrer-policy", "no-referrer")
 _HEADERS = (
     _SILENT,

@@ -2,135 +2,116 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from io import StringIO
 from typing import Any
 
 from rich.console import Console
 
 from ..comparison import compare
-from ..document.load import loads
 from ..document.part_search import figures, found, lines_for
 from ..document.parts import Library, standard_library
 from ..document.places import DocumentError
 from ..document.rewriting import CannotWriteError, rewritten
-from ..document.schema import document_schema
 from ..files.reading import UnreadableError
 from ..files.writing import OutputError
-from ..model.edits import Edit
+from ..model.edits import Edit, Path
 from ..model.installation import Installation
 from ..outputs.terminal.compare import print_comparison
 from ..outputs.wording import CAUTION, VERSION
 from . import answers
+from .aside import Failed
+from .asked import Asked
 from .context import context_at
-from .desk import ConflictError, Desk
+from .desk import Desk
 from .drawn import digest
 from .forms import NotFilledError, edit_of, forms
+from .line_ends import shown
 from .offers import help_at, offers
+from .text_file import ConflictError, TextFile
 
 Answer = dict[str, Any]
 
 
-class WrongQuestion(Exception):  # noqa: N818 - told to the page, not a fault of ours
-    """A question the page does not ask: a field is missing or of another kind."""
-
-
-class Asked:
-    """A question's fields, each of the kind it must have."""
-
-    def __init__(self, body: object) -> None:
-        if not isinstance(body, dict):
-            raise WrongQuestion("a question is a JSON object")
-        self._body = body
-
-    def text(self, name: str, default: str | None = None) -> str:
-        value = self._body.get(name, default)
-        if not isinstance(value, str):
-            raise WrongQuestion(f"'{name}' is missing or no text")
-        return value
-
-    def number(self, name: str) -> int:
-        value = self._body.get(name)
-        if not isinstance(value, int) or isinstance(value, bool):
-            raise WrongQuestion(f"'{name}' is missing or no whole number")
-        return value
-
-    def any(self, name: str) -> object:
-        return self._body.get(name)
-
-
 class Questions:
-    """Every question the page can ask, by name; each takes its fields and gives plain values."""
+    """Every question the page can ask, by name; each takes its fields and gives plain values.
+
+    ``texts`` are the unsaved texts of the window by the name of their file; ``file`` names one file.
+    """
 
     def __init__(self, desk: Desk, *, tour: bool = False) -> None:
         self.desk, self.tour = desk, tour
         self._sheets: dict[str, str] = {}
 
     def open(self, _: Asked) -> Answer:
-        """What a window starts from: the text, the draft if one was left, the words of the schema."""
-        desk, draft = self.desk, self.desk.drafts.read()
-        left = None
-        if draft is not None and draft.text != desk.saved:
-            left = {"text": draft.text, "when": draft.when, "on_other": draft.based_on != desk.digest}
+        """What a window starts from: the main file and what is said in every output."""
+        return {"main": self._file(self.desk.main), "caution": CAUTION, "version": VERSION, "tour": self.tour}
+
+    def file(self, asked: Asked) -> Answer:
+        """One more file of the document."""
+        try:
+            return {"file": self._file(self.desk.file(asked.text("file")))}
+        except OutputError as bad:
+            return {"refused": str(bad)}
+
+    def _file(self, file: TextFile) -> Answer:
+        """A file as it was saved, and the draft if one was left."""
+        draft = file.left()
         return {
-            "name": desk.name,
-            "id": desk.drafts.ident,
-            "named": desk.file is not None,
-            "text": desk.saved,
-            "digest": desk.digest,
-            "draft": left,
-            "caution": CAUTION,
-            "version": VERSION,
-            "tour": self.tour,
-            "sections": list(document_schema()["properties"]),  # type: ignore[arg-type]
+            "name": file.name,
+            "id": file.drafts.ident,
+            "named": file.file is not None,
+            "text": file.saved,
+            "digest": file.digest,
+            "draft": {"text": draft.text, "when": draft.when, "on_other": draft.based_on != file.digest}
+            if draft is not None
+            else None,
         }
 
     def check(self, asked: Asked) -> Answer:
-        """Verdicts of a text; the text is kept as a draft first, so that nothing typed is lost."""
-        text, serial = asked.text("text"), asked.number("serial")
-        kept = self._keep(text)
-        found = self.desk.check(text, serial)
+        """Verdicts of texts; they are kept as drafts first, so that nothing typed is lost."""
+        texts, serial = asked.texts(), asked.number("serial")
+        kept = self._keep(texts)
+        found = self.desk.check(texts, serial)
         if found is None:
             return {"serial": serial, "superseded": True}
-        return {**answers.checked(found), "kept": kept}
+        return {**answers.checked(found), "files": self.desk.named(), "kept": kept}
 
     def causes(self, asked: Asked) -> Answer:
-        """What is to be put right in the text judged last, with cures that were tried."""
+        """What is to be put right in the texts judged last, with cures that were tried."""
         serial = asked.number("serial")
         found = self.desk.causes(serial)
-        return {"serial": serial, **(answers.causes(found) if found is not None else {"superseded": True})}
+        if isinstance(found, Failed):
+            return {"serial": serial, "failed": found.words}
+        return {"serial": serial, **(found.answer if found is not None else {"superseded": True})}
 
     def cure(self, asked: Asked) -> Answer:
-        """The text with one cure in it, and those it stands on."""
-        found, text, number = (
-            self.desk.causes(self.desk.checked.serial),
-            asked.text("text"),
-            asked.number("number"),
-        )
-        if found is None or self.desk.checked.of != text or not 1 <= number <= len(found.causes):
+        """The texts with one cure in them, and those it stands on."""
+        texts, number, way = asked.texts(), asked.number("number"), asked.number("way")
+        found = self.desk.found(texts)
+        if found is None or not 1 <= number <= len(found.ways):
             return {"refused": "the text has changed since: wait for the new cures"}
-        one = found.causes[number - 1]
-        stood_on = [found.causes[n - 1] for n in sorted(one.after)]
-        edits = [edit for cause in (*stood_on, one) for edit in cause.edits]
-        if not one.edits:
+        ways = found.ways[number - 1]
+        if not 0 <= way < len(ways):
             return {"refused": "no change that was tried puts it right"}
-        words = "; ".join(edit.words for edit in edits)
-        return self._rewritten(text, Edit(tuple(change for edit in edits for change in edit.changes), words))
+        return self._rewritten(texts, ways[way])
 
     def keep(self, asked: Asked) -> Answer:
-        """Keep an unsaved text."""
-        return {"kept": self._keep(asked.text("text"))}
+        """Keep unsaved texts."""
+        return {"kept": self._keep(asked.texts())}
 
-    def _keep(self, text: str) -> str:
-        """Keep a draft; why it cannot be kept, if so."""
+    def _keep(self, texts: Mapping[str, str]) -> str:
+        """Keep drafts; why they cannot be kept, if so."""
         try:
-            self.desk.keep(text)
+            for name, text in texts.items():
+                self.desk.file(name).keep(text)
         except (OutputError, OSError) as bad:
             return str(bad)
         return ""
 
-    def forget(self, _: Asked) -> Answer:
-        """Drop the draft: the user said so."""
-        self.desk.drafts.drop()
+    def forget(self, asked: Asked) -> Answer:
+        """Drop the draft of a file: the user said so."""
+        self.desk.file(asked.text("file")).drafts.drop()
         return {}
 
     def sheets(self, asked: Asked) -> Answer:
@@ -138,6 +119,8 @@ class Questions:
         made = self.desk.sheets(asked.number("serial"))
         if made is None:
             return {"superseded": True}
+        if isinstance(made, Failed):
+            return {"failed": made.words}
         self._sheets = {digest(svg): svg for _, svg in made}
         return {"sheets": [{"title": title, "digest": digest(svg)} for title, svg in made]}
 
@@ -176,7 +159,12 @@ class Questions:
                 end += 1
             word = text[context.start : end].strip().strip("\"'")
             path = (*path, word)
-        return {"path": list(path), "help": help_at(path)}
+        return {"path": list(path), "help": help_at(path), "figures": self._figures(path)}
+
+    def _figures(self, path: Path) -> str:
+        """The computed figures of the thing a path is of, in a line."""
+        card = self.desk.card(str(path[0]), str(path[1])) if len(path) > 1 else None
+        return "; ".join(f"{label} {value}" for label, value in card.in_short) if card is not None else ""
 
     def kinds(self, _: Asked) -> Answer:
         """The forms for one more thing."""
@@ -202,17 +190,15 @@ class Questions:
         }
 
     def add(self, asked: Asked) -> Answer:
-        """The text with one more thing in it, as a form was filled in."""
-        fields, text = asked.any("fields"), asked.text("text")
-        if not isinstance(fields, dict) or not all(isinstance(v, str) for v in fields.values()):
-            raise WrongQuestion("'fields' is missing or holds more than texts")
+        """The texts with one more thing in them, as a form was filled in."""
+        fields, texts = asked.texts("fields"), asked.texts()
         try:
-            edit = edit_of(asked.text("kind"), fields, loads(text, self.desk.name, self.desk.folder))
+            edit = edit_of(asked.text("kind"), fields, self.desk.read(texts))
         except NotFilledError as bad:
             return {"refused": str(bad)}
         except DocumentError as bad:
             return {"refused": f"put the text right first: {bad.problems[0]}"}
-        return self._rewritten(text, edit)
+        return self._rewritten(texts, edit)
 
     def parts(self, asked: Asked) -> Answer:
         """Parts that have some words, with their figures and the lines to paste."""
@@ -239,35 +225,31 @@ class Questions:
             return None, standard_library()
         return ledger.document.installation, ledger.document.library
 
-    def _rewritten(self, text: str, edit: Edit) -> Answer:
-        """The text with an edit made in it; why not, where it cannot be."""
+    def _rewritten(self, texts: Mapping[str, str], edit: Edit) -> Answer:
+        """The texts of the files an edit falls in, with it made in them; why not, where it cannot be."""
         desk = self.desk
         try:
-            document = loads(text, desk.name, desk.folder)
-            files = rewritten(document, edit)
+            made = rewritten(desk.read(texts), edit)
+            changed = {desk.file(name).name: shown(raw.decode("utf-8")) for name, raw in made.items()}
         except DocumentError as bad:
             return {"refused": "; ".join(str(problem) for problem in bad.problems[:3])}
-        except CannotWriteError as bad:
+        except (CannotWriteError, OutputError) as bad:
             return {"refused": str(bad)}
-        others = [name for name in files if name != desk.name]
-        if others:
-            return {
-                "refused": f"this has to be changed in {', '.join(others)}, which is not open here: {edit.words}"
-            }
-        return {"text": files[desk.name].decode("utf-8") if files else text, "words": edit.words}
+        return {"texts": changed, "words": edit.words}
 
     def difference(self, asked: Asked) -> Answer:
-        """The text against its file, and what that changes in the installation."""
-        text = asked.text("text")
-        return {"difference": self.desk.difference(text), "changes": self._changes(text)}
+        """Each text against its file, and what they change in the installation."""
+        texts, desk = asked.texts(), self.desk
+        apart = {name: desk.file(name).difference(text) for name, text in texts.items()}
+        return {"differences": {name: d for name, d in apart.items() if d}, "changes": self._changes(texts)}
 
-    def _changes(self, text: str) -> list[str]:
-        """What the text changes in the installation, as ``compare`` tells it; nothing where one of the two cannot be read."""
+    def _changes(self, texts: Mapping[str, str]) -> list[str]:
+        """What the texts change in the installation, as ``compare`` tells it; nothing where one of the two cannot be read."""
         desk = self.desk
-        if text == desk.saved:
+        if all(text == desk.file(name).saved for name, text in texts.items()):
             return []
         try:
-            between = compare(loads(desk.saved, desk.name, desk.folder), loads(text, desk.name, desk.folder))
+            between = compare(desk.read({}), desk.read(texts))
         except DocumentError:
             return []
         told = StringIO()
@@ -275,32 +257,28 @@ class Questions:
         return [line for line in told.getvalue().splitlines() if line.strip()]
 
     def save(self, asked: Asked) -> Answer:
-        """Save the text; where the file was changed meanwhile, tell what by, and save nothing."""
+        """Save the text of one file; where the file was changed meanwhile, tell what by, and save nothing."""
         try:
-            self.desk.save(asked.text("text"), asked.text("name", ""), asked.text("over", ""))
+            file = self.desk.save(
+                asked.text("file"), asked.text("text"), asked.text("name", ""), asked.text("over", "")
+            )
         except ConflictError as bad:
             return {"conflict": {"digest": bad.digest, "difference": bad.difference}}
         except (OutputError, UnreadableError) as bad:
             return {"refused": str(bad)}
-        return {
-            "saved": True,
-            "name": self.desk.name,
-            "id": self.desk.drafts.ident,
-            "digest": self.desk.digest,
-        }
+        return {"saved": True, "name": file.name, "id": file.drafts.ident, "digest": file.digest}
 
     def disk(self, _: Asked) -> Answer:
-        """Whether the file is as it was read; asked in turn, so that the window also sees when this program ends."""
-        return {"changed": self.desk.file is not None and self.desk.on_disk() != self.desk.digest}
+        """Which files are not as they were read; asked in turn, so that the window also sees when this program ends."""
+        desk = self.desk
+        changed = [n for n, f in desk.files.items() if f.file is not None and f.on_disk() != f.digest]
+        return {"changed": changed, "tables": [list(one) for one in desk.tables()]}
 
     def theirs(self, asked: Asked) -> Answer:
-        """The file as it is now, with its difference from the text; ``take`` makes it the saved one."""
+        """A file as it is now, with its difference from the text; ``take`` makes it the saved one."""
         try:
-            text = self.desk.reread() if asked.any("take") is True else self.desk.theirs()
-        except UnreadableError as bad:
+            file = self.desk.file(asked.text("file"))
+            text = file.reread() if asked.any("take") is True else file.theirs()
+        except (UnreadableError, OutputError) as bad:
             return {"refused": f"the file {bad}"}
-        return {
-            "text": text,
-            "digest": self.desk.digest,
-            "difference": self.desk.difference_of(text, asked.text("text")),
-        }
+        return {"text": text, "digest": file.digest, "difference": file.between(text, asked.text("text"))}

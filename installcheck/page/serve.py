@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import socket
 from collections.abc import Callable
+from contextlib import suppress
 from urllib.parse import urlencode
 
 import uvicorn
@@ -45,12 +46,16 @@ def serve(desk: Desk, started: Callable[[str], None], *, port: int = 0, tour: bo
             ws="none",
         )
         started(f"http://{host}/?{urlencode({'token': keys.token or ''})}")
-        uvicorn.Server(config).run(sockets=[listening])
+        try:
+            with suppress(KeyboardInterrupt):  # how it is ended
+                uvicorn.Server(config).run(sockets=[listening])
+        finally:
+            desk.end()
 
 
 def _bind(listening: socket.socket, port: int, desk: Desk) -> None:
     if port == 0:
-        own = _DYNAMIC.start + int(desk.drafts.ident[:8], 16) % len(_DYNAMIC)
+        own = _DYNAMIC.start + int(desk.main.drafts.ident[:8], 16) % len(_DYNAMIC)
         try:
             listening.bind((HOST, own))
             return

@@ -13,9 +13,11 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
+from ..files.writing import OutputError
+from .asked import Asked, WrongQuestion
 from .desk import Desk
 from .guard import Guard, Keys, TooLarge, policy
-from .questions import Asked, Questions, WrongQuestion
+from .questions import Questions
 
 _KINDS = {".js": "text/javascript", ".css": "text/css", ".txt": "text/plain", ".svg": "image/svg+xml"}
 
@@ -73,7 +75,7 @@ def _answering(questions: Questions) -> Callable[[Request], Awaitable[Response]]
             return JSONResponse(await run_in_threadpool(ask, asked))
         except TooLarge:
             return JSONResponse({"refused": "the text is too large to be read"}, 413)
-        except (WrongQuestion, ValueError, RecursionError) as bad:
+        except (WrongQuestion, OutputError, ValueError, RecursionError) as bad:
             return JSONResponse({"refused": str(bad)}, 400)
 
     return answer

@@ -80,11 +80,12 @@ def page(tmp_path: Path) -> Iterator[Page]:
         yield Page(port, keys)
         server.should_exit = True
         thread.join()
+        desk.end()
 
 
 def test_the_page_itself_is_answered(page: Page) -> None:
-    assert SECRET in page.ask("open", {}).json()["text"]
-    assert page.ask("check", {"text": TEXT, "serial": 1}).json()["counts"]["discrepancy"] == 0
+    assert SECRET in page.ask("open", {}).json()["main"]["text"]
+    assert page.ask("check", {"texts": {"one.yaml": TEXT}, "serial": 1}).json()["counts"]["discrepancy"] == 0
 
 
 HOSTS = [
@@ -150,11 +151,13 @@ BODIES: list[Any] = [
     b'"x"',
     b"\xff",
     b"[" * 100_000,
-    {"text": 1, "serial": 1},
-    {"text": "x"},
+    {"texts": 1, "serial": 1},
+    {"texts": {"one.yaml": "x"}},
     {"serial": 1},
-    {"text": "x", "serial": True},
-    {"text": None, "serial": 1},
+    {"texts": {"one.yaml": "x"}, "serial": True},
+    {"texts": None, "serial": 1},
+    {"texts": {"one.yaml": 1}, "serial": 1},
+    {"texts": ["x"], "serial": 1},
 ]
 
 
@@ -263,7 +266,7 @@ def test_every_answer_carries_the_strict_policy(page: Page) -> None:
 
 def test_script_in_names_comes_out_as_text(page: Page) -> None:
     text = 'installation: {name: "<script>alert(1)</script>"}\nzones: {cabin: {title: "<img src=x onerror=alert(1)>", occupied: yes}}\n'
-    page.ask("check", {"text": text, "serial": 1})
+    page.ask("check", {"texts": {"one.yaml": text}, "serial": 1})
     sheets = page.ask("sheets", {"serial": 1}).json()["sheets"]
     svg = page.ask("sheet", {"digest": sheets[0]["digest"]}).json()["svg"]
     assert "<script" not in svg

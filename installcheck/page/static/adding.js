@@ -3,7 +3,7 @@
 import { fill, find, make, choose } from "./build.js";
 
 /** Ask what to add, and write it. */
-export async function add({ ask, text, word }) {
+export async function add({ ask, texts, write }) {
   const kinds = await ask("kinds");
   const kind = make("select", { id: "add-kind" }, ...kinds.kinds.map((one) => make("option", { value: one.kind }, one.title)));
   const fields = make("div", { class: "fields" });
@@ -26,10 +26,9 @@ export async function add({ ask, text, word }) {
     if (chosen !== "add") return;
     const given = {};
     for (const input of fields.querySelectorAll("input, textarea")) given[input.id.slice(4)] = input.value;
-    const answer = await ask("add", { text: text.text(), kind: kind.value, fields: given }).catch((bad) => ({ refused: bad.message }));
+    const answer = await ask("add", { texts: texts(), kind: kind.value, fields: given }).catch((bad) => ({ refused: bad.message }));
     if (!answer.refused) {
-      text.become(answer.text);
-      word(`Written: ${answer.words}.`);
+      write(answer);
       find("editor").querySelector(".cm-content").focus();
       return;
     }

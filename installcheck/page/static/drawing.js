@@ -59,22 +59,35 @@ async function display() {
   index_();
 }
 
-/** Which element of the sheet is which thing of the document. */
+/** Which element of the sheet is which thing of the document, told by its id. */
 function index_() {
   elements = new Map();
   const svg = find("paper").firstElementChild;
   if (!svg) return;
-  const byId = new Map();
-  for (const group of svg.querySelectorAll("g[id]")) byId.set(group.id.replace(/^s\d+-/, ""), group);
-  for (const ident of Object.keys(known)) {
-    const name = slug(ident);
-    for (const [id, group] of byId) {
-      if (id === `run-${name}` || id.startsWith(`run-${name}-`) || (/^(at|zone|line)-/.test(id) && id.endsWith(`-${name}`))) {
-        if (!elements.has(ident)) elements.set(ident, []);
-        elements.get(ident).push(group);
-      }
+  const named = new Map(Object.keys(known).map((ident) => [slug(ident), ident]));
+  for (const group of svg.querySelectorAll("g[id]")) {
+    const ident = thingOf(group.id.replace(/^s\d+-/, ""), named);
+    if (ident === undefined) continue;
+    if (!elements.has(ident)) elements.set(ident, []);
+    elements.get(ident).push(group);
+  }
+}
+
+/** `run-W1` and `run-W1-a` are of W1, `at-...-gauge` is of the gauge; the longest name that fits is meant. */
+function thingOf(id, named) {
+  const parts = id.split("-");
+  if (parts[0] === "run") {
+    for (let n = parts.length; n > 1; n -= 1) {
+      const ident = named.get(parts.slice(1, n).join("-"));
+      if (ident !== undefined) return ident;
+    }
+  } else if (["at", "zone", "line", "device"].includes(parts[0])) {
+    for (let n = 1; n < parts.length; n += 1) {
+      const ident = named.get(parts.slice(n).join("-"));
+      if (ident !== undefined) return ident;
     }
   }
+  return undefined;
 }
 
 function size() {

@@ -48,6 +48,21 @@ function finding(one, answer) {
   );
 }
 
+const FIRST = 60;
+const whole = new Set();
+
+/** Findings as a list, the first of them until more are asked for. */
+function listed(found, answer, which) {
+  const list = make("ul", { class: "findings" }, ...(whole.has(which) ? found : found.slice(0, FIRST)).map((one) => finding(one, answer)));
+  if (found.length <= FIRST || whole.has(which)) return [list];
+  const more = make("button", { type: "button", onclick: () => {
+    whole.add(which);
+    list.append(...found.slice(FIRST).map((one) => finding(one, answer)));
+    more.remove();
+  } }, `Show ${found.length - FIRST} more`);
+  return [list, more];
+}
+
 function problems(answer) {
   return make("ul", { class: "findings" }, ...answer.problems.map((one) => make("li", { class: "discrepancy" },
     make("span", { class: "label" }, "CANNOT BE READ"), make("p", {}, one.message), make("p", { class: "places" }, where(one, answer.name)))));
@@ -60,7 +75,7 @@ function cause(one, answer) {
     make("ul", { class: "makes" }, ...one.makes.map((told) => make("li", {}, told))),
     make("div", { class: "cure" },
       make("p", {}, one.cure),
-      one.possible ? make("button", { type: "button", class: "do", disabled: answer.looking, onclick: () => hooks.cure(one) }, "Write it into the text") : null),
+      ...one.ways.map((words, way) => make("button", { type: "button", class: "do", disabled: answer.looking, "aria-label": `${way ? "Write the other" : "Write it into the text"}: ${words}`, onclick: () => hooks.cure(one, way) }, way ? `Write the other: ${words}` : "Write it into the text"))),
     make("p", { class: "places" }, where(one, answer.name), ...things(one.at, answer.things)),
   );
 }
@@ -82,14 +97,17 @@ export function show(answer) {
     if (causes.length) parts.push(make("ol", { class: "causes" }, ...causes.map((one) => cause(one, answer))));
     if (rest.length) {
       if (causes.length) parts.push(make("h2", {}, "Beside them"));
-      parts.push(make("ul", { class: "findings" }, ...rest.map((one) => finding(one, answer))));
+      parts.push(...listed(rest, answer, "rest"));
     }
+    const left = answer.counts.discrepancy + answer.counts.advisory + answer.counts.accepted - answer.verdicts.filter((one) => one.outcome !== "undetermined").length;
+    if (left > 0) parts.push(make("p", { class: "note" }, `${left} more are not listed here; they come up as these are put right.`));
     const open = answer.verdicts.filter((one) => one.outcome === "undetermined");
     fill(find("open"),
-      make("h2", {}, open.length ? `${open.length} not judged` : "Everything was judged"),
+      make("h2", {}, open.length ? `${answer.counts.undetermined} not judged` : "Everything was judged"),
       answer.missing.length ? make("p", { class: "note" }, "What to add, what settles most first:") : null,
       make("ol", { class: "missing" }, ...answer.missing.map((one) => make("li", {}, `${one.what}; then judged: ${one.settles}`))),
-      make("ul", { class: "findings" }, ...open.map((one) => finding(one, answer))),
+      ...listed(open, answer, "open"),
+      answer.counts.undetermined > open.length ? make("p", { class: "note" }, `${answer.counts.undetermined - open.length} more are not listed here; they come up as these are answered.`) : null,
     );
   }
   fill(list, ...parts);

@@ -1,29 +1,29 @@
 // The window: text, drawing and findings kept together.
 
-import { choose, difference, fill, find, make } from "./build.js";
-import * as drawing from "./drawing.js";
-import * as findings from "./findings.js";
-import { ask, leave, onEnd } from "./talk.js";
-import { editor } from "./text.js";
+import { choose, fill, find, make } from "./build.js";
 import { add } from "./adding.js";
+import * as drawing from "./drawing.js";
+import * as files from "./files.js";
+import * as findings from "./findings.js";
+import { ask, onEnd } from "./talk.js";
+import { editor } from "./text.js";
 import { tour } from "./tour.js";
+import { turning } from "./trying.js";
 
-let name = "";
-let named = false;
-let saved = "";
-let serial = 0;
+const SETTLED = 350; // ms after the last letter, before causes and sheets are asked for
+let serial = Date.now(); // above those of this window before it was loaded anew
 let asking = false;
 let again = false;
-let last = { problems: [], verdicts: [], things: {}, missing: [], causes: [], failed: [], name: "" };
+let last = { problems: [], verdicts: [], things: {}, missing: [], causes: [], failed: [], files: [] };
 let pictured = -1;
 let picturing = false;
+let settling = 0;
 let here = "";
 let told = "";
-let id = "";
-let digest = "";
+let tables = "";
 let keeping = 0;
 
-const text = editor(find("editor"), { changed, moved, save, hover });
+const text = editor(find("editor"), { changed, moved, save: () => files.save(), hover });
 
 function word(message, ...buttons) {
   const place = find("word");
@@ -36,54 +36,31 @@ function button(words, press) {
   return make("button", { type: "button", onclick: press }, words);
 }
 
-function state() {
-  const dirty = text.text() !== saved || !named;
-  find("saved").textContent = dirty ? "not saved" : "saved";
-  document.title = `${dirty ? "* " : ""}${name} - installcheck`;
-  find("save").disabled = !dirty;
-  find("differ").disabled = text.text() === saved;
-}
+const close = () => button("Close", () => word(""));
 
-/** Keep the text in the browser at once; the program keeps it as well, with every check. */
-function keep() {
-  try {
-    if (text.text() === saved) localStorage.removeItem(id);
-    else localStorage.setItem(id, JSON.stringify({ text: text.text(), when: new Date().toISOString(), based_on: digest }));
-  } catch { /* no room: the program has it */ }
+function changed(name) {
+  files.changed(name);
   if (asking) {
     clearTimeout(keeping);
-    keeping = setTimeout(() => ask("keep", { text: text.text() }).catch(() => {}), 60);
+    keeping = setTimeout(() => ask("keep", { texts: files.texts() }).catch(() => {}), 60);
   }
-}
-
-/** The text this browser kept, if it is later than the program's. */
-function kept(draft) {
-  try {
-    const own = JSON.parse(localStorage.getItem(id));
-    if (own && own.text !== saved && (!draft || Date.parse(own.when) > Date.parse(draft.when) + 1000 || own.text.length !== draft.text.length)) {
-      return !draft || Date.parse(own.when) + 1000 >= Date.parse(draft.when) ? { ...own, on_other: own.based_on !== digest } : draft;
-    }
-  } catch { /* none that can be read */ }
-  return draft;
-}
-
-function changed() {
-  state();
-  keep();
   queueMicrotask(check);
 }
 
-/** Ask for verdicts of the text as it is now; while one answer is awaited, only the newest text is asked for next. */
+/** Ask for verdicts of the texts as they are now; while one answer is awaited, only the newest are asked for next. */
 async function check() {
   if (asking) {
     again = true;
     return;
   }
   asking = true;
-  const asked = text.text();
+  clearTimeout(settling);
   try {
-    const answer = await ask("check", { text: asked, serial: ++serial });
-    if (!answer.superseded) display(answer, asked);
+    const answer = await ask("check", { texts: files.texts(), serial: ++serial });
+    if (!answer.superseded) {
+      display(answer);
+      await files.follow(answer.files);
+    }
   } catch {
     setTimeout(check, 1500);
   } finally {
@@ -91,25 +68,44 @@ async function check() {
     if (again) {
       again = false;
       check();
-    } else if (!last.problems.length) picture();
+    } else if (!last.problems.length) settling = setTimeout(settled, last.looked ? SETTLED : 0);
+    else settling = setTimeout(() => { if (here) show(here, false); }, SETTLED);
   }
 }
 
-function display(answer, of) {
-  last = { ...last, ...answer, name, looking: true };
-  if (answer.kept) word(`Your text cannot be kept on this machine: ${answer.kept}. Save it soon.`);
-  text.mark(answer.problems, answer.problems.length ? [] : last.verdicts, name);
-  findings.show(last);
-  const counts = last.counts;
-  find("counts").textContent = answer.problems.length
-    ? `cannot be read: ${answer.problems.length} ${answer.problems.length === 1 ? "problem" : "problems"}`
-    : `${counts.discrepancy} discrepancies, ${counts.advisory} advisories, ${counts.undetermined} not judged, ${counts.meets} meet`;
-  document.body.dataset.serial = String(answer.serial);
-  performance.mark(`verdicts-${answer.serial}`);
+/** Typing rests: what takes longer is asked for. */
+function settled() {
   if (here) show(here, false);
+  picture();
 }
 
-/** Draw what was checked last, when nothing else is asked for. */
+function display(answer) {
+  last = { ...last, ...answer, looking: true };
+  if (answer.kept) word(`Your text cannot be kept on this machine: ${answer.kept}. Save it soon.`);
+  mark();
+  findings.show(last);
+  const counts = last.counts;
+  const words = answer.problems.length
+    ? `cannot be read: ${answer.problems.length} ${answer.problems.length === 1 ? "problem" : "problems"}`
+    : `${counts.discrepancy} discrepancies, ${counts.advisory} advisories, ${counts.undetermined} not judged, ${counts.meets} meet`;
+  find("counts").textContent = words;
+  document.body.dataset.serial = String(answer.serial);
+  performance.mark(`verdicts-${answer.serial}`);
+  aloud(words);
+}
+
+let speaking = 0;
+/** Say what it comes to once typing rests; a reader aloud would else be interrupted at every letter. */
+function aloud(words) {
+  clearTimeout(speaking);
+  speaking = setTimeout(() => { if (find("aloud").textContent !== words) find("aloud").textContent = words; }, 900);
+}
+
+function mark() {
+  text.mark(last.problems, last.problems.length ? [] : last.verdicts);
+}
+
+/** Find the causes of what was checked last, and draw it, when nothing else is asked for. */
 async function picture() {
   if (picturing) return;
   picturing = true;
@@ -117,8 +113,9 @@ async function picture() {
     while (pictured !== serial && !asking) {
       pictured = serial;
       const answer = await ask("causes", { serial });
-      if (!answer.superseded) {
-        last = { ...last, ...answer, looking: false };
+      if (answer.failed) word(`The causes could not be found: ${answer.failed}. The verdicts stand.`, close());
+      else if (!answer.superseded && answer.serial === serial) {
+        last = { ...last, ...answer, looking: false, looked: true };
         findings.show(last);
         document.body.dataset.causes = String(answer.serial);
       }
@@ -134,6 +131,7 @@ async function picture() {
 
 /** The thing whose lines the cursor is in. */
 function moved(line) {
+  const name = text.current();
   let found = "";
   let best = 0;
   for (const [id, one] of Object.entries(last.things)) {
@@ -148,17 +146,27 @@ async function show(id, front) {
   const one = last.things[id];
   if (!one) return;
   drawing.showThing(id);
-  if (front) findings.front("thing");
-  if (find("thing").hidden && !front) return;
+  if (front) {
+    findings.front("thing");
+    part("right");
+  }
+  if (find("thing").hidden) return;
   const mine = ++showing;
   const answer = await ask("card", { section: one.section, id }).catch(() => ({ gone: true }));
   if (mine === showing && !answer.gone) findings.card(answer.card, last);
 }
 
+/** Bring a place of a file to sight. */
 function go(one) {
-  if (one.file && one.file !== name) return word(`That stands in ${one.file}, which is not open here.`, button("Close", () => word("")));
+  if (one.file && !files.show(one.file)) return word(`That stands in ${one.file}${one.cell ? `, ${one.cell}` : ""}: change it there with its own program; what is judged follows.`, close());
   part("text");
   text.show(one.line, true, one.column);
+}
+
+/** Show the line of a thing, if it stands in a file that is open here. */
+function showLine(id) {
+  const one = last.things[id];
+  if (one && files.show(one.file)) text.show(one.line, false);
 }
 
 /** Fill the help of a word under the pointer; false if there is none. */
@@ -167,113 +175,20 @@ function hover(answer, dom) {
   const verdicts = last.verdicts.filter((one) => one.at.includes(ident) && one.outcome !== "meets").slice(0, 3);
   if (!answer.help && !verdicts.length) return false;
   fill(dom, answer.path.length ? make("strong", {}, answer.path.filter((step) => typeof step === "string").join(" > ")) : null, answer.help ? make("p", {}, answer.help) : null,
+    answer.figures ? make("p", { class: "numbers" }, answer.figures) : null,
     ...verdicts.map((one) => make("p", { class: one.outcome }, `${one.label}: ${one.message}`)));
-  if (last.things[ident]) dom.append(make("button", { type: "button", onclick: () => show(ident, true) }, `Card of ${ident}`));
+  if (last.things[ident]) dom.append(button(`Card of ${ident}`, () => show(ident, true)));
   return true;
 }
 
-/** Keys and a slider for a figure of a thing: every verdict follows, and the text can go back. */
-function turning(one) {
-  const doc = text.view.state.doc;
-  const lines = [];
-  const next = Object.values(last.things).filter((t) => t.file === name && t.line > one.line).map((t) => t.line);
-  for (let n = one.line; n <= doc.lines && n < Math.min(one.line + 60, ...next); n += 1) lines.push(doc.line(n));
-  const figures = [];
-  for (const line of lines) {
-    for (const found of line.text.replace(/(^|\s)#.*/, "").matchAll(/([a-z_]+):\s*["']?(\d+(?:\.\d+)?)(\s*[A-Za-z/]+)?/g)) {
-      figures.push({ word: found[1], value: Number(found[2]), unit: (found[3] || "").trim(), from: line.from + found.index + found[0].indexOf(found[2], found[1].length + 1), length: found[2].length });
-    }
-  }
-  if (!figures.length) return null;
-  const before = text.text();
-  const chosen = make("select", { "aria-label": "figure to try" }, ...figures.map((f, n) => make("option", { value: n }, `${f.word.replaceAll("_", " ")} ${f.value} ${f.unit}`)));
-  const slider = make("input", { type: "range", "aria-label": "value to try" });
-  const out = make("output", {});
-  const back = button("Put it back", () => { text.become(before); });
-  let at = null;
-  const pick = () => {
-    const f = figures[Number(chosen.value)];
-    const digits = Math.max((String(f.value).split(".")[1] || "").length, f.value < 10 && f.unit !== "AWG" ? 1 : 0);
-    Object.assign(slider, { min: "0", max: String(f.value ? f.value * 3 : 10), step: String(10 ** -digits), value: String(f.value) });
-    at = { ...f, digits };
-    out.textContent = `${f.value} ${f.unit}`;
-  };
-  slider.addEventListener("input", () => {
-    const now = Number(slider.value).toFixed(at.digits);
-    text.view.dispatch({ changes: { from: at.from, to: at.from + at.length, insert: now }, userEvent: "input.try" });
-    for (const f of figures) if (f.from > at.from) f.from += now.length - at.length;
-    figures[Number(chosen.value)].length = at.length = now.length;
-    out.textContent = `${now} ${at.unit}`;
-  });
-  chosen.addEventListener("change", pick);
-  pick();
-  return make("fieldset", { class: "try", id: "try" }, make("legend", {}, "Try"), chosen, slider, out, back);
-}
-
-async function save() {
-  await write({});
-}
-
-async function write(more) {
-  const now = text.text();
-  let file = "";
-  if (!named) {
-    const input = make("input", { id: "file-name", value: name, autocomplete: "off" });
-    const chosen = await choose("Save", [make("label", { for: "file-name" }, "File name, in this folder"), input], [["save", "Save"], ["", "Cancel"]]);
-    if (chosen !== "save") return;
-    file = input.value;
-  }
-  let answer;
-  try {
-    answer = await ask("save", { text: now, name: file, ...more });
-  } catch {
-    return;
-  }
-  if (answer.saved) {
-    [name, named, saved, digest] = [answer.name, true, now, answer.digest];
-    localStorage.removeItem(id);
-    id = answer.id;
-    find("name").textContent = name;
-    word("");
-    return state();
-  }
-  if (answer.refused) return word(`Not saved: ${answer.refused}.`);
-  const chosen = await choose("The file was changed by another program", [make("p", {}, "Nothing was saved. From the file to your text:"), difference(answer.conflict.difference)],
-    [["mine", "Save mine over it"], ["theirs", "Take the file's text"], ["", "Leave both as they are"]]);
-  if (chosen === "mine") await write({ ...more, over: answer.conflict.digest });
-  if (chosen === "theirs") await take();
-}
-
-/** The file's text in place of this one, as a change that can be undone. */
-async function take() {
-  const answer = await ask("theirs", { text: text.text(), take: true });
-  if (answer.refused) return word(answer.refused);
-  [saved, digest] = [answer.text, answer.digest];
-  text.become(answer.text);
-  word("");
-  state();
-}
-
-async function differ() {
-  const answer = await ask("difference", { text: text.text() });
-  const parts = [difference(answer.difference || "The text is as it is in the file.")];
-  if (answer.changes.length) parts.push(make("h3", {}, "What that changes"), make("pre", { class: "difference", tabindex: "0" }, answer.changes.join("\n")));
-  const chosen = await choose("Not saved yet", parts, [["", "Keep"], ["drop", "Go back to the file"]]);
-  if (chosen === "drop") text.become(saved);
-}
-
-/** Whether the file was changed by another program, and whether the program behind this page still runs. */
+/** Whether a file was changed by another program, and whether the program behind this page still runs. */
 async function watch() {
   try {
     const answer = await ask("disk");
-    if (answer.changed && !told) {
-      word("The file was changed by another program.", button("Show", async () => {
-        const theirs = await ask("theirs", { text: text.text() });
-        const chosen = await choose("The file was changed by another program", [make("p", {}, "From the file to your text:"), difference(theirs.refused || theirs.difference || "no difference")],
-          [["theirs", "Take the file's text"], ["", "Keep mine"]]);
-        if (chosen === "theirs") await take();
-      }));
-    }
+    if (!told) files.changedOutside(answer.changed);
+    const now = JSON.stringify(answer.tables);
+    if (tables && now !== tables) check();
+    tables = now;
   } catch { /* told by onEnd */ }
   setTimeout(watch, 2000);
 }
@@ -283,11 +198,18 @@ onEnd((now, why) => {
   word(why === "key" ? "This window has no key: open the address the terminal shows." : "Ended: the program behind this page has stopped. Your text stays here; start it again and open its address.");
 });
 
-async function cure(one) {
-  const answer = await ask("cure", { text: text.text(), number: one.number }).catch((bad) => ({ refused: bad.message }));
-  if (answer.refused) return word(answer.refused, button("Close", () => word("")));
-  text.become(answer.text);
-  word(`Written: ${answer.words}.`, button("Undo", () => { text.undo(); word(""); }), button("Close", () => word("")));
+/** Write a cure into the texts it falls in, as one change of each that can be undone. */
+async function cure(one, way) {
+  const answer = await ask("cure", { texts: files.texts(), number: one.number, way }).catch((bad) => ({ refused: bad.message }));
+  if (answer.refused) return word(answer.refused, close());
+  write(answer);
+}
+
+function write(answer) {
+  const names = Object.keys(answer.texts);
+  for (const name of names) text.become(name, answer.texts[name]);
+  const others = names.filter((name) => name !== text.current());
+  word(`Written${others.length ? ` in ${names.join(" and ")}` : ""}: ${answer.words}.`, button("Undo", () => { for (const name of names) text.undo(name); word(""); }), close());
 }
 
 /** On a small screen, one part at a time. */
@@ -317,43 +239,31 @@ function turnPart(event) {
 
 async function open() {
   const got = await ask("open");
-  [name, named, saved, id, digest] = [got.name, got.named, got.text, got.id, got.digest];
-  find("name").textContent = name;
   find("caution").textContent = `${got.caution} installcheck ${got.version}`;
-  text.open(got.text);
-  const draft = kept(got.draft);
-  if (draft) {
-    const between = await ask("difference", { text: draft.text });
-    const chosen = await choose(`Text that was not saved, of ${new Date(draft.when).toLocaleString()}`, [
-      make("p", {}, draft.on_other ? "It was begun from another state of the file: look before you take it." : "From the file to that text:"), difference(between.difference)],
-    [["take", "Go on with it"], ["drop", "Drop it"]]);
-    if (chosen === "drop") {
-      localStorage.removeItem(id);
-      await ask("forget");
-    } else text.become(draft.text);
-  }
-  state();
+  await files.openMain(got.main);
   await check();
   if (got.tour && !localStorage.getItem("toured")) tour({ part, front: findings.front });
 }
 
-find("save").addEventListener("click", save);
-find("undo").addEventListener("click", () => text.undo());
-find("redo").addEventListener("click", () => text.redo());
-find("differ").addEventListener("click", differ);
+find("undo").addEventListener("click", () => text.undo(text.current()));
+find("redo").addEventListener("click", () => text.redo(text.current()));
 find("keys").addEventListener("click", keys);
-find("adding").addEventListener("click", () => add({ ask, text, word }));
+find("adding").addEventListener("click", () => add({ ask, texts: files.texts, write }));
 for (const one of find("shown").children) one.addEventListener("click", () => part(one.dataset.part));
 document.addEventListener("keydown", turnPart);
-window.addEventListener("pagehide", () => { if (text.text() !== saved) leave(text.text()); });
-window.addEventListener("beforeunload", (event) => { if (text.text() !== saved) event.preventDefault(); });
 
+files.start({ text, word, turned: mark });
 findings.start();
-findings.onChoice({ go, thing: (id) => { show(id, true); const one = last.things[id]; if (one && one.file === name) text.show(one.line, false); drawing.showThing(id, true); }, cure, turning, sheet: (id) => { part("drawing"); drawing.showThing(id, true); } });
+findings.onChoice({
+  go, cure,
+  thing: (id) => { show(id, true); showLine(id); drawing.showThing(id, true); },
+  turning: (one) => (files.isOpen(one.file) ? turning(one, last.things, text) : null),
+  sheet: (id) => { part("drawing"); drawing.showThing(id, true); },
+});
 find("tab-thing").addEventListener("click", () => { if (here) show(here, true); });
 drawing.start();
 drawing.onPress({
-  thing: (id) => { const one = last.things[id]; if (one && one.file === name) text.show(one.line, false); show(id, true); },
+  thing: (id) => { showLine(id); show(id, true); },
   flag: (number) => { part("right"); findings.flagged(number, last); },
 });
 open().then(watch, () => {});

@@ -46,12 +46,13 @@ export async function ask(question, fields = {}) {
   return answer;
 }
 
-/** Hand over a text as the window closes. */
-export function leave(text) {
+/** Hand over texts, by the name of their file, as the window closes. */
+export function leave(texts) {
+  const body = JSON.stringify({ texts });
   fetch("/ask/keep", {
     method: "POST",
-    keepalive: text.length < 60_000,
+    keepalive: body.length < 60_000,
     headers: { authorization: `Bearer ${key}`, "content-type": "application/json" },
-    body: JSON.stringify({ text }),
+    body,
   }).catch(() => {});
 }

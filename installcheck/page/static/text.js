@@ -5,6 +5,15 @@ import { ask, nonce } from "./talk.js";
 
 const marks = { discrepancy: "error", advisory: "warning", undetermined: "info", accepted: "info" };
 const fromOutside = E.Annotation.define();
+const tops = new Map();
+
+/** A whole document as a string, made once for each. */
+const strings = new WeakMap();
+function whole(doc) {
+  let found = strings.get(doc);
+  if (found === undefined) strings.set(doc, found = doc.toString());
+  return found;
+}
 
 const colours = E.HighlightStyle.define([
   { tag: E.tags.propertyName, class: "k-word" },
@@ -29,7 +38,7 @@ const shown = E.StateField.define({
 async function offered(context) {
   const typed = context.matchBefore(/[^\s{}[\],#]+/);
   if (!typed && !context.explicit) return null;
-  const answer = await ask("offers", { text: context.state.doc.toString(), offset: context.pos }).catch(() => null);
+  const answer = await ask("offers", { text: whole(context.state.doc), offset: context.pos }).catch(() => null);
   if (!answer || !answer.offers.length) return null;
   return {
     from: answer.from,
@@ -62,17 +71,20 @@ function step(sign, tenfold) {
   };
 }
 
-/** The editor in `place`; `hooks` are `changed(text)`, `moved(line)`, `save()` and `hover(path, element)`. */
+/**
+ * The editor in `place`, which holds several files and shows one of them; each keeps its own history.
+ * `hooks` are `changed(file)`, `moved(line)`, `save()`, `hover(answer, element)` and `file()`, the name of the file shown.
+ */
 export function editor(place, hooks) {
   const help = E.hoverTooltip(async (view, pos) => {
-    const answer = await ask("help", { text: view.state.doc.toString(), offset: pos }).catch(() => null);
+    const answer = await ask("help", { text: whole(view.state.doc), offset: pos }).catch(() => null);
     if (!answer) return null;
     const dom = document.createElement("div");
     dom.className = "help";
     if (!hooks.hover(answer, dom)) return null;
     return { pos, create: () => ({ dom }) };
   }, { hoverTime: 350 });
-  const state = (text) => E.EditorState.create({
+  const begun = (text) => E.EditorState.create({
     doc: text,
     extensions: [
       E.EditorView.cspNonce.of(nonce),
@@ -88,55 +100,90 @@ export function editor(place, hooks) {
         ...E.completionKeymap, ...E.lintKeymap, ...E.searchKeymap, ...E.historyKeymap, ...E.foldKeymap, ...E.defaultKeymap,
       ]),
       E.EditorView.updateListener.of((update) => {
-        if (update.docChanged) hooks.changed(update.state.doc.toString());
+        if (update.docChanged) hooks.changed(current);
         if (update.docChanged || update.selectionSet) {
           if (!update.transactions.some((one) => one.annotation(fromOutside) === "silent")) hooks.moved(update.state.doc.lineAt(update.state.selection.main.head).number);
         }
       }),
     ],
   });
-  const view = new E.EditorView({ state: state(""), parent: place });
-  const offset = (line, column) => {
-    const found = view.state.doc.line(Math.min(Math.max(1, line), view.state.doc.lines));
+  const view = new E.EditorView({ state: begun(""), parent: place });
+  const resting = new Map();
+  let current = "";
+  const stateOf = (file) => (file === current ? view.state : resting.get(file));
+  const change = (file, spec) => {
+    if (file === current) return view.dispatch(spec);
+    const made = resting.get(file).update(spec);
+    resting.set(file, made.state);
+    if (made.docChanged) hooks.changed(file);
+  };
+  const offset = (doc, line, column) => {
+    const found = doc.line(Math.min(Math.max(1, line), doc.lines));
     return Math.min(found.from + Math.max(0, column - 1), found.to);
   };
   return {
     view,
-    text: () => view.state.doc.toString(),
-    /** A text from the file: the history starts anew. */
-    open: (text) => view.setState(state(text)),
+    current: () => current,
+    doc: (file) => stateOf(file).doc,
+    text: (file) => whole(stateOf(file).doc),
+    change,
+    /** A file with a text from the disk: its history starts anew. */
+    open(file, text) {
+      if (file === current) view.setState(begun(text));
+      else resting.set(file, begun(text));
+    },
+    /** The file is gone from the document. */
+    close: (file) => resting.delete(file),
+    /** The file has another name now. */
+    rename(file, name) {
+      if (file === current) current = name;
+      else { resting.set(name, resting.get(file)); resting.delete(file); }
+    },
+    /** Show another file; where each was scrolled to stays. */
+    turn(file) {
+      if (file === current || !resting.has(file)) return;
+      if (current) resting.set(current, view.state);
+      const top = view.scrollDOM.scrollTop;
+      tops.set(current, top);
+      current = file;
+      view.setState(resting.get(file));
+      resting.delete(file);
+      view.contentDOM.setAttribute("aria-label", `Text of ${file}`);
+      requestAnimationFrame(() => { view.scrollDOM.scrollTop = tops.get(file) || 0; });
+    },
     /** Another text as one change that can be undone, only where it differs. */
-    become(text) {
-      const old = view.state.doc.toString();
+    become(file, text) {
+      const old = whole(stateOf(file).doc);
       let start = 0;
       const least = Math.min(old.length, text.length);
       while (start < least && old[start] === text[start]) start += 1;
       let end = 0;
       while (end < least - start && old[old.length - 1 - end] === text[text.length - 1 - end]) end += 1;
       if (start === old.length && start === text.length) return;
-      view.dispatch({
+      change(file, {
         changes: { from: start, to: old.length - end, insert: text.slice(start, text.length - end) },
         annotations: E.isolateHistory.of("full"),
       });
     },
-    undo: () => E.undo(view),
-    redo: () => E.redo(view),
-    mark(problems, verdicts, file) {
+    undo: (file) => E.undo({ state: stateOf(file), dispatch: (made) => (file === current ? view.dispatch(made) : (resting.set(file, made.state), hooks.changed(file))) }),
+    redo: (file) => E.redo({ state: stateOf(file), dispatch: (made) => (file === current ? view.dispatch(made) : (resting.set(file, made.state), hooks.changed(file))) }),
+    /** Mark what is found in the file that is shown. */
+    mark(problems, verdicts) {
       const at = (one, severity) => {
-        const from = offset(one.line, one.column);
+        const from = offset(view.state.doc, one.line, one.column);
         const end = view.state.doc.lineAt(from).to;
         const length = Math.max(1, (one.text || "").split("\n")[0].length || (/^[^\s:{}[\],]+/.exec(view.state.sliceDoc(from, end)) || [" "])[0].length);
         return { from, to: Math.min(from + length, end), severity, message: one.message };
       };
       const found = [
-        ...problems.filter((one) => one.file === file).map((one) => at(one, "error")),
-        ...verdicts.filter((one) => one.file === file).map((one) => at(one, marks[one.outcome])),
+        ...problems.filter((one) => one.file === current).map((one) => at(one, "error")),
+        ...verdicts.filter((one) => one.file === current).map((one) => at(one, marks[one.outcome])),
       ];
       view.dispatch(E.setDiagnostics(view.state, found.sort((a, b) => a.from - b.from)));
     },
-    /** Show a line; `focus` moves the cursor there as well. */
+    /** Show a line of the file that is shown; `focus` moves the cursor there as well. */
     show(line, focus, column = 1) {
-      const at = offset(line, column);
+      const at = offset(view.state.doc, line, column);
       view.dispatch({
         effects: [showing.of(view.state.doc.lineAt(at).from), E.EditorView.scrollIntoView(at, { y: "center" })],
         ...(focus ? { selection: { anchor: at } } : {}),

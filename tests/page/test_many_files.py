@@ -1,0 +1,136 @@
+"""A document of several files: each opened, typed in, cured, kept and saved by itself."""
+
+from __future__ import annotations
+
+import pytest
+from page_window import Window
+
+MAIN = """include: [wires.yaml]
+installation: {name: two files, scope: part}
+zones: {engine: {hot_parts: yes, temperature: {lowest: 0 degC, highest: 90 degC}}, cabin: {occupied: yes}}
+probes:
+  head: {part: bayonet probe K isolated, cylinder: 1, zone: engine}
+indicators:
+  gauge: {part: electronic head temperature indicator K, zone: cabin}
+"""
+WIRES = """# the wires
+wire_runs:
+  T1:
+    part: thermocouple lead K
+    gauge: 20 AWG
+    conductors: {'+': {from: head.+, to: gauge.-}, '-': {from: head.-, to: gauge.+}}
+    route: engine 3 ft, cabin 4 ft
+"""
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def two(window: Window) -> Window:
+    """A window of a document whose one mistake, crossed leads, stands in the file it includes."""
+    (window.folder / "main.yaml").write_text(MAIN)
+    (window.folder / "wires.yaml").write_text(WIRES)
+    window.start("main.yaml")
+    window.until(lambda: tabs(window) == ["main.yaml", "wires.yaml"])
+    return window
+
+
+def tabs(window: Window) -> list[str]:
+    found: list[str] = window.run(
+        "return [...document.querySelectorAll('#files [role=tab]')].map((one) => one.textContent)"
+    )
+    return found
+
+
+def turn(window: Window, name: str) -> None:
+    window.press(f"#files [data-file='{name}']")
+
+
+def disk(window: Window, name: str) -> str:
+    return (window.folder / name).read_text()
+
+
+def test_a_cure_is_written_into_the_file_it_touches_and_undone_there(two: Window) -> None:
+    two.until(lambda: two.run("return document.querySelectorAll('.do:not(:disabled)').length"), 120)
+    assert "wires.yaml:" in two.one("li.cause .place").text
+    two.press(".do")
+    two.until(lambda: "Written in wires.yaml" in two.one("#word").text)
+    assert tabs(two) == ["main.yaml", "* wires.yaml"]
+    assert two.text() == MAIN
+    two.press("#word button")
+    two.until(lambda: tabs(two) == ["main.yaml", "wires.yaml"])
+    two.until(lambda: two.run("return document.querySelectorAll('.do:not(:disabled)').length"), 120)
+    two.press(".do")
+    two.until(lambda: tabs(two) == ["main.yaml", "* wires.yaml"])
+    assert disk(two, "wires.yaml") == WIRES
+    two.press("#save-all")
+    two.until(lambda: two.one("#saved").text == "saved")
+    assert "head.+" in disk(two, "wires.yaml")
+    assert disk(two, "wires.yaml").startswith(
+        "# the wires\nwire_runs:\n  T1:\n    part: thermocouple lead K\n"
+    )
+    assert disk(two, "main.yaml") == MAIN
+
+
+def test_a_press_on_a_place_brings_the_file_it_stands_in(two: Window) -> None:
+    two.until(lambda: two.run("return document.querySelectorAll('li.cause .place').length"), 120)
+    two.press("li.cause .place")
+    assert two.text() == WIRES
+    assert two.one("#files [aria-selected=true]").text == "wires.yaml"
+
+
+def test_each_file_has_its_own_history_and_is_saved_by_itself(two: Window) -> None:
+    two.put_cursor("name: two files")
+    two.type(" x")
+    turn(two, "wires.yaml")
+    two.put_cursor("# the wires")
+    two.type(" y")
+    assert tabs(two) == ["* main.yaml", "* wires.yaml"]
+    two.press("#save")
+    two.until(lambda: tabs(two) == ["* main.yaml", "wires.yaml"])
+    assert disk(two, "wires.yaml") == WIRES.replace("# the wires", "# the wires y")
+    assert disk(two, "main.yaml") == MAIN
+    turn(two, "main.yaml")
+    two.press("#undo")
+    two.until(lambda: two.text() == MAIN)
+    turn(two, "wires.yaml")
+    two.press("#undo")
+    two.until(lambda: two.text() == WIRES)
+    assert tabs(two) == ["main.yaml", "* wires.yaml"]
+
+
+def test_a_mistake_typed_into_an_included_file_is_told_and_what_stood_there_is_judged(two: Window) -> None:
+    turn(two, "wires.yaml")
+    two.put_cursor("gauge: 20")
+    two.type("x")
+    two.until(lambda: "cannot be read" in two.one("#counts").text)
+    assert "wires.yaml" in two.run("return document.querySelector('#causes .place').textContent") or two.run(
+        "return document.querySelector('.cm-lint-marker-error')"
+    )
+    two.type("\ue003")
+    two.until(lambda: "cannot be read" not in two.one("#counts").text)
+
+
+def test_an_included_file_changed_by_another_program_is_told_and_nothing_is_lost(two: Window) -> None:
+    turn(two, "wires.yaml")
+    two.put_cursor("# the wires")
+    two.type(" mine")
+    (two.folder / "wires.yaml").write_text(WIRES + "# theirs\n")
+    two.until(lambda: "wires.yaml was changed by another program" in two.one("#word").text)
+    two.press("#save")
+    two.until(lambda: two.run("return document.querySelector('#dialog').open"))
+    assert "# theirs" in two.one(".difference").text
+    assert disk(two, "wires.yaml") == WIRES + "# theirs\n"
+    two.press("#dialog button[data-value=theirs]")
+    two.until(lambda: two.text() == WIRES + "# theirs\n")
+    two.press("#undo")
+    two.until(lambda: "# the wires mine" in two.text())
+
+
+def test_a_file_named_anew_is_opened_and_one_no_longer_named_is_put_away(two: Window) -> None:
+    (two.folder / "more.yaml").write_text("routes: {across: cabin 2 ft}\n")
+    two.put_cursor("include: [wires.yaml")
+    two.type(", more.yaml")
+    two.until(lambda: tabs(two) == ["* main.yaml", "wires.yaml", "more.yaml"])
+    two.press("#undo")
+    two.until(lambda: tabs(two) == ["main.yaml", "wires.yaml"])
