@@ -24,7 +24,7 @@ from .channels import channel_of, channels, stated_truth
 from .expected import Expect
 from .feeling import sensed
 from .looks import Holding, Look, Marked, Setup, Show, TrueValue
-from .other_parts import spread
+from .other_parts import felt_instead, other_span
 from .states import point_of
 
 
@@ -42,11 +42,11 @@ def true_value(study: Study, at: Setup, look: TrueValue, world: World) -> Expect
             return Expect(word="erratic")
         if any(isinstance(c, Holds) and c.source == channel.feels for c in world):
             return Expect()
-        world = tuple(c for c in world if not isinstance(c, Drifts))
+        world = tuple(c for c in world if not isinstance(c, (Drifts, Reached)))
     else:
         world = tuple(c for c in world if isinstance(c, Truly))
     value = sensed(study, at, point, channel.feels, stated, world)
-    return Expect(value, spread=spread(study, channel, world, stated, value))
+    return Expect(value, spread=other_span(study, channel, world), felt=felt_instead(study, channel, world))
 
 
 def holding(study: Study, look: Holding, world: World) -> Expect:

@@ -76,6 +76,14 @@ class Channel:
             return ()
         return tuple(dict.fromkeys(s.edge for leg in self.indication.legs for s in leg.steps))
 
+    @property
+    def first_wire(self) -> tuple[Edge, str] | None:
+        """The wire at the signal terminal of the indicator, and that terminal."""
+        for leg in self.indication.legs if self.indication is not None else ():
+            if leg.steps and leg.steps[0].edge.kind == "conductor" and not leg.through_ground:
+                return leg.steps[0].edge, leg.steps[0].near
+        return None
+
     def __str__(self) -> str:
         return str(self.show)
 

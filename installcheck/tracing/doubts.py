@@ -62,7 +62,7 @@ class Frame:
         if isinstance(look, Volts):
             if abs(value) < _SMALL_V:
                 return (
-                    ("noise", hypot(d["millivolts"], d["volts share"] * value)),
+                    ("noise", hypot(self.seen, d["volts share"] * value)),
                     (f"loads {look}", _DROP_SHARE * abs(value)),
                 )
             sound = self.true or 0.0
@@ -77,9 +77,14 @@ class Frame:
             return (("noise", noise), ("wire", min(d["wire share"] * abs(value), 1.0)), *own)
         if expect.fixed:
             return tuple((n, s) for n, s in self.doubts if n == "noise" or n.startswith("gauge"))
-        if expect.spread != 1.0:
-            wide = expect.spread
-            return tuple((n, s * wide if n.startswith(("source", "truth")) else s) for n, s in self.doubts)
+        if expect.spread != 1.0 or expect.felt:
+            wide, felt = expect.spread, expect.felt
+            return tuple(
+                (f"truth|{felt}|{n.split('|', 2)[2]}" if felt and n.startswith("truth") else n, s * wide)
+                if n.startswith(("source", "truth"))
+                else (n, s)
+                for n, s in self.doubts
+            )
         return self.doubts
 
 
@@ -102,7 +107,8 @@ def frame_of(study: Study, at: Setup, look: Look, weights: Weights) -> Frame:
         net = circuit(study, point_of(study, at))
         ends = net.voltage(look.a), net.voltage(look.b)
         sound = None if ends[0] is None or ends[1] is None else ends[0] - ends[1]
-        return Frame(-30.0, 30.0, sound, weights.doubts["millivolts"], 0.0, ())
+        fine = weights.doubts["stray volts" if at.lifted else "millivolts"]
+        return Frame(-30.0, 30.0, sound, fine, 0.0, ())
     return Frame(0.0, 1.0, None, 0.1, 0.0, ())
 
 
@@ -166,19 +172,33 @@ def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) 
     if at.point == STOPPED and not known and known_at_rest(channel.measure):
         cold = channel.measure is not None and "temperature" in channel.measure
         truth = d["rest temperature"] if cold else d["known of span"] * span
-    spare = at.swapped if at.swapped is not None and not at.swapped[1] else ("", "")
-    of_gauge = " of a spare" if spare[0] == channel.indicator else ""
-    of_source = " of a spare" if spare[0] == channel.source else ""
+    source_name, felt_name = _exchanged(study, at, channel)
+    of_gauge = " of a spare" if at.swapped == (channel.indicator, "") else ""
     of_taps = channel.section == "taps"
     own = hypot(reading, _OWN * gauge, 0.0 if of_taps else _OWN * source)
     doubts = [("noise", own), (f"gauge {channel.show.name}{of_gauge}", _SHARED * gauge)]
     if not of_taps:
-        doubts.append((f"source {channel.source}{of_source}", _SHARED * source))
-    doubts.append((f"truth {channel.feels} {at.point} {known}", truth))
+        doubts.append((f"source {source_name}", _SHARED * source))
+    doubts.append((f"truth|{felt_name}|{at.point} {known}", truth))
     total = hypot(*(s for _, s in doubts))
     budget = channel.spec.budget
     margin = max(float(budget) if isinstance(budget, Quantity) else 0.0, 2 * total)
     return Frame(low, high, true, reading, margin, tuple(doubts))
+
+
+def _exchanged(study: Study, at: Setup, channel: Channel) -> tuple[str, str]:
+    """The source it reads and what that feels, as exchanged for the test."""
+    if at.swapped is None or channel.source == "":
+        return channel.source, channel.feels
+    one, other = at.swapped
+    if channel.source in at.swapped:
+        put = other if channel.source == one else one
+        return put or f"{channel.source} of a spare", channel.feels
+    if str(channel.show) in at.swapped:
+        there = other if str(channel.show) == one else one
+        found = next((c for c in channels(study) if str(c.show) == there), channel)
+        return found.source, found.feels
+    return channel.source, channel.feels
 
 
 def _wide(true: float | None) -> tuple[float, float]:

@@ -14,10 +14,12 @@ class Expect:
         value: in SI (degC); ``None`` where it is a word.
         word: how the pointer or meter stands where that is no value.
         fixed: whether the value does not follow what is true.
-        spread: how many times as wide the doubts of the sender and of what is true come out on the dial.
+        spread: how many times as wide the doubts of the sender and of what is true come out on the dial; 0 where it does not follow.
+        felt: what it follows, where that is not its own: the sender, probe or gauge of exchanged hoses or places.
     """
 
     value: float | None = None
     word: Word | None = None
     fixed: bool = False
     spread: float = 1.0
+    felt: str = ""

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 from ..analysis.study import Study
-from ..graph import Edge
 from .changes import Joins, Reached
 from .channels import Channel
 from .hypotheses import Hypothesis, of_one
@@ -48,13 +47,13 @@ def _own_pairs(channel: Channel) -> list[tuple[str, str]]:
 
 def _pairs_beside(study: Study, predictor: Predictor, channel: Channel) -> Iterator[tuple[str, str]]:
     """The signal lead of an indication and those of others that run with it."""
-    mine = first_wire(channel)
+    mine = channel.first_wire
     found = 0
     for other in predictor.channels:
         if mine is None or found == _MOST_NEIGHBOURS:
             return
         if other.way == "network" and other.source != channel.source and other.indication is not None:
-            theirs = first_wire(other)
+            theirs = other.first_wire
             if theirs is not None and theirs[1] != mine[1] and _beside(study, channel, other):
                 found += 1
                 yield mine[1], theirs[1]
@@ -76,13 +75,13 @@ def exchanged(study: Study, predictor: Predictor, bad: Sequence[Channel]) -> Ite
     for channel in bad:
         if channel.way != "network" or channel.indication is None:
             continue
-        mine = first_wire(channel)
+        mine = channel.first_wire
         if mine is None:
             continue
         for other in predictor.channels:
             if other is channel or other.way != "network" or other.source == channel.source:
                 continue
-            theirs = first_wire(other)
+            theirs = other.first_wire
             if theirs is None or not _side_by_side(study, channel, other):
                 continue
             pair = frozenset((mine[0].label, theirs[0].label))
@@ -116,15 +115,6 @@ def _turned(study: Study, channel: Channel) -> Iterator[Hypothesis]:
         channel.path,
         study.graph.zone_of(a) or "",
     )
-
-
-def first_wire(channel: Channel) -> tuple[Edge, str] | None:
-    """The wire at the signal terminal of the indicator, and that terminal."""
-    assert channel.indication is not None
-    for leg in channel.indication.legs:
-        if leg.steps and leg.steps[0].edge.kind == "conductor" and not leg.through_ground:
-            return leg.steps[0].edge, leg.steps[0].near
-    return None
 
 
 def _side_by_side(study: Study, one: Channel, other: Channel) -> bool:

@@ -13,7 +13,7 @@ from ..analysis.study import Study
 from ..document.parts import standard_library
 from ..model.devices import Curve, SenderSpec
 from ..physics.scale import OffScaleError
-from .changes import Couple, FeelsOther, Metal, OtherCurve, OtherScale, World
+from .changes import Couple, FeelsOther, Metal, OtherCurve, OtherScale, Reached, World
 from .channels import Channel, channels
 
 
@@ -84,17 +84,18 @@ _MOST = 20.0
 """Times as wide as a doubt comes out at most: beyond it a curve is flat, and tells nothing."""
 
 
-def spread(study: Study, channel: Channel, world: World, true: float, seen: float) -> float:
-    """How many times as wide a doubt of what is true comes out on the dial: the slope of the sender by that of the gauge."""
-    dial = channel.spec.scale
+def spread(study: Study, channel: Channel, world: World, felt: float, seen: float) -> float:
+    """How many times as wide a doubt of what is true comes out on the dial: the slope of the sender by that of the gauge.
+
+    Nothing of it comes out where the sender stands at the end of its curve.
+    """
     if channel.way == "couple":
         return _OTHER_COUPLE if any(isinstance(c, (Couple, Metal, OtherScale)) for c in world) else 1.0
-    by_other = _of_another(study, channel, world)
-    if by_other != 1.0:
-        return by_other
+    wide = other_span(study, channel, world)
+    dial = channel.spec.scale
     drawn = curve_read(study, channel.indication) if channel.indication is not None else None
     if dial is None or drawn is None or channel.way != "network":
-        return 1.0
+        return wide
     sender = study.model.senders[channel.source].spec.curve or drawn
     for change in world:
         if isinstance(change, OtherCurve) and change.sender == channel.source:
@@ -102,21 +103,37 @@ def spread(study: Study, channel: Channel, world: World, true: float, seen: floa
         elif isinstance(change, OtherScale) and change.indication == channel.show.name:
             drawn = curve_called(change.like)
     step = _STEP * (float(dial.highest) - float(dial.lowest))
-    at, by = (_slope(curve, value, step) for curve, value in ((sender, true), (drawn, seen)))
-    return min(max(at / by, 1.0), _MOST) if by > 0 else _MOST if at > 0 else 1.0
+    at, by = (_slope(curve, value, step) for curve, value in ((sender, felt), (drawn, seen)))
+    if at == 0:
+        return 0.0
+    return wide * (min(max(at / by, 1.0), _MOST) if by > 0 else _MOST)
 
 
 def _slope(curve: Curve, value: float, step: float) -> float:
     return abs(output_carried(curve, value + step) - output_carried(curve, value - step))
 
 
-def _of_another(study: Study, channel: Channel, world: World) -> float:
-    """Times by which what is true of another, felt through exchanged hoses, is known worse than what should be felt."""
+def felt_instead(study: Study, channel: Channel, world: World) -> str:
+    """What is felt in the place of its own, through exchanged hoses, places or leads; empty where it is its own."""
     mine = (channel.feels, *channel.sources)
-    there = {c.other for c in world if isinstance(c, FeelsOther) and c.source in mine}
+    end = channel.first_wire[1] if channel.first_wire is not None else ""
+    for change in world:
+        if isinstance(change, FeelsOther) and change.source in mine:
+            return change.other
+        for edge, _, there in change.moves if isinstance(change, Reached) and end else ():
+            if there == end:
+                come = (c for c in channels(study) if c.first_wire is not None and c.first_wire[0] is edge)
+                return next((c.feels for c in come if c is not channel), "")
+    return ""
+
+
+def other_span(study: Study, channel: Channel, world: World) -> float:
+    """Times by which what is true of another is known worse than what should be felt: its dial by one's own."""
+    there = felt_instead(study, channel, world)
+    other = next((c for c in channels(study) if there and c.feels == there), None)
     spans = [
         float(c.spec.scale.highest) - float(c.spec.scale.lowest)
-        for c in (channel, *(c for c in channels(study) if c.feels in there))
-        if c.spec.scale is not None
+        for c in (channel, other)
+        if c is not None and c.spec.scale is not None
     ]
-    return max(1.0, spans[1] / spans[0]) if len(spans) > 1 else 1.0
+    return spans[1] / spans[0] if len(spans) > 1 else 1.0

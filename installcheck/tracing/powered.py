@@ -30,17 +30,21 @@ from .states import point_of
 
 _DRIVEN_V = 0.05
 """V of an input above the feed of its own circuit: more than rounding."""
+_DRIVEN_A = -0.01
+"""A out of the feed of a transducer, below which something else drives it: more than rounding."""
 FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """Node voltages of one world, the emfs they were solved with, what each altered sender puts out, and supplies not as drawn."""
+    """Node voltages of one world, the emfs they were solved with, what each altered sender puts out, supplies not as drawn, and
+    feeds of transducers that something else drives."""
 
     voltage: FloatArray
     emf: FloatArray
     outputs: dict[str, float]
     weak: tuple[tuple[str, float], ...] = ()
+    driven: tuple[str, ...] = ()
 
 
 @once
@@ -92,8 +96,21 @@ class Powered:
             voltages, _, _ = self._states.after([f for _, f, _ in single])
             for (i, fault, outputs), v in zip(single, voltages, strict=True):
                 held = self._held(v, fault) if isinstance(fault, Short) else v
-                found[i] = Solved(held, self._emf, {**self.outputs, **outputs})
+                made = Solved(held, self._emf, {**self.outputs, **outputs})
+                driven = self._driven_feeds(held) if isinstance(fault, Short) else ()
+                found[i] = self._afresh(worlds[i], outputs, driven) if driven else made
         return [one for one in found if one is not None]
+
+    def _driven_feeds(self, v: FloatArray) -> tuple[str, ...]:
+        """Terminals that feed transducers and are held above what they give: their regulator takes no current in."""
+        network = self.net.solution.network
+        found = []
+        for node, number in self.net.outlets.items():
+            if number is not None and not network.is_open[number]:
+                short_of = v[network.start[number]] - v[network.end[number]] + network.emf[number]
+                if np.nan_to_num(short_of) / max(network.resistance[number], SMALLEST_RESISTANCE) < _DRIVEN_A:
+                    found.append(node)
+        return tuple(found)
 
     def _held(self, v: FloatArray, short: Short) -> FloatArray:
         """Voltages with what a blown protector leaves floating at those of what it is shorted to."""
@@ -131,8 +148,10 @@ class Powered:
         return seen(self.net, one, state.voltage, float(state.emf[one.follower.branch]), share)
 
     def _driven(self, one: Watched, state: Solved) -> bool:
-        """Whether an input is held above what feeds its own circuit: what a gauge makes of that, no curve tells."""
+        """Whether an input or a feed is held above what its gauge gives: what a gauge makes of that, no curve tells."""
         meter, v = one.meter, state.voltage
+        if any(node.partition(".")[0] == one.indication.indicator for node in state.driven):
+            return True
         if meter.how in ("voltage", "current") or meter.feed is None:
             return False
         return bool(np.nan_to_num(v[meter.high] - v[meter.feed]) > _DRIVEN_V)
@@ -254,7 +273,7 @@ class Powered:
             faults.append(ChangeResistance(number, min(max(out, SMALLEST_RESISTANCE), LARGEST_RESISTANCE)))
         return faults if len(faults) <= 1 else None
 
-    def _afresh(self, world: World, outputs: dict[str, float]) -> Solved:
+    def _afresh(self, world: World, outputs: dict[str, float], driven: tuple[str, ...] = ()) -> Solved:
         bare = self.bare
         weak = {c.supply: c.volts for c in world if isinstance(c, Weak)}
         if weak:
@@ -269,6 +288,7 @@ class Powered:
             for c in world
             if isinstance(c, Joins) and c.a in self.net.nodes and c.b in self.net.nodes
         ]
+        network = network.with_open([n for d in driven if (n := bare.outlets[d]) is not None])
         solution = solve(network)
         if not shorts:
             return Solved(solution.voltage, network.emf, made, tuple(weak.items()))
@@ -277,4 +297,4 @@ class Powered:
             network = network.with_branch(Branch(extra.first, extra.second, extra.resistance))
         net = replace(bare, solution=solve(network) if len(shorts) > 1 else solution)
         voltages, _, _ = States(net).after(shorts[:1])
-        return Solved(voltages[0], network.emf, made, tuple(weak.items()))
+        return Solved(voltages[0], network.emf, made, tuple(weak.items()), driven)

@@ -16,6 +16,8 @@ from .changes import (
     Change,
     Cut,
     Drifts,
+    Feels,
+    FeelsOther,
     Holds,
     Joins,
     Jumps,
@@ -32,10 +34,10 @@ from .exchanging import relevant, reseated, with_spare_gauge, with_swap
 from .expected import Expect
 from .feeling import sensed
 from .looks import STOPPED, Answers, Holding, Look, Marked, Ohms, Setup, Shaken, Show, TrueValue, Volts, Word
-from .other_parts import read_by_other, spread
+from .other_parts import felt_instead, read_by_other, spread
 from .powered import Powered, Solved
 from .states import point_of
-from .stirring import answer, away, stirred
+from .stirring import answer, away, lead_end, stirred
 from .unpowered import Unpowered
 
 _TURNING = frozenset(("synchro receiver", "synchronous tachometer"))
@@ -94,6 +96,7 @@ class Predictor:
             elif not (
                 (isinstance(one, (Sends, OtherCurve)) and one.sender in gone)
                 or (isinstance(one, Drifts) and one.source in gone)
+                or (isinstance(one, Cut) and one.edge.kind == "element" and one.edge.ident in gone)
             ):
                 made.append(away(one, at) if isinstance(one, Joins) else one)
         return tuple(made)
@@ -106,7 +109,8 @@ class Predictor:
         if isinstance(look, Volts):
             powered = self.powered(at)
             states = self._states(powered, at, worlds)
-            return [Expect(powered.volts(s, look.a, look.b)) for s in states]
+            ends = [[lead_end(at, n, w) for n in (look.a, look.b)] for w in worlds]
+            return [Expect(powered.volts(s, a, b)) for s, (a, b) in zip(states, ends, strict=True)]
         if isinstance(look, Ohms):
             ohms = self.bench(at, look.a, look.b).measured(worlds)
             return [
@@ -274,9 +278,15 @@ class Predictor:
                     if at_end.value is not None:
                         return Expect(at_end.value, word=_WORD[seen.state])
         if seen.value is not None:
-            stated = stated_truth(self.study, channel, point_of(self.study, at))
-            wide = 1.0 if stated is None else spread(self.study, channel, world, stated, seen.value)
-            return Expect(seen.value, fixed=seen.open, spread=wide)
+            point = point_of(self.study, at)
+            stated = stated_truth(self.study, channel, point)
+            if stated is None:
+                return Expect(seen.value, fixed=seen.open)
+            felt = sensed(self.study, at, point, channel.feels, stated, world)
+            wide = spread(self.study, channel, world, felt, seen.value)
+            return Expect(
+                seen.value, fixed=seen.open, spread=wide, felt=felt_instead(self.study, channel, world)
+            )
         return Expect(word=_WORD[seen.state])
 
     def _answers(self, at: Setup, look: Answers, worlds: Sequence[World]) -> list[Expect]:
@@ -286,6 +296,8 @@ class Predictor:
         if source is None or before is None:
             return [Expect()] * len(worlds)
         after = stirred(source, before)
+        if source.section != "probes":  # it is put on the sender itself, its line off
+            worlds = [tuple(c for c in w if not isinstance(c, (Feels, FeelsOther, Holds))) for w in worlds]
         cold = self.expect(at, show, worlds)
         warm = self.expect(replace(at, known=((look.source, after), *at.known)), show, worlds)
         return [answer(one, other, abs(after - before)) for one, other in zip(cold, warm, strict=True)]

@@ -6,7 +6,7 @@ from dataclasses import replace
 from math import inf
 
 from ..graph import Edge
-from .changes import Joins
+from .changes import Joins, Reached, World
 from .channels import Channel
 from .expected import Expect
 from .looks import Setup
@@ -30,7 +30,7 @@ def stirred(channel: Channel, before: float) -> float:
 
 def answer(one: Expect, other: Expect, by: float) -> Expect:
     """Whether a pointer moved from what is expected before to what is expected after."""
-    unknown = any(e.value is None and e.word is None for e in (one, other))
+    unknown = any((e.value is None and e.word is None) or e.word == "starved" for e in (one, other))
     stops = ("off scale high", "off scale low", "erratic")
     if unknown or (one.word == other.word and one.word in stops):
         return Expect()
@@ -39,6 +39,14 @@ def answer(one: Expect, other: Expect, by: float) -> Expect:
     else:
         change = 0.0 if one.word == other.word else inf
     return Expect(word="moves" if change > by / 8 else "still")
+
+
+def lead_end(at: Setup, node: str, world: World) -> str:
+    """Where volts of a lifted lead are told, by its far end: that of the wire which really is at the terminal in a world."""
+    moves = [m for c in world if isinstance(c, Reached) for m in c.moves]
+    gone = [e for e, there, _ in moves if there in at.lifted and node in (e.a, e.b)]
+    come = [(e, own) for e, own, there in moves if there in at.lifted]
+    return next((e.b if e.a == own else e.a for e, own in come), node) if gone else node
 
 
 def away(touching: Joins, at: Setup) -> Joins:

@@ -142,16 +142,18 @@ def contrasted(seen: Sequence[Observation]) -> tuple[Observation, ...]:
 
 
 def misbehaving(study: Study, seen: Sequence[Observation], predictor: Predictor) -> tuple[Channel, ...]:
-    """Indications something is said of that is not as it should be; else those that were looked at."""
+    """Indications something is said of that is not as it should be; else those that were looked at, by a meter where by nothing else."""
     from .doubts import frame_of
     from .likelihood import fits
 
     weights = standard_weights()
     bad: dict[Channel, None] = {}
     looked: dict[Channel, None] = {}
+    metered: dict[Channel, None] = {}
     for one in seen:
+        by_meter = isinstance(one.look, (Volts, Ohms))
         for channel in _channels_of(study, one):
-            looked[channel] = None
+            (metered if by_meter else looked)[channel] = None
         if isinstance(one.look, Show) and one.at.swapped is None:
             frame = frame_of(study, one.at, one.look, weights)
             expect = predictor.expect(one.at, one.look, [()])
@@ -159,7 +161,7 @@ def misbehaving(study: Study, seen: Sequence[Observation], predictor: Predictor)
             if told or fits([one], [frame], [expect], weights)[0].against >= 0:
                 for channel in _channels_of(study, one):
                     bad[channel] = None
-    return tuple(bad or looked)
+    return tuple(bad or looked or metered)
 
 
 def _channels_of(study: Study, one: Observation) -> list[Channel]:

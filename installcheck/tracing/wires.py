@@ -7,14 +7,20 @@ from collections.abc import Iterator, Sequence
 from ..analysis.circuit.solved import circuit
 from ..analysis.study import Study
 from ..graph import Edge
-from .changes import Joins
+from .changes import Joins, World
 from .channels import Channel
 from .expected import Expect
-from .hypotheses import Hypothesis, of_one
+from .hypotheses import Hypothesis, Member, of_sizes
 from .states import usual
 
 _MOVED = 0.002
 """Share of the dial a reading must move for an open circuit to bear on it."""
+
+
+_FIRM_OHM = (0.00003, 0.0003, 0.003, 0.03, 0.3)
+"""ohm a touch may have, from a firm one on: a shunt has about a milliohm."""
+_TOUCH_OHM = 0.05
+"""ohm of a touch that is not firm: as much as a few feet of instrument wire, so that what it does to a supply may differ."""
 
 
 def differs(channel: Channel, one: Expect, other: Expect) -> bool:
@@ -35,24 +41,35 @@ def shorts(study: Study, edge: Edge, bad: Sequence[Channel], name: str, where: s
     if ground is None or study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b):
         return
     signal = any(edge in c.edges for c in bad)
-    yield of_one(
+    much = not any(edge is c.first_wire[0] for c in bad if c.first_wire is not None)
+    metered = any(edge in c.edges for c in bad if c.meter is not None)
+    yield _touching(
         "short to ground",
-        (edge.label,),
         f"{name} touches ground: chafed through, or pinched",
-        (Joins(edge.a, ground, wires=(edge, None)),),
-        edge.path,
+        edge,
+        ground,
         where,
+        metered,
+        much,
     )
     bus = _bus(study)
-    if signal and bus is not None and direct(study, edge):
-        yield of_one(
-            "short to supply",
-            (edge.label,),
-            f"{name} touches a live wire",
-            (Joins(edge.a, bus, wires=(edge, None)),),
-            edge.path,
-            where,
-        )
+    if signal and bus is not None and bus not in (edge.a, edge.b) and direct(study, edge):
+        yield _touching("short to supply", f"{name} touches a live wire", edge, bus, where, metered, much)
+
+
+def _touching(
+    kind: str, text: str, edge: Edge, other: str, where: str, metered: bool, much: bool
+) -> Hypothesis:
+    """A wire that touches something at either end of it, or through some resistance; beside a shunt, any resistance tells."""
+    if metered:
+
+        def through(ohms: float) -> World:
+            return (Joins(edge.a, other, ohms, wires=(edge, None)),)
+
+        return of_sizes(kind, (edge.label,), text, _FIRM_OHM, through, ("resistance", ""), edge.path, where)
+    ways = ((edge.a, 0.0), (edge.b, 0.0), (edge.a, _TOUCH_OHM))[: 3 if much else 1]
+    members = tuple(Member((Joins(end, other, ohms, wires=(edge, None)),)) for end, ohms in ways)
+    return Hypothesis(kind, (edge.label,), text, members, path=edge.path, where=where)
 
 
 def direct(study: Study, edge: Edge) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import copy
 import random
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import networkx as nx
@@ -25,6 +25,7 @@ from installcheck.analysis.sender_curves import shown as shown_for
 from installcheck.analysis.study import Point, Study
 from installcheck.model.quantities import Quantity
 from installcheck.physics.bulbs import temperature_range_c
+from installcheck.physics.networks import solve
 from installcheck.physics.scale import OffScaleError
 from installcheck.tracing.looks import (
     STOPPED,
@@ -86,6 +87,7 @@ class Aircraft:
         self.errors: dict[str, float] = {}
         self._stir = ("", 0.0)
         self._nets: dict[Any, Circuit] = {}
+        self._driven: set[str] = set()
 
     def error(self, name: str, most: float, *, even: bool = True) -> float:
         """A tolerance of this aircraft: the same whenever it is asked for."""
@@ -111,9 +113,8 @@ class Aircraft:
                 "resistance",
             )
         if isinstance(look, Volts):
-            net = self._net(at) if not at.lifted or self._gives_volts(look) else self._with_lifted(at)
-            volts = (net.voltage(look.a), net.voltage(look.b))
-            value = self._across(look, volts)
+            net = self._net(at) if not at.lifted or self._gives_volts(at) else self._with_lifted(at)
+            value = self._across(look, self._volts(net, at, look))
             small = abs(value) < 0.2
             return Result(
                 value * (1 + self.chance.gauss(0, 0.006)) + self.chance.gauss(0, 0.0003 if small else 0.01),
@@ -153,6 +154,26 @@ class Aircraft:
             return Result(word=word, text=word)
         assert isinstance(look, Answers)
         return Result(word=self._moves(look), text="")
+
+    def _volts(self, net: Circuit, at: Setup, look: Volts) -> tuple[float | None, float | None]:
+        """Volts of two nodes, the sender that is at fault giving what it gives."""
+        drawn = [
+            e
+            for t in at.lifted
+            for e in self.sound.graph.at(t)
+            if look.a in (e.a, e.b) and e.kind == "conductor"
+        ]
+        lead = (
+            "lifted 0" if drawn and "lifted 0" in net.nodes else look.a
+        )  # of a lifted lead, its end is read
+        look = Volts(lead, look.b)
+        of, volts = self.fault.of, (net.voltage(look.a), net.voltage(look.b))
+        one = net.senders.get(of)
+        if None in volts or one is None or one.curve is None or of not in self.sound.model.senders:
+            return volts
+        felt = self._felt(at, of, self._true(at, of))
+        v = self._with_output(net, of, self._output(net, at, of, felt))
+        return tuple(float(v[net.nodes[n]]) for n in (look.a, look.b))  # type: ignore[return-value]
 
     def _across(self, look: Volts, volts) -> float:
         """Volts between two nodes; across a battery that nothing else holds, its own."""
@@ -198,7 +219,7 @@ class Aircraft:
         if "temperature" in (reader.measure or ""):
             by = min(by, 100.0)
         seen = []
-        for self._stir in (("", 0.0), (look.source, by)):
+        for self._stir in ((look.source, 0.0), (look.source, by)):
             seen.append(self._shown(Setup(STOPPED), show))
         self._stir = ("", 0.0)
         one, other = seen
@@ -226,8 +247,13 @@ class Aircraft:
         return float(dial.highest) - float(dial.lowest) if dial is not None else 1.0
 
     def _true(self, at: Setup, source: str) -> float:
-        reader = next(r for r in readers(self.sound) if source in (*r.sources, r.ident))
+        reader = next((r for r in readers(self.sound) if source in (*r.sources, r.ident)), None)
         point = self._point(self.sound, at)
+        if reader is None:  # a switch, which nobody reads: felt through exchanged hoses
+            said = point.reading(self.sound.model.senders[source].spec.measures)
+            if said is None:
+                raise CannotPlayError(source)
+            return float(said)
         said = point.reading(reader.measure)
         if reader.measure in ("bus voltage", "load current") and (said is None or at.point == STOPPED):
             sound = solve_circuit(self.sound, point)
@@ -259,6 +285,7 @@ class Aircraft:
         """A pressure read through a line of another: in hPa absolute it is the same, whatever the dial."""
         measures = [
             next((r.measure for r in readers(self.sound) if s in (*r.sources, r.ident)), None)
+            or self.sound.model.senders.get(s).spec.measures
             for s in (source, there)
         ]
         if measures[0] == measures[1] or not {"manifold pressure", "vacuum"} & set(measures):
@@ -290,20 +317,32 @@ class Aircraft:
     def _net(self, at: Setup) -> Circuit:
         key = (at.point, at.loads)
         if key not in self._nets:
-            self._nets[key] = self._solved(self._point(self.study, at))
+            self._nets[key] = self._solved(self.study, self._point(self.study, at))
         return self._nets[key]
 
-    def _gives_volts(self, look: Volts) -> bool:
-        """Whether a lead comes from a transducer, whose volts a high input does not move."""
+    def _gives_volts(self, at: Setup) -> bool:
+        """Whether a lead is the signal of a transducer, whose volts a high input does not move."""
         for one in self.sound.indications:
             curve = curve_read(self.sound, one) if one.section == "senders" else None
-            nodes = {n for leg in one.legs for s in leg.steps for n in (s.near, s.far)}
-            if curve is not None and output_kind(curve) != "resistance" and look.a in nodes:
+            names = one.spec.terminals or ()
+            signal = names[1] if len(names) > 2 else names[0] if names else ""
+            if (
+                curve is not None
+                and output_kind(curve) == "voltage"
+                and at.lifted == (f"{one.indicator}.{signal}",)
+            ):
                 return True
         return False
 
     def _with_lifted(self, at: Setup) -> Circuit:
         """The network with the wires of a terminal taken off it, still joined to each other."""
+        key = (at.point, at.loads, at.lifted)
+        if key not in self._nets:
+            study = self._lifted_study(at)
+            self._nets[key] = self._solved(study, self._point(study, at))
+        return self._nets[key]
+
+    def _lifted_study(self, at: Setup) -> Study:
         edited = copy.deepcopy(self.plain)
         if self.fault.edit is not None:
             self.fault.edit(edited)
@@ -315,46 +354,74 @@ class Aircraft:
                     for end in ("from", "to"):
                         if str(holder.get(end)) == terminal:
                             holder[end] = stud
-        study = Study(read(edited))
-        return solve_circuit(study, self._point(study, Setup(at.point)), dead=self._dead(), carried=True)
+        return Study(read(edited))
 
     def _net_of_sound(self, at: Setup) -> Circuit:
         return solve_circuit(self.sound, self._point(self.sound, at), carried=True)
 
-    def _solved(self, point: Point) -> Circuit:
+    def _solved(self, study: Study, point: Point) -> Circuit:
         """The network, protectors opened that carry more than they are made for, the worst first."""
         opened: list[str] = []
         overrun: list[str] = []
         while True:
-            net = solve_circuit(
-                self.study, point, dead=(*self._dead(), *overrun), opened=opened, carried=True
+            net = self._regulated(
+                solve_circuit(study, point, dead=(*self._dead(), *overrun), opened=opened, carried=True)
             )
             if not self.fault.kind.startswith("short"):
                 return net
-            asked = [
-                e.ident
-                for e in self.study.graph.edges
+            asked = {
+                e.ident: abs(net.current(e) or 0.0)
+                for e in study.graph.edges
                 if e.kind == "supply"
                 and e.ident not in overrun
-                and self.study.model.supplies[e.ident].spec.rated_current is not None
-                and self.study.model.supplies[e.ident].spec.kind != "battery"
-                and abs(net.current(e) or 0.0) > float(self.study.model.supplies[e.ident].spec.rated_current)
-            ]
-            if asked:  # its voltage collapses: no protector sees more of it
-                overrun += asked
-                continue
-            carried = {
-                e.ident: abs(net.current(e) or 0.0) / float(self.study.model.supplies[e.ident].spec.rating)
-                for e in self.study.graph.edges
+                and study.model.supplies[e.ident].spec.rated_current is not None
+                and study.model.supplies[e.ident].spec.kind != "battery"
+                and abs(net.current(e) or 0.0) > float(study.model.supplies[e.ident].spec.rated_current)
+            }
+            through = {
+                e.ident: abs(net.current(e) or 0.0)
+                for e in study.graph.edges
                 if e.kind == "contact"
                 and e.section == "supplies"
                 and e.ident not in opened
-                and self.study.model.supplies[e.ident].spec.rating is not None
+                and study.model.supplies[e.ident].spec.rating is not None
             }
+            if asked:
+                # What carries all of an alternator and is rated below what that can give opens; else its voltage
+                # collapses, and no protector sees more of it.
+                most = {i: float(study.model.supplies[i].spec.rated_current) for i in asked}
+                own = [
+                    p
+                    for p, amps in through.items()
+                    for i, given in asked.items()
+                    if abs(amps - given) < 0.05 * given
+                    and float(study.model.supplies[p].spec.rating) < most[i]
+                ]
+                if own:
+                    opened.append(own[0])
+                else:
+                    overrun += asked
+                continue
+            carried = {p: amps / float(study.model.supplies[p].spec.rating) for p, amps in through.items()}
             worst = max(carried, key=carried.__getitem__, default=None)
-            if worst is None or carried[worst] < 2.0:
+            if worst is None or carried[worst] <= 1.0:
                 return net
+            if carried[worst] < 2.0:
+                raise CannotPlayError(f"{worst} may open or not")
             opened.append(worst)
+
+    def _regulated(self, net: Circuit) -> Circuit:
+        """The network with the feeds of transducers giving nothing where they are driven: a regulator takes no current in."""
+        network, v = net.solution.network, net.solution.voltage
+        driven = []
+        for node, number in net.outlets.items():
+            if number is None:
+                continue
+            given = v[network.start[number]] - v[network.end[number]] + network.emf[number]
+            if given / max(float(network.resistance[number]), 1e-9) < -1e-3:
+                driven.append(number)
+                self._driven.add(node.partition(".")[0])
+        return replace(net, solution=solve(network.with_open(driven))) if driven else net
 
     def _dead(self) -> tuple[str, ...]:
         return self.fault.at if self.fault.kind == "dead supply" else ()
@@ -374,17 +441,22 @@ class Aircraft:
         reader = self._reader(look, self.sound)
         if reader is None:
             return Result(word="right", text="right")
+        read = self._exchanged(at, look)
         name, dial = look.name, reader.spec.scale
         span = float(dial.highest) - float(dial.lowest) if dial is not None else 100.0
         if fault.kind == "gauge dead" and fault.at == (name,):
             return Result(word="dead", text="nothing")
         if name in fault.erratic and at.point != STOPPED:
             return Result(word="erratic", text="jumping")
-        source = reader.ident if reader.spec.principle == "direct pressure" else reader.source
-        true = self._true(at, fault.other.get(source, source))
-        if source in fault.other:
+        there = self._reader(read, self.sound)
+        source = there.ident if there.spec.principle == "direct pressure" else there.source
+        other = (
+            {} if self._stir[0] == source else fault.other
+        )  # what is put on it by hand comes through no hose
+        true = self._true(at, other.get(source, source))
+        if source in other:
             true = self._scaled(true, fault.other[source], source)
-        word, value = self._reading(at, look, reader, source, true)
+        word, value = self._reading(at, read, there, source, true)
         if (
             word in ("off scale high", "off scale low")
             and fault.kind == "gauge drifted"
@@ -408,6 +480,21 @@ class Aircraft:
             dial.highest.unit if dial is not None else "",
             dial.highest.kind if dial is not None else "",
             word or "",
+        )
+
+    def _exchanged(self, at: Setup, look: Show) -> Show:
+        """The indication whose leads end at the terminals of another for the test."""
+        one, other = at.swapped or ("", "")
+        if str(look) not in (one, other):
+            return look
+        wanted = other if str(look) == one else one
+        return next(
+            (
+                Show(i.name, i.position)
+                for i in self.sound.indications
+                if str(Show(i.name, i.position)) == wanted
+            ),
+            look,
         )
 
     def _with_spare(self, part: str) -> Aircraft:
@@ -447,9 +534,11 @@ class Aircraft:
             return "frozen", None
         spec = reader.spec
         study, ident = self.study, reader.ident
-        net = self._net(at)
+        net = self._with_lifted(at) if at.lifted else self._net(at)
         if self._no_supply(net, study, ident, spec):
             return "dead", None
+        if ident in self._driven:
+            raise CannotPlayError(f"{ident} is driven from outside")
         key = next((k for k in net.meters if f"{k[0]} {k[1]}".strip() == look.name), None)
         one = next(
             (i for i in study.indications if i.name == look.name and i.position == look.position), None
@@ -468,7 +557,11 @@ class Aircraft:
                 return None, shown_for(curve, by_hand[0])
             except OffScaleError as off:
                 return f"off scale {'high' if off.side == 'above' else 'low'}", None
-        if key is None or one is None or at.lifted:
+        if key is not None and at.lifted:
+            return self._told(read_meter(net.meters[key], curve, net.solution.voltage), net, key, spec, curve)
+        if key is None or one is None:
+            if spec.principle == "bridge" and len(spec.terminals or ()) > 2 and (one is None or not one.legs):
+                return None, float(spec.bridge_balance)  # nothing flows in either arm: it is balanced
             return self._open(spec, curve)
         return self._through_network(net, at, one, key, source, felt)
 
@@ -476,36 +569,55 @@ class Aircraft:
         self, net: Circuit, at: Setup, one, key, source: str, felt: float
     ) -> tuple[str | None, float | None]:
         """The reading with the sender at what it feels: its branch is set in the arrays, and the network solved afresh."""
-        from dataclasses import replace
-
-        from installcheck.physics.networks import solve
-
         drawn = next(i for i in self.sound.indications if i.name == one.name and i.position == one.position)
         curve = curve_read(net.study if self.fault.kind == "wrong gauge" else self.sound, drawn)
         if one.source != source:  # the leads were exchanged: what is read feels something else
             source = one.source
             felt = self._felt(at, source, self._true(at, source))
+        out = self._output(net, at, source, felt)
+        v = self._with_output(net, source, out)
+        meter = net.meters[key]
+        got = read_meter(meter, curve, v)
+        if out >= 1e8:
+            return self._open(one.spec, curve)
+        return self._told(got, net, key, one.spec, curve, v)
+
+    def _told(self, got, net: Circuit, key, spec, curve, v=None) -> tuple[str | None, float | None]:
+        """What a pointer does with what its meter reads."""
+        meter = net.meters[key]
+        if got.dead:
+            return self._open(spec, curve) if meter.how == "voltage" else ("dead", None)
+        if got.value is None and self._far(meter, net.solution.voltage if v is None else v):
+            return self._open(spec, curve)
+        if got.value is None:
+            return f"off scale {'high' if got.beyond == 'above' else 'low'}", None
+        return None, got.value
+
+    def _output(self, net: Circuit, at: Setup, source: str, felt: float) -> float:
+        """What a sender puts out [ohm, V or A] at what it feels."""
         sensed = (net if self.fault.kind == "wrong sender" else self._net_of_sound(at)).senders[source]
-        had = net.senders[source].output
+        if source in dict(at.replaced):
+            return dict(at.replaced)[source]
+        if self.fault.kind in ("sender open", "sender shorted", "sender stuck") and self.fault.of == source:
+            return self.fault.element
+        points = sensed.curve.points
+        if points is not None:
+            felt = min(max(felt, float(points[0][0])), float(points[-1][0]))
+        return _within(sensed.curve, felt)
+
+    def _with_output(self, net: Circuit, source: str, out: float):
+        """Node voltages with a sender putting out so much."""
+        sensed = net.senders[source]
+        had = sensed.output
         network = net.solution.network
         element = next(e for e in net.study.graph.edges if e.ident == source and e.kind == "element")
         held = any(e is element for e in net.branch_of)
-        if source in dict(at.replaced):
-            out = dict(at.replaced)[source]
-        elif self.fault.kind in ("sender open", "sender shorted", "sender stuck") and self.fault.of == source:
-            out = self.fault.element
-        else:
-            points = sensed.curve.points
-            if points is not None:
-                felt = min(max(felt, float(points[0][0])), float(points[-1][0]))
-            out = _within(sensed.curve, felt)
-        meter = net.meters[key]
         if held and output_kind(sensed.curve) == "resistance":
             number = net.branch_of[element]
             resistance = network.resistance.copy()
             resistance[number] = min(max(out, 1e-6), 1e9)
-            v = solve(replace(network, resistance=resistance)).voltage
-        elif held:
+            return solve(replace(network, resistance=resistance)).voltage
+        if held:
             number = net.branch_of[element]
             emf = network.emf.copy()
             is_open = network.is_open.copy()
@@ -513,21 +625,12 @@ class Aircraft:
                 is_open[number] = True
             else:
                 emf[number] = emf[number] * out / had if had else out
-            v = solve(replace(network, emf=emf, is_open=is_open)).voltage
-        elif element not in net.draw_of:
+            return solve(replace(network, emf=emf, is_open=is_open)).voltage
+        if element not in net.draw_of:
             raise CannotPlayError(element.ident)
-        else:
-            draw = network.draw_value.copy()
-            draw[net.draw_of[element]] = 0.0 if out >= 1e8 else out
-            v = solve(replace(network, draw_value=draw)).voltage
-        got = read_meter(meter, curve, v)
-        if got.dead:
-            return self._open(one.spec, curve) if meter.how == "voltage" else ("dead", None)
-        if out >= 1e8 or (got.value is None and self._far(meter, v)):
-            return self._open(one.spec, curve)
-        if got.value is None:
-            return f"off scale {'high' if got.beyond == 'above' else 'low'}", None
-        return None, got.value
+        draw = network.draw_value.copy()
+        draw[net.draw_of[element]] = 0.0 if out >= 1e8 else out
+        return solve(replace(network, draw_value=draw)).voltage
 
     def _far(self, meter, v) -> bool:
         """Whether no current flows through the sender at all."""
@@ -555,12 +658,22 @@ class Aircraft:
         indicator = study.model.indicators[ident].spec
         if not indicator.supply_terminals:
             return False
-        plus, minus = (net.voltage(f"{ident}.{t}") for t in indicator.supply_terminals)
+        nodes = [f"{ident}.{t}" for t in indicator.supply_terminals]
+        was, now = (
+            [any(e.kind == "conductor" for e in s.graph.at(n)) for n in nodes]
+            for s in (self.sound, net.study)
+        )
+        if any(a and not b for a, b in zip(was, now, strict=True)):
+            return True
+        plus, minus = (net.voltage(n) for n in nodes)
         base = solve_circuit(self.sound, self._point(self.sound, Setup(STOPPED)))
         had = [base.voltage(f"{ident}.{t}") for t in indicator.supply_terminals]
         if None in had or had[0] - had[1] < 1:
             return False
-        return plus is None or minus is None or plus - minus < 0.6 * (had[0] - had[1])
+        least, span = 0.6 * (had[0] - had[1]), indicator.supply_voltage
+        if span is not None and span.lowest.kind == "voltage":
+            least = min(float(span.lowest), 0.98 * (had[0] - had[1]))
+        return plus is None or minus is None or plus - minus < least
 
     def _other(
         self, at: Setup, look: Show, study: Study, one, reader, source: str, felt: float
@@ -769,9 +882,9 @@ def resist(run: str, ohms: float, leg: str = ""):
     return edit
 
 
-def touch(end: str, ground: str):
+def touch(end: str, ground: str, ohms: float = BRANCH):
     """Lays a short from a terminal to ground."""
-    return lambda plain: lay(plain, "chafe", end, ground, BRANCH)
+    return lambda plain: lay(plain, "chafe", end, ground, max(ohms, BRANCH))
 
 
 def change(section: str, ident: str, **words: Any):

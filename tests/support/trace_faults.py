@@ -199,7 +199,7 @@ def placed(one: Hypothesis, channel: Channel, chance: random.Random) -> Fault | 
             else:
                 edits.append(_unmated(edge.ident))
         elif isinstance(change_, Joins):
-            edits.append(touch(change_.a, change_.b))
+            edits.append(touch(change_.a, change_.b, change_.ohms))
         elif isinstance(change_, Metal):
             edits.append(_of_metal(change_.edge, change_.metal))
         elif isinstance(change_, Reached):
@@ -245,8 +245,10 @@ def _unmated(ident: str):
     """A plug pulled out of its mate."""
 
     def edit(plain: Plain) -> None:
-        mate = plain["junctions"][ident].pop("mates")
-        plain["junctions"].get(mate, {}).pop("mates", None)
+        own = plain["junctions"][ident].pop("mates", None)
+        for other, junction in plain["junctions"].items():
+            if other == own or junction.get("mates") == ident:
+                junction.pop("mates", None)
 
     return edit
 

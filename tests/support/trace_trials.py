@@ -17,9 +17,10 @@ from trace_faults import faults_of
 from installcheck.analysis.study import Study
 from installcheck.tracing.channels import Channel, channels
 from installcheck.tracing.doubts import frame_of
-from installcheck.tracing.looks import Setup
+from installcheck.tracing.looks import Observation, Setup
+from installcheck.tracing.offered import Test
 from installcheck.tracing.states import usual
-from installcheck.tracing.trace import Tracer
+from installcheck.tracing.trace import Trace, Tracer
 from installcheck.tracing.weights import standard_weights
 
 REPORTS = Path(__file__).parents[1] / "tracing" / "reports"
@@ -149,8 +150,10 @@ def trial(
             )
         if not step.tests:
             break
-        test = step.tests[0].test
-        one = aircraft.look(test.at, test.look)
+        answer = _answered(aircraft, step)
+        if answer is None:
+            break
+        test, one = answer
         seen.append(one)
         told.append(f"{test.words}: {one.result.value if one.result.value is not None else one.result.word}")
     first = tuple(r.hypothesis.key for r in step.ranking.standing[:3])
@@ -159,12 +162,26 @@ def trial(
     )
 
 
+def _answered(aircraft: Aircraft, step: Trace) -> tuple[Test, Observation] | None:
+    """The best test of which the aircraft can be asked, and its result."""
+    for choice in step.tests:
+        try:
+            return choice.test, aircraft.look(choice.test.at, choice.test.look)
+        except CannotPlayError:
+            continue
+    return None
+
+
 def _noticed(aircraft: Aircraft, at: Setup, channel: Channel, one) -> bool:
+    """Whether it is seen to be wrong, and would not be without the fault."""
     frame = frame_of(aircraft.sound, at, channel.show, standard_weights())
-    if one.result.word is not None:
-        sound = Aircraft(aircraft.plain, Fault("none", ()), random.Random(0), aircraft.sound)
-        return sound.look(at, channel.show).result.word != one.result.word
-    return frame.true is None or abs(one.result.value - frame.true) > 1.3 * frame.margin
+    sound = Aircraft(aircraft.plain, Fault("none", ()), random.Random(0), aircraft.sound)
+    sound.errors = aircraft.errors
+    was = sound.look(at, channel.show).result
+    if one.result.value is None or was.value is None:
+        return was.word != one.result.word
+    far = frame.true is None or abs(one.result.value - frame.true) > 1.3 * frame.margin
+    return far and abs(one.result.value - was.value) > 0.5 * frame.margin
 
 
 def _same(fault: Fault, hypothesis) -> bool:
