@@ -467,7 +467,9 @@ SENDER_BODY: Final = Missing(
 )
 SENDER_CURVE: Final = Missing("curve of the sender", "senders", "curve")
 SENDER_OF_KIND: Final = Missing("sender of what the indicator shows", "senders", "measures")
-SENDER_CURVE_REACH: Final = Missing("curve of the sender as far as the true value", "senders", "curve")
+SENDER_CURVE_REACH: Final = Missing(
+    "rest of the sender's curve, which ends before the value to be read", "senders", "curve"
+)
 SENDER_DRIVE: Final = Missing(
     "drive ratio of the tachometer ('drive_ratio' of its sender, or 'tachometer_drive' of the engine)",
     "senders",

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Iterable, Iterator, Mapping
 
 from ..causes.found import Cause, Causes
 from ..document.source import DocPath
@@ -12,6 +13,8 @@ from .wording import clause, remedy_of
 
 ROOM = 96
 """Characters of a sentence that a line shows."""
+_LONG = 160
+"""Characters of one that goes over lines."""
 
 
 def path_of(cause: Cause) -> DocPath:
@@ -25,26 +28,73 @@ def wrong_of(cause: Cause) -> str:
     return told or clause(cause.verdicts[0].message, ROOM)
 
 
+def first_of(cause: Cause) -> str:
+    """The first of all it makes wrong, in a sentence with its limit."""
+    first = cause.verdicts[0]
+    told = clause(first.message, ROOM) if cause.edits else first.message
+    return told + _limit_untold(told, first)
+
+
 def consequences(cause: Cause) -> Iterator[str]:
     """The first of all it makes wrong in a sentence, the others by rule with their numbers."""
-    first, *others = cause.verdicts
-    yield clause(first.message, ROOM) if cause.edits else first.message
-    shared = {id(v): by for v, by in cause.shares}
+    yield first_of(cause)
+    shared = dict(_shared(cause))
+    for rule, group in _others(cause).items():
+        yield f"{rule} {_short(group, shared)}"
+
+
+def sentences(cause: Cause) -> Iterator[str]:
+    """What it makes wrong besides the first: of each rule one in a sentence with its limit, and what is likewise."""
+    shared = dict(_shared(cause))
+    for rule, group in _others(cause).items():
+        lead, more = group[0], group[1:]
+        told = ""
+        if rule == cause.verdicts[0].rule:
+            more = group
+        else:
+            told = clause(lead.message, _LONG)
+            told += _limit_untold(told, lead) + shared.get(id(lead), "")
+        yield ", ".join(part for part in (told, f"likewise {_short(more, shared)}" if more else "") if part)
+
+
+def _others(cause: Cause) -> dict[str, list[Verdict]]:
     by_rule: dict[str, list[Verdict]] = {}
-    for verdict in others:
+    for verdict in cause.verdicts[1:]:
         by_rule.setdefault(verdict.rule, []).append(verdict)
-    for rule, group in by_rule.items():
-        told = [_short(v, shared.get(id(v), ())) for v in group]
-        yield f"{rule} {', '.join(told)}"
+    return by_rule
 
 
-def _short(verdict: Verdict, shared: tuple[int, ...]) -> str:
-    """``P9A 15 A (7.5)``."""
-    told = verdict.at[0] if verdict.at else ""
-    if verdict.value is not None and verdict.limit is not None:
-        unit = f" {verdict.unit}" if verdict.unit else ""
-        told += f" {plain_number(verdict.value)}{unit} ({plain_number(verdict.limit)})"
-    return f"{told} with {' and '.join(map(str, shared))}" if shared else told
+def _shared(cause: Cause) -> Iterator[tuple[int, str]]:
+    """What a verdict hangs on besides: `` with 7 and 8``."""
+    for verdict, others in cause.shares:
+        yield id(verdict), f" with {' and '.join(map(str, others))}" if others else ""
+
+
+def _short(verdicts: Iterable[Verdict], shared: Mapping[int, str]) -> str:
+    """``P9B 15 A (limit 7.5); P9, P20 15 A (limit 5)``: things of the same figures together."""
+    by_figures: dict[str, list[str]] = {}
+    for verdict in verdicts:
+        told = ""
+        if verdict.value is not None and verdict.limit is not None:
+            limit = f" (limit {plain_number(verdict.limit)})" if verdict.limit else ""
+            told = f" {plain_number(verdict.value)}{f' {verdict.unit}' if verdict.unit else ''}{limit}"
+        by_figures.setdefault(told + shared.get(id(verdict), ""), []).extend(verdict.at[:1])
+    return ", ".join(", ".join(dict.fromkeys(names)) + told for told, names in by_figures.items())
+
+
+def _limit_untold(told: str, verdict: Verdict) -> str:
+    """The value and the limit of a verdict, as far as a sentence does not tell them: `` (limit 8 ohm)``."""
+    if verdict.value is None or not verdict.limit:
+        return ""
+    unit = f" {verdict.unit}" if verdict.unit else ""
+    value, limit = f"{plain_number(verdict.value)}{unit}", f"limit {plain_number(verdict.limit)}{unit}"
+    parts = [value] if not _tells(told, verdict.value) else []
+    parts += [limit] if not _tells(told, verdict.limit) else []
+    return f" ({', '.join(parts)})" if parts else ""
+
+
+def _tells(told: str, number: float) -> bool:
+    return re.search(rf"(?<![\w.]){re.escape(plain_number(number))}(?![\w.]?\d)", told) is not None
 
 
 def cure_of(causes: Causes, cause: Cause) -> str:
@@ -73,5 +123,5 @@ def _then(after: Iterable[Verdict], verdict: Verdict) -> str:
         if now.rule == verdict.rule and now.at[:1] == verdict.at[:1] and now.value is not None:
             if now.limit is None or now.outcome is not Outcome.MEETS or now.value < 0:
                 return ""
-            return f"{plain_number(now.value)} {now.unit} (limit {plain_number(now.limit)})"
+            return f"{plain_number(now.value)} {now.unit}"
     return ""

@@ -9,7 +9,7 @@ from ..causes.found import Causes
 from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..rules.verdicts import Ledger, Outcome, Verdict
-from .cause_words import consequences, path_of, wrong_of
+from .cause_words import first_of, path_of, wrong_of
 from .wording import drawn_together
 
 _ROOM = 60
@@ -54,7 +54,7 @@ def _numbered(ledger: Ledger, causes: Causes | None) -> Iterator[Finding]:
     explained: set[int] = set()
     for number, cause in enumerate(causes.causes if causes is not None else (), start=1):
         explained |= {id(v) for v in cause.verdicts}
-        wrong, first = wrong_of(cause), next(consequences(cause))
+        wrong, first = wrong_of(cause), first_of(cause)
         text = first if not cause.edits else f"{wrong}: {first}"
         shared = tuple(v for v, _ in cause.shares)
         yield Finding(number, Outcome.DISCREPANCY, text, cause.verdicts, path_of(cause), shared)

@@ -104,7 +104,9 @@ def clause(message: str, room: int) -> str:
     if len(message) <= room:
         return message
     ends = [at for end in _ENDS if (at := message.rfind(end, 20, room)) > 0]
-    return message[: max(ends)] if ends else message[: message.rfind(" ", 0, room)] + " ..."
+    told = message[: max(ends)] if ends else message[: message.rfind(" ", 0, room)] + " ..."
+    opened = told.rfind(" (")
+    return told[:opened] if opened > 20 and ")" not in told[opened:] else told
 
 
 def count_of(number: int, one: str, many: str) -> str:

@@ -220,7 +220,7 @@ def _made(
         *_joined(study, way, name),
         *_wired(study, ident, name, like, alone=alone),
     )
-    apart = ", its signal led apart from that bundle" if alone else ""
+    apart = ", its signal wire outside the bundle of that one" if alone else ""
     return Edit(
         changes,
         f"make {ident} electric: {part} {size} on {way.before.ident} before the wall, {gauge} {size} wired as "

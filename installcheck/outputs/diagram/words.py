@@ -143,7 +143,8 @@ def folded_on(model: Installation, ident: str) -> Iterator[tuple[str, str]]:
             and fitting.screwed_into.partition(".")[0] == ident
         ):
             bore = fitting.spec.bore if fitting.spec.kind == "restrictor" else None
-            yield fitting_id, f"{fitting.spec.kind}{f' {bore.text}' if bore is not None else ''}"
+            words = f"{fitting.spec.kind}{f' {bore.text}' if bore is not None else ''}"
+            yield fitting_id, words if fitting_id == fitting.spec.kind else f"{fitting_id}: {words}"
 
 
 def ohms_words(ohms: float | None) -> str:

@@ -9,17 +9,22 @@ from typing import Any
 from ...causes.found import Cause, Causes
 from ...dataclass import dataclass
 from ...drawing.border import inside
-from ...drawing.ink import Page, Spot, Trace
+from ...drawing.foot import PAD
+from ...drawing.ink import Page, Spot, Text, Trace
+from ...drawing.setting import setting
 from ...drawing.sheet import Mark, Sheet
+from ...drawing.text_width import text_width
 from ...files.names import visible
 from ...rules.verdicts import Verdict
-from ..cause_words import consequences, cure_of, path_of, wrong_of
-from ..wording import count_of, numbers
+from ..cause_words import cure_of, first_of, path_of, sentences, wrong_of
+from ..wording import count_of
 
 _AROUND = 14.0
 _LEAST = (330.0, 110.0)
 _MOST_HIGH = 240.0
 """Room around what is shown, and the least and the greatest size of a picture cropped to it [pt]."""
+_WORD, _GAP = 70.0, 2.0
+"""How far a picture grows to show a word whole, and what it leaves beside one [pt]."""
 _FRAME = 3.0
 """From the middle of the frame of a sheet to what is shown of it [pt]."""
 
@@ -41,25 +46,30 @@ class DrawnSheet:
 
 def cause_rows(causes: Causes, drawn: list[DrawnSheet]) -> Iterator[dict[str, Any]]:
     """Every cause as plain values."""
+    pictured: tuple[int, tuple[DrawnSheet | None, Box | None]] | None = None
     for number, cause in enumerate(causes.causes, start=1):
         sheet, box = _place(number, str(next(iter(path_of(cause)[1:2]), "")), drawn)
-        first, *others = consequences(cause)
+        as_of = (
+            pictured[0] if pictured is not None and box is not None and pictured[1] == (sheet, box) else None
+        )
+        if as_of is None:
+            pictured = number, (sheet, box)
         yield {
             "number": number,
             "wrong": wrong_of(cause),
-            "first": first,
-            "others": others,
+            "first": first_of(cause),
+            "others": list(sentences(cause)),
             "cure": cure_of(causes, cause),
             "tried": bool(cause.edits),
             "verdicts": count_of(len(cause.verdicts), "verdict", "verdicts"),
             "sources": list(dict.fromkeys(f"{v.rule}: {v.source}" for v in cause.verdicts)),
-            "figures": numbers(cause.verdicts[0]),
             "keys_json": json.dumps([{"rule": v.rule, "at": v.at[0] if v.at else ""} for v in _own(cause)]),
             "place": visible(str(causes.ledger.document.place(path_of(cause)))),
             "sheet": None
             if sheet is None
             else {"id": sheet.id, "number": sheet.number, "subject": sheet.subject},
-            "picture": None if sheet is None or box is None else _picture(sheet, box),
+            "as_of": as_of,
+            "picture": None if sheet is None or box is None or as_of is not None else _picture(sheet, box),
         }
 
 
@@ -106,7 +116,8 @@ def crop(one: DrawnSheet, targets: Iterable[str]) -> Box | None:
     if not boxes:
         return None
     left, top, right, bottom = inside(one.sheet.paper)
-    left, top, right, bottom = left + _FRAME, top + _FRAME, right - _FRAME, bottom - _FRAME
+    foot = min(bottom, top + PAD + setting(one.sheet).high)
+    left, top, right, bottom = left + _FRAME, top + _FRAME, right - _FRAME, foot - _FRAME
     shown = boxes[0]
     for box in boxes[1:]:
         wider = _around(shown, box)
@@ -128,7 +139,41 @@ def crop(one: DrawnSheet, targets: Iterable[str]) -> Box | None:
                 min(right, wider[2]),
                 min(bottom, wider[3]),
             )
+    x0, y0, x1, y1 = _whole_words(one.page, (x0, y0, x1, y1), (left, top, right, bottom))
     return x0, y0, x1 - x0, y1 - y0
+
+
+def _whole_words(page: Page, box: Box, most: Box) -> Box:
+    """A box that cuts no word: moved out to the end of one that is soon whole, else in to where it begins."""
+    for side in (2, 0, 3, 1) * 2:
+        low, high = side % 2, side % 2 + 2
+        across, beyond = 1 - low, 3 - low
+        cut = [
+            w
+            for w in _words(page)
+            if w[low] < box[side] < w[high] and w[across] < box[beyond] and w[beyond] > box[across]
+        ]
+        if not cut:
+            continue
+        outer, inner = max(w[high] for w in cut) + _GAP, min(w[low] for w in cut) - _GAP
+        if side < 2:
+            outer, inner = inner, outer
+        moves = [
+            to for to in (outer, inner) if most[low] <= to <= most[high] and abs(to - box[side]) <= _WORD
+        ]
+        if moves:
+            to = moves[0] if low == 0 else min(moves, key=lambda to: abs(to - box[side]))
+            box = (*box[:side], to, *box[side + 1 :])  # type: ignore[assignment]
+    return box
+
+
+def _words(page: Page) -> Iterator[Box]:
+    """Where each word of a page stands."""
+    for ink in page.inks:
+        if isinstance(ink, Text) and not ink.upright:
+            wide = text_width(ink.text, ink.size, bold=ink.bold)
+            start = ink.x - {"start": 0.0, "middle": wide / 2, "end": wide}[ink.anchor]
+            yield start, ink.y - ink.size, start + wide, ink.y + ink.size / 4
 
 
 def _around(one: Box, other: Box) -> Box:

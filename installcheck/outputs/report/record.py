@@ -13,6 +13,7 @@ from ...analysis.study import Study
 from ...analysis.surveys import Unusable, surveys
 from ...causes.causes import find_causes
 from ...causes.found import Causes
+from ...document import Document
 from ...drawing.ink import Page
 from ...drawing.kinds import Paper
 from ...drawing.page import compose
@@ -21,10 +22,12 @@ from ...files.names import visible
 from ...model.quantities import in_unit, plain_number
 from ...papers import PAPERS
 from ...papers import paper as paper_of
+from ...papers.replaced import NotThereError, replaced
 from ...papers.tables import Table, cell_text
 from ...rules.asking import asks
 from ...rules.engine import all_rules
 from ...rules.verdicts import Ledger, Outcome
+from ..alike import few
 from ..diagram.sheets import Subject, sheets
 from ..numbering import findings
 from ..plots.budget_bars import budget_page
@@ -85,7 +88,8 @@ def record(ledger: Ledger, paper: Paper = Paper.A4, causes: Causes | None = None
         "date": header.date,
         "drawing": header.drawing,
         "drawn_by": header.drawn_by,
-        "replaces": header.replaces,
+        "replaces": replaced_by(document),
+        "fitted": list(fitted(study)),
         "file": visible(document.name),
         "digest": document.digest,
         "version": VERSION,
@@ -152,6 +156,23 @@ def _picture(page: Page, prefix: str) -> str:
     return svg[svg.index("<svg") :]
 
 
+def replaced_by(document: Document) -> str | None:
+    """The name and the file of the installation before the change; the file alone where it cannot be read."""
+    file = document.installation.installation.replaces
+    try:
+        return f"{replaced(document).installation.installation.name} ({file})" if file else None
+    except NotThereError:
+        return file
+
+
+def fitted(study: Study) -> Iterator[str]:
+    """The indicators that are new, and those that stay."""
+    for status, words in (("new", "New indicators"), ("existing", "Indicators that stay")):
+        names = [i for i, one in study.model.indicators.items() if (one.status or "existing") == status]
+        if names:
+            yield f"{words}: {few(names)}."
+
+
 def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:
     """What a person must know in a minute."""
     if ledger.failed:
@@ -163,7 +184,7 @@ def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:
         left = sum(1 for v in found.after if v.outcome is Outcome.DISCREPANCY)
         if cured:
             remain = count_of(left, "discrepancy remains", "discrepancies remain") if left else "none remains"
-            told += f" With the {count_of(cured, 'cure', 'cures')} below made on a copy, {remain}."
+            told += f" With the {count_of(cured, 'cure', 'cures')} on the next pages made in a copy of the document, {remain}."
         yield told
         if not found.whole:
             yield "The search for cures ended at its allowance: one that was not tried may put several right at once."
@@ -174,13 +195,18 @@ def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:
     open_points = ledger.count(Outcome.UNDETERMINED)
     if open_points:
         ask = next(iter(asks(ledger)), None)
-        first = f"; next: {ask_of(ask)} ({count_of(len(ask.settles), 'point', 'points')})" if ask else ""
-        yield f"{count_of(open_points, 'point', 'points')} could not be judged, and silence is not a pass{first}."
+        first = (
+            f". For {len(ask.settles)} of {'it' if open_points == 1 else 'them'} {ask_of(ask)}"
+            if ask and open_points > 1
+            else ""
+        )
+        first = f": {ask_of(ask)}" if ask and open_points == 1 else first
+        yield f"{count_of(open_points, 'point', 'points')} could not be judged, which is no pass{first}."
     advised = len(found.advisories)
     if advised:
         yield (
-            f"{count_of(advised, 'advisory', 'advisories')} besides: good practice, or a figure of weak source, that is not kept; "
-            "flagged on the sheets, told in the ledger."
+            f"{count_of(advised, 'advisory', 'advisories')} besides (good practice, or judged by a figure of a weak source): "
+            "a diamond with its number on the sheets, in words in the ledger."
         )
     accepted = ledger.count(Outcome.ACCEPTED)
     if accepted:
