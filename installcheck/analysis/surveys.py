@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from ..dataclass import dataclass
 from ..document.source import DocPath
+from ..files.reading import followed
 from ..model.aircraft import Engine
 from ..model.records import Survey, SurveyStage
 from ..physics.cooling import corrected_temperature
@@ -281,7 +282,7 @@ def _inside(folder: Path | None, name: str) -> Path | str:
     if folder is None:
         return f"'{name}' cannot be found: the document is not read from a folder"
     try:
-        target = (folder / name).resolve()
+        target = followed(folder / name)
         inside = target.is_relative_to(folder.resolve())
     except (OSError, ValueError, RuntimeError):
         return f"'{name}' cannot be opened"

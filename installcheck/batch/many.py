@@ -8,14 +8,17 @@ import signal
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
+from datetime import date
 from functools import partial
 from multiprocessing.context import BaseContext
 from pathlib import Path
 
 from ..document import DocumentError, Place, Problem
+from ..document.parts import standard_library
 from ..document.yaml_text import MAX_BYTES
-from ..files.reading import UnreadableError, read_regular
+from ..files.reading import UnreadableError, noting, read_regular
 from .record import Record, Unreadable, record
+from .resuming import Kept, Noted
 
 _WORTH_A_POOL = 200_000
 """Bytes of YAML below which one process is done before others have started: measured, about half a second's work."""
@@ -59,7 +62,12 @@ def _is_installation(file: Path) -> bool:
 
 
 def check_many(
-    files: Sequence[Path], *, counts_only: bool = False, workers: int | None = None, done: Done | None = None
+    files: Sequence[Path],
+    *,
+    counts_only: bool = False,
+    workers: int | None = None,
+    done: Done | None = None,
+    kept: Kept | None = None,
 ) -> list[Record]:
     """Check every file; the records in the order of the files.
 
@@ -67,52 +75,80 @@ def check_many(
         counts_only: leave the verdicts out of the records.
         workers: processes to use; all cores, or one for a small job, when left out.
         done: told how many more files are finished, for a progress bar.
+        kept: what came of files before, with counts alone: those that would come out the same are not judged again, and
+            what comes of the others is added as it comes.
+
+    Raises:
+        RecordError: what came of a file cannot be kept.
     """
     tell = done or (lambda n: None)
-    judge = partial(check_file, counts_only=counts_only)
+    judge = partial(_noted, counts_only=counts_only)
+    results: dict[int, Record] = {}
+    if kept is not None:
+        results = {i: known for i, known in enumerate(kept.of(files)) if known is not None}
+        tell(len(results))
+    left = [i for i in range(len(files)) if i not in results]
+
+    def came(start: int, made: Sequence[Noted]) -> None:
+        results.update((left[start + i], one.record) for i, one in enumerate(made))
+        if kept is not None:
+            kept.add(made)
+        tell(len(made))
+
     if workers is None:
-        workers = _cores() if sum(map(_size, files)) > _WORTH_A_POOL else 1
-    if workers < 2 or len(files) < 2:
-        made = []
-        for file in files:
-            made.append(judge(file))
-            tell(1)
-        return made
-    results = _pooled(files, judge, workers, tell)
-    for i, file in enumerate(files):
-        if i not in results:
-            results[i] = _alone(file, judge)
-            tell(1)
+        workers = _cores() if sum(_size(files[i]) for i in left) > _WORTH_A_POOL else 1
+    if workers < 2 or len(left) < 2:
+        for at, i in enumerate(left):
+            came(at, [judge(files[i])])
+    else:
+        _pooled([files[i] for i in left], judge, workers, came)
+        for at, i in enumerate(left):
+            if i not in results:
+                came(at, [_alone(files[i], judge)])
     return [results[i] for i in range(len(files))]
 
 
 def check_file(file: Path, *, counts_only: bool = False) -> Record:
     """Check one file; what keeps it from being checked is told in the record, never raised."""
+    return _noted(file, counts_only=counts_only).record
+
+
+def _noted(file: Path, *, counts_only: bool) -> Noted:
+    """Check one file and note what was asked for on the way."""
     from ..analysis.study import Study
     from ..causes.causes import find_causes
     from ..document import load
     from ..rules.engine import judge
 
-    try:
-        ledger = judge(Study(load(file)))
-        causes = None if counts_only else find_causes(ledger)
-        return record(ledger, causes, counts_only=counts_only)
-    except DocumentError as bad:
-        return Unreadable(str(file), bad.problems)
-    except Exception as fault:  # one file on which the checker itself fails must not lose the others
-        told = f"the checker itself failed on this file, please report it: {type(fault).__name__}: {fault}"
-        return Unreadable(str(file), (_problem(str(file), told),), failed=True)
+    standard_library()  # what is read once is not asked for by the first file alone
+    today = date.today().isoformat()
+    with noting() as asked:
+        try:
+            ledger = judge(Study(load(file)))
+            causes = None if counts_only else find_causes(ledger)
+            made: Record = record(ledger, causes, counts_only=counts_only)
+        except DocumentError as bad:
+            return Noted(Unreadable(str(file), bad.problems), ())
+        except Exception as fault:  # one file on which the checker itself fails must not lose the others
+            told = (
+                f"the checker itself failed on this file, please report it: {type(fault).__name__}: {fault}"
+            )
+            return Noted(Unreadable(str(file), (_problem(str(file), told),), failed=True), ())
+    dated = bool(ledger.document.installation.deviations)
+    return Noted(made, tuple(dict.fromkeys(asked)), today if dated else "")
 
 
 def _pooled(
-    files: Sequence[Path], judge: Callable[[Path], Record], workers: int, tell: Done
-) -> dict[int, Record]:
-    """Records by index; those of a process that ended before its time are missing."""
+    files: Sequence[Path],
+    judge: Callable[[Path], Noted],
+    workers: int,
+    came: Callable[[int, Sequence[Noted]], None],
+) -> None:
+    """Tell what came of files as it comes, with the place of the first; of a process that ended before its time it is not told."""
     size = max(1, min(_CHUNK, len(files) // (4 * workers)))
-    results: dict[int, Record] = {}
     pool = ProcessPoolExecutor(workers, mp_context=_context(), initializer=_left_to_the_first)
     try:
-        chunks: dict[Future[list[Record]], int] = {
+        chunks: dict[Future[list[Noted]], int] = {
             pool.submit(_chunk, files[start : start + size], judge): start
             for start in range(0, len(files), size)
         }
@@ -121,11 +157,9 @@ def _pooled(
                 made = future.result()
             except BrokenProcessPool:
                 continue
-            results.update(enumerate(made, chunks[future]))
-            tell(len(made))
+            came(chunks[future], made)
     finally:
         pool.shutdown(cancel_futures=True)
-    return results
 
 
 def _left_to_the_first() -> None:
@@ -133,18 +167,18 @@ def _left_to_the_first() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
-def _chunk(files: Sequence[Path], judge: Callable[[Path], Record]) -> list[Record]:
+def _chunk(files: Sequence[Path], judge: Callable[[Path], Noted]) -> list[Noted]:
     return [judge(file) for file in files]
 
 
-def _alone(file: Path, judge: Callable[[Path], Record]) -> Record:
+def _alone(file: Path, judge: Callable[[Path], Noted]) -> Noted:
     """Check a file in a process of its own, since one like it ended a process."""
     try:
         with ProcessPoolExecutor(1, mp_context=_context(), initializer=_left_to_the_first) as pool:
             return pool.submit(judge, file).result()
     except BrokenProcessPool:
         told = "checking this file ended the process, most likely for want of memory"
-        return Unreadable(str(file), (_problem(str(file), told),), failed=True)
+        return Noted(Unreadable(str(file), (_problem(str(file), told),), failed=True), ())
 
 
 def _context() -> BaseContext:

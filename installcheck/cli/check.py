@@ -14,6 +14,7 @@ from .reading import find_document, load_document
 
 if TYPE_CHECKING:
     from ..batch.record import Record
+    from ..batch.resuming import Kept
     from ..causes.found import Causes
     from ..rules.verdicts import Ledger
 
@@ -57,11 +58,20 @@ def check(
             help="what a reviewer accepted in the review record, saved from its page, as deviations"
         ),
     ] = None,
+    record: Annotated[
+        Path | None,
+        typer.Option(
+            help="of many files: keep what came of each there; the same call goes on from it and judges again what has changed"
+        ),
+    ] = None,
     scatter: Annotated[
         int | None, typer.Option(min=1, max=1_000_000, help="trials of how each error scatters, in text form")
     ] = None,
 ) -> None:
     """Judge installations. Exit status: 0 no discrepancy, 1 discrepancies, 2 a document cannot be read, 3 the checker failed."""
+    many = bool(files and (len(files) > 1 or files[0].is_dir()))
+    if record is not None and (form is not Form.TEXT or not many or watch):
+        fail("'--record' is of many files or folders, in text form: name those")
     if watch:
         if form is not Form.TEXT or measured is not None or scatter is not None:
             fail(
@@ -74,10 +84,10 @@ def check(
         fail(
             "'--at' is the temperature at which the sheet of '--measured' was filled; name that sheet as well"
         )
-    if decisions is not None and (form is not Form.TEXT or (files and (len(files) > 1 or files[0].is_dir()))):
+    if decisions is not None and (form is not Form.TEXT or many):
         fail("'--decisions' belongs to one installation, in text form: name that file alone")
-    if form is not Form.TEXT or (files and (len(files) > 1 or files[0].is_dir())):
-        _check_many(files or [find_document(None)], form, every=every)
+    if form is not Form.TEXT or many:
+        _check_many(files or [find_document(None)], form, every=every, record=record)
     from .. import check as judge
     from ..outputs.terminal.verdicts import print_check
     from ..rules.decisions import DecisionsError, read_decisions, with_decisions
@@ -165,9 +175,10 @@ def _check_measured(files: list[Path], sheet: Path, at: str | None, form: Form, 
     raise typer.Exit(1 if ledger.count(Outcome.DISCREPANCY) else 0)
 
 
-def _check_many(paths: list[Path], form: Form, *, every: bool) -> NoReturn:
+def _check_many(paths: list[Path], form: Form, *, every: bool, record: Path | None) -> NoReturn:
     from ..batch.many import check_many, find_installations
     from ..batch.record import Unreadable, exit_status
+    from ..batch.resuming import RecordError
     from ..outputs.terminal.many import print_many, progress
     from ..outputs.terminal.verdicts import print_problems
 
@@ -175,8 +186,12 @@ def _check_many(paths: list[Path], form: Form, *, every: bool) -> NoReturn:
     if not files and not closed:
         fail(f"there is no installation in {', '.join(str(p) for p in paths)}")
     errors = console(stderr=True)
-    with progress(len(files), errors) as done:
-        records = [*check_many(files, counts_only=form is Form.TEXT, done=done), *closed]
+    try:
+        kept = None if record is None else _kept(record)
+        with progress(len(files), errors) as done:
+            records = [*check_many(files, counts_only=form is Form.TEXT, done=done, kept=kept), *closed]
+    except RecordError as bad:
+        fail(str(bad))
     if form is Form.TEXT:
         print_many(records, console(), errors)
     else:
@@ -185,6 +200,23 @@ def _check_many(paths: list[Path], form: Form, *, every: bool) -> NoReturn:
             if isinstance(one, Unreadable):
                 print_problems(one.problems, errors)
     raise typer.Exit(exit_status(records))
+
+
+def _kept(path: Path) -> Kept:
+    """What came of files before; what of it counts for nothing is told.
+
+    Raises:
+        RecordError: it is no record, or cannot be read or written.
+    """
+    from ..batch.resuming import Kept
+
+    kept = Kept(path)
+    if kept.other_checker:
+        say(f"'{path}' was kept by another release of installcheck: every file is judged again")
+    if kept.broken:
+        lines = "1 line" if kept.broken == 1 else f"{kept.broken} lines"
+        say(f"{lines} of '{path}' cannot be made out: what is not told of is judged again")
+    return kept
 
 
 def _for_machines(records: list[Record], form: Form, *, single: bool, every: bool) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from copy import copy
 from pathlib import Path
 
-from ..files.reading import UnreadableError, read_regular
+from ..files.reading import UnreadableError, followed, note, read_regular
 from .implied import Implied, Said
 from .parts import Library, Part, canonical_size, read_parts, standard_library
 from .rows import Wanted
@@ -267,7 +267,7 @@ class Files:
         outside = False
         for folder in (self.folder, *more_folders):
             try:
-                target = (folder / name).resolve()
+                target = followed(folder / name)
                 inside, there = target.is_relative_to(folder.resolve()), target.is_file()
             except (
                 OSError,
@@ -276,6 +276,8 @@ class Files:
             ):  # a loop of links, a name too long or not to be looked at
                 raise _NotReadError(f"'{name}' cannot be followed to a file") from None
             outside = outside or not inside
+            if inside and not there:
+                note(target, None)
             if inside and there:
                 shown = Path(self.main.name).parent if folder is self.folder else folder
                 return target, str(shown / name)

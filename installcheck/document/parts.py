@@ -204,11 +204,15 @@ def _folder() -> Path:
     return shipped if shipped.is_dir() else Path(__file__).resolve().parents[2] / "parts"
 
 
+def shipped_files() -> list[Path]:
+    """The files of the parts shipped with the package."""
+    return sorted(_folder().glob("*.yaml"))
+
+
 @cache
 def standard_library() -> Library:
     """The parts shipped with the package."""
     library = Library()
-    shipped = [(path, f"parts/{path.name}") for path in sorted(_folder().glob("*.yaml"))]
-    for source in read_kept(shipped):
+    for source in read_kept([(path, f"parts/{path.name}") for path in shipped_files()]):
         library = library.extended(read_parts(source))
     return library

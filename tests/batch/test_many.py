@@ -98,9 +98,15 @@ def test_a_fault_of_the_checker_is_told_and_not_raised(fleet, monkeypatch):
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="the system has no signal that ends a process")
 def test_a_process_that_dies_loses_only_its_own_file():
     # A worker is made to kill itself: the 'files' are signals, and the judge raises them.
-    results = many._pooled([signal.SIGCONT, signal.SIGKILL], signal.raise_signal, 2, lambda n: None)
+    results = {}
+    many._pooled(
+        [signal.SIGCONT, signal.SIGKILL],
+        signal.raise_signal,
+        2,
+        lambda start, made: results.update(enumerate(made, start)),
+    )
     assert 1 not in results
-    lost = many._alone(signal.SIGKILL, signal.raise_signal)
+    lost = many._alone(signal.SIGKILL, signal.raise_signal).record
     assert lost.failed
     assert "ended the process" in lost.problems[0].message
     assert many._alone(signal.SIGCONT, signal.raise_signal) is None
