@@ -7,15 +7,14 @@ not count, except where both run in one bundle or plug, which a cut of single wi
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TypeAlias
-
-import networkx as nx
 
 from ..dataclass import dataclass
 from ..graph.edges import CARRIES_SIGNAL, Edge
 from ..graph.indications import Indication, Leg
+from ..graph.joining import dominators
 from ..model.installation import split_end, terminals_of
 from .shown import Shown
 from .study import Study, once
@@ -37,13 +36,12 @@ class _Cuts:
     """The parts on every way from a root to a node, by dominators: near linear in the size of the net."""
 
     study: Study
-    net: nx.DiGraph[str]
+    leads: Mapping[str, Sequence[str]]
     middles: dict[str, Edge]
 
     @cached_property
     def _above(self) -> dict[str, str]:
-        above: dict[str, str] = nx.immediate_dominators(self.net, _ROOT)
-        return above
+        return dominators(self.leads, _ROOT)
 
     def to(self, node: str) -> set[Part]:
         """Parts that every way to ``node`` passes; empty if there is none."""
@@ -57,9 +55,7 @@ class _Cuts:
 
 
 def _cuts(study: Study, roots: Iterable[str], *, ground: bool) -> _Cuts:
-    net: nx.DiGraph[str] = nx.DiGraph()
-    net.add_node(_ROOT)
-    net.add_edges_from((_ROOT, root) for root in roots)
+    leads: dict[str, list[str]] = {_ROOT: list(roots)}
     middles: dict[str, Edge] = {}
     for i, edge in enumerate(study.graph.edges):
         if edge.kind not in CARRIES_SIGNAL or not edge.closed:
@@ -69,13 +65,13 @@ def _cuts(study: Study, roots: Iterable[str], *, ground: bool) -> _Cuts:
         middle = f"\0{i}"
         middles[middle] = edge
         for a, b in ((edge.a, edge.b), (edge.b, edge.a)):
-            net.add_edge(a, middle)
-            net.add_edge(middle, b)
+            leads.setdefault(a, []).append(middle)
+            leads.setdefault(middle, []).append(b)
     if not ground:
         for ident, supply in study.model.supplies.items():
             if supply.spec.kind == "inverter":
-                net.add_edge(f"{ident}.in", f"{ident}.out")
-    return _Cuts(study, net, middles)
+                leads.setdefault(f"{ident}.in", []).append(f"{ident}.out")
+    return _Cuts(study, leads, middles)
 
 
 @once
@@ -189,10 +185,7 @@ def _on_leg(study: Study, indicator: str, leg: Leg) -> set[Part]:
         found |= _of_edge(study, step.edge)
         if step.edge.section != "junctions":
             for node in (step.near, step.far):
-                if (
-                    node in study.graph.multigraph
-                    and study.graph.multigraph.nodes[node]["section"] == "junctions"
-                ):
+                if node in study.graph.nodes and study.graph.nodes[node]["section"] == "junctions":
                     found |= _of_node(study, node)
     return found
 
@@ -205,7 +198,7 @@ def wetted(study: Study, port: str) -> set[Part]:
 @once
 def _nets(study: Study) -> dict[str, Parts]:
     found: dict[str, Parts] = {}
-    for nodes in nx.connected_components(study.graph.fluid):
+    for nodes in study.graph.fluid.groups():
         parts: set[Part] = set()
         for node in nodes:
             ident = split_end(node)[0]

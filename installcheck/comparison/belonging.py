@@ -22,7 +22,7 @@ def belonging(graph: Graph, chains: Mapping[str, Chain]) -> dict[str, str]:
             found.setdefault(ident, set()).add(name)
         for ident in (chain.indicator, *chain.sources):
             at.setdefault(ident, set()).add(name)
-    for port in graph.fluid.nodes:
+    for port in graph.fluid:
         sender = split_end(port)[0]
         if sender in graph.whole.senders:
             for ident in fluid_things(graph, port):

@@ -64,7 +64,7 @@ def fluid_things(graph: Graph, port: str) -> set[str]:
     taps = graph.whole.taps
 
     def leaving(node: str) -> list[Edge]:
-        return [data["edge"] for _, _, data in graph.fluid.edges(node, data=True)]
+        return list(graph.fluid.at(node))
 
     things: set[str] = set()
     for node in Walk([port], leaving, stops=lambda node: node in taps):

@@ -116,7 +116,7 @@ def _bare_terminals(pair: Pair) -> Iterator[Left]:
     for node, edges in before.items():
         here = pair.names.end(node)
         ident, terminal = split_end(here)
-        if here in after or here not in pair.new.multigraph or not _stands(pair.new, ident) or not terminal:
+        if here in after or here not in pair.new.nodes or not _stands(pair.new, ident) or not terminal:
             continue
         section, thing = pair.new.whole.find(ident) or ("", None)
         if section not in ("supplies", "junctions") or thing is None:
@@ -155,7 +155,7 @@ def _lost(pair: Pair, replaced: Collection[str], *, feed: bool) -> Iterator[Left
     for node in before:
         here = pair.names.end(node)
         ident = split_end(here)[0]
-        if here in after or here not in pair.new.multigraph or not _stands(pair.new, ident):
+        if here in after or here not in pair.new.nodes or not _stands(pair.new, ident):
             continue
         if ident not in replaced and _is_user(pair.new, here, feed=feed):
             lost.append(here)
@@ -170,7 +170,7 @@ def _lost(pair: Pair, replaced: Collection[str], *, feed: bool) -> Iterator[Left
 
 
 def _is_user(graph: Graph, node: str, *, feed: bool) -> bool:
-    section = graph.multigraph.nodes[node]["section"]
+    section = graph.nodes[node]["section"]
     users = ("senders", "indicators", "loads", "probes", "supplies")
     return section in users or (section == "grounds" and not feed)
 
@@ -197,7 +197,7 @@ def _spread(graph: Graph, starts: Iterable[str]) -> set[str]:
         # A probe whose junction touches metal joins its legs to ground, but no leg needs that to work.
         return edge.kind in _PASSIVE and edge.section != "probes"
 
-    return set(Walk((node for node in starts if node in graph.multigraph), graph.at, passes))
+    return set(Walk((node for node in starts if node in graph.nodes), graph.at, passes))
 
 
 def _told_loss(graph: Graph, group: list[str], together: set[str], sound: set[str], *, feed: bool) -> Left:
@@ -211,7 +211,7 @@ def _told_loss(graph: Graph, group: list[str], together: set[str], sound: set[st
     remedy = (
         f"give {users[0]} a {what} path of its own" if len(users) == 1 else f"give these a {what} path again"
     )
-    section = graph.multigraph.nodes[group[0]]["section"]
+    section = graph.nodes[group[0]]["section"]
     return Left("feed lost" if feed else "return lost", tuple(group), message, remedy, (section, users[0]))
 
 

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import networkx as nx
-
 from ..document.source import DocPath
 from ..document.yaml_text import uncollected
 from ..model.installation import Installation, split_end, terminals_of
@@ -18,7 +16,7 @@ __all__ = ["Crossing", "Graph", "build", "return_terminal"]
 
 def build(model: Installation) -> Graph:
     """The graph of an installation; removed things are left out. Cost: linear in its size."""
-    graph = Graph(model.live, model, nx.MultiGraph())
+    graph = Graph(model.live, model)
     insides = Insides(graph, _used_terminals(model))
     with uncollected():
         for section, ident, thing in graph.model.things():

@@ -164,7 +164,7 @@ def _of_input(
     positions: dict[tuple[str, str], str] = {}
     for terminal, walk in walks.items():
         for node, steps in walk:
-            data = graph.multigraph.nodes[node]
+            data = graph.nodes[node]
             key = (data["section"], data["ident"])
             legs = reached.setdefault(key, [])
             if not any(leg.terminal == terminal for leg in legs):
@@ -183,7 +183,7 @@ def _of_input(
 
 def _walk(graph: Graph, start: str) -> Iterator[tuple[str, tuple[Step, ...]]]:
     """Terminals of senders and probes reached from ``start``, nearest first; ground points are not passed."""
-    nodes = graph.multigraph.nodes
+    nodes = graph.nodes
 
     def passes(edge: Edge, there: str) -> bool:
         switched = edge.kind == "contact" and edge.section == "supplies"

@@ -7,8 +7,6 @@ from collections import defaultdict, deque
 from collections.abc import Iterable, Iterator
 from functools import cached_property
 
-import networkx as nx
-
 from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..model.fields import Medium
@@ -206,7 +204,7 @@ class Media:
 
     def _groups(self) -> Iterator[list[Source]]:
         net: dict[str, int] = {}
-        for i, nodes in enumerate(nx.connected_components(self.graph.fluid)):
+        for i, nodes in enumerate(self.graph.fluid.groups()):
             net.update(dict.fromkeys(nodes, i))
         meeting: dict[tuple[Medium, int], list[Source]] = defaultdict(list)
         for i, source in enumerate(self.sources):

@@ -2,16 +2,66 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import field
 from functools import cached_property
-
-import networkx as nx
+from typing import TypedDict
 
 from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..model.installation import Installation, is_one_point, split_end, terminals_of
 from .edges import ELECTRICAL, Edge
+from .joining import groups
+
+
+class Node(TypedDict):
+    """The thing a terminal or port belongs to, and its zone."""
+
+    section: str
+    ident: str
+    terminal: str
+    zone: str | None
+
+
+class Net:
+    """Ends and the edges that join them, any number between two; in the order in which they were added."""
+
+    def __init__(self, edges: Iterable[Edge] = ()) -> None:
+        self._near: dict[str, dict[str, list[Edge]]] = {}
+        for edge in edges:
+            self.add(edge)
+
+    def add(self, edge: Edge) -> None:
+        """Add an edge and its ends."""
+        between = self._near.setdefault(edge.a, {}).setdefault(edge.b, [])
+        self._near.setdefault(edge.b, {})[edge.a] = between
+        between.append(edge)
+
+    def put(self, same: Mapping[Edge, Edge]) -> None:
+        """Put other edges in the places of some."""
+        for near in self._near.values():
+            for between in near.values():
+                between[:] = [same.get(edge, edge) for edge in between]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._near)
+
+    def __contains__(self, node: str) -> bool:
+        return node in self._near
+
+    def at(self, node: str) -> Iterator[Edge]:
+        """Edges that meet at a node, those to one other node together."""
+        for between in self._near.get(node, {}).values():
+            yield from between
+
+    def degree(self, node: str) -> int:
+        """How many ends of edges meet at a node."""
+        near = self._near[node]
+        return sum(map(len, near.values())) + len(near.get(node, ()))
+
+    def groups(self) -> list[set[str]]:
+        """Nodes that hang together."""
+        return groups((one, other) for one, near in self._near.items() for other in near)
 
 
 @dataclass(eq=False)
@@ -21,14 +71,15 @@ class Graph:
     Attributes:
         model: what is in the aircraft: the installation it was built from without what is removed.
         whole: that installation with what is removed.
-        multigraph: the multigraph. Nodes are ends (``oil bulb.A``; ``airframe`` for what is one point), with attributes
-            ``section``, ``ident``, ``terminal`` and ``zone``; each edge carries its :class:`Edge` as ``edge``.
+        nodes: its ends (``oil bulb.A``; ``airframe`` for what is one point), each with its thing and zone.
+        net: how edges join them.
         edges: all edges in document order.
     """
 
     model: Installation
     whole: Installation
-    multigraph: nx.MultiGraph[str]
+    nodes: dict[str, Node] = field(default_factory=dict)
+    net: Net = field(default_factory=Net)
     edges: list[Edge] = field(default_factory=list)
     by_thing: dict[tuple[str, str], list[Edge]] = field(default_factory=dict)
 
@@ -36,19 +87,18 @@ class Graph:
         """Add an edge and the nodes it needs."""
         for node in (edge.a, edge.b):
             self.node(node)
-        self.multigraph.add_edge(edge.a, edge.b, edge=edge)
+        self.net.add(edge)
         self.edges.append(edge)
         self.by_thing.setdefault((edge.section, edge.ident), []).append(edge)
 
     def node(self, name: str) -> str:
         """Add a node by its end, with its thing and zone."""
-        if name not in self.multigraph:
+        if name not in self.nodes:
             ident, terminal = split_end(name)
             found = self.model.find(ident)
             section, thing = found if found else ("", None)
-            self.multigraph.add_node(
-                name, section=section, ident=ident, terminal=terminal, zone=getattr(thing, "zone", None)
-            )
+            zone = getattr(thing, "zone", None)
+            self.nodes[name] = {"section": section, "ident": ident, "terminal": terminal, "zone": zone}
         return name
 
     def node_of(self, end: str) -> str:
@@ -71,14 +121,12 @@ class Graph:
 
     def at(self, node: str) -> Iterator[Edge]:
         """Edges that meet at a node."""
-        if node in self.multigraph:
-            for _, _, data in self.multigraph.edges(node, data=True):
-                yield data["edge"]
+        return self.net.at(node)
 
     def zone_of(self, node: str) -> str | None:
         """Zone of the thing a node belongs to."""
-        zone: str | None = self.multigraph.nodes[node]["zone"] if node in self.multigraph else None
-        return zone
+        found = self.nodes.get(node)
+        return None if found is None else found["zone"]
 
     def is_ground(self, node: str) -> bool:
         """Whether a node is a ground point, structure or engine case."""
@@ -95,22 +143,17 @@ class Graph:
         return links
 
     @cached_property
-    def circuit(self) -> nx.MultiGraph[str]:
+    def circuit(self) -> Net:
         """The circuit view: every edge that can carry current."""
         return self._view(ELECTRICAL)
 
     @cached_property
-    def fluid(self) -> nx.MultiGraph[str]:
+    def fluid(self) -> Net:
         """The fluid view: lines and the passages of fittings."""
         return self._view(frozenset(("fluid line", "passage")))
 
-    def _view(self, kinds: Iterable[str]) -> nx.MultiGraph[str]:
-        chosen: nx.MultiGraph[str] = nx.MultiGraph()
-        wanted = frozenset(kinds)
-        for edge in self.edges:
-            if edge.kind in wanted:
-                chosen.add_edge(edge.a, edge.b, edge=edge)
-        return chosen
+    def _view(self, kinds: frozenset[str]) -> Net:
+        return Net(edge for edge in self.edges if edge.kind in kinds)
 
     @cached_property
     def crossings(self) -> dict[str, list[Crossing]]:

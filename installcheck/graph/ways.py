@@ -34,7 +34,7 @@ def ground_path(
 
 def _to_ground(graph: Graph, start: str) -> tuple[str, tuple[Step, ...]] | None:
     """The nearest ground point joined to a terminal, and the way there; not through a bus or protector."""
-    sections = graph.multigraph.nodes
+    sections = graph.nodes
 
     def passes(edge: Edge, there: str) -> bool:
         return edge.kind in CARRIES_SIGNAL and edge.closed and sections[there]["section"] != "supplies"

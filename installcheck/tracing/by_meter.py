@@ -101,7 +101,7 @@ def at_supplies(study: Study, channel: Channel) -> Iterator[Test]:
     """Volts at the terminals of each battery, and of each alternator as it turns."""
     for ident, one in study.model.supplies.items():
         plus, minus = f"{ident}.+", f"{ident}.-"
-        if one.spec.kind not in ("battery", "alternator", "generator") or minus not in study.graph.multigraph:
+        if one.spec.kind not in ("battery", "alternator", "generator") or minus not in study.graph.nodes:
             continue
         rests = one.spec.kind == "battery"
         at = Setup(STOPPED if rests else usual(study).name)
@@ -215,7 +215,7 @@ def at_source(study: Study, channel: Channel) -> Iterator[Test]:
         )
     ground = structure(study)
     case = f"{channel.source}.case"
-    if ground is not None and case in study.graph.multigraph and section == "senders":
+    if ground is not None and case in study.graph.nodes and section == "senders":
         loads = tuple((i, True) for i, one in study.model.loads.items() if one.duty != "intermittent")
         yield made(
             study,

@@ -32,9 +32,7 @@ def behind(study: Study, concerned: Sequence[Edge]) -> Iterator[Hypothesis]:
         return (e for e in graph.at(node) if e.kind in ("conductor", "joint"))
 
     reached = Walk(
-        [f"{e.ident}.out" for e in closed if f"{e.ident}.out" in graph.multigraph],
-        leaving,
-        stops=graph.is_ground,
+        [f"{e.ident}.out" for e in closed if f"{e.ident}.out" in graph.nodes], leaving, stops=graph.is_ground
     )
     for edge in dict.fromkeys(e for node in reached for e in leaving(node)):
         if edge.kind == "conductor" and edge not in concerned and direct(study, edge):
@@ -52,7 +50,7 @@ def plugs(study: Study, concerned: Sequence[Edge]) -> Iterator[Hypothesis]:
         if not mates and any(e.kind == "joint" and e.b.partition(".")[0] == ident for e in concerned):
             continue  # it is off where its mate is
         if not mates:
-            ends = [n for n, d in graph.multigraph.nodes(data=True) if d["ident"] == ident and d["terminal"]]
+            ends = [n for n, d in graph.nodes.items() if d["ident"] == ident and d["terminal"]]
             mates = [
                 w
                 for n in ends

@@ -60,8 +60,8 @@ class Named:
             node = self.study.graph.node_of(piece.text)
         except KeyError:
             node = ""
-        if not node or node not in self.study.graph.multigraph:
-            raise self.fail(piece, unknown_word(piece.text, list(self.study.graph.multigraph), "terminal"))
+        if not node or node not in self.study.graph.nodes:
+            raise self.fail(piece, unknown_word(piece.text, list(self.study.graph.nodes), "terminal"))
         return node
 
     def channel(self, piece: Piece) -> Channel:

@@ -227,7 +227,7 @@ class Powered:
         if "." not in terminal:
             return [
                 e
-                for n, data in graph.multigraph.nodes(data=True)
+                for n, data in graph.nodes.items()
                 if data["ident"] == ident
                 for e in graph.at(n)
                 if e.ident != ident and e in self.bare.branch_of

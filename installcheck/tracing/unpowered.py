@@ -246,7 +246,7 @@ def _at(study: Study, terminal: str) -> Iterable[Edge]:
         return [e for e in study.graph.at(node) if e.ident != ident]
     return [
         e
-        for n, data in study.graph.multigraph.nodes(data=True)
+        for n, data in study.graph.nodes.items()
         if data["ident"] == ident
         for e in study.graph.at(n)
         if e.ident != ident or e.kind == "bond"

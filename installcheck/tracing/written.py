@@ -135,7 +135,7 @@ def _node(study: Study, end: str) -> str | None:
     if study.model.find(end.partition(".")[0]) is None:
         return None
     node = study.graph.node_of(end)
-    return node if node in study.graph.multigraph else None
+    return node if node in study.graph.nodes else None
 
 
 def _ohms(study: Study, one: Measurement, path: DocPath) -> Iterator[Observation]:

@@ -198,8 +198,8 @@ class Aircraft:
                 any(
                     {e.label for e in sound.at(n) if e.kind == "conductor"}
                     != {e.label for e in now.at(n) if e.kind == "conductor"}
-                    for n in sound.multigraph
-                    if n.partition(".")[0] == thing and n in now.multigraph
+                    for n in sound.nodes
+                    if n.partition(".")[0] == thing and n in now.nodes
                 )
                 or fault.at[0] == thing
             )

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import networkx as nx
-
 from ...dataclass import dataclass
 from ...graph.edges import Edge
 from ...model.devices import Indicator, Sender
@@ -101,21 +99,25 @@ def _trimmed(study: Study) -> _Trimmed:
 
     A port where the document does not say what goes on keeps everything up to it.
     """
-    left: nx.MultiGraph[str] = nx.MultiGraph(study.graph.fluid)
+    left = study.graph.fluid
+    gone: set[str] = set()
+    degrees = {node: left.degree(node) for node in left}
     reads = {node: isinstance(_thing(study, node), (Indicator, Sender)) for node in left}
-    ends = [node for node in left if left.degree(node) == 1 and _is_dead_end(study, node)]
+    ends = [node for node in left if degrees[node] == 1 and _is_dead_end(study, node)]
     found = _Trimmed({}, {})
     while ends:
         node = ends.pop()
-        if left.degree(node) != 1:
+        if degrees[node] != 1:
             continue
-        near, edge = next((far, data["edge"]) for _, far, data in left.edges(node, data=True))
-        left.remove_node(node)
+        edge = next(e for e in left.at(node) if e.other(node) not in gone)
+        near = edge.other(node)
+        gone.add(node)
+        degrees[node], degrees[near] = 0, degrees[near] - 1
         found.toward[node] = near, edge
         reads[near] = reads[near] or reads[node]
         if edge.line is not None and reads[node]:
             found.lines[edge.ident] = near
-        if left.degree(near) == 1 and not isinstance(_thing(study, near), Tap):
+        if degrees[near] == 1 and not isinstance(_thing(study, near), Tap):
             ends.append(near)
     return found
 

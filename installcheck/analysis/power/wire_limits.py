@@ -6,9 +6,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import lru_cache
 
-import networkx as nx
-
 from ...dataclass import dataclass
+from ...graph.joining import groups
 from ...model.comparing import at_most
 from ...model.installation import split_end
 from ...model.quantities import Gauge
@@ -196,10 +195,10 @@ def _side_by_side(study: Study, bundle: str) -> list[tuple[str, Wire]]:
     Runs that end at one device may follow each other along the bundle; of such a chain the run with the least current counts.
     """
     runs = bundled(study)[bundle]
-    ends = nx.Graph(
-        (("run", i), split_end(end)[0]) for i in runs for end in run_ends(study.model.wire_runs[i])
-    )
-    chains = [[i for i in runs if ("run", i) in chain] for chain in nx.connected_components(ends)]
+    links: list[tuple[tuple[str, str], tuple[str, str]]] = [
+        (("run", i), ("at", split_end(end)[0])) for i in runs for end in run_ends(study.model.wire_runs[i])
+    ]
+    chains = [[i for i in runs if ("run", i) in chain] for chain in groups(links)]
     zones = {zone for i in runs for zone in run_zones(study, i) or ()}
     best: list[tuple[str, Wire]] = []
     for zone in sorted(zones):

@@ -6,11 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import field
 from typing import Literal, TypeAlias
 
-import networkx as nx
-from networkx.utils import UnionFind
-
 from ...dataclass import dataclass
 from ...graph import Edge
+from ...graph.joining import Joined, groups
 from ...model.comparing import at_most, same
 from ...model.power import Load, Supply
 from .. import missing
@@ -190,8 +188,8 @@ def _of_no_kind(study: Study, adjacent: Mapping[str, object], hung: dict[str, Hu
 def return_side(study: Study) -> Wiring:
     """The wiring from the loads back to the sources' negative terminals, through grounds and straps."""
     feed = feed_side(study)
-    network = _network(feed)
-    fed = set(feed.roots).union(*(nx.node_connected_component(network, n) for n in feed.roots))
+    roots = set(feed.roots)
+    fed = roots.union(*(group for group in _parts(feed) if not roots.isdisjoint(group)))
     adjacent: dict[str, list[tuple[Edge, str]]] = {}
     hung: dict[str, Hung] = {}
     for edge in study.graph.edges:
@@ -280,7 +278,7 @@ def starts(study: Study, wiring: Wiring) -> Iterator[list[str]]:
     them that stand behind no protector; the way back without a battery at the structure, else at its grounds.
     """
     tiers = _grounds(study) if wiring.side == "return" else _feeding(study)
-    for part in nx.connected_components(_network(wiring)):
+    for part in _parts(wiring):
         first = part.intersection(wiring.roots)
         for tier in () if first else tiers:
             first = _foremost(study, wiring, part.intersection(tier))
@@ -290,10 +288,8 @@ def starts(study: Study, wiring: Wiring) -> Iterator[list[str]]:
             yield sorted(first)
 
 
-def _network(wiring: Wiring) -> nx.Graph[str]:
-    network: nx.Graph[str] = nx.Graph()
-    network.add_edges_from((node, there) for node, at in wiring.adjacent.items() for _, there in at)
-    return network
+def _parts(wiring: Wiring) -> list[set[str]]:
+    return groups((node, there) for node, at in wiring.adjacent.items() for _, there in at)
 
 
 def _grounds(study: Study) -> list[list[str]]:
@@ -324,7 +320,7 @@ def _foremost(study: Study, wiring: Wiring, nodes: set[str]) -> set[str]:
     """Those of some nodes that no protector feeds, as it is drawn; all of them where each is fed by another."""
     if len(nodes) < 2:
         return nodes
-    nets: UnionFind[str] = UnionFind()
+    nets: Joined[str] = Joined()
     fed = []
     for node, at in wiring.adjacent.items():
         for edge, there in at:

@@ -9,10 +9,10 @@ from functools import cache, partial
 from itertools import chain
 from typing import Any
 
-import networkx as nx
 import numpy as np
 from pydantic import BaseModel
 
+from ...graph.multigraph import Net
 from ...physics.networks import Solution
 from ..circuit.solved import Circuit
 
@@ -55,8 +55,8 @@ def alike(one: Any, other: Any) -> bool:
         return alike((one.func, one.args, one.keywords), (other.func, other.args, other.keywords))
     if isinstance(one, BaseModel):
         return alike_models(one, other)
-    if isinstance(one, nx.Graph):
-        return _same_graph(one, other)
+    if isinstance(one, Net):
+        return _same_net(one, other)
     if is_dataclass(kind) and (kind is Circuit or kind.__eq__ is not object.__eq__):
         return all(alike(getattr(one, name), getattr(other, name)) for name in _field_names(kind))
     return False
@@ -114,8 +114,5 @@ def _exact(member: Any) -> bool:
     return equal is object.__eq__
 
 
-def _same_graph(one: Any, other: Any) -> bool:
-    def told(graph: Any) -> tuple[list[Any], list[Any]]:
-        return list(graph.nodes(data=True)), list(graph.edges(data=True))
-
-    return alike(told(one), told(other))
+def _same_net(one: Net, other: Net) -> bool:
+    return list(one) == list(other) and all(alike(list(one.at(n)), list(other.at(n))) for n in one)

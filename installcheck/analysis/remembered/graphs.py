@@ -47,7 +47,7 @@ class WatchedGraph(Graph):
             e for e in plain.edges if id(e) not in kept
         ]
         in_order = [e for e in before.edges if id(e) in own] == [e for e in plain.edges if id(e) in kept]
-        yield from self._nodes_changed(before.multigraph.nodes, plain.multigraph.nodes)
+        yield from self._nodes_changed(before.nodes, plain.nodes)
         if not in_order:
             yield from (*self._at.all(), *self._by.all(), self._every)
             return
@@ -100,8 +100,8 @@ class WatchedGraph(Graph):
         return self._things
 
     @property
-    def multigraph(self) -> Any:  # type: ignore[override]
-        """Its nodes one by one; whatever else is asked of it reads all of it."""
+    def nodes(self) -> Any:  # type: ignore[override]
+        """Its nodes one by one; whatever else is asked of them reads all of it."""
         return self._nodes
 
     @property
@@ -130,27 +130,27 @@ class WatchedGraph(Graph):
 
 
 class _Nodes:
-    """The nodes of a watched graph, as its ``multigraph``."""
+    """The nodes of a watched graph."""
 
     def __init__(self, graph: WatchedGraph) -> None:
         self._graph = graph
 
-    @property
-    def nodes(self) -> _Nodes:
-        return self
-
     def __getitem__(self, node: str) -> Mapping[str, Any]:
         self._graph._node.note(node)
-        found: Mapping[str, Any] = self._graph.plain.multigraph.nodes[node]
+        found: Mapping[str, Any] = self._graph.plain.nodes[node]
         return found
 
     def __contains__(self, node: object) -> bool:
         self._graph._node.note(node)
-        return node in self._graph.plain.multigraph
+        return node in self._graph.plain.nodes
+
+    def __iter__(self) -> Iterator[str]:
+        self._graph._study.note_all()
+        return iter(self._graph.plain.nodes)
 
     def __getattr__(self, name: str) -> Any:
         self._graph._study.note_all()
-        return getattr(self._graph.plain.multigraph, name)
+        return getattr(self._graph.plain.nodes, name)
 
 
 class _ByThing(Mapping[tuple[str, str], "list[Edge]"]):
@@ -190,8 +190,7 @@ def with_edges_of(before: Graph | None, new: Graph) -> Graph:
                     break
     new.edges = [same.get(edge, edge) for edge in new.edges]
     new.by_thing = {key: [same.get(edge, edge) for edge in edges] for key, edges in new.by_thing.items()}
-    for _, _, data in new.multigraph.edges(data=True):
-        data["edge"] = same.get(data["edge"], data["edge"])
+    new.net.put(same)
     return new
 
 

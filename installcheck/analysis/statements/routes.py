@@ -6,9 +6,8 @@ from collections.abc import Iterator
 from itertools import combinations, pairwise
 from typing import TypeAlias
 
-import networkx as nx
-
 from ...graph import zone_lengths
+from ...graph.joining import shortest
 from ...model.aircraft import Barrier
 from ...model.comparing import at_most
 from ...model.fluid import FluidLine
@@ -130,24 +129,23 @@ def _inside(study: Study, run: Run) -> Iterator[Fault]:
 def _left_out(study: Study, one: str, other: str) -> tuple[str, ...]:
     """Zones and walls between two zones that neither touch nor are open to each other; empty where nothing tells of any."""
     zones = _neighbours(study)
-    if one == other or one not in zones or other not in zones or not nx.has_path(zones, one, other):
+    way = None if one == other else shortest(zones, one, other)
+    if way is None or len(way) == 2:
         return ()
-    way = nx.shortest_path(zones, one, other)
-    if len(way) == 2:
-        return ()
-    steps = [(zones.edges[a, b]["wall"], b) for a, b in pairwise(way)]
+    steps = [(zones[a][b], b) for a, b in pairwise(way)]
     return tuple(name for wall, zone in steps for name in (wall, zone) if name and name != other)
 
 
 @once
-def _neighbours(study: Study) -> nx.Graph[str]:
-    """Zones, joined where a wall is told between them or they can be open to each other."""
-    found: nx.Graph[str] = nx.Graph()
+def _neighbours(study: Study) -> dict[str, dict[str, str]]:
+    """Zones and those beside them, with the wall that is told between the two; '' where they can be open to each other."""
+    found: dict[str, dict[str, str]] = {}
     for one, other in combinations(study.model.zones, 2):
         if is_open(study, one, other):
-            found.add_edge(one, other, wall="")
+            found.setdefault(one, {})[other] = found.setdefault(other, {})[one] = ""
     for ident, wall in study.model.barriers.items():
-        found.add_edge(*wall.between, wall=ident)
+        one, other = wall.between
+        found.setdefault(one, {})[other] = found.setdefault(other, {})[one] = ident
     return found
 
 

@@ -45,7 +45,7 @@ class _Writer:
         self.graph, self.model = graph, graph.model
         self.names: dict[_Key, str] = {}
         self.joined: dict[str, dict[str, None]] = defaultdict(dict)
-        for _, data in graph.multigraph.nodes(data=True):
+        for data in graph.nodes.values():
             self.joined[data["ident"]][data["terminal"]] = None
         self.crossings: dict[str, dict[_Key, str]] = {barrier: {} for barrier in self.model.barriers}
         self.ways = {edge: tuple(self._crossed(edge)) for edge in graph.edges}
@@ -115,7 +115,7 @@ class _Writer:
 
     def edge(self, out: graphviz.Graph, edge: Edge) -> None:
         """An edge from end to end, one part after another between its crossings; the first part has the words."""
-        ends = [self.graph.multigraph.nodes[node] for node in (edge.a, edge.b)]
+        ends = [self.graph.nodes[node] for node in (edge.a, edge.b)]
         start, end = ((data["ident"], data["terminal"]) for data in ends)
         facts = {"kind": edge.kind, "section": edge.section, "ident": _plain(edge.label)}
         style = _STYLES.get(edge.kind, _INSIDE)

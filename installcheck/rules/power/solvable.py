@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import networkx as nx
-
 from ...analysis import missing
 from ...analysis.circuit.drop_paths import Consumer, consumers
 from ...analysis.circuit.solved import Circuit, circuit
@@ -13,6 +11,7 @@ from ...analysis.power.fed import off_on_purpose
 from ...analysis.power.wiring import SOURCES, at_odds
 from ...analysis.study import Point, Study
 from ...graph import Edge
+from ...graph.joining import groups
 from ...model.power import Supply
 from ...model.quantities import plain_number
 from ..verdicts import Verdict
@@ -141,16 +140,15 @@ def _in_series(net: Circuit, minus: str) -> bool:
 def _joined_by_metal(net: Circuit, node: str, *, through_ground: bool = False) -> set[str]:
     """Nodes joined to one by wires, joints, closed contacts and shunts; by ground, bonds and straps as well if asked."""
     graph = net.study.graph
-    network: nx.Graph[str] = nx.Graph()
-    network.add_node(node)
+    links = [(node, node)]
     for edge, number in net.branch_of.items():
         if net.solution.network.is_open[number]:
             continue
         metal = edge.kind in _METAL or (edge.kind == "spool" and _is_shunt(net, edge))
         ground = graph.is_ground(edge.a) or graph.is_ground(edge.b)
         if (metal and not ground) or (through_ground and (metal or edge.kind == "bond")):
-            network.add_edge(edge.a, edge.b)
-    return nx.node_connected_component(network, node)
+            links.append((edge.a, edge.b))
+    return groups(links)[0]
 
 
 def _is_shunt(net: Circuit, edge: Edge) -> bool:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from networkx.utils import UnionFind
-
 from ...analysis import missing
 from ...analysis.circuit.assembly import BONDING_JOINT, is_switch, wired
 from ...analysis.evidence.spans import STRAP_OHM
 from ...analysis.study import Study, once
 from ...graph import Edge
+from ...graph.joining import Joined
 from ...model.comparing import at_most
 from ...model.power import Ground
 from ...model.quantities import plain_number
@@ -95,10 +94,10 @@ def _lost(study: Study, subject: Subject, edge: Edge) -> Verdict:
 
 
 @once
-def _joined(study: Study) -> tuple[UnionFind[str], UnionFind[str]]:
+def _joined(study: Study) -> tuple[Joined[str], Joined[str]]:
     """Nodes joined by metal, and nodes joined by metal and the elements of senders."""
-    metal: UnionFind[str] = UnionFind()
-    through: UnionFind[str] = UnionFind()
+    metal: Joined[str] = Joined()
+    through: Joined[str] = Joined()
     for edge in study.graph.edges:
         solid = (edge.kind in _METAL and edge.closed) or is_switch(study, edge)
         if solid:

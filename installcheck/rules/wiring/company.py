@@ -6,8 +6,6 @@ import re
 from collections.abc import Iterator
 from itertools import combinations
 
-import networkx as nx
-
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
 from ...analysis.ignition import grounds_magneto, is_ignition_lead
@@ -23,6 +21,7 @@ from ...analysis.routing import (
     wires,
 )
 from ...analysis.study import Study, once
+from ...graph.joining import groups
 from ...model.installation import split_end
 from ...model.wiring import WireRun
 from ..verdicts import Verdict
@@ -127,12 +126,14 @@ def _heavy_circuits(study: Study) -> list[tuple[list[str], set[str]]]:
     """Heavy runs that hang together by the devices they end at, and those devices."""
     runs = study.model.wire_runs
     thick = [i for i in runs if _is_heavy(study, i)]
-    joined = nx.Graph(
-        (("run", i), device) for i in thick for device in _devices(runs[i]) - set(study.model.grounds)
-    )
+    links = [
+        (("run", i), ("device", device))
+        for i in thick
+        for device in _devices(runs[i]) - set(study.model.grounds)
+    ]
     return [
-        ([i for i in thick if ("run", i) in part], {node for node in part if isinstance(node, str)})
-        for part in nx.connected_components(joined)
+        ([i for i in thick if ("run", i) in part], {name for kind, name in part if kind == "device"})
+        for part in groups(links)
     ]
 
 

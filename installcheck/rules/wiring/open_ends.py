@@ -190,11 +190,9 @@ def _is_mated(study: Study, ident: str, thing: Junction) -> bool:
 def _carries_signal(study: Study, nodes: list[str]) -> bool:
     """Whether a wire of a plug leads to a sender, a probe or an indicator: its loop is open if the plug meets nothing."""
     graph = study.graph
-    here = [node for node in nodes if node in graph.multigraph]
+    here = [node for node in nodes if node in graph.nodes]
     walk = Walk(here, graph.at, lambda edge, there: edge.kind in _METAL and not graph.is_ground(there))
-    return any(
-        graph.multigraph.nodes[node]["section"] in ("senders", "probes", "indicators") for node in walk
-    )
+    return any(graph.nodes[node]["section"] in ("senders", "probes", "indicators") for node in walk)
 
 
 @rule(

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import networkx as nx
-
 from ...analysis import missing
 from ...analysis.ignition import grounds_magneto, is_ignition_lead
 from ...analysis.missing import Missing
 from ...analysis.routing import run_ends, run_zones
 from ...analysis.study import Study, once
+from ...graph.joining import Joined
 from ...model.comparing import at_most
 from ...model.installation import split_end
 from ...model.quantities import plain_number
@@ -68,9 +67,9 @@ def _highest_volts(study: Study, ident: str) -> tuple[float | None, tuple[Missin
 
 
 @once
-def _driven(study: Study) -> tuple[nx.utils.UnionFind[str], list[tuple[str, float | None]]]:
+def _driven(study: Study) -> tuple[Joined[str], list[tuple[str, float | None]]]:
     """Nodes joined by metal, grounds apart, and the live post of every source with its voltage."""
-    joined: nx.utils.UnionFind[str] = nx.utils.UnionFind()
+    joined: Joined[str] = Joined()
     for edge in study.graph.edges:
         if edge.kind in _METAL and not (study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b)):
             joined.union(edge.a, edge.b)

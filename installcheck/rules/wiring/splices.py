@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-import networkx as nx
-
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
 from ...analysis.routing import wires
@@ -14,6 +12,7 @@ from ...analysis.study import Study, once
 from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import total_length
+from ...graph.joining import groups
 from ...model.comparing import at_least, at_most
 from ...model.installation import split_end
 from ...model.quantities import in_unit, plain_number
@@ -89,8 +88,10 @@ def splices_per_run(study: Study) -> Iterator[Verdict]:
     """Every chain of conductors joined by splices in line; the legs of a pair are two chains."""
     known = splices(study)
     order = {ident: number for number, ident in enumerate(known)}
-    joined = nx.Graph((splice.ident, wire) for splice in _in_line(study) for wire in splice.wires)
-    for component in nx.connected_components(joined):
+    links: list[tuple[object, object]] = [
+        (splice.ident, wire) for splice in _in_line(study) for wire in splice.wires
+    ]
+    for component in groups(links):
         names = sorted((one for one in component if isinstance(one, str)), key=lambda ident: order[ident])
         yield _chain(study, [known[name] for name in names])
 
