@@ -6,8 +6,6 @@ import sys
 from enum import StrEnum
 from typing import TYPE_CHECKING, NoReturn
 
-import typer
-
 from ..files.names import visible
 
 if TYPE_CHECKING:
@@ -48,17 +46,17 @@ def fail(message: str, status: int = READ_FAILED) -> NoReturn:
     """Say in one line why nothing is done, and end.
 
     Raises:
-        Exit: always, with ``status``.
+        SystemExit: always, with ``status``.
     """
     say(f"installcheck: {message}")
-    raise typer.Exit(status)
+    raise SystemExit(status)
 
 
 def unless_failed(*ledgers: Ledger) -> None:
     """Go on if no rule failed itself; otherwise say on standard error which did, and end.
 
     Raises:
-        Exit: a rule failed.
+        SystemExit: a rule failed.
     """
     failed = dict.fromkeys(rule for ledger in ledgers for rule in ledger.failed)
     if failed:

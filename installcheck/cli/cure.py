@@ -54,7 +54,7 @@ def cure(
             f"{document.name}: " + ("no cure was found; see 'check'" if n else "there is nothing to cure"),
             out=True,
         )
-        raise typer.Exit(1 if n else 0)
+        raise SystemExit(1 if n else 0)
     try:
         done = cured(causes, chosen, named, str(out) if out is not None else None)
     except NoSuchCureError as bad:
@@ -69,7 +69,7 @@ def cure(
     else:
         say("nothing is written; name a file with --out", out=True)
     unless_failed(done.ledger)
-    raise typer.Exit(1 if done.left else 0)
+    raise SystemExit(1 if done.left else 0)
 
 
 def _numbers(only: str | None) -> list[int]:

@@ -49,6 +49,7 @@ def _prepare() -> None:
         SystemExit: standard output is closed, or the current folder is gone.
     """
     gc.set_threshold(200_000, 50, 50)  # a document is a million small objects, none of them garbage
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # nothing else has a say in what is read
     if sys.stderr is None:
         sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115  kept to the end
     for name in ("SIGINT", "SIGTERM", "SIGHUP"):

@@ -46,7 +46,7 @@ def compare(
 
         print_comparison(found, console(), every=every, refused=refused)
     unless_failed(found.old_ledger, found.new_ledger)
-    raise typer.Exit(int(found.alarming or bool(refused)))
+    raise SystemExit(int(found.alarming or bool(refused)))
 
 
 def faults(
@@ -106,4 +106,4 @@ def size_(
         from ..outputs.terminal.size import print_sizing
 
         print_sizing(document, sizing, console())
-    raise typer.Exit(1 if sizing.unmet else 0)
+    raise SystemExit(1 if sizing.unmet else 0)

@@ -5,8 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import typer
-
 from .console import READ_FAILED, console, fail, say
 
 if TYPE_CHECKING:
@@ -27,7 +25,7 @@ def only_installation() -> Path | None:
     """The only installation in this folder; ``None`` if there is none.
 
     Raises:
-        Exit: there are several.
+        SystemExit: there are several.
     """
     here = [p for p in sorted(Path().glob("*.y*ml")) if not p.is_dir() and _is_installation(p)]
     if len(here) > 1:
@@ -50,7 +48,7 @@ def load_document(file: Path | None) -> Document:
     """The installation of a file, or the only one in this folder; what is wrong with it is printed.
 
     Raises:
-        Exit: it cannot be read.
+        SystemExit: it cannot be read.
     """
     from ..document import DocumentError, load
 
@@ -62,4 +60,4 @@ def load_document(file: Path | None) -> Document:
         print_problems(bad.problems, console(stderr=True))
         n = len(bad.problems)
         say(f"{n} problem{'s' if n != 1 else ''}: the document cannot be read")
-        raise typer.Exit(READ_FAILED) from None
+        raise SystemExit(READ_FAILED) from None

@@ -104,7 +104,7 @@ def _observations(study: Study, seen: list[str], record: Path | None) -> list[Ob
         for part in line.split("\n"):
             say(part)
     if problems or wrong:
-        raise typer.Exit(READ_FAILED)
+        raise SystemExit(READ_FAILED)
     return found
 
 
