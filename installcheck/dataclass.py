@@ -15,12 +15,15 @@ else:
     from dataclasses import dataclass as collected
     from operator import attrgetter
     from reprlib import recursive_repr
+    from types import MemberDescriptorType
 
     def dataclass(kind=None, /, *, frozen=False, slots=False, eq=True):
         """As ``dataclasses.dataclass``, of these three words."""
         if kind is None:
             return lambda kind: dataclass(kind, frozen=frozen, slots=slots, eq=eq)
         written = dict(kind.__dict__)
+        if kind.__doc__ is None:
+            kind.__doc__ = kind.__name__  # working it out from the fields takes longer than all else
         made = collected(kind, init=False, repr=False, eq=False, slots=slots)
         every = fields(made)
         if "__init__" not in written:
@@ -64,7 +67,14 @@ else:
                 told.append(name)
             else:
                 continue
-            lines.append(f"_set(self, {name!r}, {given})" if frozen else f"self.{name} = {given}")
+            slot = getattr(made, name, None)
+            if not frozen:
+                lines.append(f"self.{name} = {given}")
+            elif isinstance(slot, MemberDescriptorType):
+                known[f"_set_{name}"] = slot.__set__
+                lines.append(f"_set_{name}(self, {given})")
+            else:
+                lines.append(f"_set(self, {name!r}, {given})")
         if hasattr(made, "__post_init__"):
             lines.append("self.__post_init__()")
         found = {}

@@ -13,7 +13,6 @@ from dataclasses import field
 from difflib import get_close_matches
 from fractions import Fraction
 from functools import cache
-from importlib.resources import files
 from pathlib import Path
 from typing import get_args
 
@@ -200,8 +199,9 @@ def _terminations(source: Source, problems: list[Problem]) -> dict[str, Part]:
 
 
 def _folder() -> Path:
-    shipped = Path(str(files("installcheck"))) / "_parts"
-    return shipped if shipped.is_dir() else Path(__file__).resolve().parents[2] / "parts"
+    package = Path(__file__).resolve().parents[1]
+    shipped = package / "_parts"
+    return shipped if shipped.is_dir() else package.parent / "parts"
 
 
 def shipped_files() -> list[Path]:

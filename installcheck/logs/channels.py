@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..dataclass import dataclass
-from .numbers import Floats
+from .numbers import Floats, median, medians
 from .text import LogNote
 
 Indices = NDArray[np.intp]
@@ -184,7 +184,7 @@ def _stuck(values: Floats, others: list[Floats], time: Floats) -> NDArray[np.boo
     long = time[at[last]] - time[at[first]] >= STUCK_FOR
     for a, b in zip(at[first[long]], at[last[long]], strict=True):
         moves = [_span(part) for other in others if np.isfinite(part := other[a : b + 1]).any()]
-        if moves and float(np.median(moves)) > MOVED:
+        if moves and median(moves) > MOVED:
             stuck[a : b + 1] = True
     return stuck
 
@@ -211,11 +211,11 @@ def _connected(
     pairs = {(i, j): _correlation(changes[i], changes[j]) for i in cylinders for j in cylinders if i < j}
     group = _largest_group(cylinders, pairs)
     if len(group) < 2:
-        middle = float(np.median(list(sizes.values())))
+        middle = median(list(sizes.values()))
         # Nothing moves: heads in steady flight. One that wanders far more than the rest has no probe.
         if middle < 1.0:
             spans = {cylinder: _span(values) for cylinder, values in channels.items()}
-            usual = float(np.median(list(spans.values())))
+            usual = median(list(spans.values()))
             apart = {
                 cylinder: f"it wanders by {span * 1.8:.0f} degF while the other heads stand still: not connected"
                 for cylinder, span in spans.items()
@@ -283,7 +283,7 @@ def _middle(series: list[Floats]) -> Floats:
     stack = np.stack(series)
     known = np.isfinite(stack).any(axis=0)
     middle = np.full(stack.shape[1], np.nan)
-    middle[known] = np.nanmedian(stack[:, known], axis=0)
+    middle[known] = medians(stack[:, known])
     return middle
 
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from ..dataclass import dataclass
 from .columns import QUANTITIES
-from .numbers import Floats, column_numbers
+from .numbers import Floats, column_numbers, median
 from .text import LogNote
 
 Indices = NDArray[np.intp]
@@ -94,7 +94,7 @@ def _numeric_seconds(times: Sequence[str], unit: str, decimal: str) -> Floats:
     steps = steps[steps > 0]
     if not len(steps):
         raise UnreadableTimeError("its numbers never rise")
-    step = float(np.median(steps))
+    step = median(steps)
     if not 0.05 <= step <= 120:
         raise UnreadableTimeError(
             f"its numbers rise by {step:g} a row, which are not likely seconds; state its unit"
@@ -232,7 +232,7 @@ def straighten(seconds: Floats, dated: bool, lines: Sequence[int], restarts: Seq
     if len(t) < 2:
         raise UnreadableTimeError("fewer than two rows hold a time that moves")
     steps = np.diff(t)
-    interval = float(np.median(steps))
+    interval = median(steps)
     gaps = np.flatnonzero(steps > max(GAP, 10 * interval)) + 1
     if len(gaps):
         notes.append(
@@ -242,7 +242,7 @@ def straighten(seconds: Floats, dated: bool, lines: Sequence[int], restarts: Seq
             )
         )
     again = np.searchsorted(kept, np.asarray(restarts, dtype=np.intp))
-    starts = np.unique(np.concatenate(([0], gaps, breaks, again[again < len(t)]))).astype(np.intp)
+    starts = np.array(sorted({0, *gaps, *breaks, *again[again < len(t)]}), dtype=np.intp)
     return Clock(kept, t - t[0], starts, interval, tuple(notes))
 
 
@@ -252,7 +252,7 @@ def _spread(t: Floats) -> Floats:
     count = np.diff(np.append(first, len(t)))
     step = np.diff(t[first])
     rising = step[step > 0]
-    usual = float(np.median(rising)) if len(rising) else 0.0
+    usual = median(rising) if len(rising) else 0.0
     # The first and the last stamp may be cut short, so their rows keep the spacing of the fullest stamp.
     spacing = np.where(np.append(step, usual) > 0, np.minimum(np.append(step, usual), usual), usual) / count
     if len(count) > 2:
@@ -285,7 +285,7 @@ def _run_forward(
         notes.append(LogNote(f"{len(odd):,} rows with a time out of order left out", lines[kept[odd[0]]]))
     rising = np.diff(t)
     rising = rising[rising > 0]
-    usual = float(np.median(rising)) if len(rising) else 1.0
+    usual = median(rising) if len(rising) else 1.0
     shift = np.zeros(len(t))
     for at in steps_back:
         size = float(t[at - 1] - t[at])

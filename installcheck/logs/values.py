@@ -10,7 +10,7 @@ from ..model.quantities import in_unit
 from .channels import PLAUSIBLE
 from .clock import Clock
 from .columns import QUANTITIES, ROLE_QUANTITY
-from .numbers import Floats, Numbers, column_numbers
+from .numbers import Floats, Numbers, column_numbers, median
 from .roles import Place
 from .text import LogError, LogNote, Sheet
 
@@ -118,10 +118,10 @@ class Reader:
         tops = [float(np.nanmax(values)) for values in heads.values() if np.isfinite(values).any()]
         if source == "values" or not tops:
             return
-        if unit not in ("f", "fahrenheit") and float(np.median(tops)) > PLAUSIBLE[1] - 50:
+        if unit not in ("f", "fahrenheit") and median(tops) > PLAUSIBLE[1] - 50:
             raise LogError(
                 self.file,
-                f"read in the stated unit the heads reach {float(np.median(tops)):.0f} degC, which none survives; "
+                f"read in the stated unit the heads reach {median(tops):.0f} degC, which none survives; "
                 "state the right unit",
                 self.sheet.header_line,
                 self.used[0].name,
@@ -196,7 +196,7 @@ def _top(raws: Mapping[int, Raw]) -> float | None:
         for raw in raws.values()
         if len(known := raw.values[np.isfinite(raw.values)])
     ]
-    return float(np.median(tops)) if tops else None
+    return median(tops) if tops else None
 
 
 def exhaust_unit(exhausts: Mapping[int, Raw], others: Mapping[str, Raw]) -> str:

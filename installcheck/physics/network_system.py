@@ -108,7 +108,9 @@ def assemble(network: Network) -> System:
     draw_p, draw_q = row[network.draw_start], row[network.draw_end]
     ends = np.concatenate((p, draw_p, q, draw_q))
     order = np.argsort(ends, kind="stable")
-    targets, cuts = np.unique(ends[order], return_index=True)
+    sorted_ends = ends[order]
+    cuts = np.flatnonzero(np.diff(sorted_ends, prepend=-1))
+    targets = sorted_ends[cuts]
     return System(
         network=network,
         count=count,

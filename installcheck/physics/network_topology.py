@@ -62,8 +62,10 @@ def merge_ideal(node_count: int, start: Sequence[int], end: Sequence[int], emf: 
         [find(node) for node in range(node_count)] if len(start) else [(n, 0.0) for n in range(node_count)]
     )
     roots = np.array([root for root, _ in found], dtype=np.intp)
-    kept, group = np.unique(roots, return_inverse=True)
-    conflict = np.zeros(len(kept), dtype=bool)
+    is_root = np.zeros(node_count, dtype=bool)
+    is_root[roots] = True
+    group = (np.cumsum(is_root) - 1)[roots]
+    conflict = np.zeros(int(is_root.sum()), dtype=bool)
     conflict[group[[find(node)[0] for node in quarrels]]] = True
     return Merged(group.astype(np.intp), np.array([rise for _, rise in found], dtype=np.float64), conflict)
 

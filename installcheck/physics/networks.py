@@ -189,9 +189,10 @@ def all_currents(
         (network.start[ideal], np.full(len(tied), network.references[0] if len(tied) else 0))
     )
     end = np.concatenate((network.end[ideal], tied))
-    first = np.unique(system.group, return_index=True)[1]
-    inner = np.ones(network.node_count, dtype=bool)
-    inner[first] = False
+    nodes = np.arange(network.node_count)
+    first = nodes.copy()
+    first[system.group[::-1]] = nodes[::-1]  # of each group its first node, written last
+    inner = first[system.group] != nodes
     count = int(inner.sum())
     row = np.full(network.node_count, count, dtype=np.intp)
     row[inner] = np.arange(count)
