@@ -3,7 +3,9 @@
 import copy
 import dataclasses
 import pickle
+import re
 from dataclasses import FrozenInstanceError, field, fields, replace
+from pathlib import Path
 
 import pytest
 
@@ -181,3 +183,15 @@ def test_one_that_holds_itself_is_shown():
 def test_what_is_made_tells_where_it_fails():
     with pytest.raises(TypeError, match=r"Pin\.__init__\(\) missing 1 required positional argument: 'name'"):
         Pin()
+
+
+def test_every_data_class_of_the_package_is_made_quickly():
+    package = Path(quick_module.__file__).parent
+    slow = [
+        file.relative_to(package).as_posix()
+        for file in package.rglob("*.py")
+        if re.search(
+            r"^from dataclasses import .*\bdataclass\b", file.read_text(encoding="utf-8"), re.MULTILINE
+        )
+    ]
+    assert slow == []

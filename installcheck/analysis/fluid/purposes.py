@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ...dataclass import dataclass
 from ...graph.edges import Edge
+from ...graph.joining import groups
 from ...model.devices import Indicator, Sender
 from ...model.fluid import Fitting, Tap
 from ...model.installation import split_end
@@ -190,16 +191,15 @@ def feed_cocks(study: Study) -> dict[str, bool]:
 
 def _starves(study: Study, cock: str, ports: set[str]) -> bool:
     """Whether a source lies behind one port of a closed cock, and behind another what nothing else feeds."""
-    apart: nx.MultiGraph[str] = nx.MultiGraph(study.graph.fluid)
-    apart.remove_edges_from(
-        [
-            (a, b, key)
-            for a, b, key, data in apart.edges(keys=True, data=True)
-            if data["edge"].ident == cock or not data["edge"].closed
-        ]
-    )
-    taps = study.model.taps
-    sides = [[t for t in nx.node_connected_component(apart, p) if t in taps] for p in ports if p in apart]
+    fluid, taps = study.graph.fluid, study.model.taps
+    links = [(node, node) for node in fluid]
+    links += [
+        (node, edge.other(node))
+        for node in fluid
+        for edge in fluid.at(node)
+        if edge.ident != cock and edge.closed
+    ]
+    sides = [[t for t in part if t in taps] for part in groups(links) for port in ports if port in part]
     gives = [any(taps[t].location in _SUPPLIES for t in side) for side in sides]
     starved = [
         any(taps[t].location in _CONSUMES for t in side) and not given

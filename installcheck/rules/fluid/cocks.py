@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis import missing
 from ...analysis.fluid.facts import media
 from ...analysis.fluid.purposes import feed_cocks
 from ...analysis.study import Study
+from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...model.fluid import Fitting
 from ..part_23 import breach
