@@ -28,6 +28,14 @@ def median(values: Sequence[float] | Floats) -> float:
     return nan if np.isnan(ordered[-1]) else float((low + high) / 2)
 
 
+def at_share(values: Floats, share: float) -> float:
+    """The value below which a share (0 to 1) of some values lies, between two of them in proportion."""
+    ordered = np.sort(values)
+    place = (len(ordered) - 1) * share
+    low = ordered[int(place)]
+    return float(low + (ordered[min(int(place) + 1, len(ordered) - 1)] - low) * (place - int(place)))
+
+
 def medians(rows: Floats) -> Floats:
     """The median of each column, of those of its values that are not NaN; each column has one at least."""
     ordered = np.sort(rows, axis=0)

@@ -10,7 +10,7 @@ from ..model.quantities import in_unit
 from .channels import PLAUSIBLE
 from .clock import Clock
 from .columns import QUANTITIES, ROLE_QUANTITY
-from .numbers import Floats, Numbers, column_numbers, median
+from .numbers import Floats, Numbers, at_share, column_numbers, median
 from .roles import Place
 from .text import LogError, LogNote, Sheet
 
@@ -192,9 +192,7 @@ def _top(raws: Mapping[int, Raw]) -> float | None:
     """The usual highest reading of a group of channels, in the unit of the log, deaf to spikes and single
     channels."""
     tops = [
-        float(np.percentile(known, 98))
-        for raw in raws.values()
-        if len(known := raw.values[np.isfinite(raw.values)])
+        at_share(known, 0.98) for raw in raws.values() if len(known := raw.values[np.isfinite(raw.values)])
     ]
     return median(tops) if tops else None
 

@@ -5,7 +5,6 @@ import re
 import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -293,35 +292,54 @@ def test_processes_keep_what_one_process_keeps(fleet):
     assert sorted(one.read_bytes().split(b"\n")) == sorted(two.read_bytes().split(b"\n"))
 
 
-def _command(*words):
-    return [sys.executable, "-c", "from installcheck.cli import main; main()", "check", *map(str, words)]
+MAIN = "from installcheck.cli import main\nmain()"
+ENDED = """
+import os, signal
+from installcheck.batch.resuming import Kept
+
+add, times = Kept.add, []
+
+
+def add_and_end(self, made):
+    add(self, made)
+    times.append(made)
+    if len(times) == 20:
+        with open(self._path, "ab") as handle:
+            handle.write(b"0123 {half a line")
+        os.kill(os.getpid(), signal.HOW)
+
+
+Kept.add = add_and_end
+"""
+
+
+def _check(*words, before=""):
+    command = [sys.executable, "-c", before + MAIN, "check", *map(str, words)]
+    return subprocess.run(command, capture_output=True, text=True, check=False)
 
 
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="the system has no signal that ends a process")
-@pytest.mark.parametrize("how", ["SIGKILL", "SIGINT"])
-def test_a_call_that_is_ended_in_the_middle_goes_on_where_it_was(tmp_path, how):
+@pytest.mark.parametrize(("how", "status"), [("SIGKILL", -9), ("SIGINT", 130)])
+def test_a_call_that_is_ended_in_the_middle_goes_on_where_it_was(tmp_path, how, status):
     folder = tmp_path / "fleet"
     folder.mkdir()
-    for n in range(120):
+    for n in range(50):
         (folder / f"{n:03}.yaml").write_text((BAD if n % 3 else GOOD).replace("NAME", f"N{n}"))
-    (folder / "060.yaml").write_text("installation: {name: x}\nzonez: {}")
+    (folder / "030.yaml").write_text("installation: {name: x}\nzonez: {}")
     done = tmp_path / "done"
-    words = (folder, "--record", done)
-    whole = subprocess.run(_command(folder), capture_output=True, text=True, check=False)
+    whole = _check(folder)
     assert whole.returncode == 2
-    assert "119 checked, 1 cannot be read" in whole.stdout
+    assert "49 checked, 1 cannot be read" in whole.stdout
 
-    first = subprocess.Popen(_command(*words), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-    end = time.monotonic() + 60
-    while (not done.exists() or done.read_bytes().count(b"\n") < 5) and time.monotonic() < end:
-        time.sleep(0.001)
-    first.send_signal(getattr(signal, how))
-    first.wait()
-    kept = done.read_bytes().count(b"\n") - 1
-    assert 4 <= kept < 119
-    before = done.read_bytes()
+    ended = _check(folder, "--record", done, before=ENDED.replace("HOW", how))
+    assert ended.returncode == status
+    assert ended.stdout == ""
+    *kept, half = done.read_bytes().split(b"\n")
+    assert len(kept) == 21
+    assert half == b"0123 {half a line"
 
-    again = subprocess.run(_command(*words), capture_output=True, text=True, check=False)
+    again = _check(folder, "--record", done)
     assert (again.stdout, again.returncode) == (whole.stdout, whole.returncode)
-    assert before[: before.rindex(b"\n") + 1] == done.read_bytes()[: before.rindex(b"\n") + 1]
-    assert done.read_bytes().count(b"\n") == 120
+    assert "1 line of" in again.stderr
+    assert done.read_bytes().split(b"\n")[:21] == kept
+    assert done.read_bytes().count(b"\n") == 50

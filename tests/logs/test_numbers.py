@@ -6,7 +6,7 @@ import random
 import numpy as np
 import pytest
 
-from installcheck.logs.numbers import median, medians
+from installcheck.logs.numbers import at_share, median, medians
 
 
 @pytest.mark.parametrize("count", [1, 2, 3, 4, 7, 50, 51])
@@ -24,3 +24,10 @@ def test_medians_leave_out_what_is_not_known(seed):
     rows[np.random.default_rng(seed + 100).random(rows.shape) < 0.5] = np.nan
     rows = rows[:, np.isfinite(rows).any(axis=0)]
     assert medians(rows).tolist() == np.nanmedian(rows, axis=0).tolist()
+
+
+@pytest.mark.parametrize("share", [0.0, 0.25, 0.98, 1.0])
+def test_a_share_of_values_is_numpys_percentile(share):
+    for count in (1, 2, 3, 50, 51):
+        values = np.random.default_rng(count).normal(size=count)
+        assert at_share(values, share) == pytest.approx(np.percentile(values, 100 * share), rel=1e-14)
