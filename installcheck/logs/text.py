@@ -150,16 +150,16 @@ def _find_header(lines: Sequence[str], file: str, wanted: Sequence[str]) -> _Hea
     near: list[str] = []
     tidy_wanted = [tidy_name(name) for name in wanted]
     top = [line if len(line) < 20_000 else "" for line in lines[:HEADER_SEARCH]]
+    hints = [bool(tidy_wanted or _HINT.search(line)) for line in top]
+    hinted = [i for i in range(len(top)) if any(hints[max(0, i - 1) : i + 2])]
     for delimiter in _DELIMITERS:
         split = _splitter(delimiter)
         above: list[str] = []
-        for i, line in enumerate(top):
-            cells = [cell.strip() for cell in split(line)]
+        for i in hinted:  # with the line above and below each, in which the other half of a name may stand
+            cells = [cell.strip() for cell in split(top[i])]
             joined = _joined(above, cells)
             for first, names in ((i, cells), (i - 1, joined)):
-                if not names or not (
-                    tidy_wanted or _HINT.search(line) or (first < i and _HINT.search(top[i - 1]))
-                ):
+                if not names or not (hints[i] or (first < i and hints[i - 1])):
                     continue
                 tidy = {tidy_name(name) for name in names}
                 missing = [name for name in tidy_wanted if name not in tidy]
