@@ -100,15 +100,29 @@ def _told(source: Source) -> dict[str, Any]:
     return {"plain": source.plain, "top": source.top, "spots": spots, "unknown": unknown}
 
 
+class _Spots(dict[int, dict[Key, Spot]]):
+    """Spots that are made out when they are asked for: few of a library ever are."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.told: dict[int, tuple[list[Key], list[int]]] = {}
+
+    def __missing__(self, held: int) -> dict[Key, Spot]:
+        keys, figures = self.told[held]
+        figure = iter(figures)
+        self[held] = made = dict(zip(keys, map(Spot, figure, figure, figure, figure), strict=True))
+        return made
+
+
 def _source(raw: bytes, name: str, told: dict[str, Any]) -> Source:
-    made = Source(name, told["plain"], sha256(raw).digest(), top=Spot(*told["top"]), raw=raw)
+    spots = _Spots()
+    made = Source(name, told["plain"], sha256(raw).digest(), top=Spot(*told["top"]), spots=spots, raw=raw)
     held = list(_containers(made.plain))
     for one, figures in zip(held, told["spots"], strict=True):
         keys: list[Key] = list(one) if isinstance(one, dict) else list(range(len(one)))
         if len(figures) != 4 * len(keys):
             raise ValueError("not the spots of these entries")
-        figure = iter(figures)
-        made.spots[id(one)] = dict(zip(keys, map(Spot, figure, figure, figure, figure), strict=True))
+        spots.told[id(one)] = keys, figures
     for number, key in told["unknown"]:
         made.unknowns.add((id(held[number]), key))
     return made
