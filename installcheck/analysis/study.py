@@ -17,6 +17,7 @@ from ..model.aircraft import OperatingPoint
 from ..model.fields import Measure
 from ..model.installation import Installation, split_end
 from ..model.quantities import Quantity
+from ..model.wiring import Junction
 
 T = TypeVar("T")
 P = ParamSpec("P")
@@ -128,19 +129,20 @@ class Study:
         found = self.model.find(ident)
         if found is None:
             return None
-        own = getattr(found[1], "temperature", None)
+        thing = found[1]
+        own = getattr(thing, "temperature", None)
         if own is not None and not isinstance(own, Quantity):
             if own.normal is not None:
                 return float(own.normal)
             return float(own.lowest + own.highest) / 2
-        block = getattr(found[1], "shared_block", None)
+        block = thing.shared_block if isinstance(thing, Junction) else None
         if (
             block in self.model.junctions
             and self.model.junctions[block].shared_block is None
             and block != ident
         ):
             return self.node_temperature(block, point)
-        zone = getattr(found[1], "zone", None)
+        zone = getattr(thing, "zone", None)
         return point.zones.get(zone) if zone is not None else None
 
     def hottest(self, zone: str) -> Quantity | None:

@@ -10,10 +10,10 @@ from ...graph import zone_lengths
 from ...graph.joining import shortest
 from ...model.aircraft import Barrier
 from ...model.comparing import at_most
-from ...model.fluid import FluidLine
+from ...model.fluid import Fitting, FluidLine
 from ...model.installation import split_end
 from ...model.quantities import show
-from ...model.wiring import WireRun
+from ...model.wiring import Junction, WireRun
 from ..missing import ROUTE_END_ZONE
 from ..routing import wires
 from ..study import Study, once
@@ -223,6 +223,7 @@ def _at_wall(
         yield (ident,), f"{verb} at the {barrier}, and {ident} is in the {own}", True
 
 
+@once
 def _places(study: Study, ident: str) -> tuple[str, set[str]] | None:
     """The zone of a thing, and the zones a run can reach it from: both sides, for what is fixed in a barrier."""
     found = study.model.find(ident)
@@ -234,10 +235,9 @@ def _places(study: Study, ident: str) -> tuple[str, set[str]] | None:
         return None
     sides = {zone}
     walls = study.model.barriers
-    barrier = getattr(thing, "barrier", None)
-    if barrier in walls:
-        sides.update(walls[barrier].between)
-    elif getattr(thing, "side", None) is not None:
+    if isinstance(thing, Fitting) and thing.barrier in walls:
+        sides.update(walls[thing.barrier].between)
+    elif isinstance(thing, Junction) and thing.side is not None:
         for wall in walls.values():
             if zone in wall.between:
                 sides.update(wall.between)
