@@ -30,6 +30,8 @@ def _plain_check(names: list[str]) -> None:
 
     from ..files.reading import forget
     from .checking import run_check
+    from .ending import end_at_once
 
+    end_at_once()
     forget()
     run_check([Path(name) for name in names])

@@ -319,7 +319,7 @@ def _check(*words, before=""):
 
 
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="the system has no signal that ends a process")
-@pytest.mark.parametrize(("how", "status"), [("SIGKILL", -9), ("SIGINT", 130)])
+@pytest.mark.parametrize(("how", "status"), [("SIGKILL", -9), ("SIGTERM", 143)])
 def test_a_call_that_is_ended_in_the_middle_goes_on_where_it_was(tmp_path, how, status):
     folder = tmp_path / "fleet"
     folder.mkdir()

@@ -51,6 +51,7 @@ def test_it_is_the_same_command(folder, monkeypatch, capsys, words, status):
     monkeypatch.setattr(sys, "argv", ["installcheck", "check", *words])
     with monkeypatch.context() as patch:
         patch.setattr("installcheck.cli.commands.app", lambda: pytest.fail("the options were asked for"))
+        patch.setattr("installcheck.cli.ending.end_at_once", lambda: None)
         with pytest.raises(SystemExit) as end:
             cli._command()
     printed = capsys.readouterr()
@@ -100,3 +101,19 @@ def test_a_check_that_finds_nothing_loads_no_more_than_it_needs(folder):
     assert "installcheck.rules.engine" in told
     assert heavy.isdisjoint(told)
     assert not [one for one in told if one.startswith(("installcheck.causes.moves", "installcheck.tracing"))]
+
+
+@pytest.mark.parametrize(
+    ("name", "status"), [("good.yaml", 0), ("bad.yaml", 1), ("broken.yaml", 2), ("absent.yaml", 2)]
+)
+def test_all_that_is_told_is_out_before_it_ends(folder, name, status):
+    whole = CliRunner().invoke(app, ["check", name])
+    command = [sys.executable, "-c", "from installcheck.cli import main\nmain()", "check", name]
+    piped = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert (piped.returncode, piped.stdout, piped.stderr) == (status, whole.stdout, whole.stderr)
+    with open(folder / "out", "w+", encoding="utf-8") as out:
+        assert (
+            subprocess.run(command, stdout=out, stderr=subprocess.DEVNULL, check=False).returncode == status
+        )
+        out.seek(0)
+        assert out.read() == whole.stdout
