@@ -76,8 +76,8 @@ def test_a_check_that_finds_nothing_loads_no_more_than_it_needs(folder):
             [
                 sys.executable,
                 "-c",
-                "import sys\nsys.argv = ['installcheck', 'check', 'good.yaml']\nfrom installcheck.cli import main\n"
-                "try: main()\nexcept SystemExit: print('\\n', *sys.modules)",
+                "import sys\nsys.argv = ['installcheck', 'check', 'good.yaml']\nfrom installcheck import cli\n"
+                "try: cli._command()\nexcept SystemExit: print('\\n', *sys.modules)",
             ],
             capture_output=True,
             text=True,
