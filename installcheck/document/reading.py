@@ -26,6 +26,12 @@ from .wording import problems_of, unknown_word
 
 M = TypeVar("M", bound=BaseModel)
 Known = Callable[[str, Key, Plain], BaseModel | None]
+
+
+def nothing_known(section: str, key: Key, raw: Plain) -> None:
+    """Everything is read."""
+
+
 _SECTIONS_OF: Mapping[str, Sequence[str]] = {
     word: [section for section, words in EVERY_WORD.items() if word in words]
     for words in EVERY_WORD.values()
@@ -63,7 +69,7 @@ class Reading:
     left out whole, ``damaged`` those of which a part is missing.
     """
 
-    def __init__(self, files: Files, known: Known = lambda section, key, raw: None) -> None:
+    def __init__(self, files: Files, known: Known = nothing_known) -> None:
         self.files, self.places, self.known = files, files.places, known
         self.problems: list[Problem] = []
         self.dropped: set[str] = set()
@@ -103,6 +109,7 @@ class Reading:
             DocumentError: problems were found.
         """
         self._raise()
+        self.known = nothing_known  # what was before is let go of
         files = self.files
         read = (*self.places.sources, *files.part_sources)
         digest = hashlib.sha256(b"".join(s.digest for s in read)).hexdigest()

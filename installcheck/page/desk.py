@@ -10,6 +10,7 @@ from ..document import Document, loads
 from ..document.places import DocumentError
 from ..document.rereading import Rereading
 from ..document.source import Source, read_file, read_source
+from ..document.yaml_text import uncollected
 from ..files.reading import UnreadableError
 from ..files.writing import OutputError
 from ..rules.rejudging import Judged
@@ -63,7 +64,7 @@ class Desk:
     def check(self, texts: Shown, serial: int) -> Checked | None:
         """Judge texts; ``None`` if newer ones were asked for meanwhile."""
         self._newest = max(self._newest, serial)
-        with self._asking:
+        with self._asking, uncollected():
             if serial < self._newest:
                 return None
             before, tables = self.checked, self.tables()

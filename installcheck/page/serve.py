@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 import socket
 from collections.abc import Callable
 from contextlib import suppress
+from threading import Thread
 from urllib.parse import urlencode
 
 import uvicorn
@@ -45,12 +47,19 @@ def serve(desk: Desk, started: Callable[[str], None], *, port: int = 0, tour: bo
             h11_max_incomplete_event_size=65_536,
             ws="none",
         )
+        Thread(target=_begin, args=(desk,), daemon=True).start()
         started(f"http://{host}/?{urlencode({'token': keys.token or ''})}")
         try:
             with suppress(KeyboardInterrupt):  # how it is ended
                 uvicorn.Server(config).run(sockets=[listening])
         finally:
             desk.end()
+
+
+def _begin(desk: Desk) -> None:
+    """Judge the document while the browser opens; what is kept from then on is not looked through for garbage at every letter."""
+    desk.check({}, 0)
+    gc.freeze()
 
 
 def _bind(listening: socket.socket, port: int, desk: Desk) -> None:

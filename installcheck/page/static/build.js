@@ -19,6 +19,23 @@ export function fill(element, ...children) {
   element.replaceChildren(...children.filter((child) => child != null && child !== false));
 }
 
+/** Make an element hold just these, each told by a key: what has its key already stays as it is. `items` are [key, maker]. */
+export function keep(element, items) {
+  const there = new Map([...element.children].map((child) => [child.key, child]));
+  let at = element.firstElementChild;
+  for (const [key, maker] of items) {
+    let child = there.get(key);
+    if (child) there.delete(key);
+    else {
+      child = maker();
+      child.key = key;
+    }
+    if (child === at) at = at.nextElementSibling;
+    else element.insertBefore(child, at);
+  }
+  for (const child of [...element.children]) if (there.get(child.key) === child || child.key === undefined) child.remove();
+}
+
 /** Ask in a dialog; resolves to the value of the button pressed, "" if it was closed. */
 export function choose(title, body, buttons) {
   const dialog = find("dialog");

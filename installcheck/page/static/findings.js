@@ -1,10 +1,10 @@
 // What is to be put right, what a thing is, and what cannot be judged.
 
-import { fill, find, make } from "./build.js";
+import { fill, find, keep, make } from "./build.js";
 
 let hooks = {};
 
-/** `go(line, file)`, `thing(id)`, `cure(number)`. */
+/** `go(place)`, `thing(id)`, `cure(cause, way)`, `turning(card)`, `sheet(id)`, `again()`. */
 export function onChoice(told) {
   hooks = told;
 }
@@ -39,79 +39,98 @@ const where = (one, file) => make("button", { type: "button", class: "place", on
 const things = (ids, known) => ids.filter((id) => known[id]).map((id) => make("button", { type: "button", class: "thing", onclick: () => hooks.thing(id) }, id));
 
 function finding(one, answer) {
-  return make("li", { class: one.outcome, id: `finding-${one.number}` },
+  return [`finding ${JSON.stringify(one)}`, () => make("li", { class: one.outcome, id: `finding-${one.number}` },
     make("span", { class: "label" }, one.label),
     make("p", {}, one.message),
     one.numbers ? make("p", { class: "numbers" }, one.numbers) : null,
     one.remedy ? make("p", { class: "untried" }, one.remedy) : null,
-    make("p", { class: "places" }, where(one, answer.name), ...things(one.at, answer.things)),
-  );
+    make("p", { class: "places" }, where(one, answer.main), ...things(one.at, answer.things)),
+  )];
 }
 
 const FIRST = 60;
 const whole = new Set();
 
+/** A list of one class, of items told by a key. */
+function listOf(element, kind, items) {
+  return [`list ${kind}`, () => make(element, { class: kind }), (list) => keep(list, items)];
+}
+
+const line = (element, words, kind = "note") => [`${element} ${words}`, () => make(element, element === "p" ? { class: kind } : {}, words)];
+
 /** Findings as a list, the first of them until more are asked for. */
 function listed(found, answer, which) {
-  const list = make("ul", { class: "findings" }, ...(whole.has(which) ? found : found.slice(0, FIRST)).map((one) => finding(one, answer)));
-  if (found.length <= FIRST || whole.has(which)) return [list];
-  const more = make("button", { type: "button", onclick: () => {
-    whole.add(which);
-    list.append(...found.slice(FIRST).map((one) => finding(one, answer)));
-    more.remove();
-  } }, `Show ${found.length - FIRST} more`);
-  return [list, more];
+  const shown = whole.has(which) ? found : found.slice(0, FIRST);
+  const made = [listOf("ul", `findings ${which}`, shown.map((one) => finding(one, answer)))];
+  if (found.length > shown.length) {
+    made.push([`more ${which} ${found.length}`, () => make("button", { type: "button", onclick: () => {
+      whole.add(which);
+      hooks.again();
+    } }, `Show ${found.length - FIRST} more`)]);
+  }
+  return made;
 }
 
-function problems(answer) {
-  return make("ul", { class: "findings" }, ...answer.problems.map((one) => make("li", { class: "discrepancy" },
-    make("span", { class: "label" }, "CANNOT BE READ"), make("p", {}, one.message), make("p", { class: "places" }, where(one, answer.name)))));
+function problem(one, answer) {
+  return [`problem ${JSON.stringify(one)}`, () => make("li", { class: "discrepancy" },
+    make("span", { class: "label" }, "CANNOT BE READ"), make("p", {}, one.message), make("p", { class: "places" }, where(one, answer.main)))];
 }
 
-/** One thing to put right: what it makes wrong, and its cure, which can be taken. */
+/** One thing to put right: what it makes wrong, and its cures, which can be taken. */
 function cause(one, answer) {
-  return make("li", { class: "cause", id: `cause-${one.number}` },
+  return [`cause ${JSON.stringify(one)}`, () => make("li", { class: "cause", id: `cause-${one.number}` },
     make("h3", {}, `${one.number}. ${one.heading}`),
     make("ul", { class: "makes" }, ...one.makes.map((told) => make("li", {}, told))),
     make("div", { class: "cure" },
       make("p", {}, one.cure),
-      ...one.ways.map((words, way) => make("button", { type: "button", class: "do", disabled: answer.looking, "aria-label": `${way ? "Write the other" : "Write it into the text"}: ${words}`, onclick: () => hooks.cure(one, way) }, way ? `Write the other: ${words}` : "Write it into the text"))),
-    make("p", { class: "places" }, where(one, answer.name), ...things(one.at, answer.things)),
-  );
+      ...one.ways.map((words, way) => make("button", { type: "button", class: "do", "aria-label": `${way ? "Write the other" : "Write it into the text"}: ${words}`, onclick: () => hooks.cure(one, way) }, way ? `Write the other: ${words}` : "Write it into the text"))),
+    make("p", { class: "places" }, where(one, answer.main), ...things(one.at, answer.things)),
+  )];
+}
+
+/** Make a panel hold these; what is as it was is not made again. */
+function lay(panel, items) {
+  keep(panel, items);
+  items.forEach(([, , then], n) => then?.(panel.children[n]));
 }
 
 /** Everything of a check, in the three lists. */
 export function show(answer) {
-  const list = find("causes");
-  const scroll = list.scrollTop;
-  const parts = [];
-  if (answer.problems.length) parts.push(make("p", { class: "note" }, "The text cannot be read as an installation; what follows below is of the text before."), problems(answer));
+  const items = [];
+  if (answer.problems.length) {
+    items.push(line("p", "The text cannot be read as an installation; what follows below is of the text before."),
+      listOf("ul", "findings problems", answer.problems.map((one) => problem(one, answer))));
+  }
   if (answer.verdicts) {
-    const causes = answer.causes || [];
+    const causes = answer.causes;
     const explained = new Set(answer.looking ? [] : causes.flatMap((one) => one.verdicts));
     const rest = answer.verdicts.filter((one) => one.outcome !== "undetermined" && !explained.has(one.number) && !(answer.looking && causes.length && one.outcome === "discrepancy"));
-    const head = causes.length ? `${causes.length} ${causes.length === 1 ? "thing" : "things"} to put right` : rest.some((one) => one.outcome === "discrepancy") ? "Discrepancies" : "No discrepancy";
-    parts.push(make("h2", {}, head));
-    if (answer.looking && answer.counts.discrepancy) parts.push(make("p", { class: "note" }, causes.length ? "Of the text before; the cures are being tried again." : "The cures are being tried."));
-    if (answer.failed.length) parts.push(make("p", { class: "note" }, `The checker itself failed in ${answer.failed.join(", ")}; what these would find is not told.`));
-    if (causes.length) parts.push(make("ol", { class: "causes" }, ...causes.map((one) => cause(one, answer))));
+    items.push(line("h2", causes.length ? `${causes.length} ${causes.length === 1 ? "thing" : "things"} to put right` : rest.some((one) => one.outcome === "discrepancy") ? "Discrepancies" : "No discrepancy"));
+    if (answer.looking && answer.counts.discrepancy) items.push(line("p", causes.length ? "Of the text before; the cures are being tried again." : "The cures are being tried."));
+    if (answer.failed.length) items.push(line("p", `The checker itself failed in ${answer.failed.join(", ")}; what these would find is not told.`));
+    if (causes.length) items.push(listOf("ol", "causes", causes.map((one) => cause(one, answer))));
     if (rest.length) {
-      if (causes.length) parts.push(make("h2", {}, "Beside them"));
-      parts.push(...listed(rest, answer, "rest"));
+      if (causes.length) items.push(line("h2", "Beside them"));
+      items.push(...listed(rest, answer, "rest"));
     }
     const left = answer.counts.discrepancy + answer.counts.advisory + answer.counts.accepted - answer.verdicts.filter((one) => one.outcome !== "undetermined").length;
-    if (left > 0) parts.push(make("p", { class: "note" }, `${left} more are not listed here; they come up as these are put right.`));
-    const open = answer.verdicts.filter((one) => one.outcome === "undetermined");
-    fill(find("open"),
-      make("h2", {}, open.length ? `${answer.counts.undetermined} not judged` : "Everything was judged"),
-      answer.missing.length ? make("p", { class: "note" }, "What to add, what settles most first:") : null,
-      make("ol", { class: "missing" }, ...answer.missing.map((one) => make("li", {}, `${one.what}; then judged: ${one.settles}`))),
-      ...listed(open, answer, "open"),
-      answer.counts.undetermined > open.length ? make("p", { class: "note" }, `${answer.counts.undetermined - open.length} more are not listed here; they come up as these are answered.`) : null,
-    );
+    if (left > 0) items.push(line("p", `${left} more are not listed here; they come up as these are put right.`));
+    showOpen(answer);
   }
-  fill(list, ...parts);
-  list.scrollTop = scroll;
+  lay(find("causes"), items);
+  for (const one of find("causes").querySelectorAll(".do")) one.disabled = answer.looking;
+}
+
+/** What cannot be judged, and what to add first. */
+function showOpen(answer) {
+  const open = answer.verdicts.filter((one) => one.outcome === "undetermined");
+  const all = answer.counts.undetermined;
+  const items = [line("h2", all ? `${all} not judged` : "Everything was judged")];
+  if (answer.missing.length) items.push(line("p", "What to add, what settles most first:"));
+  items.push(listOf("ol", "missing", answer.missing.map((one) => [JSON.stringify(one), () => make("li", {}, `${one.what}; then judged: ${one.settles}`)])));
+  items.push(...listed(open, answer, "open"));
+  if (all > open.length) items.push(line("p", `${all - open.length} more are not listed here; they come up as these are answered.`));
+  lay(find("open"), items);
 }
 
 /** The card of a thing. `turn(word, value)` is offered for figures that can be tried. */
@@ -119,7 +138,7 @@ export function card(one, answer) {
   const rows = (list) => make("table", {}, make("tbody", {}, ...list.map(([label, value]) => make("tr", {}, make("th", { scope: "row" }, label), make("td", {}, value)))));
   fill(find("thing"),
     make("h2", {}, one.id, one.title && one.title !== one.id ? make("small", {}, ` ${one.title}`) : null),
-    make("p", { class: "places" }, where(one, answer.name), make("button", { type: "button", class: "place", onclick: () => hooks.sheet(one.id) }, "on the drawing")),
+    make("p", { class: "places" }, where(one, answer.main), make("button", { type: "button", class: "place", onclick: () => hooks.sheet(one.id) }, "on the drawing")),
     hooks.turning(one),
     rows(one.figures),
     ...one.causes.flatMap((of) => [make("h3", {}, `Error of ${of.of}`), rows(of.rows)]),

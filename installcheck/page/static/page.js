@@ -80,7 +80,7 @@ function settled() {
 }
 
 function display(answer) {
-  last = { ...last, ...answer, looking: true };
+  last = { ...last, ...answer, main: files.mainFile(), looking: true };
   if (answer.kept) word(`Your text cannot be kept on this machine: ${answer.kept}. Save it soon.`);
   mark();
   findings.show(last);
@@ -256,6 +256,7 @@ files.start({ text, word, turned: mark });
 findings.start();
 findings.onChoice({
   go, cure,
+  again: () => findings.show(last),
   thing: (id) => { show(id, true); showLine(id); drawing.showThing(id, true); },
   turning: (one) => (files.isOpen(one.file) ? turning(one, last.things, text) : null),
   sheet: (id) => { part("drawing"); drawing.showThing(id, true); },
