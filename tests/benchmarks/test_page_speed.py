@@ -52,7 +52,8 @@ def median_of(window: Window, after: str, letters: str) -> dict[str, float]:
         serial, before = window.serial(), (used(window.program.pid), drawn(window))
         window.type(letter)
         window.answered(serial)
-        window.until(lambda n=len(rows): window.run("return window.shown.length") > n)
+        before_it = len(rows)
+        window.until(lambda before_it=before_it: window.run("return window.shown.length") > before_it)
         rows.append(
             (
                 window.run("return window.shown.at(-1)"),
