@@ -238,23 +238,22 @@ class Questions:
         return {"texts": changed, "words": edit.words}
 
     def difference(self, asked: Asked) -> Answer:
-        """Each text against its file, and what they change in the installation."""
-        texts, desk = asked.texts(), self.desk
-        apart = {name: desk.file(name).difference(text) for name, text in texts.items()}
-        return {"differences": {name: d for name, d in apart.items() if d}, "changes": self._changes(texts)}
+        """Each text against its file."""
+        apart = {name: self.desk.file(name).difference(text) for name, text in asked.texts().items()}
+        return {"differences": {name: told for name, told in apart.items() if told}}
 
-    def _changes(self, texts: Mapping[str, str]) -> list[str]:
-        """What the texts change in the installation, as ``compare`` tells it; nothing where one of the two cannot be read."""
-        desk = self.desk
+    def changes(self, asked: Asked) -> Answer:
+        """What the texts change in the installation, as ``compare`` tells it."""
+        texts, desk = asked.texts(), self.desk
         if all(text == desk.file(name).saved for name, text in texts.items()):
-            return []
+            return {"changes": [], "unread": False}
         try:
             between = compare(desk.read({}), desk.read(texts))
         except DocumentError:
-            return []
+            return {"changes": [], "unread": True}
         told = StringIO()
         print_comparison(between, Console(file=told, width=96, no_color=True))
-        return [line for line in told.getvalue().splitlines() if line.strip()]
+        return {"changes": [line for line in told.getvalue().splitlines() if line.strip()], "unread": False}
 
     def save(self, asked: Asked) -> Answer:
         """Save the text of one file; where the file was changed meanwhile, tell what by, and save nothing."""

@@ -236,7 +236,11 @@ async function differ() {
   const answer = await ask("difference", { texts: Object.fromEntries(unsaved().map((name) => [name, text.text(name)])) });
   const parts = Object.values(answer.differences).map(difference);
   if (!parts.length) parts.push(make("p", {}, "Every text is as it is in its file."));
-  if (answer.changes.length) parts.push(make("h3", {}, "What that changes"), make("pre", { class: "difference", tabindex: "0" }, answer.changes.join("\n")));
+  const changes = make("div", { role: "status" }, make("p", { class: "note" }, "What that changes is being worked out."));
+  parts.push(changes);
+  ask("changes", { texts: texts() }).then((told) => fill(changes, ...(told.changes.length
+    ? [make("h3", {}, "What that changes"), make("pre", { class: "difference", tabindex: "0" }, told.changes.join("\n"))]
+    : [make("p", { class: "note" }, told.unread ? "What that changes can be told once the text can be read." : "It changes nothing in the installation.")]))).catch(() => {});
   const chosen = await choose("Not saved yet", parts, [["", "Keep"], ["drop", files.size > 1 ? "Go back to the files" : "Go back to the file"]]);
   if (chosen === "drop") for (const name of unsaved()) text.become(name, files.get(name).saved);
 }

@@ -4,7 +4,7 @@ import { fill, find, keep, make } from "./build.js";
 
 let hooks = {};
 
-/** `go(place)`, `thing(id)`, `cure(cause, way)`, `turning(card)`, `sheet(id)`, `again()`. */
+/** `go(place)`, `thing(id)`, `cure(cause, way)`, `turning(card)`, `sheet(id)`, `again()`, `known()`. */
 export function onChoice(told) {
   hooks = told;
 }
@@ -23,7 +23,18 @@ export function front(name, focus = false) {
   }
 }
 
+/** The names that can be chosen, put there when they are asked for. */
+function offerThings() {
+  fill(find("things"), ...Object.keys(hooks.known()).map((value) => make("option", { value })));
+}
+
 export function start() {
+  find("which").addEventListener("focus", offerThings);
+  find("which").addEventListener("change", () => {
+    if (!hooks.known()[find("which").value]) return;
+    hooks.thing(find("which").value);
+    find("which").value = "";
+  });
   for (const [n, tab] of tabs.entries()) {
     const button = find(`tab-${tab}`);
     button.addEventListener("click", () => front(tab));
@@ -101,7 +112,7 @@ export function show(answer) {
     items.push(line("p", "The text cannot be read as an installation; what follows below is of the text before."),
       listOf("ul", "findings problems", answer.problems.map((one) => problem(one, answer))));
   }
-  if (answer.verdicts) {
+  if (answer.counts) {
     const causes = answer.causes;
     const explained = new Set(answer.looking ? [] : causes.flatMap((one) => one.verdicts));
     const rest = answer.verdicts.filter((one) => one.outcome !== "undetermined" && !explained.has(one.number) && !(answer.looking && causes.length && one.outcome === "discrepancy"));
@@ -136,7 +147,7 @@ function showOpen(answer) {
 /** The card of a thing. `turn(word, value)` is offered for figures that can be tried. */
 export function card(one, answer) {
   const rows = (list) => make("table", {}, make("tbody", {}, ...list.map(([label, value]) => make("tr", {}, make("th", { scope: "row" }, label), make("td", {}, value)))));
-  fill(find("thing"),
+  fill(find("card"),
     make("h2", {}, one.id, one.title && one.title !== one.id ? make("small", {}, ` ${one.title}`) : null),
     make("p", { class: "places" }, where(one, answer.main), make("button", { type: "button", class: "place", onclick: () => hooks.sheet(one.id) }, "on the drawing")),
     hooks.turning(one),

@@ -14,7 +14,7 @@ const SETTLED = 350; // ms after the last letter, before causes and sheets are a
 let serial = Date.now(); // above those of this window before it was loaded anew
 let asking = false;
 let again = false;
-let last = { problems: [], verdicts: [], things: {}, missing: [], causes: [], failed: [], files: [] };
+let last = { problems: [], counts: null, verdicts: [], things: {}, missing: [], causes: [], failed: [], files: [] };
 let pictured = -1;
 let picturing = false;
 let settling = 0;
@@ -257,6 +257,7 @@ findings.start();
 findings.onChoice({
   go, cure,
   again: () => findings.show(last),
+  known: () => last.things,
   thing: (id) => { show(id, true); showLine(id); drawing.showThing(id, true); },
   turning: (one) => (files.isOpen(one.file) ? turning(one, last.things, text) : null),
   sheet: (id) => { part("drawing"); drawing.showThing(id, true); },

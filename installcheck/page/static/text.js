@@ -71,6 +71,17 @@ function step(sign, tenfold) {
   };
 }
 
+/** A new line indented as the one before, two further after a word that holds others, and within the dash of a list. */
+function newline(view) {
+  view.dispatch(view.state.update(view.state.changeByRange((range) => {
+    const line = view.state.doc.lineAt(range.from);
+    const before = line.text.slice(0, range.from - line.from);
+    const deep = /^ *(?:- )*/.exec(before)[0].length + (/[:{[]\s*$/.test(before.replace(/(^|\s)#.*/, "")) ? 2 : 0);
+    return { changes: { from: range.from, to: range.to, insert: "\n" + " ".repeat(deep) }, range: E.EditorSelection.cursor(range.from + 1 + deep) };
+  }), { scrollIntoView: true, userEvent: "input" }));
+  return true;
+}
+
 /**
  * The editor in `place`, which holds several files and shows one of them; each keeps its own history.
  * `hooks` are `changed(file)`, `moved(line)`, `save()`, `hover(answer, element)` and `file()`, the name of the file shown.
@@ -88,16 +99,17 @@ export function editor(place, hooks) {
     doc: text,
     extensions: [
       E.EditorView.cspNonce.of(nonce),
+      matchMedia("(max-width: 760px)").matches ? E.EditorView.lineWrapping : [],
       E.lineNumbers(), E.foldGutter(), E.lintGutter(), E.highlightSpecialChars(), E.history(), E.drawSelection(),
-      E.indentOnInput(), E.bracketMatching(), E.highlightActiveLine(), E.highlightActiveLineGutter(), E.highlightSelectionMatches(),
+      E.bracketMatching(), E.highlightActiveLine(), E.highlightActiveLineGutter(), E.highlightSelectionMatches(),
       E.search({ top: true }), E.yaml(), E.syntaxHighlighting(colours), E.indentUnit.of("  "),
-      E.autocompletion({ override: [offered], activateOnTypingDelay: 60 }), help, shown,
+      E.autocompletion({ override: [offered], activateOnTypingDelay: 60, selectOnOpen: false }), help, shown,
       E.EditorView.contentAttributes.of({ "aria-label": "Text of the installation", spellcheck: "false" }),
       E.keymap.of([
         { key: "Mod-s", run: () => (hooks.save(), true), preventDefault: true },
         { key: "Alt-ArrowUp", run: step(1, false), shift: step(1, true) },
         { key: "Alt-ArrowDown", run: step(-1, false), shift: step(-1, true) },
-        ...E.completionKeymap, ...E.lintKeymap, ...E.searchKeymap, ...E.historyKeymap, ...E.foldKeymap, ...E.defaultKeymap,
+        ...E.completionKeymap, { key: "Enter", run: newline }, ...E.lintKeymap, ...E.searchKeymap, ...E.historyKeymap, ...E.foldKeymap, ...E.defaultKeymap,
       ]),
       E.EditorView.updateListener.of((update) => {
         if (update.docChanged) hooks.changed(current);
