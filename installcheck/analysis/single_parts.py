@@ -214,6 +214,7 @@ def _nets(study: Study) -> dict[str, Parts]:
     return found
 
 
+@once
 def loads_behind(study: Study) -> dict[Part, list[str]]:
     """The loads each part of the supply takes out."""
     power = _power(study)
