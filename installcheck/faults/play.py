@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from typing import Literal
+from itertools import islice
+from typing import Literal, TypeAlias
 
 import numpy as np
 
@@ -34,6 +35,9 @@ FaultKind = Literal[
     "blocked line",
 ]
 
+_Planned: TypeAlias = tuple[FaultKind, Edge, Fault]
+_TOGETHER = 256
+"""Faults played at once: enough that a few vector operations serve many, and the voltages of few are held."""
 _LAMPS = frozenset(("warning light",))
 _TURNING = frozenset(("synchro receiver", "synchronous tachometer"))
 _COUPLES = frozenset(("moving-coil thermocouple", "electronic thermocouple"))
@@ -77,20 +81,26 @@ def play(study: Study, point: Point | None = None) -> list[Played]:
     watch = Watch(net)
     legs = _by_conductor(study, watch)
     states = States(net)
-    planned = list(_planned(net))
-    voltages, opens, notes = states.after([f for _, _, f in planned])
     found: list[Played] = []
-    for i, (kind, edge, _) in enumerate(planned):
-        effects = watch.effects(voltages[i])
-        if kind == "open wire":
-            effects += _by_topology(legs.get(edge, ()), "open", net)
-        elif kind == "short to ground":
-            effects += _by_topology(legs.get(edge, ()), "short", net)
-        found.append(replace(_made(study, kind, edge, effects), opens=", ".join(opens[i]), note=notes[i]))
+    for some in _at_once(_planned(net)):
+        voltages, opens, notes = states.after([fault for _, _, fault in some])
+        for i, (kind, edge, _) in enumerate(some):
+            effects = watch.effects(voltages[i])
+            if kind == "open wire":
+                effects += _by_topology(legs.get(edge, ()), "open", net)
+            elif kind == "short to ground":
+                effects += _by_topology(legs.get(edge, ()), "short", net)
+            found.append(replace(_made(study, kind, edge, effects), opens=", ".join(opens[i]), note=notes[i]))
     found += _outside_the_network(study, net, legs)
     found += _dead_supplies(study, where, watch, net)
     found += _lines(study, where)
     return found
+
+
+def _at_once(planned: Iterator[_Planned]) -> Iterator[list[_Planned]]:
+    """Faults some at a time: what the network comes to under each is not held for all of them."""
+    while some := list(islice(planned, _TOGETHER)):
+        yield some
 
 
 def _lines(study: Study, point: Point) -> Iterator[Played]:
@@ -104,7 +114,7 @@ def _lines(study: Study, point: Point) -> Iterator[Played]:
             yield Played("blocked line", ident, path, blocked, together=together(study, blocked))
 
 
-def _planned(net: Circuit) -> Iterator[tuple[FaultKind, Edge, Fault]]:
+def _planned(net: Circuit) -> Iterator[_Planned]:
     network, reference = net.solution.network, net.nodes[net.reference]
     voltage = np.nan_to_num(net.solution.voltage)
     outlets = net.outlets
