@@ -69,6 +69,15 @@ def shown(study: Study) -> tuple[Shown, ...]:
     return tuple(found)
 
 
+@once
+def shown_on(study: Study) -> dict[str, tuple[Shown, ...]]:
+    """The inputs of each indicator."""
+    found: dict[str, list[Shown]] = {}
+    for one in shown(study):
+        found.setdefault(one.indicator, []).append(one)
+    return {ident: tuple(inputs) for ident, inputs in found.items()}
+
+
 def _engine(
     study: Study, item: Indicator, measure: Measure | None, read: tuple[Indication, ...]
 ) -> str | None:

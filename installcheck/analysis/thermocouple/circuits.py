@@ -159,6 +159,15 @@ def loops(study: Study) -> tuple[Loop, ...]:
 
 
 @once
+def loops_of(study: Study) -> dict[str, tuple[Loop, ...]]:
+    """The circuits of each probe."""
+    found: dict[str, list[Loop]] = {}
+    for loop in loops(study):
+        found.setdefault(loop.indication.source, []).append(loop)
+    return {probe: tuple(own) for probe, own in found.items()}
+
+
+@once
 def loop_numbered(study: Study, number: int) -> Loop:
     """One of :func:`loops` by its number: what reads it this way is not touched by a change of the others."""
     return loops(study)[number]

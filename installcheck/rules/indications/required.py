@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ...analysis import missing
 from ...analysis.required import Asked, asked, open_questions, required_inputs, serving
-from ...analysis.shown import Shown, listed, shown
+from ...analysis.shown import Shown, listed, shown_on
 from ...analysis.study import Study
 from ...graph.edges import CARRIES_SIGNAL, Edge
 from ...graph.walk import Step, Walk
@@ -103,7 +103,7 @@ def required_powered(study: Study, subject: Subject, indicator: Indicator) -> Ve
 
 def _serves(study: Study, indicator: str) -> list[Shown]:
     """The inputs of an indicator that serve as required indications."""
-    return [s for s in shown(study) if s.indicator == indicator and s.name in required_inputs(study)]
+    return [s for s in shown_on(study).get(indicator, ()) if s.name in required_inputs(study)]
 
 
 def _powered(subject: Subject, one: Shown) -> Verdict:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ...analysis import missing
 from ...analysis.fluid.facts import amateur_built
 from ...analysis.required import asked, open_questions, required_inputs, serving
-from ...analysis.shown import listed, shown
+from ...analysis.shown import listed, shown_on
 from ...analysis.study import Study, once
 from ...model.devices import Indicator
 from ..verdicts import Verdict
@@ -30,10 +30,7 @@ def indicator_standing(study: Study, subject: Subject, indicator: Indicator) -> 
     ident, said = subject.ident, indicator.required
     by = list(
         dict.fromkeys(
-            a.by
-            for one in shown(study)
-            if one.indicator == ident
-            for a in required_inputs(study).get(one.name, ())
+            a.by for one in shown_on(study).get(ident, ()) for a in required_inputs(study).get(one.name, ())
         )
     )
     rivals = _rivals(study).get(ident)

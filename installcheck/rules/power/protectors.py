@@ -9,7 +9,7 @@ from ...analysis.power.feeds import beyond
 from ...analysis.power.guards import BATTERY_M, NEAR, TAP_M, Guard, PowerWire, power_wires
 from ...analysis.power.through import steadily_through
 from ...analysis.power.wiring import PROTECTORS, Hung
-from ...analysis.study import Study
+from ...analysis.study import Study, once
 from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import total_length
@@ -32,12 +32,22 @@ from ..vocabulary import Subject, rule
 )
 def protector_near_source(study: Study, subject: Subject, supply: Supply) -> Iterable[Verdict]:
     """A protector, by each wire that leads to it and is not covered by another before it."""
-    for wire in power_wires(study) if supply.spec.kind in PROTECTORS else ():
+    for wire in _led_to(study).get(subject.ident, ()) if supply.spec.kind in PROTECTORS else ():
         guard, branch = wire.guard, wire.branch
-        if guard is None or branch is None or guard.far.partition(".")[0] != subject.ident:
+        if guard is None or branch is None:
             continue
         if guard.bare != 0.0 and guard.origin != "unknown" and not branch.starter:
             yield _near(subject.along(wire.ident), wire, supply, guard)
+
+
+@once
+def _led_to(study: Study) -> dict[str, list[PowerWire]]:
+    """The wires that lead to each thing that may guard them."""
+    found: dict[str, list[PowerWire]] = {}
+    for wire in power_wires(study):
+        if wire.guard is not None:
+            found.setdefault(wire.guard.far.partition(".")[0], []).append(wire)
+    return found
 
 
 def _near(subject: Subject, wire: PowerWire, supply: Supply, guard: Guard) -> Verdict:

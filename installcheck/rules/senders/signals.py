@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from ...analysis import missing
 from ...analysis.sender_curves import output_kind
 from ...analysis.sender_pairs import Pair, pairs
-from ...analysis.shown import limit_of, listed, number, shown, text
-from ...analysis.study import Study
+from ...analysis.shown import limit_of, listed, number, shown_on, text
+from ...analysis.study import Study, once
 from ...graph.indications import Indication
 from ...model.devices import Sender
 from ...model.quantities import Quantity
@@ -114,7 +114,8 @@ def indication_measure(study: Study, subject: Subject, one: Indication) -> Verdi
 )
 def sender_full_scale(study: Study, subject: Subject, pair: Pair) -> Iterator[Verdict]:
     """A pressure that is read from a transducer, a synchro transmitter or a resistance."""
-    dial = next((s for s in shown(study) if s.name == pair.name), None)
+    inputs = shown_on(study).get(pair.indication.indicator, ())
+    dial = next((s for s in inputs if s.name == pair.name), None)
     if dial is None or dial.measure not in _PRESSURES or pair.gives.principle == "switch":
         return
     subject, full = subject.along(pair.source), pair.gives.full_scale
@@ -187,6 +188,15 @@ def signal_range(study: Study, subject: Subject, pair: Pair) -> Verdict | None:
     )
 
 
+@once
+def _read_by(study: Study) -> dict[str, list[str]]:
+    """The indicators that read each sender."""
+    found: dict[str, dict[str, None]] = {}
+    for pair in pairs(study):
+        found.setdefault(pair.source, {})[pair.ident] = None
+    return {source: list(names) for source, names in found.items()}
+
+
 @rule(
     "sender-stations",
     title="A sender feeds as many indicators as it is meant for",
@@ -198,7 +208,7 @@ def signal_range(study: Study, subject: Subject, pair: Pair) -> Verdict | None:
 )
 def sender_stations(study: Study, subject: Subject, sender: Sender) -> Verdict | None:
     """A sender that more than one input reads, or that is meant for more than reads it."""
-    names = list(dict.fromkeys(p.ident for p in pairs(study) if p.source == subject.ident))
+    names = _read_by(study).get(subject.ident, [])
     stations, count = sender.spec.stations, len(names)
     if not names or (stations is None and count < 2):
         return None

@@ -8,7 +8,7 @@ from dataclasses import replace
 from ...analysis import missing
 from ...analysis.missing import Missing
 from ...analysis.study import Study
-from ...analysis.thermocouple.circuits import Loop, Piece, lead_metal, loops
+from ...analysis.thermocouple.circuits import Loop, Piece, lead_metal, loops, loops_of
 from ...analysis.thermocouple.effects import Effect, effects, lead_limit_k, told
 from ...analysis.thermocouple.points import scale_of, true_values
 from ...analysis.thermocouple.readings import Emf, external_ohms, read_scale, source_emf, through_resistance
@@ -143,7 +143,7 @@ def one_indicator(study: Study, subject: Subject, loop: Loop) -> Verdict | None:
     """Every circuit whose couple another input reads too."""
     others = [
         one
-        for one in loops(study)
+        for one in loops_of(study).get(loop.indication.source, ())
         if one.probe_id == loop.probe_id
         and (one.indication.indicator, one.indication.input)
         != (loop.indication.indicator, loop.indication.input)

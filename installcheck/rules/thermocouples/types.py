@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ...analysis import missing
 from ...analysis.study import Study
-from ...analysis.thermocouple.circuits import PRINCIPLES, Loop, loops
+from ...analysis.thermocouple.circuits import PRINCIPLES, Loop, loops, loops_of
 from ...analysis.thermocouple.effects import Effect, beyond_dial
 from ...analysis.thermocouple.points import limit_of, scale_of, true_values
 from ...analysis.thermocouple.readings import read_scale, right_emf
@@ -41,7 +41,8 @@ def _pairs(study: Study) -> Iterator[Pair]:
     """Indications with a probe on one end or a thermocouple input on the other."""
     for one in study.indications:
         if one.section == "probes" or one.spec.principle in PRINCIPLES:
-            yield Pair(one, next((loop for loop in loops(study) if loop.indication == one), None))
+            own = loops_of(study).get(one.source, ())
+            yield Pair(one, next((loop for loop in own if loop.indication == one), None))
 
 
 @rule(

@@ -99,7 +99,7 @@ def wire_in_fire(study: Study, subject: Subject, run: WireRun) -> Verdict | None
         return None
     rated, text = run.spec.fire_rated, f"run {subject.ident} passes the fire zone {zone}"
     ends = {split_end(end)[0] for end in run_ends(run)}
-    vital = sorted(i for i, load in study.model.loads.items() if i in ends and load.essential)
+    vital = sorted(i for i in ends if i in study.model.loads and study.model.loads[i].essential)
     if rated:
         return subject.meets(f"{text} and is fire-rated")
     if not vital:
