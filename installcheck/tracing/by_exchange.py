@@ -40,6 +40,29 @@ def true_value(study: Study, channel: Channel) -> Test:
     )
 
 
+_BOILING_C = 100.0
+"""degC of boiling water at 1013.25 hPa (ITS-90: 99.97)."""
+
+
+def in_bath(study: Study, channel: Channel) -> Iterator[Test]:
+    """A probe or sender of temperature in boiling water, where that is on the dial: nothing is left but it, its leads and its gauge."""
+    dial, own = channel.spec.scale, channel.source
+    wired = own in study.model.probes or own in study.model.senders
+    if not wired or len(channel.sources) > 1 or dial is None or dial.lowest.kind != "temperature":
+        return
+    if float(dial.lowest) < _BOILING_C < float(dial.highest):
+        yield made(
+            study,
+            Setup(STOPPED, bathed=((own, _BOILING_C),)),
+            channel.show,
+            f"take {own} out, still connected, and hold it in boiling water (212 degF at sea level, 1.8 degF less for each 1000 ft of "
+            f"elevation), master on: look at {channel.show}",
+            "in a bath",
+            channel,
+            own,
+        )
+
+
 def at_gauge(study: Study, channel: Channel) -> Iterator[Test]:
     """What the gauge itself makes of an open, a joined or a known input."""
     assert channel.indication is not None

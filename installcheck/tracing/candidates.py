@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ..analysis.study import Study
-from .by_exchange import at_gauge, at_port, of_line, other_gauge, swaps, true_value
+from .by_exchange import at_gauge, at_port, in_bath, of_line, other_gauge, swaps, true_value
 from .by_looking import looks, marks, shaking
 from .by_meter import at_source, at_supplies, of_meter, resting, ringing, supply
 from .channels import Channel
@@ -38,6 +38,7 @@ def _of_channel(study: Study, channel: Channel, seen: Sequence[Observation]) -> 
         yield from of_line(study, channel)
         return
     yield from at_supplies(study, channel)
+    yield from in_bath(study, channel)
     if channel.indication is None:
         if channel.meter is not None:
             yield from of_meter(study, channel)

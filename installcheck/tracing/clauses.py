@@ -88,11 +88,18 @@ class Conditioned(Named):
             return replace(at, replaced=(*at.replaced, (self.source(piece.cut(middle + 13)), float(ohms))))
         if " joined to " in text:
             return self._joined(at, piece)
+        if " in a bath of " in text:
+            middle = text.index(" in a bath of ")
+            source, warm = (
+                self.source(piece.cut(0, middle)),
+                self.quantity(piece.cut(middle + 14), ("temperature",)),
+            )
+            return replace(at, point=STOPPED, bathed=(*at.bathed, (source, float(warm))))
         raise self.fail(
             piece,
             "what is not usual is said like this: 'with LOAD on', 'with TERMINAL lifted', 'with SENDER disconnected', 'with "
             "TERMINAL joined to TERMINAL', 'with 90 ohm in place of SENDER', 'with A and B swapped', 'with another SENDER', "
-            "'with PROBE warmed', 'with its leads shaken', 'with engine off'",
+            "'with PROBE warmed', 'with PROBE in a bath of 212 degF', 'with its leads shaken', 'with engine off'",
         )
 
     def _joined(self, at: Setup, piece: Piece) -> Setup:

@@ -73,19 +73,21 @@ class Frame:
             )
         if isinstance(look, Ohms):
             noise = hypot(d["ohms"], d["ohms share"] * value)
-            own = tuple((name, share * abs(value)) for name, share in self.doubts)
+            own = (*((name, share * abs(value)) for name, share in self.doubts), ("unlike", expect.unsure))
             return (("noise", noise), ("wire", min(d["wire share"] * abs(value), 1.0)), *own)
         if expect.fixed:
             return tuple((n, s) for n, s in self.doubts if n == "noise" or n.startswith("gauge"))
-        if expect.spread != 1.0 or expect.felt:
-            wide, felt = expect.spread, expect.felt
-            return tuple(
-                (f"truth|{felt}|{n.split('|', 2)[2]}" if felt and n.startswith("truth") else n, s * wide)
-                if n.startswith(("source", "truth"))
-                else (n, s)
-                for n, s in self.doubts
-            )
-        return self.doubts
+        return tuple(_come_out(name, sd, expect) for name, sd in self.doubts)
+
+
+def _come_out(name: str, sd: float, expect: Expect) -> tuple[str, float]:
+    """A doubt as it comes out on the dial, under the name of what is really felt."""
+    if name.startswith("source"):
+        return name, sd * expect.spread
+    if not name.startswith("truth"):
+        return name, sd
+    felt = f"truth|{expect.felt}|{name.split('|', 2)[2]}" if expect.felt else name
+    return felt, sd * expect.spread * expect.follows
 
 
 def frame_of(study: Study, at: Setup, look: Look, weights: Weights) -> Frame:
@@ -167,8 +169,9 @@ def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) 
     source = share * source_k if source_k else d["sender of span"] * span
     division = float(dial.division) if dial is not None and dial.division is not None else 0.0
     reading = max(division / 4, d["reading of span"] * span)
-    known = any(s in (channel.feels, *channel.sources) for s, _ in at.known)
-    truth = d["known of span"] * span if known else d["truth of span"] * span
+    bathed = any(s in channel.sources for s, _ in at.bathed)
+    known = bathed or any(s in (channel.feels, *channel.sources) for s, _ in at.known)
+    truth = d["bath"] if bathed else (d["known of span"] if known else d["truth of span"]) * span
     if at.point == STOPPED and not known and known_at_rest(channel.measure):
         cold = channel.measure is not None and "temperature" in channel.measure
         truth = d["rest temperature"] if cold else d["known of span"] * span
@@ -179,7 +182,7 @@ def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) 
     doubts = [("noise", own), (f"gauge {channel.show.name}{of_gauge}", _SHARED * gauge)]
     if not of_taps:
         doubts.append((f"source {source_name}", _SHARED * source))
-    doubts.append((f"truth|{felt_name}|{at.point} {known}", truth))
+    doubts.append((f"truth|{felt_name}|{'bath' if bathed else at.point} {known}", truth))
     total = hypot(*(s for _, s in doubts))
     budget = channel.spec.budget
     margin = max(float(budget) if isinstance(budget, Quantity) else 0.0, 2 * total)

@@ -16,6 +16,7 @@ from .changes import (
     Cut,
     Drifts,
     Feels,
+    FeelsOther,
     Joins,
     Metal,
     OtherCurve,
@@ -25,7 +26,8 @@ from .changes import (
     Shows,
     World,
 )
-from .channels import Channel
+from .channels import Channel, channels
+from .looks import Setup
 
 
 def relevant(study: Study, channel: Channel, worlds: Sequence[World]) -> list[World]:
@@ -101,10 +103,34 @@ def with_spare_gauge(world: World, indicator: str) -> World:
     return tuple(c for c in world if stays(c))
 
 
+def as_exchanged(
+    study: Study, at: Setup, channel: Channel, worlds: Sequence[World]
+) -> tuple[Channel, Sequence[World]]:
+    """What a channel reads with two things exchanged for the test, and what is wrong there."""
+    if at.swapped is None:
+        return channel, worlds
+    one, other = at.swapped
+    if one in study.model.indicators and not other:
+        return channel, [with_spare_gauge(w, one) for w in worlds]
+    if one in study.model.probes or one in study.model.senders:
+        return channel, [with_swap(study, w, one, other) for w in worlds]
+    mine = str(channel.show)
+    if mine not in (one, other):
+        return channel, worlds
+    there = other if mine == one else one
+    return next((c for c in channels(study) if str(c.show) == there), channel), worlds
+
+
 def reseated(study: Study, world: World, swapped: tuple[str, str] | None) -> bool:
     """Whether a probe that sits badly was taken out for the test: how it sits afterwards cannot be told."""
     out = [p for p in swapped or () if p in study.model.probes]
     return any(isinstance(c, Feels) and c.source in out for c in world)
+
+
+def moved(world: World, at: Setup) -> bool:
+    """Whether what was put in a bath may be another probe or sender than it is taken for."""
+    bathed = {ident for ident, _ in at.bathed}
+    return any(isinstance(c, FeelsOther) and bathed & {c.source, c.other} for c in world)
 
 
 def _own_edges(study: Study, ident: str) -> dict[str, Edge]:

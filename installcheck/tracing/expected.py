@@ -14,7 +14,9 @@ class Expect:
         value: in SI (degC); ``None`` where it is a word.
         word: how the pointer or meter stands where that is no value.
         fixed: whether the value does not follow what is true.
-        spread: how many times as wide the doubts of the sender and of what is true come out on the dial; 0 where it does not follow.
+        spread: how many times as wide a doubt of the sender comes out on the dial; 0 where it does not follow.
+        follows: how much of a doubt of what is true reaches the sender or probe: less than 1 through a leak or a bad seat.
+        unsure: by how much it may differ as a part is another than drawn, of which no figure is known [SI].
         felt: what it follows, where that is not its own: the sender, probe or gauge of exchanged hoses or places.
     """
 
@@ -22,4 +24,6 @@ class Expect:
     word: Word | None = None
     fixed: bool = False
     spread: float = 1.0
+    follows: float = 1.0
+    unsure: float = 0.0
     felt: str = ""

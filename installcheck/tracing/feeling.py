@@ -24,7 +24,7 @@ def measure_of_source(study: Study, source: str) -> Measure | None:
 
 def true_of(study: Study, setup: Setup, point: Point, source: str, stated: float) -> float:
     """What is true of a source in a setup: as known at the time, else as the operating point says."""
-    for ident, value in setup.known:
+    for ident, value in (*setup.bathed, *setup.known):
         if ident == source:
             return value
     return stated

@@ -19,6 +19,7 @@ OIL = "oil: engine stopped, no pressure on the line before a fitting is opened; 
 AIR = "open no line with the engine running; blow or suck gently, with the gauge off the line unless told otherwise"
 READING = "master off while you reach in; disturb no joint on the way, or what is loose makes again"
 RESISTOR = "the resistor in the sender's place only as long as it takes to read"
+BATH = "boiling water scalds; keep connectors and leads dry, and let the probe cool before it goes back"
 SHORTING = "join the leads only for as long as it takes to read, never a supply lead"
 
 
@@ -41,6 +42,8 @@ def hazards(
         found[POWER_ON] = None
     if at.lifted or at.replaced or at.swapped or isinstance(look, Ohms):
         found[LIFTING] = None
+    if at.bathed:
+        found[BATH] = None
     if isinstance(look, Volts):
         found[POWER_ON] = None
     if at.joined and isinstance(look, Show):

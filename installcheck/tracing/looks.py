@@ -24,6 +24,7 @@ class Setup:
         replaced: senders a resistor stands in for: (sender, ohms).
         swapped: two probes, senders or inputs that are exchanged for the test; the second may be a sound spare ('').
         known: true values known at the time: (source or indication, SI).
+        bathed: probes and senders taken out and held, still joined, in a bath: (source, degC).
     """
 
     point: str = ""
@@ -33,13 +34,7 @@ class Setup:
     replaced: tuple[tuple[str, float], ...] = ()
     swapped: tuple[str, str] | None = None
     known: tuple[tuple[str, float], ...] = ()
-
-    @property
-    def electrical(self) -> Setup:
-        """The same as far as the network is concerned."""
-        return Setup(
-            self.point, self.loads, self.lifted, self.joined, self.replaced, self.swapped, self.known
-        )
+    bathed: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from ..analysis.study import Study
 from ..document.parts import standard_library
 from ..model.devices import Curve, SenderSpec
 from ..physics.scale import OffScaleError
-from .changes import Couple, FeelsOther, Metal, OtherCurve, OtherScale, Reached, World
+from .changes import FeelsOther, OtherCurve, OtherScale, Reached, World
 from .channels import Channel, channels
 
 
@@ -76,8 +76,6 @@ def read_by_other(study: Study, channel: Channel, seen: Seen, part: str) -> Seen
     return on_dial(channel.spec, Shown(value))
 
 
-_OTHER_COUPLE = 1.9
-"""Times the emf per kelvin of the steepest couple is that of type K: 80 against 42 microvolt at 400 degC (ASTM E230)."""
 _STEP = 0.005
 """Share of the dial over which the slope of a curve is taken."""
 _MOST = 20.0
@@ -89,8 +87,6 @@ def spread(study: Study, channel: Channel, world: World, felt: float, seen: floa
 
     Nothing of it comes out where the sender stands at the end of its curve.
     """
-    if channel.way == "couple":
-        return _OTHER_COUPLE if any(isinstance(c, (Couple, Metal, OtherScale)) for c in world) else 1.0
     wide = other_span(study, channel, world)
     dial = channel.spec.scale
     drawn = curve_read(study, channel.indication) if channel.indication is not None else None

@@ -45,6 +45,8 @@ def _said(at: Setup, look: Look) -> Iterator[str]:
     for sender, ohms in at.replaced:
         gone = ohms >= LARGEST_RESISTANCE or not isfinite(ohms)
         yield f" with {sender} disconnected" if gone else f" with {_ohms(ohms)} in place of {sender}"
+    for source, warm in at.bathed:
+        yield f" with {source} in a bath of {plain_number(warm, 4)} degC"
     if at.swapped is not None:
         one, other = at.swapped
         yield f" with {one} and {other} swapped" if other else f" with another {one}"

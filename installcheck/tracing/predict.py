@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
-from math import isfinite
+from math import isfinite, prod
 from typing import Literal, TypeAlias
 
 from ..analysis.errors.in_state import DEAD, ERRATIC, FROZEN, Seen, on_dial
@@ -13,7 +13,10 @@ from ..analysis.errors.reading import Shown as Pointer
 from ..analysis.study import Point, Study
 from . import by_hand, couples, meters
 from .changes import (
+    Adds,
     Change,
+    Couple,
+    Crossed,
     Cut,
     Drifts,
     Feels,
@@ -21,18 +24,20 @@ from .changes import (
     Holds,
     Joins,
     Jumps,
+    Metal,
     OtherCurve,
     OtherScale,
     Reached,
     Sends,
     Shows,
+    Truly,
     When,
     World,
 )
 from .channels import Channel, channel_of, channels, stated_truth
-from .exchanging import relevant, reseated, with_spare_gauge, with_swap
+from .exchanging import as_exchanged, moved, relevant, reseated
 from .expected import Expect
-from .feeling import sensed
+from .feeling import sensed, true_of
 from .looks import STOPPED, Answers, Holding, Look, Marked, Ohms, Setup, Shaken, Show, TrueValue, Volts, Word
 from .other_parts import felt_instead, read_by_other, spread
 from .powered import Powered, Solved
@@ -52,6 +57,10 @@ _SURELY_DEAD, _SURELY_ALIVE = 0.3, 0.7
 Fed: TypeAlias = Literal["fed", "starved", "dead"]
 
 
+_BENDING = (Couple, Metal, OtherScale, Adds, Joins, Crossed)
+"""Changes of a thermocouple circuit by which its pointer moves by more or less than what its junction does."""
+_STEP = 0.03
+"""Share of the dial over which that is taken."""
 _WORD: dict[str, Word] = {
     "above": "off scale high",
     "below": "off scale low",
@@ -87,6 +96,7 @@ class Predictor:
     def _at(self, at: Setup, world: World) -> World:
         """The changes of a world that are there in a setup; a resistor in a sender's place is no worse for its faults."""
         gone = {ident for ident, _ in at.replaced}
+        bathed = {ident for ident, _ in at.bathed}
         made: list[Change] = []
         for one in world:
             if isinstance(one, When):
@@ -96,6 +106,7 @@ class Predictor:
             elif not (
                 (isinstance(one, (Sends, OtherCurve)) and one.sender in gone)
                 or (isinstance(one, Drifts) and one.source in gone)
+                or (isinstance(one, (Feels, Truly)) and one.source in bathed)
                 or (isinstance(one, Cut) and one.edge.kind == "element" and one.edge.ident in gone)
             ):
                 made.append(away(one, at) if isinstance(one, Joins) else one)
@@ -114,8 +125,12 @@ class Predictor:
         if isinstance(look, Ohms):
             ohms = self.bench(at, look.a, look.b).measured(worlds)
             return [
-                Expect(word="closed") if r is None else Expect(r) if isfinite(r) else Expect(word="open")
-                for r in ohms
+                Expect(word="closed")
+                if r is None
+                else Expect(r, unsure=unsure)
+                if isfinite(r)
+                else Expect(word="open")
+                for r, unsure in ohms
             ]
         if isinstance(look, TrueValue):
             return [by_hand.true_value(self.study, at, look, w) for w in worlds]
@@ -150,7 +165,7 @@ class Predictor:
         channel = channel_of(self.study, look)
         if channel is None:
             return [Expect(word="dead")] * len(worlds)
-        read, worlds = self._swapped(at, channel, worlds)
+        read, worlds = as_exchanged(self.study, at, channel, worlds)
         point = point_of(self.study, at)
         plain = [tuple(c for c in w if not isinstance(c, (Shows, Jumps))) for w in worlds]
         states = (
@@ -177,29 +192,11 @@ class Predictor:
         return [alone[w] for w in own]
 
     def _expected(self, at: Setup, channel: Channel, world: World, seen: Seen | None, fed: Fed) -> Expect:
-        if reseated(self.study, world, at.swapped):
+        if reseated(self.study, world, at.swapped) or moved(world, at):
             return Expect()
         told = self._told(at, channel, world, DEAD if fed == "dead" else seen)
         starved = fed == "starved" and not any(isinstance(c, Shows) for c in world)
         return replace(told, word="starved") if starved else told
-
-    def _swapped(
-        self, at: Setup, channel: Channel, worlds: Sequence[World]
-    ) -> tuple[Channel, Sequence[World]]:
-        """What the channel reads with two things exchanged for the test, and what is wrong there."""
-        if at.swapped is None:
-            return channel, worlds
-        one, other = at.swapped
-        if one in self.study.model.indicators and not other:
-            return channel, [with_spare_gauge(w, one) for w in worlds]
-        if one in self.study.model.probes or one in self.study.model.senders:
-            return channel, [with_swap(self.study, w, one, other) for w in worlds]
-        mine = str(channel.show)
-        if mine not in (one, other):
-            return channel, worlds
-        there = other if mine == one else one
-        found = next((c for c in self.channels if str(c.show) == there), None)
-        return (found or channel), worlds
 
     def _fed(self, at: Setup, channel: Channel, states: Sequence[Solved]) -> list[Fed]:
         """What supply the indicator has in each state: enough, too little to say what it does with it, or none."""
@@ -282,12 +279,33 @@ class Predictor:
             stated = stated_truth(self.study, channel, point)
             if stated is None:
                 return Expect(seen.value, fixed=seen.open)
-            felt = sensed(self.study, at, point, channel.feels, stated, world)
-            wide = spread(self.study, channel, world, felt, seen.value)
-            return Expect(
-                seen.value, fixed=seen.open, spread=wide, felt=felt_instead(self.study, channel, world)
-            )
+            shares = [
+                c.share for c in world if isinstance(c, Feels) and c.source in (channel.feels, channel.source)
+            ]
+            if channel.way == "couple":
+                wide = self._slope(at, point, channel, world, seen.value, prod(shares))
+            else:
+                felt = sensed(self.study, at, point, channel.feels, stated, world)
+                wide = spread(self.study, channel, world, felt, seen.value)
+            instead = felt_instead(self.study, channel, world)
+            return Expect(seen.value, fixed=seen.open, spread=wide, follows=prod(shares), felt=instead)
         return Expect(word=_WORD[seen.state])
+
+    def _slope(
+        self, at: Setup, point: Point, channel: Channel, world: World, shown: float, share: float
+    ) -> float:
+        """How far a thermocouple's pointer moves by what its junction is warmer, where that is not as drawn."""
+        dial, stated = channel.spec.scale, stated_truth(self.study, channel, point)
+        if dial is None or stated is None or not share or not any(isinstance(c, _BENDING) for c in world):
+            return 1.0
+        step = _STEP * (float(dial.highest) - float(dial.lowest))
+        for one in (step, -step):
+            true = true_of(self.study, at, point, channel.source, stated) + one / share
+            warmer = replace(at, bathed=(), known=((channel.source, true), *at.known))
+            other = self._by_itself(warmer, point, channel, world)
+            if other is not None and other.value is not None:
+                return abs(other.value - shown) / step
+        return 1.0
 
     def _answers(self, at: Setup, look: Answers, worlds: Sequence[World]) -> list[Expect]:
         show = Show(*look.name.split(" at ")) if " at " in look.name else Show(look.name)

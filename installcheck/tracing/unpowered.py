@@ -35,6 +35,8 @@ OPEN_OHM = 2e7
 """ohm, above which a hand meter shows no end (most end at 20 Mohm)."""
 _MUCH_OHM = 1e5
 """ohm, more than any part has that a meter looks through here, for one of which no figure is known."""
+_LEAST_OTHER_OHM = 0.5
+"""ohm by which a part that is another than drawn may differ at least."""
 _PASSIVE = frozenset(
     ("conductor", "shield", "joint", "contact", "spool", "bond", "element", "couple", "winding")
 )
@@ -122,25 +124,33 @@ class Unpowered:
         except ValueError:
             return None
 
-    def measured(self, worlds: Sequence[World]) -> list[float | None]:
-        """Ohms shown in each world; infinite where the meter shows no end, ``None`` where it shows ohms no figure is known of."""
+    def measured(self, worlds: Sequence[World]) -> list[tuple[float | None, float]]:
+        """Ohms shown in each world, and by how much they may differ as parts are others than drawn.
+
+        Infinite where the meter shows no end, ``None`` where it shows ohms no figure is known of.
+        """
         low = self._measured(worlds)
-        high = low
+        high, other = low, low
         if self.unknown:
             high = self._measured([(*w, *(Adds(e, _MUCH_OHM) for e in self.unknown)) for w in worlds])
-        found: list[float | None] = []
-        for world, a, b in zip(worlds, low, high, strict=True):
+        unlike = [self._unlike(w) for w in worlds]
+        if any(unlike):
+            twice = [
+                tuple(Adds(e, max(self.ohms(e, ()) or 0.0, _LEAST_OTHER_OHM)) for e in some)
+                for some in unlike
+            ]
+            other = self._measured([(*w, *more) for w, more in zip(worlds, twice, strict=True)])
+        found: list[tuple[float | None, float]] = []
+        for a, b, c in zip(low, high, other, strict=True):
             told = a == b or abs(a - b) < 0.05
-            found.append(a if told and not (isfinite(a) and self._unlike(world)) else None)
+            found.append((a if told else None, abs(c - a) if isfinite(a) and isfinite(c) else 0.0))
         return found
 
-    def _unlike(self, world: World) -> bool:
-        """Whether a part in the way is another than drawn, of which no ohms are known."""
-        own = {e.ident for e in self.number if e.kind == "couple"}
-        return any(
-            (isinstance(c, Couple) and c.probe in own) or (isinstance(c, Metal) and c.edge in self.number)
-            for c in world
-        )
+    def _unlike(self, world: World) -> list[Edge]:
+        """Parts in the way that are others than drawn, so that nobody knows their ohms."""
+        probes = {c.probe for c in world if isinstance(c, Couple)}
+        metals = {c.edge for c in world if isinstance(c, Metal)}
+        return [e for e in self.number if e in metals or (e.kind == "couple" and e.ident in probes)]
 
     def _measured(self, worlds: Sequence[World]) -> list[float]:
         found = [inf] * len(worlds)

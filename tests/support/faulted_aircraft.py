@@ -249,6 +249,8 @@ class Aircraft:
     def _true(self, at: Setup, source: str) -> float:
         reader = next((r for r in readers(self.sound) if source in (*r.sources, r.ident)), None)
         point = self._point(self.sound, at)
+        if source in dict(at.bathed):
+            return dict(at.bathed)[source] + self.error("bath", 0.7, even=False)
         if reader is None:  # a switch, which nobody reads: felt through exchanged hoses
             said = point.reading(self.sound.model.senders[source].spec.measures)
             if said is None:
@@ -507,7 +509,8 @@ class Aircraft:
         fault = self.fault
         if fault.of != source:
             return true
-        if fault.kind in ("probe badly seated", "line leaking", "hose off"):
+        seated = source not in dict(at.bathed)
+        if seated and fault.kind in ("probe badly seated", "line leaking", "hose off"):
             around = self._around(at, source)
             return around + fault.share * (true - around)
         return true + fault.offset if fault.kind in ("sender drifted", "line holds liquid") else true
