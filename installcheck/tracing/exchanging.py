@@ -124,7 +124,7 @@ def as_exchanged(
 def reseated(study: Study, world: World, swapped: tuple[str, str] | None) -> bool:
     """Whether a probe that sits badly was taken out for the test: how it sits afterwards cannot be told."""
     out = [p for p in swapped or () if p in study.model.probes]
-    return any(isinstance(c, Feels) and c.source in out for c in world)
+    return any(isinstance(c, Feels) and c.share < 1 and c.source in out for c in world)
 
 
 def moved(world: World, at: Setup) -> bool:

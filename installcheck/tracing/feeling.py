@@ -33,8 +33,14 @@ def true_of(study: Study, setup: Setup, point: Point, source: str, stated: float
 def sensed(study: Study, setup: Setup, point: Point, source: str, stated: float, world: World) -> float:
     """What a source feels [SI, degC]."""
     value = true_of(study, setup, point, source, stated)
+    known = any(ident == source for ident, _ in setup.known)
     for change in world:
-        if isinstance(change, Truly) and change.source == source and setup.point != stopped(study).name:
+        if (
+            isinstance(change, Truly)
+            and change.source == source
+            and not known
+            and setup.point != stopped(study).name
+        ):
             value += change.offset
         elif isinstance(change, FeelsOther) and change.source == source:
             value = _other(study, setup, point, source, change.other, value)

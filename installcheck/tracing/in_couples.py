@@ -18,6 +18,9 @@ from .predict import Predictor
 _SEATED = (0.97, 0.93, 0.88, 0.8, 0.7, 0.55, 0.4, 0.2)
 """Shares of the way from the air around it to the true temperature that a badly seated probe reaches."""
 
+_HEATED = (1.05, 1.1, 1.18, 1.3, 1.5, 2.0)
+"""The same of a probe that is hotter than what it sits in."""
+
 
 def of_probe(study: Study, predictor: Predictor, channel: Channel, source: str) -> Iterator[Hypothesis]:
     path = ("probes", source)
@@ -60,6 +63,17 @@ def of_probe(study: Study, predictor: Predictor, channel: Channel, source: str) 
             (source,),
             f"{source} is loose in its seat, or cooling air washes it",
             _SEATED,
+            lambda share: (Feels(source, share),),
+            ("ratio", "%"),
+            path,
+            where,
+        )
+    if channel.measure not in ("outside air temperature", "exhaust temperature", "turbine inlet temperature"):
+        yield of_sizes(
+            "probe heated",
+            (source,),
+            f"{source} or its sheath is heated from beside, by the exhaust or a leak of it",
+            _HEATED,
             lambda share: (Feels(source, share),),
             ("ratio", "%"),
             path,

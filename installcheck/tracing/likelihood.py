@@ -59,7 +59,7 @@ _AS: dict[Word, dict[Word, float]] = {
     "moves": {"moves": 0.97},
 }
 """How what stands in the first place is told by a person, by the words of the second: judgement of this tool."""
-_BLIND_SHARE: dict[Word | None, float] = {"frozen": 1.0, "erratic": 0.5, "starved": 0.03}
+_BLIND_SHARE: dict[Word | None, float] = {"frozen": 1.0, "erratic": 0.15, "starved": 0.03}
 """How likely a pointer that stands so is read as a value at all, which may then be any: judgement of this tool."""
 _LIKE_DRAWN = 0.05
 """Probability of any one reading of ohms that no figure is known of: as if one of twenty near those of the part drawn."""

@@ -21,6 +21,10 @@ _STEEP = 0.5
 """Difference in the logarithm of the likelihood of two sizes side by side that makes what lies between worth a look."""
 _TOGETHER = 1 / 3
 """Share of the leading hypothesis' probability with which another cannot be told from it yet."""
+_POOR = 0.03
+"""Probability among all, below which what stands explains what was seen badly."""
+_LARGEST = 300.0
+"""Logarithm of the largest share that is worked out, of what is excluded."""
 _TAIL = 0.05
 """Probability left out at each end of the range told of a size."""
 
@@ -56,9 +60,20 @@ class Ranked:
 
 @dataclass(frozen=True, slots=True)
 class Ranking:
-    """All hypotheses, the likeliest first, those excluded last."""
+    """All hypotheses, the likeliest first, those excluded last.
+
+    Attributes:
+        all: shares are of what stands; of all, where nothing does.
+        held: probability of what stands among all, what was seen that excludes taken for a possible mistake.
+    """
 
     all: tuple[Ranked, ...]
+    held: float = 1.0
+
+    @property
+    def poor(self) -> bool:
+        """Whether mistaken observations are likelier than anything that stands."""
+        return self.held < _POOR
 
     @property
     def standing(self) -> tuple[Ranked, ...]:
@@ -91,10 +106,14 @@ def rank(
     for _ in range(_ROUNDS):
         tried = judge.refined(tried)
     made = [_ranked(h, found, weights, altered) for h, found in tried]
-    most = max((log_share for _, log_share in made), default=0.0)
-    total = sum(exp(s - most) for _, s in made) or 1.0
-    ranked = [replace(r, share=exp(s - most) / total) for r, s in made]
-    return Ranking(tuple(sorted(ranked, key=lambda r: (r.excluded, -r.share))))
+    standing = [s for r, s in made if not r.excluded] or [s for _, s in made]
+    most = max(standing, default=0.0)
+    total = sum(exp(s - most) for s in standing) or 1.0
+    among = max((s for _, s in made), default=0.0)
+    whole = sum(exp(s - among) for _, s in made) or 1.0
+    ranked = [replace(r, share=exp(min(s - most, _LARGEST)) / total) for r, s in made]
+    held = sum(exp(s - among) for s in standing) / whole
+    return Ranking(tuple(sorted(ranked, key=lambda r: (r.excluded, -r.share))), held)
 
 
 class _Judge:

@@ -101,7 +101,7 @@ def _beyond(side: str, channel: Channel, frame: Frame, value: float) -> bool:
 
 
 def _cleared(study: Study, channel: Channel, seen: Sequence[Observation], weights: Weights) -> bool:
-    """Whether a test instrument, with the engine running, shows what does no harm."""
+    """Whether a test instrument, with the engine running, shows what does no harm, or what was true at the time is told."""
     shown = [
         o
         for o in seen
@@ -111,10 +111,23 @@ def _cleared(study: Study, channel: Channel, seen: Sequence[Observation], weight
         and o.result.value is not None
     ]
     side = "low" if channel.measure in _LOW else "high"
-    return bool(shown) and not any(
-        _beyond(side, channel, frame_of(study, o.at, o.look, weights), o.result.value)
-        for o in shown
-        if o.result.value is not None
+    told = [
+        (o, value)
+        for o in seen
+        if isinstance(o.look, Show) and o.at.point != STOPPED
+        for ident, value in o.at.known
+        if ident in (channel.feels, *channel.sources)
+    ]
+    return bool(shown or told) and not (
+        any(
+            _beyond(side, channel, frame_of(study, o.at, o.look, weights), o.result.value)
+            for o in shown
+            if o.result.value is not None
+        )
+        or any(
+            _beyond(side, channel, replace(frame_of(study, o.at, o.look, weights), true=None), v)
+            for o, v in told
+        )
     )
 
 

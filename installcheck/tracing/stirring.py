@@ -32,7 +32,8 @@ def answer(one: Expect, other: Expect, by: float) -> Expect:
     """Whether a pointer moved from what is expected before to what is expected after."""
     unknown = any((e.value is None and e.word is None) or e.word == "starved" for e in (one, other))
     stops = ("off scale high", "off scale low", "erratic")
-    if unknown or (one.word == other.word and one.word in stops):
+    low = {one.word, other.word} == {"dead", "off scale low"}  # both are the lower stop
+    if unknown or low or (one.word == other.word and one.word in stops):
         return Expect()
     if one.value is not None and other.value is not None:
         change = abs(one.value - other.value)

@@ -40,6 +40,7 @@ class Trace:
         dangers: indications that are taken for true before anything is tested.
         tests: tests that tell what stands apart, the best first; while a danger stands, those that run the engine last.
         weights: the figures taken by judgement.
+        sound: whether everything that was seen is as it should be.
     """
 
     study: Study
@@ -50,11 +51,12 @@ class Trace:
     dangers: tuple[Danger, ...]
     tests: tuple[Choice, ...]
     weights: Weights
+    sound: bool = False
 
     @property
     def explained(self) -> bool:
         """Whether one fault explains everything that was seen."""
-        return bool(self.ranking.standing)
+        return bool(self.ranking.standing) and not self.ranking.poor
 
 
 class Tracer:
@@ -73,13 +75,14 @@ class Tracer:
         hypotheses = self._thought_of(bad, meant)
         ranking = rank(self.predictor, hypotheses, meant, self.weights, self.altered)
         pairs = None
-        if meant and hypotheses and not ranking.standing:
+        if meant and hypotheses and (ranking.poor or not ranking.standing):
             pairs = self._pairs(ranking, meant)
-        leading = pairs if pairs is not None and pairs.standing else ranking
+        leading = pairs if pairs is not None and pairs.standing and not ranking.standing else ranking
         tests = choices(self.predictor, leading, tests_for(self.study, bad, seen), self.weights)
         against = dangers(self.study, meant, self.weights)
         safe = tuple(kept_safe(self.study, tests, against))
-        return Trace(self.study, tuple(meant), bad, ranking, pairs, against, safe, self.weights)
+        sound = _as_it_should_be(self.predictor, meant, self.weights)
+        return Trace(self.study, tuple(meant), bad, ranking, pairs, against, safe, self.weights, sound)
 
     def _thought_of(self, bad: tuple[Channel, ...], seen: Sequence[Observation]) -> list[Hypothesis]:
         if bad not in self._hypotheses:
@@ -141,6 +144,21 @@ def contrasted(seen: Sequence[Observation]) -> tuple[Observation, ...]:
     return tuple(other_way(one) for one in seen)
 
 
+_ILL = frozenset(("wrong", "high", "low", "dead", "frozen", "erratic"))
+"""Words that tell of an indication that misbehaves, whatever is expected of it."""
+
+
+def _as_it_should_be(predictor: Predictor, seen: Sequence[Observation], weights: Weights) -> bool:
+    """Whether a sound aircraft explains everything that was seen."""
+    from .doubts import frame_of
+    from .likelihood import fits
+
+    if not seen or any(o.result.word in _ILL for o in seen):
+        return False
+    frames = [frame_of(predictor.study, o.at, o.look, weights) for o in seen]
+    return fits(seen, frames, [predictor.expect(o.at, o.look, [()]) for o in seen], weights)[0].against < 0
+
+
 def misbehaving(study: Study, seen: Sequence[Observation], predictor: Predictor) -> tuple[Channel, ...]:
     """Indications something is said of that is not as it should be; else those that were looked at, by a meter where by nothing else."""
     from .doubts import frame_of
@@ -157,8 +175,7 @@ def misbehaving(study: Study, seen: Sequence[Observation], predictor: Predictor)
         if isinstance(one.look, Show) and one.at.swapped is None:
             frame = frame_of(study, one.at, one.look, weights)
             expect = predictor.expect(one.at, one.look, [()])
-            told = one.result.word in ("wrong", "high", "low", "dead", "frozen", "erratic")
-            if told or fits([one], [frame], [expect], weights)[0].against >= 0:
+            if one.result.word in _ILL or fits([one], [frame], [expect], weights)[0].against >= 0:
                 for channel in _channels_of(study, one):
                     bad[channel] = None
     return tuple(bad or looked or metered)

@@ -163,8 +163,18 @@ def verdict_told(trace: Trace) -> list[str]:
     if not trace.bad:
         return ["What was seen is of no indication of this document."]
     standing = trace.ranking.standing
-    if not standing:
+    if trace.sound:
+        return [
+            "What was seen is as it should be, within what gauges, senders and readings may be off: say what is wrong, or in "
+            "which state. What follows could still be there unseen."
+        ]
+    if not trace.explained:
         lines = ["No single fault explains everything that was seen."]
+        if standing:
+            lines = [
+                "No single fault explains everything that was seen well: what stands below does so only if a gauge happened to "
+                "stand just there."
+            ]
         if trace.pairs is not None and trace.pairs.standing:
             lines.append("Two at once do; read the observations again before looking for two.")
         else:

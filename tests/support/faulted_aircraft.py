@@ -168,6 +168,14 @@ class Aircraft:
         )  # of a lifted lead, its end is read
         look = Volts(lead, look.b)
         of, volts = self.fault.of, (net.voltage(look.a), net.voltage(look.b))
+        for node in (
+            look.a,
+            look.b,
+        ):  # of a gauge all of whose supply wires are off, nothing holds the terminals
+            one = self.sound.model.indicators.get(node.partition(".")[0])
+            ends = [f"{node.partition('.')[0]}.{t}" for t in (one.spec.supply_terminals or ())] if one else []
+            if node in ends and not any(e.kind == "conductor" for n in ends for e in net.study.graph.at(n)):
+                return None, None
         one = net.senders.get(of)
         if None in volts or one is None or one.curve is None or of not in self.sound.model.senders:
             return volts
@@ -338,7 +346,7 @@ class Aircraft:
 
     def _with_lifted(self, at: Setup) -> Circuit:
         """The network with the wires of a terminal taken off it, still joined to each other."""
-        key = (at.point, at.loads, at.lifted)
+        key = (at.point, at.loads, at.lifted, at.joined)
         if key not in self._nets:
             study = self._lifted_study(at)
             self._nets[key] = self._solved(study, self._point(study, at))
@@ -356,6 +364,8 @@ class Aircraft:
                     for end in ("from", "to"):
                         if str(holder.get(end)) == terminal:
                             holder[end] = stud
+        for number, (a, b, ohms) in enumerate(at.joined):
+            lay(edited, f"test {number}", a, b, max(ohms, BRANCH))
         return Study(read(edited))
 
     def _net_of_sound(self, at: Setup) -> Circuit:
@@ -510,7 +520,7 @@ class Aircraft:
         if fault.of != source:
             return true
         seated = source not in dict(at.bathed)
-        if seated and fault.kind in ("probe badly seated", "line leaking", "hose off"):
+        if seated and fault.kind in ("probe badly seated", "probe heated", "line leaking", "hose off"):
             around = self._around(at, source)
             return around + fault.share * (true - around)
         return true + fault.offset if fault.kind in ("sender drifted", "line holds liquid") else true
@@ -555,7 +565,9 @@ class Aircraft:
         drawn = [(s, i) for s in (self.study, self.sound) for i in s.indications if i.name == look.name]
         curve = curve_read(*drawn[0])
         by_hand = [ohms for a, _, ohms in at.joined if a in at.lifted]
-        if by_hand:
+        if by_hand and key is None:
+            if spec.principle == "bridge" and self.fault.edit is not None:
+                raise CannotPlayError(f"a bridge of {ident} with a fault beside the resistor")
             try:
                 return None, shown_for(curve, by_hand[0])
             except OffScaleError as off:
@@ -826,6 +838,7 @@ OF_SOURCE = (
     "probe legs touching",
     "probe wrong type",
     "probe badly seated",
+    "probe heated",
     "wrong sender",
 )
 """Faults that go with the sender or probe."""

@@ -55,6 +55,8 @@ def faults_of(plain: Plain, channel: Channel, study: Study, chance: random.Rando
         yield Fault("probe open", (source,), of=source)
         yield Fault("probe legs touching", (source,), of=source)
         yield Fault("probe badly seated", (source,), of=source, share=chance.uniform(0.3, 0.8))
+        if channel.measure == "head temperature":
+            yield Fault("probe heated", (source,), of=source, share=chance.uniform(1.1, 1.6))
         other = chance.choice([k for k in "JKET" if k != study.model.probes[source].spec.thermocouple])
         yield Fault("probe wrong type", (source,), change("probes", source, thermocouple=other), of=source)
     if channel.way == "line":
