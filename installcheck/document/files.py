@@ -89,6 +89,8 @@ class Places:
             return re.match(r"unknown(?:,|$)", self.text(said.path)[said.offset :]) is not None
         if said is not None and said.path != path:
             return self.declared_unknown(said.path)
+        if not any(source.unknowns for source in self.sources):
+            return False
         source, inner, _ = self._holder(path)
         return source.declared_unknown(inner)
 

@@ -8,7 +8,6 @@ A rule looks at one item at a time. The engine walks the items ``over`` names, i
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
 from math import isfinite
 from typing import Any, Protocol, TypeAlias, TypeVar
 
@@ -138,15 +137,15 @@ class Subject:
 
     def field(self, *words: Key) -> Subject:
         """The same item, its verdict placed at a field of it: ``subject.field("bend_radius")``."""
-        return replace(self, path=(*self.path, *words))
+        return Subject(self.study, self.at, (*self.path, *words))
 
     def along(self, *idents: str) -> Subject:
         """The same item, its verdict concerning other things as well."""
-        return replace(self, at=tuple(dict.fromkeys((*self.at, *idents))))
+        return Subject(self.study, tuple(dict.fromkeys((*self.at, *idents))), self.path)
 
     def placed(self, *path: Key) -> Subject:
         """The same item, its verdict placed elsewhere in the document."""
-        return replace(self, path=path)
+        return Subject(self.study, self.at, path)
 
     def meets(self, message: str, *, source: str = "") -> Verdict:
         """The rule is kept; there is no figure to it."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from rich.console import Console
-from rich.table import Table
 
 from ...causes.found import Causes
 from ...document import Document, Problem
@@ -153,6 +152,8 @@ def _missing(ledger: Ledger, console: Console) -> None:
 
 
 def _coverage(ledger: Ledger, console: Console) -> None:
+    from rich.table import Table
+
     table = Table(title="Coverage: items by rule", title_justify="left", box=None, pad_edge=False)
     for column in (
         "rule",
