@@ -202,6 +202,43 @@ def test_a_question_of_the_wrong_shape_is_refused(page: Page, body: Any) -> None
     assert answer.json()["refused"]
 
 
+FILES = [
+    "beside.txt",
+    "../one.yaml",
+    "/etc/passwd",
+    "./one.yaml",
+    "one.yaml/../beside.txt",
+    "..%2fbeside.txt",
+    "C:\\one.yaml",
+    "one.yaml\0.txt",
+    "__proto__",
+    "",
+]
+
+
+@pytest.mark.parametrize("name", FILES)
+@pytest.mark.parametrize("question", ["file", "save", "theirs"])
+def test_no_file_but_those_of_the_document_is_read_or_written(
+    page: Page, tmp_path: Path, question: str, name: str
+) -> None:
+    answer = page.ask(question, {"file": name, "text": "x"})
+    assert answer.json()["refused"]
+    assert SECRET not in answer.text
+    assert (tmp_path / "one.yaml").read_text() == TEXT
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["beside.txt", "one.yaml"]
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_no_text_is_kept_or_judged_of_a_file_that_is_none_of_the_document(
+    page: Page, tmp_path: Path, name: str
+) -> None:
+    told = page.ask("check", {"texts": {name: "zones: {"}, "serial": 1}).json()
+    assert told["kept"]
+    assert not told["problems"]
+    assert page.ask("difference", {"texts": {name: "x"}}).status_code == 400
+    assert not (tmp_path / "state").exists()
+
+
 @pytest.mark.parametrize(
     "authorization", ["", "Bearer ", "Bearer x", "Basic eA==", "bearer", "Bearer \u00e9"]
 )

@@ -134,3 +134,42 @@ def test_a_file_named_anew_is_opened_and_one_no_longer_named_is_put_away(two: Wi
     two.until(lambda: tabs(two) == ["* main.yaml", "wires.yaml", "more.yaml"])
     two.press("#undo")
     two.until(lambda: tabs(two) == ["main.yaml", "wires.yaml"])
+
+
+HOSTILE = "<img src=x onerror=window.ran=1>"
+
+
+def test_markup_and_script_in_names_stay_text_wherever_they_are_shown(window: Window) -> None:
+    """Ids that are refused are told as they stand; titles, file names and what is typed are shown. A script would leave its mark."""
+    wires = f"{HOSTILE}.yaml"
+    main = (
+        f"include: ['{wires}']\n"
+        f"installation: {{name: '{HOSTILE}', scope: part}}\n"
+        f"zones: {{cabin: {{occupied: yes, title: '</title><script>window.ran=1</script>'}}}}\n"
+        f"senders: {{bulb: {{title: '{HOSTILE}', terminals: [A, B], zone: cabin}}}}\n"
+        "indicators: {gauge: {terminals: [A, B], zone: cabin}}\n"
+    )
+    (window.folder / "main.yaml").write_text(main.replace("bulb:", f"'{HOSTILE}':"))
+    (window.folder / wires).write_text(
+        "wire_runs: {W1: {from: bulb.A, to: gauge.A, part: AS22759/16, gauge: 22 AWG, length: 5 ft}}\n"
+    )
+    window.start("main.yaml")
+    window.until(lambda: tabs(window) == ["main.yaml", wires])
+    assert f"'{HOSTILE}' cannot be an id" in window.one("#causes").text
+    window.editor(
+        "view.dispatch({ changes: { from: 0, to: view.state.doc.length, insert: given[0] } });", main
+    )
+    window.until(lambda: window.run("return document.querySelector('#paper svg')"), 120)
+    window.press("#tab-thing")
+    window.run(
+        "const box = document.querySelector('#which'); box.value = 'bulb'; box.dispatchEvent(new Event('change'));"
+    )
+    window.until(lambda: HOSTILE in window.run("return document.querySelector('#card').textContent"))
+    window.press("#differ")
+    window.until(
+        lambda: HOSTILE in window.run("return document.querySelector('.difference')?.textContent || ''")
+    )
+    window.press("#dialog button[data-value='']")
+    assert window.run("return window.ran") is None
+    made = "main img, main script, header img, dialog img, dialog script"
+    assert window.run("return document.querySelectorAll(arguments[0]).length", made) == 0
