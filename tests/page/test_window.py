@@ -90,6 +90,82 @@ def test_a_thing_is_added_by_its_form_and_can_be_undone(window: Window) -> None:
     assert window.text() == SMALL
 
 
+def test_a_part_is_found_by_its_words_with_its_figures_and_taken_by_a_press(window: Window) -> None:
+    window.start("small.yaml")
+    window.press("#adding")
+    window.until(lambda: window.run("return document.querySelector('#add-kind')"))
+    window.run(
+        "const kind = document.querySelector('#add-kind'); kind.value = 'senders'; kind.dispatchEvent(new Event('change')); document.querySelector('#add-part').focus()"
+    )
+    window.type("pt100")
+    window.until(lambda: window.run("return document.querySelectorAll('.hits button').length"))
+    assert "tolerance 1.1 degC" in window.one(".hits li").text
+    window.press(".hits button")
+    assert window.run("return document.querySelector('#add-part').value") == "resistance bulb Pt100"
+
+
+def test_a_wire_list_pasted_becomes_runs_in_the_text(window: Window) -> None:
+    window.start("small.yaml")
+    window.press("#adding")
+    window.until(lambda: window.run("return document.querySelector('#add-kind')"))
+    window.run(
+        "const kind = document.querySelector('#add-kind'); kind.value = 'wire list'; kind.dispatchEvent(new Event('change'));"
+        "document.querySelector('#add-rows').value = arguments[0]",
+        "id\tfrom\tto\tgauge\ttype\tlength\nW2\tbulb.B\tgauge.B\t22 AWG\tAS22759/16\t4 ft\n",
+    )
+    window.press("#dialog button[data-value=add]")
+    window.until(lambda: "W2: bulb.B to gauge.B, AS22759/16 22 AWG, length 4 ft" in window.text())
+
+
+def test_a_figure_turned_by_the_slider_or_by_keys_is_judged_and_put_back(window: Window) -> None:
+    window.start("small.yaml")
+    window.run(
+        "document.querySelector('#tab-thing').click(); const box = document.querySelector('#which');"
+        "box.value = 'W1'; box.dispatchEvent(new Event('change'));"
+    )
+    window.until(lambda: window.run("return document.querySelector('#try')"))
+    figures = window.run("return [...document.querySelectorAll('#try option')].map((one) => one.textContent)")
+    assert figures == ["gauge 22 AWG", "length 5 ft"]
+    window.run(
+        "const chosen = document.querySelector('#try select'); chosen.value = 1; chosen.dispatchEvent(new Event('change'));"
+        "const slider = document.querySelector('#try input'); slider.focus(); slider.value = 12; slider.dispatchEvent(new Event('input'));"
+    )
+    window.until(lambda: "length: 12 ft" in window.text())
+    window.until(lambda: "12 ft" in window.run("return document.querySelector('#card table').textContent"))
+    window.run("document.querySelector('#try button').click()")
+    window.until(lambda: window.text() == SMALL)
+    window.put_cursor("length: 5")
+    window.browser.execute_cdp_cmd(
+        "Input.dispatchKeyEvent",
+        {
+            "type": "rawKeyDown",
+            "key": "ArrowUp",
+            "code": "ArrowUp",
+            "windowsVirtualKeyCode": 38,
+            "modifiers": 1,
+        },
+    )
+    window.until(lambda: "length: 6 ft" in window.text())
+
+
+def test_the_pointer_on_a_wire_tells_what_is_worked_out_of_it(window: Window) -> None:
+    from selenium.webdriver.common.action_chains import ActionChains
+
+    window.start("small.yaml")
+    window.put_cursor("W1: {from: bulb")
+    place = window.editor(
+        "const at = view.coordsAtPos(view.state.selection.main.head); return [at.left, at.top + 4];"
+    )
+    body = window.one("body").rect
+    ActionChains(window.browser).move_to_element_with_offset(
+        window.one("body"), place[0] - body["width"] / 2, place[1] - body["height"] / 2
+    ).perform()
+    window.until(lambda: window.run("return document.querySelector('.help')"))
+    told = window.run("return document.querySelector('.help').textContent")
+    assert "length 5 ft" in told
+    assert "0.081 ohm" in told  # 16.2 ohm in 1000 ft of 22 AWG (AS22759/16), 5 ft of it
+
+
 def test_saving_writes_the_file_and_another_programs_change_is_told(window: Window) -> None:
     window.start("small.yaml")
     window.put_cursor("# the only zone")

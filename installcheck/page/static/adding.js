@@ -2,6 +2,27 @@
 
 import { fill, find, make, choose } from "./build.js";
 
+/** Parts that have the words written in a field, each with its figures; a press takes one. */
+function search(ask, input, section) {
+  const hits = make("ul", { class: "hits", "aria-label": "Parts found" });
+  const told = make("small", { role: "status" });
+  let waiting = 0;
+  const look = async () => {
+    const answer = await ask("parts", { words: input.value, section }).catch(() => null);
+    if (!answer) return;
+    const more = answer.more + Math.max(0, answer.parts.length - MOST);
+    told.textContent = answer.parts.length ? (more ? `${more} more; write another word of it` : "") : "no part has these words";
+    fill(hits, ...answer.parts.slice(0, MOST).map((one) => make("li", {},
+      make("button", { type: "button", class: "place", onclick: () => { input.value = one.key; fill(hits); told.textContent = ""; input.focus(); } }, one.key),
+      make("span", {}, ` ${one.title}`),
+      make("small", {}, one.figures.map(([word, value]) => `${word.replaceAll("_", " ")} ${value.length > 70 ? `${value.slice(0, 67)}...` : value}`).join("; ")))));
+  };
+  input.addEventListener("input", () => { clearTimeout(waiting); waiting = setTimeout(look, 150); });
+  return [told, hits];
+}
+
+const MOST = 8;
+
 /** Ask what to add, and write it. */
 export async function add({ ask, texts, write }) {
   const kinds = await ask("kinds");
@@ -12,11 +33,13 @@ export async function add({ ask, texts, write }) {
     const chosen = kinds.kinds.find((one) => one.kind === kind.value);
     fill(fields, ...chosen.fields.flatMap((field) => {
       const id = `add-${field.word}`;
-      const list = field.choices.length ? make("datalist", { id: `${id}-list` }, ...field.choices.map((value) => make("option", { value }))) : null;
+      const searched = field.word === "part";
+      const list = !searched && field.choices.length ? make("datalist", { id: `${id}-list` }, ...field.choices.map((value) => make("option", { value }))) : null;
       const input = field.long
         ? make("textarea", { id, rows: "8", cols: "60", "aria-describedby": `${id}-help` })
         : make("input", { id, list: list ? `${id}-list` : null, autocomplete: "off", value: field.value, "aria-describedby": `${id}-help` });
-      return [make("label", { for: id }, field.title), input, list, make("small", { id: `${id}-help` }, field.help)];
+      return [make("label", { for: id }, field.title), input, list, make("small", { id: `${id}-help` }, searched ? "key of a part, or words of it: Pt100, oil pressure, tefzel" : field.help),
+        ...(searched ? search(ask, input, kind.value) : [])];
     }));
   };
   kind.addEventListener("change", fillIn);
