@@ -10,9 +10,7 @@ from .study import Study, once
 @once
 def conductors_at(study: Study) -> Counter[str]:
     """How many conductors and straps end at each node."""
-    return Counter(
-        node for edge in study.graph.edges if edge.kind in ("conductor", "bond") for node in (edge.a, edge.b)
-    )
+    return Counter(node for edge in study.graph.of("conductor", "bond") for node in (edge.a, edge.b))
 
 
 @once

@@ -57,8 +57,8 @@ class _Cuts:
 def _cuts(study: Study, roots: Iterable[str], *, ground: bool) -> _Cuts:
     leads: dict[str, list[str]] = {_ROOT: list(roots)}
     middles: dict[str, Edge] = {}
-    for i, edge in enumerate(study.graph.edges):
-        if edge.kind not in CARRIES_SIGNAL or not edge.closed:
+    for i, edge in enumerate(study.graph.of(*CARRIES_SIGNAL)):
+        if not edge.closed:
             continue
         if not ground and (study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b)):
             continue

@@ -88,8 +88,9 @@ class _Finder:
             whole = self._effect(self.chosen)
             assert whole is not None
             bench = Bench(bench.desk, whole.document, whole.verdicts)
-            bench.desk.move(whole.document)
-            bench.desk.judge()
+            if bench.desk.document is not whole.document:
+                bench.desk.go(whole.document)
+                bench.desk.judge()
         self._prune()
         return self._report()
 
@@ -110,7 +111,9 @@ class _Finder:
             else:
                 left.append(found)
         bearable = [
-            e for e in (next((n for n in f.nearly if n.bearable), None) for f in left) if e is not None
+            e
+            for e in (next((n for n in f.nearly_right(bench) if n.bearable), None) for f in left)
+            if e is not None
         ]
         most = max((len(e.against.gone.intersection(grave)) for e in pool), default=1)
         if pool and (best := [e for e in bearable if len(e.against.gone.intersection(grave)) > most]):
@@ -120,7 +123,7 @@ class _Finder:
             return _cover(grave, pool)
         if not rebuilding:
             return []
-        followed = (followed_up(bench, found.nearly, self.allowance) for found in left)
+        followed = (followed_up(bench, found.nearly_right(bench), self.allowance) for found in left)
         more = [effect for effect in followed if effect is not None][:1]
         if not more:
             self._with_advice = bearable[:1]
@@ -160,8 +163,13 @@ class _Finder:
         return len(self.chosen) > done
 
     def _holds(self, chosen: Sequence[_Chosen]) -> bool:
-        effect = self._effect(chosen)
-        return effect is not None and self._harmless(effect)
+        effect = self.first.gone_to(e for one in chosen for e in one.edits)
+        if effect is None:
+            return False
+        if not self._harmless(effect):
+            self.first.desk.back()
+            return False
+        return True
 
     def _harmless(self, effect: Effect) -> bool:
         """Whether nothing new has come but advice that is borne."""
@@ -199,6 +207,8 @@ class _Finder:
             if before[place].outcome is Outcome.DISCREPANCY and now.outcome is Outcome.ADVISORY
         ]
         needs = {place: self._needs(place) for place in total} | {p: self._near(p) for p in eased}
+        while self.first.desk.away:
+            self.first.desk.back()
         found = Causes(self.ledger, whole.document, whole.verdicts, whole=self.allowance.left)
         needed = [k for k in range(len(self.chosen)) if any(k in by for by in needs.values())]
         after = {k: [n for n in self._first(k) if n in needed] for k in needed}
@@ -238,7 +248,7 @@ class _Finder:
         for edit in self._as_good(one.edits[0], {ident for verdict in gone for ident in verdict.at}):
             if any(_pairs(edit) == _pairs(e) for e in (one.edits[0], *found)):
                 continue
-            if not self.first.cures(worst, (edit,), wholly=True):
+            if not self.first.cures(worst, (edit,), wholly=True) or self.first.harms((edit,)):
                 continue
             effect = self.first.effect((edit,))
             if effect is not None and effect.harmless and one.gone <= effect.against.gone:

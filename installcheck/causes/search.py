@@ -48,7 +48,11 @@ class Found:
     """
 
     effect: Effect | None
-    nearly: list[Effect]
+    nearly: list[Edit]
+
+    def nearly_right(self, bench: Bench) -> list[Effect]:
+        """What comes of those."""
+        return [effect for edit in self.nearly if (effect := bench.effect((edit,))) is not None]
 
 
 def one_change(
@@ -58,7 +62,7 @@ def one_change(
 
     ``failed`` remembers what did not put right what a verdict says, in so many words: it is not tried again in a later state.
     """
-    nearly: list[Effect] = []
+    nearly: list[Edit] = []
     for edit in candidates(bench.study, verdict, _shared(bench, verdict)):
         if not allowance.left:
             break
@@ -70,12 +74,14 @@ def one_change(
             failed.add(tried)
             continue
         allowance.trials -= 1
-        effect = bench.effect((edit,))
-        if effect is None:
-            continue
-        if effect.harmless:
+        effect = None
+        if not bench.harms((edit,)):
+            effect = bench.effect((edit,))
+            if effect is None:
+                continue
+        if effect is not None and effect.harmless:
             return Found(effect, nearly)
-        nearly.append(effect)
+        nearly.append(edit)
     return Found(None, nearly)
 
 

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import cache
 
+from ..analysis.statements.unsaid import unsaid
 from ..analysis.study import Study
 from ..dataclass import dataclass
 from ..document import Document
 from ..document.edited import edited
 from ..document.places import DocumentError
 from ..model.edits import Drop, Edit, Put
+from ..rules.engine import all_rules
 from ..rules.rejudging import Judged
 from ..rules.verdicts import Outcome, Verdict
+from ..rules.vocabulary import Rule
 from .allowed import allowed, indications_read, keeps_what_is_needed
 from .pairing import Difference, difference, faults
 
@@ -69,30 +73,30 @@ class Bench:
         self._read = indications_read(self.study)
         self._documents: dict[str, Document | None] = {}
         self._effects: dict[str, Effect | None] = {}
+        self._harming: set[str] = set()
+        self._faults_of: dict[str, list[Verdict]] = {}
+        for verdict in self.faults:
+            self._faults_of.setdefault(verdict.rule, []).append(verdict)
+        # What the engine holds back or accepts depends on all verdicts: then harm is not seen by one rule alone.
+        self._is_plain = not document.installation.deviations and not unsaid(document)
 
     def with_made(self, edits: Iterable[Edit]) -> Document | None:
         """The document with some changes made; ``None`` if they cannot or may not be made."""
-        made = tuple(edits)
-        key = _key(made)
-        if key not in self._documents:
-            self._documents[key] = self._made(made)
-        return self._documents[key]
-
-    def _made(self, edits: tuple[Edit, ...]) -> Document | None:
-        document = self.document
-        if not all(allowed(edit) for edit in edits):
-            return None
-        try:
-            for edit in edits:
-                document = edited(document, edit)
-        except (DocumentError, KeyError, IndexError, TypeError):
-            return None
+        document: Document | None = self.document
+        made: list[Edit] = []
+        for edit in edits:
+            made.append(edit)
+            key = _key(made)
+            if document is not None and key not in self._documents:
+                self._documents[key] = _with_one_more(document, edit)
+            document = self._documents.get(key)
         return document
 
     def cures(self, verdict: Verdict, edits: Iterable[Edit], *, wholly: bool = False) -> bool:
         """Whether a verdict is gone with some changes, by the one rule that gave it: a glance before a trial.
 
-        ``wholly``: if it seems to be, the changes are judged by every rule at once, for :meth:`effect`.
+        ``wholly``: if it seems to be, the changes are judged by every rule at once, for :meth:`effect`; until one finds harm
+        (:meth:`harms`).
         """
         made = tuple(edits)
         document = self.with_made(made)
@@ -107,8 +111,8 @@ class Bench:
                 if not self._is_cured(verdict, document, found, replaced=replaced):
                     return False
             key = _key(made)
-            if wholly and key not in self._effects:
-                self._effects[key] = self._judged(made, document)
+            if wholly and key not in self._effects and key not in self._harming:
+                self._try(key, made, document)
             effect = self._effects.get(key)
             found = self.desk.judge([verdict.rule]).verdicts if effect is None else effect.verdicts
         return self._is_cured(verdict, document, found, replaced=replaced)
@@ -144,15 +148,63 @@ class Bench:
         if document is None:
             return None
         with self.desk.trying(document):
-            return self._judged(edits, document)
+            return self._judged(edits, document) if self._keeps_what_is_needed() else None
 
-    def _judged(self, edits: tuple[Edit, ...], document: Document) -> Effect | None:
-        """What comes of changes whose document is tried now."""
-        if not keeps_what_is_needed(self.study.model, self._read, self.desk.study):
+    def gone_to(self, edits: Iterable[Edit]) -> Effect | None:
+        """As :meth:`effect`, with the desk gone over to the document in which the changes are made, if they can be made."""
+        made = tuple(edits)
+        document = self.with_made(made)
+        if document is None:
             return None
+        self.desk.go(document)
+        judged = self._judged(made, document)
+        effect = self._effects.setdefault(_key(made), judged if self._keeps_what_is_needed() else None)
+        if effect is None:
+            self.desk.back()
+        return effect
+
+    def harms(self, edits: Iterable[Edit]) -> bool:
+        """Whether some changes were found to bring something new, before all of it was looked for."""
+        return _key(edits) in self._harming
+
+    def _try(self, key: str, edits: tuple[Edit, ...], document: Document) -> None:
+        """Judge changes whose document is tried now, by the rules that look nearest first, until one finds harm."""
+        if not self._keeps_what_is_needed():
+            self._effects[key] = None
+        elif self._is_plain and any(map(self._finds_harm, nearest_first())):
+            self._harming.add(key)
+        else:
+            self._effects[key] = self._judged(edits, document)
+
+    def _keeps_what_is_needed(self) -> bool:
+        return keeps_what_is_needed(self.study.model, self._read, self.desk.study)
+
+    def _finds_harm(self, rule: Rule) -> bool:
+        now = faults(self.desk.asked(rule))
+        return bool(difference(self._faults_of.get(rule.id, ()), now).come)
+
+    def _judged(self, edits: tuple[Edit, ...], document: Document) -> Effect:
+        """What comes of changes whose document is tried now."""
         self.trials += 1
         verdicts = tuple(self.desk.judge().verdicts)
         return Effect(edits, document, verdicts, difference(self.faults, faults(verdicts)))
+
+
+def _with_one_more(document: Document, edit: Edit) -> Document | None:
+    try:
+        return edited(document, edit) if allowed(edit) else None
+    except (DocumentError, KeyError, IndexError, TypeError):
+        return None
+
+
+@cache
+def nearest_first() -> tuple[Rule, ...]:
+    """Every rule, those first that look at single things: they find harm soonest, and at the least cost."""
+
+    def width(rule: Rule) -> tuple[bool, bool]:
+        return not rule.walks, rule.judge.__module__.split(".")[-2] in ("indications", "power")
+
+    return tuple(sorted(all_rules().values(), key=width))
 
 
 def _key(edits: Iterable[Edit]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from ..dataclass import dataclass
 from ..document.source import DocPath
@@ -30,23 +30,21 @@ EdgeKind: TypeAlias = Literal[
 element, couple, coil, winding, supply, load: the inside of a device. bond: ground joints and straps. spool: a resistor
 in line. fluid line and passage: where fluid can go."""
 
-ELECTRICAL: frozenset[str] = frozenset(
-    (
-        "conductor",
-        "shield",
-        "joint",
-        "contact",
-        "element",
-        "couple",
-        "coil",
-        "winding",
-        "supply",
-        "load",
-        "bond",
-        "spool",
-    )
+ELECTRICAL: Final[tuple[EdgeKind, ...]] = (
+    "conductor",
+    "shield",
+    "joint",
+    "contact",
+    "element",
+    "couple",
+    "coil",
+    "winding",
+    "supply",
+    "load",
+    "bond",
+    "spool",
 )
-CARRIES_SIGNAL: frozenset[str] = frozenset(("conductor", "joint", "contact", "bond", "spool"))
+CARRIES_SIGNAL: Final[tuple[EdgeKind, ...]] = ("conductor", "joint", "contact", "bond", "spool")
 """Kinds a signal passes on its way from sender to indicator."""
 
 

@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 
 from ..document.source import DocPath
 from ..model.devices import Indicator, Probe, Sender
 from ..model.fluid import Fitting
-from ..model.installation import Thing, inputs_of, is_one_point, split_end, switched, terminals_of
+from ..model.installation import (
+    Installation,
+    Thing,
+    inputs_of,
+    is_one_point,
+    split_end,
+    switched,
+    terminals_of,
+)
 from ..model.power import Ground, Load, Supply
 from ..model.things import Grounding
 from ..model.wiring import Junction
 from .edges import Edge, EdgeKind
-from .multigraph import Graph
+from .multigraph import node_of
 
 _CLOSED_FITTINGS = frozenset(("cap", "plug", "drain"))
 """Fittings that let nothing through; one of unknown kind is taken to let everything through."""
@@ -21,15 +29,16 @@ _THREE_WIRE = frozenset(("pressure transducer", "pulse pick-up"))
 
 
 class Insides:
-    """Adds the insides of things to a graph.
+    """The insides of things.
 
     Args:
-        graph: the graph.
-        used: terminals that runs and lines name, of things whose own terminals the document does not name.
+        model: what is in the aircraft.
+        used: tells terminals that runs and lines name, of things whose own terminals the document does not name.
     """
 
-    def __init__(self, graph: Graph, used: Mapping[str, list[str]]) -> None:
-        self.graph, self.model, self.used = graph, graph.model, used
+    def __init__(self, model: Installation, used: Callable[[], Mapping[str, list[str]]]) -> None:
+        self.model, self.used = model, used
+        self.found: list[Edge | str] = []
 
     def gone(self, end: str) -> bool:
         """Whether an end belongs to something this change removes."""
@@ -38,7 +47,7 @@ class Insides:
     def names(self, section: str, ident: str, thing: Thing) -> list[str]:
         """Terminals of a thing: those it names, else those that are used."""
         named = terminals_of(section, thing)
-        return list(named) if named is not None else self.used.get(ident, [])
+        return list(named) if named is not None else self.used().get(ident, [])
 
     def inner(
         self,
@@ -54,32 +63,35 @@ class Insides:
     ) -> None:
         """Join two terminals of one thing."""
         one, other = (f"{ident}.{t}" if t else ident for t in (a, b))
-        self.graph.add(Edge(kind, section, ident, name, one, other, (section, ident), resistance, closed))
+        self.found.append(Edge(kind, section, ident, name, one, other, (section, ident), resistance, closed))
 
     def grounding(self, thing: Thing) -> Grounding | None:
         """How the body of a thing reaches ground: as said, else by the engine case a grounded junction stands on."""
         said: Grounding | None = getattr(thing, "grounding", None)
         if said is not None or not isinstance(thing, Probe) or thing.spec.junction != "grounded":
             return said
-        cases = {
-            i: g for i, g in self.graph.model.grounds.items() if g.kind == "engine case" and not self.gone(i)
-        }
+        cases = {i: g for i, g in self.model.grounds.items() if g.kind == "engine case" and not self.gone(i)}
         near = [
             i for i, g in cases.items() if len(cases) == 1 or (g.zone is not None and g.zone == thing.zone)
         ]
         return Grounding(to=near[0]) if len(near) == 1 else None
 
-    def add(self, section: str, ident: str, thing: Thing) -> None:
-        """Everything one thing adds."""
+    def of(self, section: str, ident: str, thing: Thing) -> list[Edge | str]:
+        """Every node and edge one thing adds."""
+        self.found = []
+        self._add(section, ident, thing)
+        return self.found
+
+    def _add(self, section: str, ident: str, thing: Thing) -> None:
         if is_one_point(thing):
-            self.graph.node(ident)
+            self.found.append(ident)
         else:
             for terminal in terminals_of(section, thing) or ():
-                self.graph.node(f"{ident}.{terminal}")
+                self.found.append(f"{ident}.{terminal}")
         grounding = self.grounding(thing)
         if grounding is not None and not self.gone(grounding.to):
-            ground, path = self.graph.node_of(grounding.to), (section, ident, "grounding")
-            self.graph.add(
+            ground, path = node_of(self.model, grounding.to), (section, ident, "grounding")
+            self.found.append(
                 Edge("bond", section, ident, "case", f"{ident}.case", ground, path, grounding.resistance)
             )
         if isinstance(thing, (Sender, Fitting)):
@@ -110,8 +122,8 @@ class Insides:
         if thing.screwed_into is not None and not self.gone(thing.screwed_into):
             if isinstance(thing, Fitting):
                 names = names or self.names(section, ident, thing) or ["in"]
-            own, other = f"{ident}.{(names or ['P'])[0]}", self.graph.node_of(thing.screwed_into)
-            self.graph.add(
+            own, other = f"{ident}.{(names or ['P'])[0]}", node_of(self.model, thing.screwed_into)
+            self.found.append(
                 Edge("passage", section, ident, "thread", own, other, (section, ident, "screwed_into"))
             )
 
@@ -181,9 +193,9 @@ class Insides:
 
     def ground(self, ident: str, ground: Ground) -> None:
         ends = [ground.from_, ground.to] if ground.kind in ("strap", "bond") else [ident, ground.joins]
-        a, b = (self.graph.node_of(e) if e is not None and not self.gone(e) else None for e in ends)
+        a, b = (node_of(self.model, e) if e is not None and not self.gone(e) else None for e in ends)
         if a is not None and b is not None:
-            self.graph.add(Edge("bond", "grounds", ident, "", a, b, ("grounds", ident), ground.resistance))
+            self.found.append(Edge("bond", "grounds", ident, "", a, b, ("grounds", ident), ground.resistance))
 
     def junction(self, ident: str, junction: Junction) -> None:
         spec, section = junction.spec, "junctions"
@@ -226,7 +238,7 @@ class Insides:
         for pin, met in self.meeting(ident, junction, junction.mates, mate):
             here, there = f"{ident}.{pin}", f"{junction.mates}.{met}"
             path: DocPath = ("junctions", ident)
-            self.graph.add(
+            self.found.append(
                 Edge("joint", "junctions", ident, pin, here, there, path, junction.spec.contact_resistance)
             )
 
@@ -235,7 +247,7 @@ class Insides:
     ) -> Iterator[tuple[str, str]]:
         """Pins that meet: those of one name, but where ``cavities`` says otherwise."""
         own, there = terminals_of("junctions", junction), terminals_of("junctions", mate)
-        pins = own or there or dict.fromkeys([*self.used.get(ident, ()), *self.used.get(other, ())])
+        pins = own or there or dict.fromkeys([*self.used().get(ident, ()), *self.used().get(other, ())])
         moved = junction.cavities or {}
         for pin in dict.fromkeys([*pins, *moved]):
             met = moved.get(pin, pin)

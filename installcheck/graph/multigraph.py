@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import field
 from functools import cached_property
 from typing import TypedDict
@@ -10,7 +10,7 @@ from typing import TypedDict
 from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..model.installation import Installation, is_one_point, split_end, terminals_of
-from .edges import ELECTRICAL, Edge
+from .edges import ELECTRICAL, Edge, EdgeKind
 from .joining import groups
 
 
@@ -37,12 +37,6 @@ class Net:
         self._near.setdefault(edge.b, {})[edge.a] = between
         between.append(edge)
 
-    def put(self, same: Mapping[Edge, Edge]) -> None:
-        """Put other edges in the places of some."""
-        for near in self._near.values():
-            for between in near.values():
-                between[:] = [same.get(edge, edge) for edge in between]
-
     def __iter__(self) -> Iterator[str]:
         return iter(self._near)
 
@@ -64,6 +58,25 @@ class Net:
         return groups((one, other) for one, near in self._near.items() for other in near)
 
 
+def node_of(model: Installation, end: str) -> str:
+    """The node an end stands for; see :meth:`Graph.node_of`.
+
+    Raises:
+        KeyError: the end names nothing in the document.
+    """
+    ident, terminal = split_end(end)
+    found = model.find(ident)
+    if found is None:
+        raise KeyError(end)
+    section, thing = found
+    if is_one_point(thing):
+        return ident
+    if not terminal:
+        names = terminals_of(section, thing)
+        terminal = names[0] if names else ""
+    return f"{ident}.{terminal}" if terminal else ident
+
+
 @dataclass(eq=False)
 class Graph:
     """The installation as a graph.
@@ -82,6 +95,14 @@ class Graph:
     net: Net = field(default_factory=Net)
     edges: list[Edge] = field(default_factory=list)
     by_thing: dict[tuple[str, str], list[Edge]] = field(default_factory=dict)
+
+    def lay(self, found: Iterable[Edge | str]) -> None:
+        """Add nodes and edges."""
+        for one in found:
+            if isinstance(one, str):
+                self.node(one)
+            else:
+                self.add(one)
 
     def add(self, edge: Edge) -> None:
         """Add an edge and the nodes it needs."""
@@ -107,17 +128,7 @@ class Graph:
         Raises:
             KeyError: the end names nothing in the document.
         """
-        ident, terminal = split_end(end)
-        found = self.model.find(ident)
-        if found is None:
-            raise KeyError(end)
-        section, thing = found
-        if is_one_point(thing):
-            return ident
-        if not terminal:
-            names = terminals_of(section, thing)
-            terminal = names[0] if names else ""
-        return f"{ident}.{terminal}" if terminal else ident
+        return node_of(self.model, end)
 
     def at(self, node: str) -> Iterator[Edge]:
         """Edges that meet at a node."""
@@ -132,12 +143,23 @@ class Graph:
         """Whether a node is a ground point, structure or engine case."""
         return node in self.model.grounds
 
+    def of(self, *kinds: EdgeKind) -> list[Edge]:
+        """Edges of some kinds, in document order. What asks for these is not touched by a change of the others."""
+        found = self._of_kinds.get(kinds)
+        if found is None:
+            found = self._of_kinds[kinds] = [edge for edge in self.edges if edge.kind in kinds]
+        return found
+
+    @cached_property
+    def _of_kinds(self) -> dict[tuple[EdgeKind, ...], list[Edge]]:
+        return {}
+
     @cached_property
     def ground_links(self) -> dict[str, list[Edge]]:
         """For each ground point, the straps, joints and wires that lead from it to another ground point."""
         links: dict[str, list[Edge]] = {}
-        for edge in self.edges:
-            if edge.kind in ("bond", "conductor") and self.is_ground(edge.a) and self.is_ground(edge.b):
+        for edge in self.of("bond", "conductor"):
+            if self.is_ground(edge.a) and self.is_ground(edge.b):
                 links.setdefault(edge.a, []).append(edge)
                 links.setdefault(edge.b, []).append(edge)
         return links
@@ -150,10 +172,10 @@ class Graph:
     @cached_property
     def fluid(self) -> Net:
         """The fluid view: lines and the passages of fittings."""
-        return self._view(frozenset(("fluid line", "passage")))
+        return self._view(("fluid line", "passage"))
 
-    def _view(self, kinds: frozenset[str]) -> Net:
-        return Net(edge for edge in self.edges if edge.kind in kinds)
+    def _view(self, kinds: Iterable[EdgeKind]) -> Net:
+        return Net(self.of(*kinds))
 
     @cached_property
     def crossings(self) -> dict[str, list[Crossing]]:

@@ -107,7 +107,7 @@ def _stated(study: Study, section: str, ident: str) -> Iterator[tuple[str, str]]
 
 def _ohms(study: Study, edge: Edge) -> Iterator[tuple[str, str]]:
     """Resistance of a conductor cold, and at the operating point where it is most."""
-    found = [(conductor_ohms(edge, point), point.name) for point in study.points]
+    found = [(conductor_ohms(study, edge, point), point.name) for point in study.points]
     name = f" {edge.name}" if edge.name else ""
     cold = next((ohms.cold for ohms, _ in found if ohms.cold is not None), None)
     if cold is not None:

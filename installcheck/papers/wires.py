@@ -33,7 +33,7 @@ _NO_CURRENT = 1e-7
 
 
 def _conductors(study: Study) -> list[Edge]:
-    return [e for e in study.graph.edges if e.kind == "conductor"]
+    return study.graph.of("conductor")
 
 
 def _gauge(edge: Edge) -> str | None:

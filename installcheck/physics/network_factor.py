@@ -6,33 +6,124 @@ creates no new neighbours. What is left, the meshed core, is inverted densely, o
 """
 
 from collections.abc import Callable
+from typing import Self
 
 import numpy as np
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
+from ..dataclass import dataclass
+from .network_topology import BoolArray, FloatArray, IntArray
 
 DENSE_CORE = 300
 """Largest core inverted densely: beyond it a sparse factor saves more than the import of scipy costs (measured)."""
 
 
-class Factor:
-    """The factored conductance matrix of rows 0 to `count` - 1; row `count` is the reference.
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """How the matrix of a network is factored, by its shape alone: which rows go in which order, and which stay.
+
+    Conductances between two rows are counted as pairs, those between the same two as one.
+
+    Attributes:
+        count: of rows; row `count` is the reference.
+        pair: of each branch; -1 for one that joins nothing.
+        pairs: how many there are, those that come about on the way included.
+        steps: the rows that are taken out: the row, the pair with each neighbour, the neighbours besides the reference with
+            their place in that list, and the pairs that are added to, with the places of the two neighbours they join.
+        core: the rows that stay.
+        arms: for each of those, its pairs.
+        inner: the pairs between two of them: place of the one, of the other, and the pair.
+    """
+
+    count: int
+    pair: IntArray
+    pairs: int
+    steps: list[tuple[int, list[int], list[tuple[int, int]], list[tuple[int, int, int]]]]
+    core: list[int]
+    arms: list[list[int]]
+    inner: list[tuple[int, int, int]]
+
+
+def planned(count: int, start: IntArray, end: IntArray, conducting: BoolArray) -> Plan:
+    """Plan how to factor the matrix of branches between rows; row `count` is the reference.
 
     Every row must have a path to the reference.
     """
+    near: list[dict[int, int]] = [{} for _ in range(count + 1)]
+    pair, pairs = [], 0
+    for a, b, conducts in zip(start.tolist(), end.tolist(), conducting.tolist(), strict=True):
+        if a == b or not conducts:
+            pair.append(-1)
+            continue
+        if b not in near[a]:
+            near[a][b] = near[b][a] = pairs
+            pairs += 1
+        pair.append(near[a][b])
+    steps = []
+    gone = bytearray(count)
+    ready = list(range(count - 1, -1, -1))
+    while ready:
+        row = ready.pop()
+        if gone[row]:
+            continue
+        arms = near[row]
+        if len(arms) - (count in arms) > 2:
+            continue
+        gone[row] = 1
+        ends = list(arms)
+        for other in ends:
+            del near[other][row]
+        added = []
+        for i, a in enumerate(ends):
+            for j in range(i + 1, len(ends)):
+                b = ends[j]
+                if b not in near[a]:
+                    near[a][b] = near[b][a] = pairs
+                    pairs += 1
+                added.append((near[a][b], i, j))
+        others = [(other, i) for i, other in enumerate(ends) if other != count]
+        ready.extend(other for other, _ in others)
+        steps.append((row, list(arms.values()), others, added))
+    core = [row for row in range(count) if not gone[row]]
+    place = {row: i for i, row in enumerate(core)}
+    inner = [
+        (place[row], place[other], known)
+        for row in core
+        for other, known in near[row].items()
+        if other != count
+    ]
+    return Plan(
+        count,
+        np.array(pair, dtype=np.intp),
+        pairs,
+        steps,
+        core,
+        [list(near[row].values()) for row in core],
+        inner,
+    )
 
-    def __init__(
-        self, count: int, start: IntArray, end: IntArray, conductance: FloatArray, eliminate: bool = True
-    ):
-        self.count = count
-        near = _neighbours(count, start, end, conductance)
-        self._steps = _eliminate(count, near)
-        gone = np.zeros(count, dtype=bool)
-        gone[[step[0] for step in self._steps]] = True
-        self._core = np.flatnonzero(~gone)
-        self._solve_core = _factor_core(count, self._core, near)
+
+class Factor:
+    """The factored conductance matrix of the rows of a plan, for the `conductance` [S] of each branch."""
+
+    def __init__(self, plan: Plan, conductance: FloatArray):
+        joined = plan.pair >= 0
+        g: list[float] = np.bincount(
+            plan.pair[joined], weights=conductance[joined], minlength=plan.pairs
+        ).tolist()
+        self._steps: list[_Step] = []
+        for row, pairs, others, added in plan.steps:
+            arms = [g[pair] for pair in pairs]
+            total = sum(arms)
+            self._steps.append((row, total, [(other, arms[i] / total) for other, i in others]))
+            for pair, i, j in added:
+                g[pair] += arms[i] * (arms[j] / total)
+        self._core = np.array(plan.core, dtype=np.intp)
+        self._solve_core = _factor_core(plan, g)
+
+    @classmethod
+    def of(cls, count: int, start: IntArray, end: IntArray, conductance: FloatArray) -> Self:
+        """The factored matrix of branches between rows 0 to `count` - 1 and the reference, row `count`."""
+        return cls(planned(count, start, end, conductance != 0.0), conductance)
 
     def solve(self, injected: FloatArray) -> FloatArray:
         """Potentials [V] of the rows, one column per column of `injected` [A], each `count` rows high."""
@@ -71,64 +162,14 @@ class Factor:
 _Step = tuple[int, float, list[tuple[int, float]]]
 
 
-def _neighbours(
-    count: int, start: IntArray, end: IntArray, conductance: FloatArray
-) -> list[dict[int, float]]:
-    """Conductance [S] from each row to each neighbour, parallel branches added; the last entry is the reference."""
-    near: list[dict[int, float]] = [{} for _ in range(count + 1)]
-    for a, b, g in zip(start.tolist(), end.tolist(), conductance.tolist(), strict=True):
-        if a != b and g != 0.0:
-            near[a][b] = near[a].get(b, 0.0) + g
-            near[b][a] = near[b].get(a, 0.0) + g
-    return near
-
-
-def _eliminate(count: int, near: list[dict[int, float]]) -> list[_Step]:
-    """Take out every row of at most two neighbours besides the reference; `near` is left with the core."""
-    steps: list[_Step] = []
-    gone = bytearray(count)
-    ready = list(range(count - 1, -1, -1))
-    while ready:
-        row = ready.pop()
-        if gone[row]:
-            continue
-        arms = near[row]
-        if len(arms) - (count in arms) > 2:
-            continue
-        gone[row] = 1
-        total = sum(arms.values())
-        shares = [(other, g / total) for other, g in arms.items() if other != count]
-        ends = list(arms)
-        for end in ends:
-            del near[end][row]
-        for i, a in enumerate(ends):
-            for b in ends[i + 1 :]:
-                g = arms[a] * (arms[b] / total)
-                near[a][b] = near[a].get(b, 0.0) + g
-                near[b][a] = near[b].get(a, 0.0) + g
-        ready.extend(other for other, _ in shares)
-        steps.append((row, total, shares))
-    return steps
-
-
-def _factor_core(
-    count: int, core: IntArray, near: list[dict[int, float]]
-) -> Callable[[FloatArray], FloatArray]:
-    size = len(core)
-    place = {row: i for i, row in enumerate(core.tolist())}
-    i, j, g = [], [], []
-    diagonal = np.zeros(size)
-    for row, at in place.items():
-        arms = near[row]
-        diagonal[at] = sum(arms.values())
-        for other, conductance in arms.items():
-            if other != count:
-                i.append(at)
-                j.append(place[other])
-                g.append(-conductance)
+def _factor_core(plan: Plan, g: list[float]) -> Callable[[FloatArray], FloatArray]:
+    size = len(plan.core)
+    diagonal = np.array([sum(g[pair] for pair in arms) for arms in plan.arms], dtype=np.float64)
+    i, j = ([inner[k] for inner in plan.inner] for k in (0, 1))
+    between = [-g[pair] for _, _, pair in plan.inner]
     if size <= DENSE_CORE:
         matrix = np.diag(diagonal)
-        matrix[i, j] = g
+        matrix[i, j] = between
         inverse = np.linalg.inv(matrix)
         return lambda injected: inverse @ injected
     from scipy.sparse import csc_matrix
@@ -137,7 +178,7 @@ def _factor_core(
     span = np.arange(size)
     sparse = csc_matrix(
         (
-            np.r_[diagonal, g],
+            np.r_[diagonal, between],
             (np.r_[span, np.array(i, dtype=np.intp)], np.r_[span, np.array(j, dtype=np.intp)]),
         ),
         shape=(size, size),

@@ -224,9 +224,7 @@ def newton(system: System, start: FloatArray, supplied: BoolArray) -> tuple[Floa
         rest = system.gather(branch_current(system, x), drawn)
         slope = -network.draw_value[on] / across[on] ** 2
         try:
-            jacobian = Factor(
-                system.count, p, q, np.concatenate((system.conductance, slope)), eliminate=False
-            )
+            jacobian = Factor.of(system.count, p, q, np.concatenate((system.conductance, slope)))
         except (np.linalg.LinAlgError, RuntimeError):
             return x, across, False
         step = jacobian.solve(rest[:-1])

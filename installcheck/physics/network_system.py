@@ -1,8 +1,9 @@
-"""The node equations of a network: ideally joined nodes merged, islands found, the matrix factored.
+"""The node equations of a network: its shape with the matrix of its figures factored.
 
 The unknowns are the potentials of groups of ideally joined nodes, in rows. Columns are states of one network.
 """
 
+from dataclasses import fields
 from functools import cached_property
 
 import numpy as np
@@ -10,35 +11,20 @@ import numpy as np
 from ..dataclass import dataclass
 from .network_factor import Factor
 from .network_parts import DrawKind, Network
-from .network_topology import BoolArray, FloatArray, IntArray, label_islands, merge_ideal
+from .network_shape import Shape, shape_of
+from .network_topology import BoolArray, FloatArray, IntArray
+
+_OF_SHAPE = fields(Shape)
 
 
 @dataclass(frozen=True)
-class System:
+class System(Shape):
     """The node equations of a network: rows 0 to `count` - 1, and row `count` for every root at its own 0 V."""
 
     network: Network
-    count: int
-    group: IntArray
-    root: IntArray
-    island: IntArray
-    referenced: int
-    conflict: BoolArray
-    row: IntArray
-    offset: FloatArray
-    ideal: BoolArray
-    p: IntArray
-    q: IntArray
     conductance: FloatArray
     emf: FloatArray
-    draw_p: IntArray
-    draw_q: IntArray
-    draw_offset: FloatArray
-    joined: BoolArray
     factor: Factor
-    order: IntArray
-    cuts: IntArray
-    targets: IntArray
 
     def gather(self, branch: FloatArray, draw: FloatArray) -> FloatArray:
         """Current left over at each row [A], from branch and draw currents, one column per state."""
@@ -70,70 +56,17 @@ class System:
 
 
 def assemble(network: Network) -> System:
-    """Merge ideally joined nodes, find the islands, ground one group of each, and factor the matrix."""
-    ideal = (network.resistance == 0) & ~network.is_open
-    tied = network.references[1:]
-    merged = merge_ideal(
-        network.node_count,
-        [*network.start[ideal].tolist(), *([network.references[0]] * len(tied) if tied else [])],
-        [*network.end[ideal].tolist(), *tied],
-        [*network.emf[ideal].tolist(), *([0.0] * len(tied))],
-    )
-    groups = len(merged.conflict)
-    conducting = ~network.is_open & ~ideal
-    start, end = merged.group[network.start], merged.group[network.end]
-    group_island = label_islands(groups, start[conducting].tolist(), end[conducting].tolist())
-    islands = int(group_island.max()) + 1
-    root = np.empty(islands, dtype=np.intp)
-    root[group_island[::-1]] = np.arange(groups, dtype=np.intp)[::-1]
-    offset = merged.offset
-    referenced = -1
-    if network.references:
-        earth = merged.group[network.references[0]]
-        referenced = int(group_island[earth])
-        root[referenced] = earth
-        offset = np.where(merged.group == earth, offset - offset[network.references[0]], offset)
-    conflict = np.zeros(islands, dtype=bool)
-    conflict[group_island[merged.conflict]] = True
-
-    count = groups - islands
-    group_row = np.full(groups, count, dtype=np.intp)
-    inner = np.ones(groups, dtype=bool)
-    inner[root] = False
-    group_row[inner] = np.arange(count, dtype=np.intp)
-    row, island = group_row[merged.group], group_island[merged.group]
-    conductance = np.zeros(len(ideal))
+    """The equations of a network: its shape, and the matrix of its figures factored."""
+    shape = shape_of(network)
+    conductance = np.zeros(len(shape.ideal))
+    conducting = ~network.is_open & ~shape.ideal
     conductance[conducting] = 1 / network.resistance[conducting]
-    p, q = row[network.start], row[network.end]
-    draw_p, draw_q = row[network.draw_start], row[network.draw_end]
-    ends = np.concatenate((p, draw_p, q, draw_q))
-    order = np.argsort(ends, kind="stable")
-    sorted_ends = ends[order]
-    cuts = np.flatnonzero(np.diff(sorted_ends, prepend=-1))
-    targets = sorted_ends[cuts]
     return System(
+        **{told.name: getattr(shape, told.name) for told in _OF_SHAPE},
         network=network,
-        count=count,
-        group=merged.group,
-        root=root,
-        island=island,
-        referenced=referenced,
-        conflict=conflict,
-        row=row,
-        offset=offset,
-        ideal=ideal,
-        p=p,
-        q=q,
         conductance=conductance,
-        emf=network.emf + offset[network.start] - offset[network.end],
-        draw_p=draw_p,
-        draw_q=draw_q,
-        draw_offset=offset[network.draw_start] - offset[network.draw_end],
-        joined=island[network.draw_start] == island[network.draw_end],
-        factor=Factor(count, p, q, conductance),
-        order=order,
-        cuts=cuts.astype(np.intp),
-        targets=targets,
+        emf=network.emf + shape.offset[network.start] - shape.offset[network.end],
+        factor=Factor(shape.plan, conductance),
     )
 
 

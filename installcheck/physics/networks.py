@@ -197,7 +197,7 @@ def all_currents(
     row = np.full(network.node_count, count, dtype=np.intp)
     row[inner] = np.arange(count)
     # Equal small resistances in the ideal branches, whatever their size, give the same currents.
-    factor = Factor(count, row[start], row[end], np.ones(len(start)))
+    factor = Factor.of(count, row[start], row[end], np.ones(len(start)))
     level = np.append(factor.solve(left_over[inner][:, np.newaxis])[:, 0], 0.0)
     current[ideal] = (level[row[start]] - level[row[end]])[: len(ideal)]
     return current

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Collection, Iterable, Iterator
+from contextlib import AbstractContextManager, contextmanager
 from typing import Any
 
 from ..analysis.remembered.alike import alike
 from ..analysis.remembered.memory import Memory
-from ..analysis.remembered.reads import Reading, work
+from ..analysis.remembered.reads import Reading, Token, work
 from ..analysis.remembered.study import RememberedStudy
 from ..analysis.statements.disputed import left_open
 from ..document import Document
@@ -49,6 +49,7 @@ class Judged:
         self._answers = _Answers(self._study)
         self._open: Judged | None = None
         self._said: Judged | None = None
+        self._gone: list[AbstractContextManager[None]] = []
 
     @property
     def document(self) -> Document:
@@ -72,8 +73,12 @@ class Judged:
         if rules is None:
             for one in (self, self._open, self._said):
                 if one is not None:
-                    one._study.memory.forget_unasked()
+                    one._study.memory.all_asked()
         return ledger
+
+    def asked(self, rule: Rule) -> list[Verdict]:
+        """What one rule tells of all its items, before anything is held back or accepted."""
+        return self._answers.of(rule).verdicts
 
     def glance(self, rule: str, ident: str) -> list[Verdict]:
         """What one rule tells of the item of an id, before anything is held back or accepted; some of the others may be there.
@@ -92,10 +97,25 @@ class Judged:
         """Stand for another document within the block, and for the one before after it.
 
         Raises:
-            RuntimeError: within another trial, or while the document was not judged by every rule.
+            RuntimeError: the document was not judged by every rule.
         """
         with self._study.trying(document):
             yield
+
+    def go(self, document: Document) -> None:
+        """Stand for another document until :meth:`back`, which may be called after other trials; otherwise as :meth:`trying`."""
+        gone = self._study.trying(document)
+        gone.__enter__()
+        self._gone.append(gone)
+
+    def back(self) -> None:
+        """Stand for the document from which it last went over."""
+        self._gone.pop().__exit__(None, None, None)
+
+    @property
+    def away(self) -> bool:
+        """Whether it went over to another document and is not back."""
+        return bool(self._gone)
 
     def _saying(self, document: Document) -> Asking:
         """Asks of the same document with all that is unknown said."""
@@ -126,41 +146,45 @@ class _Answer:
 
     def in_doubt(self) -> None:
         """The rule has something to be asked again."""
-        self._answers.unsettle()
+        self._answers.unsettle(self)
 
 
 class _OfRule:
     """All that one rule told.
 
     Attributes:
-        settled: whether none of it is in doubt.
+        population: the items it was asked of.
+        answers: what it told of each, in their order.
+        doubted: those of the answers that are in doubt.
+        asked: the answers as one.
     """
 
     def __init__(self, memory: Memory) -> None:
         self._memory = memory
-        self.settled = False
         self.population: object = None
         self.answers: list[_Answer] = []
+        self.doubted: list[_Answer] = []
         self.asked = Asked([], 0)
 
-    def unsettle(self) -> None:
+    def unsettle(self, answer: _Answer) -> None:
         """Something it told is in doubt."""
-        if self.settled:
-            self.settled = False
-            self._memory.on_return(self.settle)
+        if not self.doubted:
+            self._memory.on_return(self._settle)
+        self.doubted.append(answer)
 
-    def settle(self) -> None:
-        """Nothing it told is in doubt."""
-        self.settled = True
+    def _settle(self) -> None:
+        self.doubted = []
 
-    def keep(self) -> None:
-        """Let it come back as it is when the document tried is left."""
-        answers, population, asked, settled = self.answers, self.population, self.asked, self.settled
+    def renew(self, answers: list[_Answer], asked: Asked, population: object = None) -> None:
+        """Take what it tells now, until the document tried is left."""
+        before = self.answers, self.asked, self.population
 
         def back() -> None:
-            self.answers, self.population, self.asked, self.settled = answers, population, asked, settled
+            self.answers, self.asked, self.population = before
+            self.doubted = []
 
         self._memory.on_return(back)
+        self.answers, self.asked, self.population, self.doubted = answers, asked, population, []
 
 
 class _Answers:
@@ -172,13 +196,12 @@ class _Answers:
 
     def of(self, one: Rule) -> Asked:
         """What a rule answers."""
-        state = self._rules.setdefault(one.id, _OfRule(self._memory))
+        state = self._of(one)
         if not one.walks:
             return self._of_all(one, state)
-        population, fault = self._study.kept(("population", one.id), lambda: population_of(one, self._study))
-        if state.settled and state.population is population:
-            return state.asked
-        state.keep()
+        named = population, fault = self._population(one)
+        if state.population is named:
+            return self._of_same(one, state, population, fault) if state.doubted else state.asked
         before: dict[tuple[tuple[str, ...], DocPath], list[_Answer]] = {}
         for answer in reversed(state.answers):
             before.setdefault((answer.told.at, answer.told.path), []).append(answer)
@@ -189,19 +212,42 @@ class _Answers:
         for gone in before.values():
             for answer in gone:
                 self._memory.replaced(answer.reading)
-        state.answers, state.population, state.settled = answers, population, True
-        state.asked = answered(one, [a.told for a in answers], len(population), fault)
+        state.renew(answers, answered(one, [a.told for a in answers], len(population), fault), named)
         return state.asked
+
+    def _of_same(
+        self, one: Rule, state: _OfRule, population: list[tuple[Subject, Any]], fault: Exception | None
+    ) -> Asked:
+        """What a rule answers of the items it was asked of before: only what is in doubt is asked again."""
+        answers, doubted = list(state.answers), set(map(id, state.doubted))
+        for place, old in enumerate(state.answers):
+            if id(old) in doubted:
+                answers[place] = self._renewed(one, state, old, *population[place])
+        asked = answered(one, [a.told for a in answers], len(population), fault)
+        state.renew(answers, asked, state.population)
+        return asked
+
+    def _of(self, one: Rule) -> _OfRule:
+        state = self._rules.get(one.id)
+        if state is None:
+            state = self._rules[one.id] = _OfRule(self._memory)
+        return state
+
+    def _population(self, one: Rule) -> tuple[list[tuple[Subject, Any]], Exception | None]:
+        found: tuple[list[tuple[Subject, Any]], Exception | None] = self._study.kept(
+            ("population", one.id), lambda: population_of(one, self._study)
+        )
+        return found
 
     def of_item(self, one: Rule, ident: str) -> list[Verdict]:
         """What a rule answers of an item."""
-        state = self._rules.setdefault(one.id, _OfRule(self._memory))
+        state = self._of(one)
         if not one.walks:
             if not one.narrows or (state.answers and self._memory.stands(state.answers[0].reading)):
                 return self._of_all(one, state).verdicts
             return answered(one, [told_of_only(one, self._study, ident)], 1, None).verdicts
-        population, fault = self._study.kept(("population", one.id), lambda: population_of(one, self._study))
-        if state.settled and state.population is population:
+        named = population, fault = self._population(one)
+        if state.population is named and not state.doubted:
             return state.asked.verdicts
         before: dict[tuple[tuple[str, ...], DocPath], list[_Answer]] = {}
         for answer in reversed(state.answers):
@@ -227,23 +273,20 @@ class _Answers:
             told = told_of(one, self._study, subject, item)
         return self._made(state, item, told, read)
 
-    def _made(self, state: _OfRule, item: object, told: Told, read: Iterable[Any]) -> _Answer:
+    def _made(self, state: _OfRule, item: object, told: Told, read: Collection[Token]) -> _Answer:
         answer = _Answer(state, item, told)
-        answer.reading = made = Reading(answer, read, self._memory.round)
-        self._memory.on_return(lambda: setattr(made, "dead", True))
+        answer.reading = self._memory.reading(answer, read)
         return answer
 
     def _of_all(self, one: Rule, state: _OfRule) -> Asked:
+        state.doubted = []
         if state.answers and self._memory.stands(state.answers[0].reading):
-            state.settled = True
             return state.asked
-        state.keep()
         if state.answers:
             self._memory.replaced(state.answers[0].reading)
         with work() as read:
             told, count, fault = told_of_all(one, self._study)
-        state.answers, state.settled = [self._made(state, None, told, read)], True
-        state.asked = answered(one, [told], count, fault)
+        state.renew([self._made(state, None, told, read)], answered(one, [told], count, fault))
         return state.asked
 
 

@@ -21,7 +21,7 @@ def test_solves_what_numpy_solves(count: int, extra: int, columns: int) -> None:
         matrix[[a, b], [b, a]] -= g * (a != b)
     injected = rng.uniform(-1, 1, (count, columns))
     expected = np.linalg.solve(matrix[:-1, :-1], injected)
-    factor = Factor(count, start, end, conductance)
+    factor = Factor.of(count, start, end, conductance)
     np.testing.assert_allclose(factor.solve(injected), expected, rtol=0, atol=1e-9 * np.abs(expected).max())
 
 
@@ -29,7 +29,7 @@ def test_no_digits_are_lost_in_a_tree() -> None:
     """1 A into a chain of 1e-6 ohm links that ends in 1e9 ohm to the reference: 1e9 V everywhere, to the last digits."""
     count = 50
     start = np.arange(count)
-    factor = Factor(count, start, start + 1, np.r_[np.full(count - 1, 1e6), 1e-9])
+    factor = Factor.of(count, start, start + 1, np.r_[np.full(count - 1, 1e6), 1e-9])
     injected = np.zeros((count, 1))
     injected[0] = 1.0
     np.testing.assert_allclose(factor.solve(injected), 1e9, rtol=1e-13)

@@ -27,7 +27,7 @@ def told(ledger):
 
 
 def follow(path: Path, edits: int, seed: int) -> None:
-    """Try edits on a document one after another, keep every third, and compare each time."""
+    """Try edits on a document one after another, some within another, keep every third, and compare each time."""
     judged = Judged(load(path))
     stands = told(judged.judge())
     chance = RandomEdits(seed)
@@ -37,6 +37,15 @@ def follow(path: Path, edits: int, seed: int) -> None:
         with judged.trying(document):
             assert told(judged.judge()) == anew, edit
         assert told(judged.judge()) == stands, f"not left as it was by {edit}"
+        if number % 4 == 0:
+            judged.go(document)
+            assert told(judged.judge()) == anew, edit
+            further, beyond = chance.of(document)
+            with judged.trying(beyond):
+                assert told(judged.judge()) == told(judge(Study(beyond))), (edit, further)
+            assert told(judged.judge()) == anew, f"not left as it was by {further} after {edit}"
+            judged.back()
+            assert told(judged.judge()) == stands, f"not left as it was by {edit}"
         if number % 3 == 0:
             judged.move(document)
             stands = told(judged.judge())

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import field
+from typing import Final
 
 import numpy as np
 
 from ...dataclass import dataclass
 from ...graph import Edge, total_length
+from ...graph.edges import EdgeKind
 from ...model.power import Load
 from ...model.things import Grounding
 from ...model.wiring import WireRun
@@ -17,11 +19,21 @@ from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
 from .. import missing
 from ..ignition import is_ignition_lead
 from ..missing import Missing
-from ..study import Point, Study
+from ..study import Point, Study, once
 from .leads import conductor_ohms, ends_ohms
 
-NOT_DIRECT = frozenset(("couple", "coil", "winding", "fluid line", "passage"))
-"""Edges that are no part of the direct-current network: thermocouples, alternating windings, and coils, which
+_DIRECT: Final[tuple[EdgeKind, ...]] = (
+    "conductor",
+    "shield",
+    "joint",
+    "contact",
+    "element",
+    "supply",
+    "load",
+    "bond",
+    "spool",
+)
+"""Edges that are part of the direct-current network: no thermocouples, no alternating windings, and no coils, which
 :mod:`measuring` lays as the circuit the indicator really has."""
 THERMOELEMENTS = frozenset(("chromel", "alumel", "iron", "constantan", "nicrosil", "nisil"))
 BONDING_JOINT = 0.003
@@ -181,11 +193,7 @@ class Assembly:
             self.branch(edge.a, edge.b, edge, contact=SMALLEST_RESISTANCE)
 
     def _conductor(self, edge: Edge) -> None:
-        run = edge.run
-        assert run is not None
-        if is_thermoelement(edge) or is_ignition_lead(self.study, run):
-            return
-        ohms = conductor_ohms(edge, self.point)
+        ohms = conductor_ohms(self.study, edge, self.point)
         if ohms.missing:
             self.lacks(edge, *ohms.missing)
         cold = 0.0 if ohms.cold is None else ohms.cold
@@ -310,6 +318,18 @@ class Assembly:
         else:
             self.lacks(edge, LOAD_CURRENT)
             self.undrawn.append(Undrawn(LOAD_CURRENT, self.node(a), self.node(b)))
+
+
+@once
+def direct_edges(study: Study) -> tuple[Edge, ...]:
+    """The edges of the direct-current network in document order; no legs of thermocouples, and no leads to spark plugs."""
+    return tuple(
+        edge for edge in study.graph.of(*_DIRECT) if edge.kind != "conductor" or _is_direct(study, edge)
+    )
+
+
+def _is_direct(study: Study, edge: Edge) -> bool:
+    return edge.run is not None and not (is_thermoelement(edge) or is_ignition_lead(study, edge.run))
 
 
 def _least(resistance: float | None) -> float:

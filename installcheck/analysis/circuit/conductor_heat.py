@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from ...graph import Edge
 from ...physics.ampacity import derated_current, table_current
-from ..study import Point, Study
+from ..study import Point, Study, once
 from .assembly import Assembly
 
 FloatArray = NDArray[np.float64]
@@ -16,6 +16,7 @@ _WARMS = 0.1
 """A, current below which a conductor's own heat is not worked out: size 26 warms by less than 0.1 degC."""
 
 
+@once
 def current_limit(study: Study, edge: Edge, point: Point) -> float | None:
     """Current a conductor may carry continuously in A: derated for its bundle and altitude, else table 11-9 as it stands.
 

@@ -47,8 +47,8 @@ def consumers(study: Study) -> list[Consumer]:
 
 
 def _consumers(study: Study) -> Iterator[Consumer]:
-    for edge in study.graph.edges:
-        if edge.kind != "load" or edge.section not in ("loads", "indicators", "supplies"):
+    for edge in study.graph.of("load"):
+        if edge.section not in ("loads", "indicators", "supplies"):
             continue
         thing = study.model.section(edge.section)[edge.ident]
         if getattr(thing, "connected_at", None) is not None:
@@ -121,7 +121,7 @@ def hot_ohms(study: Study, edge: Edge, point: Point, current: float) -> float | 
 
     Where zone temperature, rating or gauge is not given it is that at the zone temperatures alone, or cold.
     """
-    ohms = conductor_ohms(edge, point)
+    ohms = conductor_ohms(study, edge, point)
     if ohms.cold is None:
         return None
     ambient, limit = surroundings(edge, point), current_limit(study, edge, point)
@@ -156,7 +156,7 @@ def added_by_heat(net: Circuit, consumer: Consumer, more: dict[Edge, float], at:
             continue
         carried = abs(current) + more.get(edge, 0.0)
         hot = hot_ohms(net.study, edge, at, carried)
-        network_cold = conductor_ohms(edge, net.point)
+        network_cold = conductor_ohms(net.study, edge, net.point)
         if hot is None or network_cold.cold is None:
             continue
         number = net.branch_of[edge]

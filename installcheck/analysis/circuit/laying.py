@@ -34,9 +34,8 @@ def references_of(assembly: Assembly, measuring: Measuring) -> tuple[str, list[i
     if structure or grounds:
         names = structure or grounds[:1]
         return names[0], [assembly.node(n) for n in names]
-    for edge in assembly.study.graph.edges:
-        if edge.kind == "supply":
-            return edge.b, [assembly.node(edge.b)]
+    for edge in assembly.study.graph.of("supply"):
+        return edge.b, [assembly.node(edge.b)]
     name = next(iter((*measuring.tied, *measuring.loose, *assembly.nodes)), "ground")
     return name, [assembly.node(name)]
 

@@ -92,7 +92,8 @@ def _sum(per_metre: float, coefficient: float | None, edge: Edge, point: Point) 
     )
 
 
-def conductor_ohms(edge: Edge, point: Point) -> Ohms:
+@once
+def conductor_ohms(_: Study, edge: Edge, point: Point) -> Ohms:
     """Resistance of one conductor of a run, cold and at an operating point."""
     per_metre = ohm_per_metre(edge)
     if per_metre is None:
@@ -111,6 +112,7 @@ def loop_ohms(positive: Edge, point: Point) -> Ohms:
     return _sum(float(spec.loop_length_resistance), coefficient, positive, point)
 
 
+@once
 def ends_ohms(study: Study, edge: Edge) -> Ohms:
     """What the two ends of a conductor add: its terminals, and half the contact resistance of each joint it ends at.
 

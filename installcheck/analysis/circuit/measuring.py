@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from ...graph import Indication
 from ...graph.indications import measure_of
 from ...model.devices import Curve, Indicator, InputSpec, Sender
 from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
 from ..missing import Missing
 from ..sender_curves import output, output_carried, output_kind
+from ..study import Study, once
 from ..true_value import Truth, truth
 from .assembly import Assembly, wired
 from .measuring_inputs import CURVE, REACH, SENDER_SUPPLY, Follower, InputCircuit, Measuring, Sensed, volts_of
@@ -17,13 +19,19 @@ READ_BY_CIRCUIT = frozenset(
 """Principles whose indication follows from the solved network."""
 
 
+@once
+def read_by_circuit(study: Study) -> tuple[Indication, ...]:
+    """Indications of senders that follow from the solved network."""
+    return tuple(
+        i for i in study.indications if i.section == "senders" and i.spec.principle in READ_BY_CIRCUIT
+    )
+
+
 def lay(assembly: Assembly) -> Measuring:
     """Lay every measuring circuit that is read from a sender, and every sender's element."""
     made = Measuring()
     study = assembly.study
-    for indication in study.indications:
-        if indication.section != "senders" or indication.spec.principle not in READ_BY_CIRCUIT:
-            continue
+    for indication in read_by_circuit(study):
         indicator = study.model.indicators[indication.indicator]
         key = (indication.indicator, indication.input)
         if key not in made.meters:

@@ -24,7 +24,7 @@ from ...physics.network_system import responses
 from ...physics.networks import IslandStatus, Solution, node_potential, solve, voltages
 from ..missing import Missing
 from ..study import Point, Study, once
-from .assembly import Assembly, Undrawn, as_array
+from .assembly import Assembly, Undrawn, as_array, direct_edges
 from .conductor_heat import own_heat_of
 from .laying import join_cases, lay_undescribed, references_of
 from .leads import temperature_coefficient
@@ -236,7 +236,7 @@ def solve_circuit(
         out |= {i for i, s in study.model.supplies.items() if s.spec.kind in ("alternator", "generator")}
     contacts = frozenset(opened) | frozenset((given.open_switches or ()) if given is not None else ())
     assembly = Assembly(study, point, contacts | out, out, volts or {}, carried)
-    for edge in study.graph.edges:
+    for edge in direct_edges(study):
         assembly.edge(edge)
     join_cases(assembly)
     measuring = lay(assembly)

@@ -43,7 +43,7 @@ class States:
         numbers, ratings, self.idents, resting = [], [], [], []
         self.outputs: dict[int, float] = {}
         self.unbounded: dict[int, str] = {}
-        for edge in net.study.graph.edges:
+        for edge in net.study.graph.of("supply", "contact"):
             number = net.branch_of.get(edge)
             if number is None:
                 continue

@@ -16,6 +16,7 @@ from ...model.fields import Measure
 from ...physics.bulbs import temperature_range_c
 from ...physics.scale import OffScaleError
 from .. import missing
+from ..circuit.measuring import read_by_circuit
 from ..circuit.supplied import unsupplied
 from ..sender_pairs import Pair
 from ..study import Point, Study, once
@@ -26,7 +27,7 @@ from .count_budget import count_budget, count_budgets, counters, limit_of_pair
 from .direct_budget import direct_budget, direct_budgets, direct_gauges
 from .error_budget import Cause, ErrorBudget
 from .meter_budget import meter_budget, meter_budgets, plain_meters
-from .reading import concerned, curve_read, indicated
+from .reading import curve_read, indicated
 from .reading_back import budget_at, budgets_of, electrical_budgets, lacking, tolerances
 from .synchro_budget import joined_right, synchro_budget, synchro_budgets
 from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
@@ -41,7 +42,9 @@ def all_budgets(study: Study) -> list[ErrorBudget]:
 
 def budgets_of_indicator(study: Study, ident: str) -> list[ErrorBudget]:
     """Those of :func:`all_budgets` that are of one indicator, in the same order; some of the others may be there."""
-    of_circuit = (b for one in concerned(study) if one.indicator == ident for b in budgets_of(study, one))
+    of_circuit = (
+        b for one in read_by_circuit(study) if one.indicator == ident for b in budgets_of(study, one)
+    )
     found = (*thermocouple_budgets(study), *of_circuit, *_without_network(study))
     return _shown(study, found)
 
@@ -141,7 +144,7 @@ def _thermocouples(study: Study) -> Iterator[Reader]:
 
 
 def _electrical(study: Study) -> Iterator[Reader]:
-    for one in concerned(study):
+    for one in read_by_circuit(study):
         measure, sender = measure_of(study.graph, one), source_of(study.graph, one)
         yield Reader(
             one.name,

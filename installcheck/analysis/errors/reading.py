@@ -16,7 +16,6 @@ from ...physics.network_faults import ChangeResistance, play_fault
 from ...physics.network_parts import SMALLEST_RESISTANCE
 from ...physics.networks import solve
 from ...physics.scale import OffScaleError
-from ..circuit.measuring import READ_BY_CIRCUIT
 from ..circuit.measuring_inputs import Meter, Sensed
 from ..circuit.solved import Circuit, circuit
 from ..sender_curves import falls, output, output_kind, shown
@@ -110,11 +109,6 @@ def curve_read(study: Study, indication: Indication) -> Curve | None:
         return indication.spec.curve
     sender = study.model.senders.get(indication.source)
     return sender.spec.curve if sender is not None else None
-
-
-def concerned(study: Study) -> list[Indication]:
-    """Indications of senders that follow from the solved network."""
-    return [i for i in study.indications if i.section == "senders" and i.spec.principle in READ_BY_CIRCUIT]
 
 
 def indicated(study: Study, indication: Indication, point: Point, true: float) -> Shown:

@@ -11,7 +11,7 @@ from ...graph.indications import measure_of
 from ...model.comparing import same
 from ...physics.bulbs import self_heating_c
 from .. import missing
-from ..circuit.measuring import READ_BY_CIRCUIT
+from ..circuit.measuring import READ_BY_CIRCUIT, read_by_circuit
 from ..circuit.measuring_inputs import Meter, Sensed
 from ..circuit.solved import Circuit, circuit
 from ..missing import Missing
@@ -19,7 +19,7 @@ from ..sender_curves import kind_of
 from ..study import Point, Study, once
 from .error_budget import Cause, ErrorBudget, tolerance
 from .ground_offsets import measured_shift, shared_segments
-from .reading import concerned, curve_read, element_of, read
+from .reading import curve_read, element_of, read
 
 SAG, GROUND, CONTACTS, HEATING, LEADS = (
     "supply sag",
@@ -56,7 +56,7 @@ def electrical_budgets(study: Study) -> list[ErrorBudget]:
     """The error budget of every such indication at every operating point."""
     return [
         budget
-        for indication in concerned(study)
+        for indication in read_by_circuit(study)
         for point in study.points
         if (budget := budget_at(study, indication.key, point)) is not None
     ]

@@ -62,9 +62,7 @@ class Check:
 
 def run_checks(study: Study, temperature: float = BENCH_C) -> Iterator[Check]:
     """Every conductor, both ends free."""
-    for edge in study.graph.edges:
-        if edge.kind != "conductor":
-            continue
+    for edge in study.graph.of("conductor"):
         check = Check(edge.label, "run", ("wire_runs", edge.ident), edge.a, edge.b, edges=(edge,))
         if made_to_loop(edge):
             yield replace(check, note="one leg of a lead made to a loop resistance: measure the loop")
@@ -149,9 +147,7 @@ def _ends(source: Sender | Probe, indication: Indication) -> tuple[str, str] | N
 
 def strap_checks(study: Study) -> Iterator[Check]:
     """Every ground strap and joint, by a milliohmmeter. What is sound is the standard's limit, not what the document states."""
-    for edge in study.graph.edges:
-        if edge.kind != "bond":
-            continue
+    for edge in study.graph.of("bond"):
         ground = study.model.grounds.get(edge.ident) if edge.section == "grounds" else None
         most = STRAP_OHM if ground is not None and ground.kind in ("strap", "bond") else JOINT_OHM
         yield Check(

@@ -154,7 +154,7 @@ def with_gauges(study: Study, edge: Edge, volts: float) -> Iterable[tuple[str, f
     run = edge.run
     if run is None or run.gauge is None or not run.spec.resistance:
         return
-    if conductor_ohms(edge, study.points[0]).cold is None:
+    if conductor_ohms(study, edge, study.points[0]).cold is None:
         return
     for size in sizes_of(study, run):
         if size.gauge.number < run.gauge.number:

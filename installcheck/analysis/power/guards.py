@@ -74,8 +74,8 @@ def power_wires(study: Study) -> list[PowerWire]:
     known, hung = guards(study), branches(study)
     found = [_power_wire(study, key, guard, hung[key]) for key, guard in known.items() if key in hung]
     unfed: dict[Key, None] = {}
-    for load in study.graph.edges:
-        if load.kind == "load" and load.section in ("loads", "indicators"):
+    for load in study.graph.of("load"):
+        if load.section in ("loads", "indicators"):
             for edge in study.graph.at(load.a):
                 if edge.kind == "conductor" and (edge.ident, edge.name) not in known:
                     unfed[edge.ident, ""] = None

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import field
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from ...dataclass import dataclass
 from ...graph import Edge
+from ...graph.edges import EdgeKind
 from ...graph.joining import Joined, groups
 from ...model.comparing import at_most, same
 from ...model.power import Load, Supply
@@ -24,8 +25,8 @@ Key: TypeAlias = tuple[str, str]
 
 LOAD_CURRENT = missing.LOAD_CURRENT
 RATING = missing.PROTECTOR_RATING
-_CARRIES = frozenset(("conductor", "joint", "contact", "spool"))
-_RETURNS = _CARRIES | {"bond"}
+_CARRIES: Final[tuple[EdgeKind, ...]] = ("conductor", "joint", "contact", "spool")
+_RETURNS: Final[tuple[EdgeKind, ...]] = (*_CARRIES, "bond")
 
 
 @dataclass(slots=True)
@@ -159,12 +160,12 @@ def feed_side(study: Study) -> Wiring:
     grounds = study.model.grounds
     adjacent: dict[str, list[tuple[Edge, str]]] = {}
     hung: dict[str, Hung] = {}
-    for edge in study.graph.edges:
-        if edge.kind in _CARRIES and edge.a not in grounds and edge.b not in grounds:
+    for edge in study.graph.of("load", *_CARRIES):
+        if edge.kind == "load":
+            hung.setdefault(edge.a, Hung()).add(_drawn(study, edge))
+        elif edge.a not in grounds and edge.b not in grounds:
             adjacent.setdefault(edge.a, []).append((edge, edge.b))
             adjacent.setdefault(edge.b, []).append((edge, edge.a))
-        elif edge.kind == "load":
-            hung.setdefault(edge.a, Hung()).add(_drawn(study, edge))
     for ident, load in study.model.loads.items():
         if load.connected_at is not None:
             hung.setdefault(_feeds_at(study, load.connected_at), Hung()).add(_undrawn(study, ident, load))
@@ -192,14 +193,14 @@ def return_side(study: Study) -> Wiring:
     fed = roots.union(*(group for group in _parts(feed) if not roots.isdisjoint(group)))
     adjacent: dict[str, list[tuple[Edge, str]]] = {}
     hung: dict[str, Hung] = {}
-    for edge in study.graph.edges:
-        if edge.kind in _RETURNS and edge.a not in fed and edge.b not in fed:
-            adjacent.setdefault(edge.a, []).append((edge, edge.b))
-            adjacent.setdefault(edge.b, []).append((edge, edge.a))
-        elif edge.kind == "load":
+    for edge in study.graph.of("load", *_RETURNS):
+        if edge.kind == "load":
             drawn = _drawn(study, edge)
             drawn.bare = drawn.coil = False
             hung.setdefault(edge.b, Hung()).add(drawn)
+        elif edge.a not in fed and edge.b not in fed:
+            adjacent.setdefault(edge.a, []).append((edge, edge.b))
+            adjacent.setdefault(edge.b, []).append((edge, edge.a))
     structure = next((i for i, g in study.model.grounds.items() if g.kind == "structure"), None)
     for ident, load in study.model.loads.items():
         if load.connected_at is not None and structure is not None:

@@ -12,10 +12,26 @@ from typing import Any
 import numpy as np
 from pydantic import BaseModel
 
+from ...graph import Edge
 from ...graph.multigraph import Net
 from ...physics.networks import Solution
 from ..circuit.solved import Circuit
 
+_EDGE = (
+    "name",
+    "a",
+    "b",
+    "kind",
+    "section",
+    "ident",
+    "path",
+    "resistance",
+    "closed",
+    "conductor",
+    "run",
+    "line",
+)
+"""What an edge says; its run and line are stand-ins, which stay the same."""
 _PLAIN = (int, bool, str, bytes, type(None), complex)
 
 
@@ -57,6 +73,8 @@ def alike(one: Any, other: Any) -> bool:
         return alike_models(one, other)
     if isinstance(one, Net):
         return _same_net(one, other)
+    if kind is Edge:
+        return all(alike(getattr(one, name), getattr(other, name)) for name in _EDGE)
     if is_dataclass(kind) and (kind is Circuit or kind.__eq__ is not object.__eq__):
         return all(alike(getattr(one, name), getattr(other, name)) for name in _field_names(kind))
     return False

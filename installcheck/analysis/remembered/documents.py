@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from ...document import Document
-from ...document.source import DocPath, Place
+from ...document.source import DocPath, Key, Place
 from .reads import Token, Tokens
 from .sections import put
 from .standins import Undo
@@ -20,7 +20,8 @@ class WatchedDocument:
 
     def __init__(self, plain: Document) -> None:
         self.plain = plain
-        self._unknown, self._held, self._places, self._told = Tokens(), Tokens(), Tokens(), Tokens()
+        self._places, self._told = Tokens(), Tokens()
+        self._unknown, self._held = _OfThings(), _OfThings()
 
     def declared_unknown(self, path: DocPath) -> bool:
         """Whether the document says ``unknown`` there."""
@@ -54,20 +55,37 @@ class WatchedDocument:
             if before.place(path) != plain.place(path):
                 yield token
         for tokens, ask in ((self._unknown, Document.declared_unknown), (self._held, Document.holds)):
-            for path, token in tokens.by_key.items():
-                if not _shared(before, plain, path) and ask(before, path) != ask(plain, path):
+            for path, token in tokens.of_others(before, plain):
+                if ask(before, path) != ask(plain, path):
                     yield token
 
 
-def _shared(before: Document, after: Document, path: DocPath) -> bool:
-    """Whether two documents share the thing a path leads into: what is said of it is then the same."""
-    if len(path) < 2:
-        return False
-    one, other = (getattr(d.installation, str(path[0]), None) for d in (before, after))
+class _OfThings:
+    """Tokens by path, those that lead into one thing together."""
+
+    def __init__(self) -> None:
+        self._by_thing: dict[DocPath, Tokens] = {}
+
+    def note(self, path: DocPath) -> None:
+        """Take down that it is read."""
+        tokens = self._by_thing.get(path[:2])
+        if tokens is None:
+            tokens = self._by_thing[path[:2]] = Tokens()
+        tokens.note(path)
+
+    def of_others(self, before: Document, after: Document) -> Iterator[tuple[DocPath, Token]]:
+        """Those of things the two documents do not share: what is said of one they share is the same."""
+        for thing, tokens in self._by_thing.items():
+            if len(thing) < 2 or not _shared(before, after, *thing):
+                yield from tokens.by_key.items()
+
+
+def _shared(before: Document, after: Document, section: Key, ident: Key) -> bool:
+    one, other = (getattr(d.installation, str(section), None) for d in (before, after))
     if not isinstance(one, dict) or not isinstance(other, dict):
         return False
-    thing = one.get(path[1])
-    return thing is not None and thing is other.get(path[1])
+    thing = one.get(ident)
+    return thing is not None and thing is other.get(ident)
 
 
 class Files:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Protocol
 
 from ...graph import Edge, Graph
-from .alike import alike
+from ...graph.edges import EdgeKind
 from .reads import FRAME, Token, Tokens
 from .sections import put
 from .standins import Undo
@@ -22,17 +22,13 @@ class Keeper(Protocol):
         """Take down that everything is read."""
 
 
-_TOLD = ("kind", "a", "b", "path", "resistance", "closed", "conductor")
-"""What an edge says of itself; its run and line are stand-ins, which stay the same."""
-
-
 class WatchedGraph(Graph):
     """A graph as it is read: the edges at a node, those of a thing and all of them are read apart."""
 
     def __init__(self, study: Keeper, plain: Graph) -> None:
         self.model, self.whole = plain.model, plain.whole
         self._study, self.plain = study, plain
-        self._at, self._by, self._node = Tokens(), Tokens(), Tokens()
+        self._at, self._by, self._node, self._of = Tokens(), Tokens(), Tokens(), Tokens()
         self._every = Token()
         self._nodes, self._things = _Nodes(self), _ByThing(self)
         self._leaving: dict[str, list[Edge]] = {}
@@ -49,7 +45,7 @@ class WatchedGraph(Graph):
         in_order = [e for e in before.edges if id(e) in own] == [e for e in plain.edges if id(e) in kept]
         yield from self._nodes_changed(before.nodes, plain.nodes)
         if not in_order:
-            yield from (*self._at.all(), *self._by.all(), self._every)
+            yield from (*self._at.all(), *self._by.all(), *self._of.all(), self._every)
             return
         if changed:
             yield self._every
@@ -57,6 +53,10 @@ class WatchedGraph(Graph):
             yield from self._at.of(node)
         for key in {(e.section, e.ident) for e in changed}:
             yield from self._by.of(key)
+        kinds = {e.kind for e in changed}
+        for chosen, token in self._of.by_key.items():
+            if not kinds.isdisjoint(chosen):
+                yield token
 
     def _nodes_changed(self, old: Any, new: Any) -> Iterator[Token]:
         for node, token in self._node.by_key.items():
@@ -93,6 +93,11 @@ class WatchedGraph(Graph):
         """All edges in document order."""
         FRAME.note(self._every)
         return self.plain.edges
+
+    def of(self, *kinds: EdgeKind) -> list[Edge]:
+        """Edges of some kinds, in document order."""
+        self._of.note(kinds)
+        return self.plain.of(*kinds)
 
     @property
     def by_thing(self) -> Mapping[tuple[str, str], list[Edge]]:  # type: ignore[override]
@@ -168,31 +173,3 @@ class _ByThing(Mapping[tuple[str, str], "list[Edge]"]):
     def __len__(self) -> int:
         FRAME.note(self._graph._every)
         return len(self._graph.plain.by_thing)
-
-
-def with_edges_of(before: Graph | None, new: Graph) -> Graph:
-    """A graph as built, in which the edges that are like one of ``before`` are that one."""
-    if before is None:
-        return new
-    same: dict[Edge, Edge] = {}
-    for key, edges in new.by_thing.items():
-        old = list(before.by_thing.get(key, ()))
-        for edge in edges:
-            for i, one in enumerate(old):
-                if (
-                    one.name == edge.name
-                    and one.run is edge.run
-                    and one.line is edge.line
-                    and _tells_the_same(one, edge)
-                ):
-                    same[edge] = one
-                    del old[i]
-                    break
-    new.edges = [same.get(edge, edge) for edge in new.edges]
-    new.by_thing = {key: [same.get(edge, edge) for edge in edges] for key, edges in new.by_thing.items()}
-    new.net.put(same)
-    return new
-
-
-def _tells_the_same(one: Edge, other: Edge) -> bool:
-    return all(alike(getattr(one, name), getattr(other, name)) for name in _TOLD)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from typing import Any
 
 from ..study import Point
 from .alike import alike, blended
-from .reads import FRAME, Reading, Token, put_in_doubt, work
+from .reads import FRAME, Owner, Reading, Token, put_in_doubt, work
 
 Kept = dict[Any, "Fact"]
 
@@ -58,6 +59,7 @@ class Memory:
         self._points: list[Point] = []
         self._doubted: list[Reading] = []
         self._log: list[Callable[[], object]] | None = None
+        self._is_asked = False
 
     def fact(self, home: Kept, key: Any, anew: Callable[[], object]) -> Any:
         """A fact kept in ``home`` under ``key``; ``anew`` works it out."""
@@ -69,7 +71,7 @@ class Memory:
             with work() as read:
                 value = self._told(anew())
             fact = home[key] = Fact(value, home, key, anew, self.round)
-            fact.reading = Reading(fact, read, self.round)
+            fact.reading = self.reading(fact, read)
             self.on_return(fact.forget)
         assert fact.token is not None
         FRAME.note(fact.token)
@@ -86,6 +88,12 @@ class Memory:
                 return False
         reading.doubts = []
         return True
+
+    def reading(self, owner: Owner, read: Collection[Token]) -> Reading:
+        """What a result that was worked out now rests on."""
+        made = Reading(owner, read, self.round)
+        self.on_return(made.unmake)
+        return made
 
     def on_return(self, undo: Callable[[], object]) -> None:
         """What to do when the document tried is left again; nothing, where none is tried."""
@@ -110,11 +118,11 @@ class Memory:
         except Exception:
             fact.home.pop(fact.key, None)
             fact.changed = self.round
-            fact.reading = Reading(fact, (), self.round)
+            fact.reading = self.reading(fact, ())
             return
         if not alike(fact.value, new):
             fact.value, fact.changed = blended(fact.value, new), self.round
-        fact.reading = Reading(fact, read, self.round)
+        fact.reading = self.reading(fact, read)
 
     def _told(self, value: object) -> object:
         """A result; operating points, which are the same only as themselves, are those of before where they say the same."""
@@ -135,43 +143,50 @@ class Memory:
 
     def doubt(self, changed: Iterable[Token]) -> None:
         """Put in doubt whatever rests on what has changed."""
-        self._doubted += put_in_doubt(changed)
+        self._is_asked = False
+        self._doubted += put_in_doubt(changed, for_good=self._log is None)
 
-    def forget_unasked(self) -> None:
-        """Forget what is in doubt and was not asked for, once everything has been judged; not within a trial."""
-        if self._log is not None:
-            return
+    def all_asked(self) -> None:
+        """Everything has been judged: what is in doubt and was not asked for is forgotten, at the latest before the next trial."""
+        if self._log is None:
+            self._forget_unasked()
+        self._is_asked = True
+
+    def _forget_unasked(self) -> None:
         for reading in self._doubted:
-            if reading.doubted and not reading.dead and isinstance(reading.owner, Fact):
-                reading.owner.forget()
+            fact = reading.owner
+            if reading.doubted and not reading.dead and isinstance(fact, Fact):
+                fact.forget()
+                self.on_return(partial(_put_back, fact, fact.value, fact.changed, reading))
+        self.on_return(partial(_beyond_doubt, self._doubted))
         self._doubted = []
-
-    @property
-    def clean(self) -> bool:
-        """Whether nothing is in doubt."""
-        return not self._doubted
 
     @contextmanager
     def trial(self) -> Iterator[None]:
-        """Within it another document is tried; afterwards everything is as it was."""
-        if self._log is not None or self._doubted:
-            raise RuntimeError(
-                "judge the document before another is tried, and leave one trial before the next"
-            )
-        self._log = []
+        """Within it another document is tried; afterwards everything is as it was. There may be others within it.
+
+        Raises:
+            RuntimeError: something in doubt was not judged.
+        """
+        if self._doubted and not self._is_asked:
+            raise RuntimeError("judge the document before another is tried")
+        self._forget_unasked()
+        above, self._log = self._log, []
         try:
             yield
         finally:
-            log, self._log = self._log, None
-            for undo in reversed(log):
+            for undo in reversed(self._log):
                 undo()
-            for reading in self._doubted:
-                reading.hit, reading.doubts = False, []
-            self._doubted = []
+            _beyond_doubt(self._doubted)
+            self._log, self._doubted, self._is_asked = above, [], True
+
+
+def _beyond_doubt(readings: Iterable[Reading]) -> None:
+    for reading in readings:
+        reading.hit, reading.doubts = False, []
 
 
 def _put_back(fact: Fact, value: object, changed: int, reading: Reading) -> None:
-    fact.reading.dead = True
     fact.value, fact.changed, fact.reading = value, changed, reading
     reading.dead = False
     fact.home[fact.key] = fact

@@ -6,7 +6,7 @@ as a :class:`Reading`. A result that others read has a token of its own.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable
 from typing import Any, Protocol, TypeVar
 
 T = TypeVar("T")
@@ -41,14 +41,20 @@ class Reading:
         sure: the round in which it was last known to stand.
     """
 
-    __slots__ = ("dead", "doubts", "hit", "owner", "sure")
+    __slots__ = ("_read", "dead", "doubts", "hit", "owner", "sure")
 
-    def __init__(self, owner: Owner, read: Iterable[Token], sure: int) -> None:
-        self.owner, self.sure = owner, sure
+    def __init__(self, owner: Owner, read: Collection[Token], sure: int) -> None:
+        self.owner, self.sure, self._read = owner, sure, read
         self.hit = self.dead = False
         self.doubts: list[Owner] = []
         for token in read:
             token.readers.append(self)
+
+    def unmake(self) -> None:
+        """Take it out of what it read, of which nothing has been read since."""
+        self.dead = True
+        for token in self._read:
+            token.readers.pop()
 
     @property
     def doubted(self) -> bool:
@@ -92,11 +98,15 @@ class work:  # noqa: N801
                 self._above(token)
 
 
-def put_in_doubt(changed: Iterable[Token]) -> list[Reading]:
-    """Put in doubt whatever rests on what has changed; the readings that were not in doubt before."""
+def put_in_doubt(changed: Iterable[Token], *, for_good: bool) -> list[Reading]:
+    """Put in doubt whatever rests on what has changed; the readings that were not in doubt before.
+
+    ``for_good``: whether what is dead stays so, and need not be met again.
+    """
+    living = _swept if for_good else _living
     ahead: list[Reading] = []
     for token in changed:
-        for reading in _living(token):
+        for reading in living(token):
             if not reading.doubted:
                 ahead.append(reading)
             reading.hit = True
@@ -104,21 +114,20 @@ def put_in_doubt(changed: Iterable[Token]) -> list[Reading]:
         reading.owner.in_doubt()
         if reading.owner.token is None:
             continue
-        for beyond in _living(reading.owner.token):
+        for beyond in living(reading.owner.token):
             if not beyond.doubted:
                 ahead.append(beyond)
             beyond.doubts.append(reading.owner)
     return ahead
 
 
-def _living(token: Token) -> Iterator[Reading]:
-    return (reading for reading in token.readers if not reading.dead)
+def _living(token: Token) -> list[Reading]:
+    return [reading for reading in token.readers if not reading.dead]
 
 
-def sweep(tokens: Iterable[Token]) -> None:
-    """Drop the readings that are dead."""
-    for token in tokens:
-        token.readers = [reading for reading in token.readers if not reading.dead]
+def _swept(token: Token) -> list[Reading]:
+    token.readers = _living(token)
+    return token.readers
 
 
 class Tokens:

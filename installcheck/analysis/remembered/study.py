@@ -11,7 +11,7 @@ from ...document import Document
 from ...graph import Graph, build
 from ..study import Study
 from .documents import Files, WatchedDocument
-from .graphs import WatchedGraph, with_edges_of
+from .graphs import WatchedGraph
 from .memory import Kept, Memory
 from .reads import FRAME, Reading, Token, work
 from .sections import Watched
@@ -41,7 +41,7 @@ class RememberedStudy(Study):
         self.document = cast(Document, self._asked)
         self.whole, self.model = self._whole.model, self._live.model
         self._laid = _Laid()
-        self.graph = WatchedGraph(self, self._built(None))
+        self.graph = WatchedGraph(self, self._built())
 
     def ask(self, make: Callable[..., Any], asked: tuple[Any, ...], named: dict[str, Any]) -> Any:
         """A fact: as it is remembered if all it read is as it was, else worked out again."""
@@ -69,7 +69,7 @@ class RememberedStudy(Study):
         """Stand for another document within the block, and for the one before after it.
 
         Raises:
-            RuntimeError: within another trial, or while something in doubt was not judged.
+            RuntimeError: something in doubt was not judged.
         """
         undo: Undo = []
         laid, before = self._laid.reading, self.plain
@@ -81,7 +81,7 @@ class RememberedStudy(Study):
                 restore(undo)
                 self.plain = before
                 if self._laid.reading is not laid:
-                    self._laid.reading.dead, laid.dead, self._laid.reading = True, False, laid
+                    laid.dead, self._laid.reading = False, laid
 
     def _go(self, document: Document, undo: Undo, changed: list[Token]) -> None:
         self.memory.round += 1
@@ -92,17 +92,23 @@ class RememberedStudy(Study):
         changed.append(self._anything)
         self.memory.doubt(changed)
         if self._laid.reading.doubted:
-            self._laid.reading.dead = True
-            graph = self.graph
-            assert isinstance(graph, WatchedGraph)
-            self.memory.doubt([*graph.turned_into(self._built(graph.plain), undo)])
+            self._relaid(undo)
 
-    def _built(self, before: Graph | None) -> Graph:
-        """The graph of the model, its edges those of ``before`` where they are alike."""
+    def _relaid(self, undo: Undo) -> None:
+        """Build the graph again, unless nothing comes out as another of what its things add to it."""
+        if self.memory.stands(self._laid.reading):
+            return
+        self._laid.reading.dead = True
+        graph = self.graph
+        assert isinstance(graph, WatchedGraph)
+        self.memory.doubt([*graph.turned_into(self._built(), undo)])
+
+    def _built(self) -> Graph:
+        """The graph of the model; the edges of a thing that come out as they were stay the same."""
         with work() as read:
-            built = build(self.whole)
-        self._laid.reading = Reading(self._laid, read, self.memory.round)
-        return with_edges_of(before, built)
+            built = build(self.whole, lambda name, make: self.kept(("laid", *name), make))
+        self._laid.reading = self.memory.reading(self._laid, read)
+        return built
 
 
 class _Laid:

@@ -23,7 +23,12 @@ _TOLD_TWICE = (lengths, ways, loads, bundles, tubes, limits, fire_zones, firewal
 @once
 def disputes(study: Study) -> tuple[Pair, ...]:
     """Every two statements of one fact of which one must be wrong."""
-    return tuple(pair for told in _TOLD_TWICE for pair in told(study) if pair.certain and not pair.agree)
+    return tuple(pair for number in range(len(_TOLD_TWICE)) for pair in _disputes_of(study, number))
+
+
+@once
+def _disputes_of(study: Study, number: int) -> tuple[Pair, ...]:
+    return tuple(pair for pair in _TOLD_TWICE[number](study) if pair.certain and not pair.agree)
 
 
 def left_open(study: Study) -> Document:

@@ -153,15 +153,15 @@ def piece_ohms(study: Study, loop: Loop, piece: Piece, point: Point) -> Ohms:
         if ohm is None and piece.edge.kind == "spool":
             return Ohms(None, None, (missing.SPOOL_RESISTANCE,))
         return Ohms(float(ohm or 0.0), float(ohm or 0.0))
-    return series((_lead_ohms(loop, piece, point), ends_ohms(study, piece.edge)))
+    return series((_lead_ohms(study, loop, piece, point), ends_ohms(study, piece.edge)))
 
 
-def _lead_ohms(loop: Loop, piece: Piece, point: Point) -> Ohms:
+def _lead_ohms(study: Study, loop: Loop, piece: Piece, point: Point) -> Ohms:
     edge = piece.edge
     assert edge is not None
     assert edge.run is not None
     if ohm_per_metre(edge) is not None or edge.run.spec.loop_length_resistance is None:
-        return conductor_ohms(edge, point)
+        return conductor_ohms(study, edge, point)
     legs = [p for p in loop.pieces if p.sort == "lead" and p.ident == piece.ident]
     if len(legs) < 2:
         return Ohms(None, None, (missing.LEAD_LEG_RESISTANCE,))

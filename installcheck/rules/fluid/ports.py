@@ -56,7 +56,9 @@ def port_closed(study: Study) -> Iterator[Verdict]:
 @once
 def _plumbed(study: Study) -> bool:
     """Whether anything is joined for a fluid: a document that tells of no such joint leaves every port unsaid."""
-    return any(edge.kind == "fluid line" or edge.name == "thread" for edge in study.graph.edges)
+    return any(
+        edge.kind == "fluid line" or edge.name == "thread" for edge in study.graph.of("fluid line", "passage")
+    )
 
 
 @once

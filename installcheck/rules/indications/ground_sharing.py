@@ -7,10 +7,11 @@ from math import floor, log10
 
 from ...analysis import missing
 from ...analysis.circuit.drop_paths import way_to
+from ...analysis.circuit.measuring import read_by_circuit
 from ...analysis.circuit.solved import Circuit, circuit
 from ...analysis.errors.error_budget import ErrorBudget
 from ...analysis.errors.ground_offsets import Shared, shared_segments
-from ...analysis.errors.reading import concerned, curve_read, read
+from ...analysis.errors.reading import curve_read, read
 from ...analysis.errors.reading_back import GROUND, budgets_of, returns_through_ground
 from ...analysis.sender_curves import falls
 from ...analysis.study import Point, Study, once
@@ -72,8 +73,8 @@ def _active(net: Circuit, ident: str) -> bool:
 def _grounded_at(study: Study) -> dict[str, list[str]]:
     """For each ground node, the loads, indicators and supplies whose return reaches it first."""
     found: dict[str, list[str]] = {}
-    for edge in study.graph.edges:
-        if edge.kind not in ("load", "supply") or edge.section == "senders":
+    for edge in study.graph.of("load", "supply"):
+        if edge.section == "senders":
             continue
         way = way_to(study, edge.b, edge, lambda c, n: c.graph.is_ground(n))
         if way is not None:
@@ -89,7 +90,7 @@ def _grounded_at(study: Study) -> dict[str, list[str]]:
     source="AC 43.13-1B 11-186f; sender offset R' = (R Vs + Vg Rp)/(Vs - Vg), plain physics",
     formula="indication(solved network) - indication(network without any other current)",
     example="40 A through a 0.005 ohm strap lifts the engine 0.2 V: 90 ohm behind 100 ohm at 12 V reads as 93.22 ohm",
-    over=concerned,
+    over=read_by_circuit,
 )
 def ground_shared(study: Study, subject: Subject, indication: Indication) -> Iterator[Verdict]:
     """One verdict for running and one more for starting, if it returns through ground."""

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from ...analysis import missing
 from ...analysis.circuit.leads import ohm_per_metre
+from ...analysis.circuit.measuring import read_by_circuit
 from ...analysis.circuit.solved import circuit
 from ...analysis.errors.error_budget import ErrorBudget
-from ...analysis.errors.reading import concerned, curve_read
+from ...analysis.errors.reading import curve_read
 from ...analysis.errors.reading_back import CONTACTS, HEATING, LEADS, budgets_of
 from ...analysis.missing import Missing
 from ...analysis.power.wire_sizes import sizes_of
@@ -45,7 +46,7 @@ _BEARS = frozenset(
     source="plain physics of series resistance, read through the sender's curve; wire AC 43.13-1B table 11-9, hot by 11-66",
     formula="indication(solved network) - indication(network without lead and contact resistance), against the budget",
     example="0.5 ohm of lead on a sender of 1.7 ohm/psi reads 0.29 psi high against a budget of 5 psi",
-    over=concerned,
+    over=read_by_circuit,
 )
 def lead_resistance_budget(study: Study, subject: Subject, indication: Indication) -> Verdict | None:
     """One verdict per indication, at the point where leads cost it most."""

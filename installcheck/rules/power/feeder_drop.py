@@ -67,7 +67,7 @@ def _fed(subject: Subject, way: tuple[Edge, ...], current: float, volts: float) 
         unsettled = _lacking(study, way, passes_hot=at_most(worst * WHOLE_RISE, limit))
         return judged.lacks(*unsettled) if unsettled else judged.at_most(worst, limit, "V", told)
     if wires:
-        run = max(wires, key=lambda e: conductor_ohms(e, study.points[0]).cold or 0)
+        run = max(wires, key=lambda e: conductor_ohms(study, e, study.points[0]).cold or 0)
         judged = judged.placed("wire_runs", run.ident, "gauge")
         remedy = f"use thicker wire in run {run.ident}: "
     else:

@@ -119,8 +119,8 @@ def _at_odds(net: Circuit, edge: Edge, own: float) -> str:
     """What a source says against another that is joined to its positive by metal, not only through loads and ground."""
     supplies = net.study.model.supplies
     joined = _joined_by_metal(net, edge.a)
-    for other in net.study.graph.edges:
-        if other.kind != "supply" or other.ident == edge.ident or other.a not in joined:
+    for other in net.study.graph.of("supply"):
+        if other.ident == edge.ident or other.a not in joined:
             continue
         theirs = supplies[other.ident].spec.voltage
         if theirs is not None and own > 0 and theirs > 0 and at_odds(own, float(theirs)):
@@ -134,7 +134,7 @@ def _at_odds(net: Circuit, edge: Edge, own: float) -> str:
 def _in_series(net: Circuit, minus: str) -> bool:
     """Whether a negative stands on another source's positive: batteries in series."""
     joined = _joined_by_metal(net, minus)
-    return any(e.kind == "supply" and e.a in joined for e in net.study.graph.edges)
+    return any(e.a in joined for e in net.study.graph.of("supply"))
 
 
 def _joined_by_metal(net: Circuit, node: str, *, through_ground: bool = False) -> set[str]:

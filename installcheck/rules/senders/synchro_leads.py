@@ -33,7 +33,7 @@ def synchro_lead_balance(study: Study, subject: Subject, pair: Pair) -> Verdict 
     subject, one, ohms = subject.along(pair.source), pair.indication, []
     for leg in one.legs[:3]:
         whole = series(
-            conductor_ohms(s.edge, study.points[0]) for s in leg.steps if s.edge.kind == "conductor"
+            conductor_ohms(study, s.edge, study.points[0]) for s in leg.steps if s.edge.kind == "conductor"
         )
         if whole.cold is None:
             return subject.lacks(*whole.missing)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from ...analysis import missing
 from ...analysis.circuit.assembly import BONDING_JOINT, is_switch, wired
 from ...analysis.evidence.spans import STRAP_OHM
 from ...analysis.study import Study, once
 from ...graph import Edge
+from ...graph.edges import EdgeKind
 from ...graph.joining import Joined
 from ...model.comparing import at_most
 from ...model.power import Ground
@@ -14,7 +17,7 @@ from ...model.quantities import plain_number
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
-_METAL = frozenset(("conductor", "joint", "contact", "bond", "spool", "shield"))
+_METAL: Final[tuple[EdgeKind, ...]] = ("conductor", "joint", "contact", "bond", "spool", "shield")
 
 
 @rule(
@@ -46,7 +49,7 @@ def bonding_resistance(study: Study, subject: Subject, ground: Ground) -> Verdic
 
 def _returns(study: Study) -> list[Edge]:
     """The inside of every load, indicator and coil."""
-    return [edge for edge in study.graph.edges if edge.kind == "load" and edge.section != "senders"]
+    return [edge for edge in study.graph.of("load") if edge.section != "senders"]
 
 
 @rule(
@@ -98,7 +101,7 @@ def _joined(study: Study) -> tuple[Joined[str], Joined[str]]:
     """Nodes joined by metal, and nodes joined by metal and the elements of senders."""
     metal: Joined[str] = Joined()
     through: Joined[str] = Joined()
-    for edge in study.graph.edges:
+    for edge in study.graph.of(*_METAL, "element", "coil"):
         solid = (edge.kind in _METAL and edge.closed) or is_switch(study, edge)
         if solid:
             metal.union(edge.a, edge.b)
@@ -111,9 +114,7 @@ def _grounds(study: Study) -> list[str]:
     """Structure; without one, the negatives of batteries."""
     structure = [i for i, g in study.model.grounds.items() if g.kind == "structure"]
     return structure or [
-        e.b
-        for e in study.graph.edges
-        if e.kind == "supply" and study.model.supplies[e.ident].spec.kind == "battery"
+        e.b for e in study.graph.of("supply") if study.model.supplies[e.ident].spec.kind == "battery"
     ]
 
 
@@ -121,8 +122,8 @@ def _sender_on_the_way(study: Study, start: str) -> str | None:
     """A sender one end of whose element hangs with ``start`` and the other with ground."""
     metal = _joined(study)[0]
     here, grounds = metal[start], {metal[ground] for ground in _grounds(study)}
-    for edge in study.graph.edges:
+    for edge in study.graph.of("element"):
         ends = (metal[edge.a], metal[edge.b])
-        if edge.kind == "element" and here in ends and not grounds.isdisjoint(ends):
+        if here in ends and not grounds.isdisjoint(ends):
             return edge.ident
     return None

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from ...analysis import missing
 from ...analysis.ignition import grounds_magneto, is_ignition_lead
 from ...analysis.missing import Missing
 from ...analysis.routing import run_ends, run_zones
 from ...analysis.study import Study, once
+from ...graph.edges import EdgeKind
 from ...graph.joining import Joined
 from ...model.comparing import at_most
 from ...model.installation import split_end
@@ -16,7 +19,7 @@ from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
 _SOURCES = frozenset(("battery", "alternator", "generator", "inverter"))
-_METAL = frozenset(("conductor", "joint", "contact", "spool", "shield"))
+_METAL: Final[tuple[EdgeKind, ...]] = ("conductor", "joint", "contact", "spool", "shield")
 
 
 def _said_unknown(subject: Subject, word: str) -> bool:
@@ -70,8 +73,8 @@ def _highest_volts(study: Study, ident: str) -> tuple[float | None, tuple[Missin
 def _driven(study: Study) -> tuple[Joined[str], list[tuple[str, float | None]]]:
     """Nodes joined by metal, grounds apart, and the live post of every source with its voltage."""
     joined: Joined[str] = Joined()
-    for edge in study.graph.edges:
-        if edge.kind in _METAL and not (study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b)):
+    for edge in study.graph.of(*_METAL):
+        if not (study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b)):
             joined.union(edge.a, edge.b)
     posts: list[tuple[str, float | None]] = []
     for ident, supply in study.model.supplies.items():

@@ -2,7 +2,8 @@
 
 import pytest
 
-from installcheck.analysis.errors.reading import concerned, indicated
+from installcheck.analysis.circuit.measuring import read_by_circuit
+from installcheck.analysis.errors.reading import indicated
 from installcheck.analysis.errors.reading_back import electrical_budgets
 from installcheck.analysis.errors.scatter import scatter
 from installcheck.analysis.study import Study
@@ -77,7 +78,7 @@ def test_falling_curve_reads_low_and_heat_counts_apart():
 
 def test_an_indicator_can_be_asked_for_any_true_value():
     study = Study(loads("installation: {name: test}\n" + OHMMETER.format(hot=20, zero=10, full=180)))
-    [indication] = concerned(study)
+    [indication] = read_by_circuit(study)
     assert indicated(study, indication, study.points[0], 80 * PSI).value == pytest.approx(
         (80 + 0.5 / 1.7) * PSI, rel=1e-5
     )

@@ -1,0 +1,151 @@
+"""What does not hang on the figures of a network: ideally joined nodes merged, islands found, how its matrix is factored.
+
+A network is solved many times over with other resistances, sources and loads; its shape is found once.
+"""
+
+from dataclasses import field
+from functools import lru_cache
+
+import numpy as np
+
+from ..dataclass import dataclass
+from .network_factor import Plan, planned
+from .network_parts import Network
+from .network_topology import BoolArray, FloatArray, IntArray, label_islands, merge_ideal
+
+_KEPT, _LARGEST = 32, 3000
+"""Shapes that are kept, and the most nodes of one that is: beyond them their memory costs more than they save."""
+
+
+@dataclass(frozen=True)
+class Shape:
+    """The shape of a network; rows as in :class:`System`.
+
+    Attributes:
+        count: number of unknown rows; row `count` stands for every root.
+        group: of each node, which of the pieces joined by ideal branches it is part of.
+        root: of each island, the group that is held at 0 V.
+        island: of each node.
+        referenced: the island that holds the references; -1 without any.
+        conflict: islands with a loop of ideal branches that do not cancel.
+        row: of each node.
+        offset: of each node above its group [V].
+        ideal: which branches are ideal.
+        p, q, draw_p, draw_q: the rows of the ends of branches and draws.
+        draw_offset: what the offsets add across each draw [V].
+        joined: draws whose ends are in one island.
+        plan: how the matrix is factored.
+        order, cuts, targets: how currents are gathered at rows.
+    """
+
+    count: int
+    group: IntArray
+    root: IntArray
+    island: IntArray
+    referenced: int
+    conflict: BoolArray
+    row: IntArray
+    offset: FloatArray
+    ideal: BoolArray
+    p: IntArray
+    q: IntArray
+    draw_p: IntArray
+    draw_q: IntArray
+    draw_offset: FloatArray
+    joined: BoolArray
+    plan: Plan
+    order: IntArray
+    cuts: IntArray
+    targets: IntArray
+
+
+@dataclass(frozen=True, slots=True)
+class _Key:
+    """All that a shape hangs on, with a network that has it."""
+
+    told: tuple[object, ...]
+    network: Network = field(compare=False)
+
+
+def shape_of(network: Network) -> Shape:
+    """The shape of a network; the same as long as only resistances, voltages and loads change, and none to or from zero."""
+    ideal = (network.resistance == 0) & ~network.is_open
+    arrays = (
+        network.start,
+        network.end,
+        network.is_open,
+        ideal,
+        network.emf[ideal],
+        network.draw_start,
+        network.draw_end,
+    )
+    key = _Key((network.node_count, network.references, *(a.tobytes() for a in arrays)), network)
+    return _kept(key) if network.node_count <= _LARGEST else _found(key)
+
+
+@lru_cache(maxsize=_KEPT)
+def _kept(key: _Key) -> Shape:
+    return _found(key)
+
+
+def _found(key: _Key) -> Shape:
+    network = key.network
+    ideal = (network.resistance == 0) & ~network.is_open
+    tied = network.references[1:]
+    merged = merge_ideal(
+        network.node_count,
+        [*network.start[ideal].tolist(), *([network.references[0]] * len(tied) if tied else [])],
+        [*network.end[ideal].tolist(), *tied],
+        [*network.emf[ideal].tolist(), *([0.0] * len(tied))],
+    )
+    groups = len(merged.conflict)
+    conducting = ~network.is_open & ~ideal
+    start, end = merged.group[network.start], merged.group[network.end]
+    group_island = label_islands(groups, start[conducting].tolist(), end[conducting].tolist())
+    islands = int(group_island.max()) + 1
+    root = np.empty(islands, dtype=np.intp)
+    root[group_island[::-1]] = np.arange(groups, dtype=np.intp)[::-1]
+    offset = merged.offset
+    referenced = -1
+    if network.references:
+        earth = merged.group[network.references[0]]
+        referenced = int(group_island[earth])
+        root[referenced] = earth
+        offset = np.where(merged.group == earth, offset - offset[network.references[0]], offset)
+    conflict = np.zeros(islands, dtype=bool)
+    conflict[group_island[merged.conflict]] = True
+
+    count = groups - islands
+    group_row = np.full(groups, count, dtype=np.intp)
+    inner = np.ones(groups, dtype=bool)
+    inner[root] = False
+    group_row[inner] = np.arange(count, dtype=np.intp)
+    row, island = group_row[merged.group], group_island[merged.group]
+    p, q = row[network.start], row[network.end]
+    draw_p, draw_q = row[network.draw_start], row[network.draw_end]
+    ends = np.concatenate((p, draw_p, q, draw_q))
+    order = np.argsort(ends, kind="stable")
+    sorted_ends = ends[order]
+    cuts = np.flatnonzero(np.diff(sorted_ends, prepend=-1))
+    targets = sorted_ends[cuts]
+    return Shape(
+        count=count,
+        group=merged.group,
+        root=root,
+        island=island,
+        referenced=referenced,
+        conflict=conflict,
+        row=row,
+        offset=offset,
+        ideal=ideal,
+        p=p,
+        q=q,
+        draw_p=draw_p,
+        draw_q=draw_q,
+        draw_offset=offset[network.draw_start] - offset[network.draw_end],
+        joined=island[network.draw_start] == island[network.draw_end],
+        plan=planned(count, p, q, conducting),
+        order=order,
+        cuts=cuts,
+        targets=targets,
+    )
