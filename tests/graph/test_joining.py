@@ -102,7 +102,3 @@ def test_a_net_tells_edges_by_their_ends():
     assert list(net.at("nowhere")) == []
     assert [net.degree(node) for node in net] == [5, 2, 1]
     assert net.groups() == [{"a", "b", "c"}]
-    other = edge("1", "a", "b")
-    net.put({one: other})
-    assert next(net.at("a")) is other
-    assert next(net.at("b")) is other
