@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pkgutil
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache, partial
@@ -260,16 +261,13 @@ def failure(one: Rule, fault: Exception, at: tuple[str, ...], path: DocPath) -> 
     return Verdict(Outcome.UNDETERMINED, at, path, message, source=one.source, rule=one.id, failed=True)
 
 
-def _coverage(verdicts: Iterable[Verdict], populations: Mapping[str, int]) -> dict[str, Tally]:
+def _coverage(verdicts: Sequence[Verdict], populations: Mapping[str, int]) -> dict[str, Tally]:
     coverage = {ident: Tally(items=count) for ident, count in populations.items()}
-    touched: dict[str, set[str]] = {ident: set() for ident in populations}
-    for verdict in verdicts:
-        tally = coverage.get(verdict.rule)
-        if tally is not None:
-            name = verdict.outcome.value
-            setattr(tally, name, getattr(tally, name) + 1)
-            touched[verdict.rule].add(verdict.at[0] if verdict.at else "")
+    for (ident, outcome), count in Counter((v.rule, v.outcome) for v in verdicts).items():
+        if ident in coverage:
+            setattr(coverage[ident], outcome.value, count)
+    touched = Counter(ident for ident, _ in {(v.rule, v.at[:1]) for v in verdicts})
     for ident, tally in coverage.items():
-        tally.items = max(tally.items, len(touched[ident]))
-        tally.not_concerned = tally.items - len(touched[ident])
+        tally.items = max(tally.items, touched[ident])
+        tally.not_concerned = tally.items - touched[ident]
     return coverage

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from array import array
+from collections.abc import Collection, Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache, partial
 from itertools import chain
+from operator import is_
 from typing import Any
 
 import numpy as np
@@ -54,14 +56,10 @@ def alike(one: Any, other: Any) -> bool:
         return one == other and _same_slots(kind, one, other)
     if isinstance(one, (tuple, list)):
         assert isinstance(other, (tuple, list))
-        return len(one) == len(other) and all(map(alike, one, other))
+        return len(one) == len(other) and _all_alike(one, other)
     if isinstance(one, Mapping):
         assert isinstance(other, Mapping)
-        return (
-            len(one) == len(other)
-            and all(map(alike, one, other))
-            and all(map(alike, one.values(), other.values()))
-        )
+        return len(one) == len(other) and _all_alike(one, other) and _all_alike(one.values(), other.values())
     if isinstance(one, (set, frozenset)):
         return one == other and all(map(_exact, one))
     if isinstance(one, np.ndarray):
@@ -78,6 +76,19 @@ def alike(one: Any, other: Any) -> bool:
     if is_dataclass(kind) and (kind is Circuit or kind.__eq__ is not object.__eq__):
         return all(alike(getattr(one, name), getattr(other, name)) for name in _field_names(kind))
     return False
+
+
+def _all_alike(one: Collection[Any], other: Collection[Any]) -> bool:
+    """Whether each of some things is like the other in its place; there are as many of both."""
+    if all(map(is_, one, other)):
+        return True
+    kinds = set(map(type, one))
+    if len(kinds) == 1 and kinds == set(map(type, other)):
+        if not kinds.isdisjoint(_PLAIN):
+            return list(one) == list(other)
+        if kinds == {float}:
+            return array("d", one).tobytes() == array("d", other).tobytes()
+    return all(map(alike, one, other))
 
 
 def blended(old: Any, new: Any) -> Any:
@@ -117,8 +128,9 @@ def _same_slots(kind: type, one: object, other: object) -> bool:
 
 @cache
 def _field_names(kind: type) -> tuple[str, ...]:
-    # The equations of a network follow from the network, which is compared.
-    return tuple(f.name for f in fields(kind) if not (kind is Solution and f.name == "system"))
+    # The equations of a network follow from the network, which is compared. What two circuits differ in is their solution.
+    names = [f.name for f in fields(kind) if not (kind is Solution and f.name == "system")]
+    return tuple(sorted(names, key=lambda name: not (kind is Circuit and name == "solution")))
 
 
 def _exact(member: Any) -> bool:
