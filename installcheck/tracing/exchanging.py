@@ -27,6 +27,7 @@ from .changes import (
     World,
 )
 from .channels import Channel, channels
+from .in_synchros import rotor_wires
 from .looks import Setup
 
 
@@ -38,6 +39,7 @@ def relevant(study: Study, channel: Channel, worlds: Sequence[World]) -> list[Wo
     if channel.loop is not None:
         for one in group_of(study, channel.loop):
             edges.update(p.edge for p in one.pieces if p.edge is not None)
+    edges.update(e for e, _ in rotor_wires(study, channel))
     nodes = {n for e in edges for n in (e.a, e.b)}
     own = {*channel.sources, channel.indicator}
 

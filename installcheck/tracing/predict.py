@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
 from math import isfinite, prod
-from typing import Literal, TypeAlias
 
 from ..analysis.errors.in_state import DEAD, ERRATIC, FROZEN, Seen, on_dial
 from ..analysis.errors.reading import Shown as Pointer
@@ -37,7 +36,9 @@ from .changes import (
 from .channels import Channel, channel_of, channels, stated_truth
 from .exchanging import as_exchanged, moved, relevant, reseated
 from .expected import Expect
+from .fed import Fed, supplied
 from .feeling import sensed, true_of
+from .in_synchros import rotor_wires
 from .looks import STOPPED, Answers, Holding, Look, Marked, Ohms, Setup, Shaken, Show, TrueValue, Volts, Word
 from .other_parts import felt_instead, read_by_other, spread
 from .powered import Powered, Solved
@@ -50,11 +51,6 @@ _TURNING = frozenset(("synchro receiver", "synchronous tachometer"))
 
 _UNPOWERED = frozenset(("moving-coil thermocouple", "direct pressure", "capillary"))
 """Principles of indicators that need no supply."""
-
-
-_SURELY_DEAD, _SURELY_ALIVE = 0.3, 0.7
-"""Shares of its usual supply below which a gauge is dead, and above which it works where its part states no lowest voltage."""
-Fed: TypeAlias = Literal["fed", "starved", "dead"]
 
 
 _BENDING = (Couple, Metal, OtherScale, Adds, Joins, Crossed)
@@ -174,7 +170,7 @@ class Predictor:
         seen = self._seen(at, point, read, plain, states)
         fed: list[Fed] = ["fed"] * len(worlds)
         if states is not None:
-            fed = self._fed(at, channel, states)
+            fed = supplied(self.powered(at), channel, states)
         return [self._expected(at, channel, w, s, f) for w, s, f in zip(worlds, seen, fed, strict=True)]
 
     def _seen(
@@ -198,27 +194,6 @@ class Predictor:
         starved = fed == "starved" and not any(isinstance(c, Shows) for c in world)
         return replace(told, word="starved") if starved else told
 
-    def _fed(self, at: Setup, channel: Channel, states: Sequence[Solved]) -> list[Fed]:
-        """What supply the indicator has in each state: enough, too little to say what it does with it, or none."""
-        spec = self.study.model.indicators[channel.indicator].spec
-        powered = self.powered(at)
-        nodes = powered.net.nodes
-        plus, minus = (f"{channel.indicator}.{t}" for t in spec.supply_terminals or ("", ""))
-        if plus not in powered.net.draw_nodes or plus not in nodes or minus not in nodes:
-            return ["fed"] * len(states)
-        had = powered.bare.solution.voltage
-        usual = float(had[nodes[plus]] - had[nodes[minus]])
-        span = spec.supply_voltage
-        least = _SURELY_ALIVE * usual
-        if span is not None and span.lowest.kind == "voltage":
-            least = min(float(span.lowest), 0.98 * usual)
-        found: list[Fed] = []
-        for state in states:
-            across = powered.volts(state, plus, minus)
-            enough: Fed = "fed" if across >= least else "starved"
-            found.append(enough if across > _SURELY_DEAD * usual else "dead")
-        return found
-
     def _by_itself(self, at: Setup, point: Point, channel: Channel, world: World) -> Seen | None:
         stated = stated_truth(self.study, channel, point)
         if stated is None:
@@ -233,8 +208,11 @@ class Predictor:
         own = self.study.graph.by_thing.get((channel.section, channel.source), ())
         if cut & {*channel.edges, *own}:
             return ERRATIC if channel.spec.principle in _TURNING else DEAD
-        if moved & set(channel.edges):
-            return ERRATIC
+        rotors = {e for e, _ in rotor_wires(self.study, channel)}
+        if cut & rotors:
+            return FROZEN
+        if moved & {*channel.edges, *rotors}:
+            return ERRATIC if not rotors else None
         if channel.reader is None:
             return Seen("value", sensed(self.study, at, point, channel.source, stated, world))
         felt = sensed(self.study, at, point, channel.feels, stated, world)

@@ -15,6 +15,7 @@ from .in_conditions import in_conditions
 from .in_devices import in_devices
 from .in_lines import in_lines
 from .in_plugs import in_plugs
+from .in_synchros import in_synchros
 from .in_wiring import in_wiring
 from .looks import Answers, Holding, Marked, Observation, Ohms, Shaken, Show, TrueValue, Volts
 from .next_test import Choice, choices
@@ -92,6 +93,7 @@ class Tracer:
                 *in_lines(self.predictor, bad),
                 *in_wiring(self.predictor, bad, setups),
                 *in_plugs(self.study, bad),
+                *in_synchros(self.study, bad),
             ]
             self._hypotheses[bad] = list({(h.kind, frozenset(h.at)): h for h in found}.values())
         at_times = in_conditions(self.predictor, bad, seen, self.weights)

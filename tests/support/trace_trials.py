@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import yaml
@@ -34,7 +34,8 @@ class Trial:
 
     Attributes:
         fault: kind and place.
-        tests: tests made until the right one stood first; ``None`` if it never did.
+        tests: tests made until the right one stood first, alone or level with others; ``None`` if it never did.
+        firm: the same, level with none that a test could still part it from.
         excluded: whether it was ever excluded, and after which observation.
         first: the ones that stood first in the end.
         told: what was asked and seen.
@@ -42,6 +43,7 @@ class Trial:
 
     fault: str
     tests: int | None
+    firm: int | None
     excluded: int | None
     first: tuple[str, ...]
     told: tuple[str, ...]
@@ -134,6 +136,7 @@ def trial(
         f"{channel.show}: {seen[0].result.value if seen[0].result.value is not None else seen[0].result.word}"
     ]
     excluded: int | None = None
+    tests: int | None = None
     for number in range(MOST + 1):
         step = tracer.step(seen)
         mine = [r for r in step.ranking.all if _same(fault, r.hypothesis)]
@@ -141,13 +144,11 @@ def trial(
             excluded = number
         leading = step.ranking.standing[:1]
         if leading and (_same(fault, leading[0].hypothesis) or _as_good(leading[0], mine)):
-            return Trial(
-                f"{fault.kind} {fault.at}",
-                number,
-                excluded,
-                tuple(r.hypothesis.key for r in step.ranking.leading),
-                tuple(told),
-            )
+            tests = number if tests is None else tests
+            level = [r for r in step.ranking.standing[1:] if leading[0].share < 1.02 * r.share]
+            if not step.tests or (not level and _same(fault, leading[0].hypothesis)):
+                first = tuple(r.hypothesis.key for r in step.ranking.leading)
+                return Trial(f"{fault.kind} {fault.at}", tests, number, excluded, first, tuple(told))
         if not step.tests:
             break
         answer = _answered(aircraft, step)
@@ -157,9 +158,8 @@ def trial(
         seen.append(one)
         told.append(f"{test.words}: {one.result.value if one.result.value is not None else one.result.word}")
     first = tuple(r.hypothesis.key for r in step.ranking.standing[:3])
-    return Trial(
-        f"{fault.kind} {fault.at}", None, excluded, first, tuple(told), "" if mine else "not thought of"
-    )
+    likeliest = "" if mine else "not thought of"
+    return Trial(f"{fault.kind} {fault.at}", tests, None, excluded, first, tuple(told), likeliest)
 
 
 def _answered(aircraft: Aircraft, step: Trace) -> tuple[Test, Observation] | None:
@@ -195,3 +195,55 @@ def _as_good(first, mine) -> bool:
         and abs(first.likelihood - max(r.likelihood for r in mine)) < 1e-6
         and first.share < 1.02 * max(r.share for r in mine)
     )
+
+
+_OF_WIRES = ("open", "bad joint", "bad ground", "lost ground")
+_OF_DEVICES = (
+    "gauge drifted",
+    "sender drifted",
+    "sender open",
+    "sender shorted",
+    "probe open",
+    "true reading",
+)
+
+
+def two_at_once(plain: Plain, count: int, seed: int) -> Iterator[tuple[str, str]]:
+    """Two faults of one indication, one of its wires and one of its devices: their names, and how the trace ends.
+
+    'told': that one does not explain, or the two stand first as a pair. 'one': one of the two stands first, the other being
+    hidden behind it. 'open': several stand that cannot be parted. 'wrong': another single fault stands first alone.
+    """
+    study, chance = Study(read(plain)), random.Random(seed)
+    pairs: list[tuple[Channel, Fault, Fault]] = []
+    for channel in channels(study):
+        if channel.reader is not None or channel.way == "network":
+            some = list(faults_of(plain, channel, study, chance))
+            wires = [f for f in some if f.kind in _OF_WIRES and f.edit is not None]
+            pairs += [
+                (channel, w, d) for w in wires for d in some if d.kind in _OF_DEVICES and d.edit is None
+            ]
+    chance.shuffle(pairs)
+    for channel, wire, device in pairs[:count]:
+        both = replace(device, edit=wire.edit)
+        found = _ending(Aircraft(plain, both, random.Random(chance.random()), study), channel, (wire, device))
+        if found:
+            yield f"{wire.kind} {wire.at} and {device.kind} {device.at}", found
+
+
+def _ending(aircraft: Aircraft, channel: Channel, faults: tuple[Fault, Fault]) -> str:
+    tracer, at = Tracer(aircraft.sound), Setup(usual(aircraft.sound).name)
+    seen = [aircraft.look(at, channel.show)]
+    if not _noticed(aircraft, at, channel, seen[0]):
+        return ""
+    for _ in range(MOST):
+        step = tracer.step(seen)
+        answer = _answered(aircraft, step) if step.explained else None
+        if answer is None:
+            break
+        seen.append(answer[1])
+    if not step.explained:
+        return "told"
+    first = step.ranking.leading
+    mine = [r for r in first if any(_same(f, r.hypothesis) for f in faults)]
+    return "one" if first[0] in mine else "open" if len(first) > 1 else "wrong"

@@ -9,7 +9,7 @@ from collections import Counter
 from statistics import median
 
 import pytest
-from trace_trials import stratified
+from trace_trials import documents, stratified, two_at_once
 
 TRIALS = int(os.environ.get("INSTALLCHECK_TRIALS", "200"))
 SEED = int(os.environ.get("INSTALLCHECK_SEED", "1"))
@@ -25,10 +25,20 @@ def test_the_right_one_stands_first_after_few_tests():
     for name, t in (*late, *excluded):
         print(f"{name}: {t.fault}: {t.tests} tests, excluded {t.excluded}, first {t.first[:3]} {t.likeliest}")
     numbers = [t.tests if t.tests is not None else 99 for _, t in made]
+    firm = sum(t.firm is not None and t.firm <= MOST_TESTS for _, t in made)
     kinds = Counter(t.fault.partition(" (")[0] for _, t in made)
     print(
-        f"{len(made)} trials of {len(kinds)} kinds, median {median(numbers)} tests; {len(late)} late, {len(excluded)} excluded"
+        f"{len(made)} trials of {len(kinds)} kinds, median {median(numbers)} tests; {len(late)} late, {len(excluded)} excluded; "
+        f"{firm} after {MOST_TESTS} tests with none level that a test could part"
     )
     assert len(kinds) >= KINDS
     assert median(numbers) <= MOST_TESTS
     assert len(made) - len(late) >= SHARE * len(made)
+
+
+@pytest.mark.long
+def test_two_at_once_are_not_taken_for_one_that_is_neither():
+    plains = list(documents().values())
+    ends = Counter(end for plain in plains for _, end in two_at_once(plain, TRIALS // len(plains) + 1, SEED))
+    print(f"two at once: {dict(ends)}")
+    assert ends["told"] + ends["one"] + ends["open"] >= SHARE * ends.total()

@@ -1,0 +1,34 @@
+"""What supply an indicator has in a world."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal, TypeAlias
+
+from .channels import Channel
+from .powered import Powered, Solved
+
+_SURELY_DEAD, _SURELY_ALIVE = 0.3, 0.7
+"""Shares of its usual supply below which a gauge is dead, and above which it works where its part states no lowest voltage."""
+Fed: TypeAlias = Literal["fed", "starved", "dead"]
+
+
+def supplied(powered: Powered, channel: Channel, states: Sequence[Solved]) -> list[Fed]:
+    """What supply the indicator has in each state: enough, too little to say what it does with it, or none."""
+    spec = powered.study.model.indicators[channel.indicator].spec
+    nodes = powered.net.nodes
+    plus, minus = (f"{channel.indicator}.{t}" for t in spec.supply_terminals or ("", ""))
+    if plus not in powered.net.draw_nodes or plus not in nodes or minus not in nodes:
+        return ["fed"] * len(states)
+    had = powered.bare.solution.voltage
+    usual = float(had[nodes[plus]] - had[nodes[minus]])
+    span = spec.supply_voltage
+    least = _SURELY_ALIVE * usual
+    if span is not None and span.lowest.kind == "voltage":
+        least = min(float(span.lowest), 0.98 * usual)
+    found: list[Fed] = []
+    for state in states:
+        across = powered.volts(state, plus, minus)
+        enough: Fed = "fed" if across >= least else "starved"
+        found.append(enough if across > _SURELY_DEAD * usual else "dead")
+    return found
