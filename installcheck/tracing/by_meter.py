@@ -98,7 +98,14 @@ def supply(study: Study, channel: Channel) -> Iterator[Test]:
 
 
 def at_supplies(study: Study, channel: Channel) -> Iterator[Test]:
-    """Volts at the terminals of each battery, and of each alternator as it turns."""
+    """Volts of each bus with the engine running, at the terminals of each battery, and of each alternator as it turns."""
+    ground, running = structure(study), usual(study).name
+    for ident, one in study.model.supplies.items():
+        if one.spec.kind == "bus" and ground is not None and ident in circuit(study, usual(study)).nodes:
+            yield made(
+                study, Setup(running), Volts(ident, ground), f"at '{running}': volts from {ident} to {ground}", "at the panel",
+                channel, ident,
+            )  # fmt: skip
     for ident, one in study.model.supplies.items():
         plus, minus = f"{ident}.+", f"{ident}.-"
         if one.spec.kind not in ("battery", "alternator", "generator") or minus not in study.graph.nodes:

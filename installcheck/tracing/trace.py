@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
+from math import hypot
 
 from ..analysis.study import Study
 from ..dataclass import dataclass
 from .candidates import tests_for
 from .channels import Channel, channel_of, channels
+from .doubts import Frame, frame_of
+from .expected import Expect
 from .hypotheses import Hypothesis, Member
 from .in_conditions import in_conditions
 from .in_devices import in_devices
@@ -17,6 +20,7 @@ from .in_lines import in_lines
 from .in_plugs import in_plugs
 from .in_synchros import in_synchros
 from .in_wiring import in_wiring
+from .likelihood import fits
 from .looks import Answers, Holding, Marked, Observation, Ohms, Shaken, Show, TrueValue, Volts
 from .next_test import Choice, choices
 from .predict import Predictor
@@ -146,26 +150,30 @@ def contrasted(seen: Sequence[Observation]) -> tuple[Observation, ...]:
     return tuple(other_way(one) for one in seen)
 
 
+_AMISS = 2.3
+"""Standard deviations from which a reading is looked into: one of fifty sound ones."""
 _ILL = frozenset(("wrong", "high", "low", "dead", "frozen", "erratic"))
 """Words that tell of an indication that misbehaves, whatever is expected of it."""
 
 
 def _as_it_should_be(predictor: Predictor, seen: Sequence[Observation], weights: Weights) -> bool:
     """Whether a sound aircraft explains everything that was seen."""
-    from .doubts import frame_of
-    from .likelihood import fits
-
     if not seen or any(o.result.word in _ILL for o in seen):
         return False
     frames = [frame_of(predictor.study, o.at, o.look, weights) for o in seen]
     return fits(seen, frames, [predictor.expect(o.at, o.look, [()]) for o in seen], weights)[0].against < 0
 
 
+def _far(one: Observation, frame: Frame, expect: Expect, weights: Weights) -> bool:
+    """Whether a value is so far from what a sound aircraft shows that a person looks for a fault."""
+    if one.result.value is None or expect.value is None:
+        return False
+    sd = hypot(*(s for _, s in frame.doubts_at(one.look, expect, weights)))
+    return abs(one.result.value - expect.value) > _AMISS * sd
+
+
 def misbehaving(study: Study, seen: Sequence[Observation], predictor: Predictor) -> tuple[Channel, ...]:
     """Indications something is said of that is not as it should be; else those that were looked at, by a meter where by nothing else."""
-    from .doubts import frame_of
-    from .likelihood import fits
-
     weights = standard_weights()
     bad: dict[Channel, None] = {}
     looked: dict[Channel, None] = {}
@@ -177,7 +185,8 @@ def misbehaving(study: Study, seen: Sequence[Observation], predictor: Predictor)
         if isinstance(one.look, Show) and one.at.swapped is None:
             frame = frame_of(study, one.at, one.look, weights)
             expect = predictor.expect(one.at, one.look, [()])
-            if one.result.word in _ILL or fits([one], [frame], [expect], weights)[0].against >= 0:
+            told = one.result.word in _ILL or _far(one, frame, expect[0], weights)
+            if told or fits([one], [frame], [expect], weights)[0].against >= 0:
                 for channel in _channels_of(study, one):
                     bad[channel] = None
     return tuple(bad or looked or metered)

@@ -113,6 +113,8 @@ class Aircraft:
                 "resistance",
             )
         if isinstance(look, Volts):
+            if at.lifted and self.fault.kind in ("leads exchanged", "cavities shifted"):
+                raise CannotPlayError("volts of a lead that is another than drawn")
             net = self._net(at) if not at.lifted or self._gives_volts(at) else self._with_lifted(at)
             value = self._across(look, self._volts(net, at, look))
             small = abs(value) < 0.2
@@ -174,7 +176,8 @@ class Aircraft:
         ):  # of a gauge all of whose supply wires are off, nothing holds the terminals
             one = self.sound.model.indicators.get(node.partition(".")[0])
             ends = [f"{node.partition('.')[0]}.{t}" for t in (one.spec.supply_terminals or ())] if one else []
-            if node in ends and not any(e.kind == "conductor" for n in ends for e in net.study.graph.at(n)):
+            wired = [any(e.kind == "conductor" for e in g.graph.at(node)) for g in (self.sound, net.study)]
+            if node in ends and wired == [True, False]:
                 return None, None
         one = net.senders.get(of)
         if None in volts or one is None or one.curve is None or of not in self.sound.model.senders:
@@ -798,7 +801,9 @@ class Aircraft:
                 return None if self.fault.element > 1e8 else self.fault.element
             sender = self.study.model.senders[e.ident]
             curve = sender.spec.curve
-            if curve is None or output_kind(curve) != "resistance":
+            if curve is None:
+                return 500.0  # a coil, of which the document tells nothing
+            if output_kind(curve) != "resistance":
                 return None
             said = stopped(self.study).reading(sender.spec.measures)
             at_rest = float(said) if said is not None and said.kind == kind_of(curve) else 0.0
