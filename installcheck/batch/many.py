@@ -5,6 +5,7 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
+import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
@@ -163,8 +164,17 @@ def _pooled(
 
 
 def _left_to_the_first() -> None:
-    """Leave Ctrl-C, which reaches every process, to the one that was started first."""
+    """Leave Ctrl-C, which reaches every process, to the one that was started first, and end when that one is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_the_first, daemon=True).start()
+
+
+def _end_with_the_first() -> None:
+    """End once the process that was started first is no more: whatever ended it, nothing else would end this one."""
+    first = multiprocessing.parent_process()
+    if first is not None:
+        first.join()
+        os._exit(1)
 
 
 def _chunk(files: Sequence[Path], judge: Callable[[Path], Noted]) -> list[Noted]:

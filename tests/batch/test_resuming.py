@@ -5,6 +5,7 @@ import re
 import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -343,3 +344,22 @@ def test_a_call_that_is_ended_in_the_middle_goes_on_where_it_was(tmp_path, how, 
     assert "1 line of" in again.stderr
     assert done.read_bytes().split(b"\n")[:21] == kept
     assert done.read_bytes().count(b"\n") == 50
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="the system has no signal that ends a process")
+def test_no_process_outlives_the_one_that_was_started(tmp_path):
+    folder = tmp_path / "fleet"
+    folder.mkdir()
+    for n in range(200):  # more than is worth a second process
+        (folder / f"{n:03}.yaml").write_text(f"# {'-' * 2000}\n" + BAD.replace("NAME", f"N{n}"))
+    done = tmp_path / "done"
+    code = "from installcheck.batch import many\nmany._cores = lambda: 2\n" + MAIN
+    command = [sys.executable, "-c", code, "check", str(folder), "--record", str(done)]
+    started = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
+    end = time.monotonic() + 120
+    while (not done.exists() or done.read_bytes().count(b"\n") < 2) and time.monotonic() < end:
+        time.sleep(0.01)
+    started.kill()
+    # Every process it has started holds its standard output open; this ends when the last of them has ended.
+    assert started.communicate(timeout=60)[0] == ""
+    assert 1 <= done.read_bytes().count(b"\n") - 1 < 200
