@@ -7,7 +7,7 @@ const parser = new DOMParser();
 const held = new Map();
 let sheets = [];
 let current = "";
-let scale = matchMedia("(max-width: 760px)").matches ? 3 : 0; // a sheet as wide as a phone could not be read
+let scale = null; // steps of size over the whole sheet; null until it is chosen
 let known = {};
 let elements = new Map();
 let hooks = { thing() {}, flag() {} };
@@ -90,13 +90,16 @@ function thingOf(id, named) {
   return undefined;
 }
 
+/** On a phone a whole sheet could not be read: it begins larger. */
+const steps = () => scale ?? (matchMedia("(max-width: 760px)").matches ? 3 : 0);
+
 function size() {
   const paper = find("paper");
   const svg = paper.firstElementChild;
   if (!svg) return;
   const box = svg.viewBox.baseVal;
   const fit = Math.min(paper.clientWidth / box.width, paper.clientHeight / box.height) || 1;
-  const now = fit * 1.25 ** scale;
+  const now = fit * 1.25 ** steps();
   svg.setAttribute("width", `${box.width * now}`);
   svg.setAttribute("height", `${box.height * now}`);
 }
@@ -104,7 +107,7 @@ function size() {
 function zoom(by) {
   const paper = find("paper");
   const middle = [(paper.scrollLeft + paper.clientWidth / 2) / (paper.scrollWidth || 1), (paper.scrollTop + paper.clientHeight / 2) / (paper.scrollHeight || 1)];
-  scale = by === 0 ? 0 : Math.min(12, Math.max(-2, scale + by));
+  scale = by === 0 ? 0 : Math.min(12, Math.max(-2, steps() + by));
   size();
   paper.scrollTo(middle[0] * paper.scrollWidth - paper.clientWidth / 2, middle[1] * paper.scrollHeight - paper.clientHeight / 2);
 }
