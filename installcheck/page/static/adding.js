@@ -38,7 +38,7 @@ export async function add({ ask, texts, write }) {
       const input = field.long
         ? make("textarea", { id, rows: "8", cols: "60", "aria-describedby": `${id}-help` })
         : make("input", { id, list: list ? `${id}-list` : null, autocomplete: "off", value: field.value, "aria-describedby": `${id}-help` });
-      return [make("label", { for: id }, field.title), input, list, make("small", { id: `${id}-help` }, searched ? "key of a part, or words of it: Pt100, oil pressure, tefzel" : field.help),
+      return [make("label", { for: id }, field.title), input, list, make("small", { id: `${id}-help` }, searched ? "key of a part, or words of it: Pt100, oil pressure, shielded cable" : field.help),
         ...(searched ? search(ask, input, kind.value) : [])];
     }));
   };
