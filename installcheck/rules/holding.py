@@ -9,16 +9,19 @@ from typing import TypeAlias
 
 from ..analysis import missing
 from ..analysis.shown import listed
-from ..analysis.statements.unsaid import Unsaid, stood_in, unsaid
+from ..analysis.statements.unsaid import Unsaid, saying, stood_in, unsaid
 from ..dataclass import dataclass
 from ..document import Document
 from ..document.source import DocPath
 from ..model.comparing import at_least
+from ..model.edits import Put
 from .verdicts import Outcome, Verdict
 from .vocabulary import Rule
 
 _PRINTED = 1e-3
 """Share by which a figure of three digits can move and be printed the same."""
+_TRIED = 200
+"""Further judgements, of the rules concerned, that tell unknown words apart."""
 _NAMED = 4
 """Unknown words named in one sentence."""
 Item: TypeAlias = tuple[str, str, DocPath]
@@ -42,7 +45,7 @@ Asking: TypeAlias = Callable[[Rule], Asked]
 
 
 def hold_unknown(
-    document: Document, verdicts: list[Verdict], chosen: Iterable[Rule], saying: Callable[[Document], Asking]
+    document: Document, verdicts: list[Verdict], chosen: Iterable[Rule], asked: Callable[[Document], Asking]
 ) -> None:
     """Take back every 'meets' that rests on a word the document says is unknown, and tell what else it could break.
 
@@ -51,7 +54,7 @@ def hold_unknown(
     That costs a further judgement for each thing a word could be, of such a document only.
 
     Args:
-        saying: gives what a rule answers of a document that says what this one does not know.
+        asked: gives what a rule answers of a document that says what this one does not know.
     """
     words = unsaid(document)
     if not words:
@@ -60,32 +63,88 @@ def hold_unknown(
     items, could_break = _by_item(verdicts), dict[Item, Verdict]()
     resting: dict[Item, Sequence[Unsaid]] = {}
     curable: set[tuple[str, str]] = set()
-    for said in stood_in(document, words):
-        asking = saying(said)
+    bearing = _Bearing(document, words, rules, asked)
+    for puts, said in stood_in(document, words):
+        asking = asked(said)
+        moved: dict[Item, Sequence[Verdict]] = {}
         others = _by_item(v for rule in rules.values() for v in asking(rule).verdicts)
-        curable |= _met_throughout(others)
+        cured = _met_throughout(others) - curable
+        curable |= cured
         for item, told in items.items():
-            if item in resting or not any(v.outcome is Outcome.MEETS for v in told):
+            if item in resting:
                 continue
             at_worst = rules[item[0]].at_worst if item[0] in rules else ()
             open_words = [w for w in words if w.path[-1] not in at_worst]
-            if not _borne_out(told, others.get(item, ()), exactly=bool(open_words)):
-                resting[item] = open_words or words
-        for item in others.keys() - items.keys():
+            if any(v.outcome is Outcome.MEETS for v in told):
+                if not _borne_out(told, others.get(item, ()), exactly=bool(open_words)):
+                    resting[item] = open_words or words
+                    moved[item] = told
+            elif item[:2] in cured and any(v.outcome is Outcome.DISCREPANCY for v in told):
+                resting[item], moved[item] = words, told
+        for item in others.keys() - items.keys() - could_break.keys():
             broken = next((v for v in others[item] if v.outcome is Outcome.DISCREPANCY), None)
             if broken is not None:
-                could_break.setdefault(item, broken)
+                could_break[item] = broken
+                resting[item], moved[item] = words, ()
+        for item, found in bearing.of(moved, sorted(puts, key=_of_one_field)).items():
+            resting[item] = [w for w in resting[item] if w in found] or found
     for i, verdict in enumerate(verdicts):
         item = _item(verdict)
-        if item in resting and verdict.outcome is Outcome.MEETS:
-            verdicts[i] = _left_open(verdict, resting[item])
-        elif item[:2] in curable and verdict.outcome is Outcome.DISCREPANCY:
-            verdicts[i] = _left_open(verdict, words)
+        if (item in resting and verdict.outcome is Outcome.MEETS) or (
+            item[:2] in curable and verdict.outcome is Outcome.DISCREPANCY
+        ):
+            verdicts[i] = _left_open(verdict, resting.get(item, words))
     told_of = {_item(v)[:2] for v in verdicts if v.outcome is not Outcome.MEETS}
     for item, verdict in sorted(could_break.items(), key=lambda one: [str(step) for step in one[0]]):
         if item[:2] not in told_of:
             told_of.add(item[:2])
-            verdicts.append(_left_open(verdict, words))
+            verdicts.append(_left_open(verdict, resting[item]))
+
+
+@dataclass(slots=True)
+class _Bearing:
+    """Which of the unknown words bear on what is said of an item: found by saying half of them, and half of that.
+
+    It ends at its allowance; what is not told apart by then is told together.
+    """
+
+    document: Document
+    words: Sequence[Unsaid]
+    rules: Mapping[str, Rule]
+    asking: Callable[[Document], Asking]
+    allowance: int = _TRIED
+
+    def of(self, moved: Mapping[Item, Sequence[Verdict]], puts: Sequence[Put]) -> dict[Item, list[Unsaid]]:
+        """The words that move items, by what was said in their place."""
+        if not moved:
+            return {}
+        if len(puts) == 1 or self.allowance <= 0:
+            said = {put.path for put in puts}
+            return {item: [w for w in self.words if w.path in said] for item in moved}
+        half = len(puts) // 2
+        found: dict[Item, list[Unsaid]] = {}
+        for part in (puts[:half], puts[half:]):
+            for item, words in self.of(self._moved(moved, part), part).items():
+                found.setdefault(item, []).extend(words)
+        together = {put.path for put in puts}
+        for item in moved.keys() - found.keys():
+            found[item] = [w for w in self.words if w.path in together]
+        return found
+
+    def _moved(
+        self, items: Mapping[Item, Sequence[Verdict]], puts: Sequence[Put]
+    ) -> dict[Item, Sequence[Verdict]]:
+        """Those of some items of which something else is said with some words said."""
+        self.allowance -= 1
+        asking = self.asking(saying(self.document, puts)[0])
+        ids = {rule for rule, _, _ in items}
+        others = _by_item(v for ident in ids for v in asking(self.rules[ident]).verdicts)
+        return {i: told for i, told in items.items() if not _borne_out(told, others.get(i, ()), exactly=True)}
+
+
+def _of_one_field(put: Put) -> tuple[str, str]:
+    """Words of one field beside each other: what bears on one item bears on its like."""
+    return str(put.path[0]), str(put.path[-1])
 
 
 def _item(verdict: Verdict) -> Item:

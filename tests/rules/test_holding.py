@@ -144,3 +144,42 @@ def test_a_certain_failure_stands(current, rating, rule, outcome):
     ledger = check(loads(CERTAIN.replace("CURRENT", current).replace("RATING", rating)))
     told = {v.outcome for v in ledger.verdicts if v.rule == rule and v.at[0] in ("L1", "breaker")}
     assert told == {outcome}
+
+
+def test_of_several_unknown_words_those_are_named_that_bear_on_it():
+    ledger = judged(
+        "poor_ground_cured",
+        ("supplies", "battery", "voltage"),
+        ("loads", "starter", "current"),
+        ("wire_runs", "P2", "marked"),
+        ("wire_runs", "E1", "marked"),
+    )
+    told = outcomes(ledger)
+    shared = [
+        v for (rule, at, _), v in told.items() if rule == "ground-shared" and at == "oil pressure gauge"
+    ]
+    asked = {str(m) for v in shared for m in v.missing}
+    assert asked
+    assert not any("mark" in words for words in asked)
+
+
+WIRES = """
+bundles: {harness: {wires: unknown, marked: unknown, support_spacing: unknown, clearances: unknown}}
+senders: {bulb: {terminals: [A, B]}}
+indicators: {gauge: {principle: bridge, terminals: [A, B]}}
+wire_runs:
+  W1: {from: bulb.A, to: gauge.A, bundle: harness, zone: engine, metal: copper, gauge: 22 AWG}
+  W2: {from: bulb.B, to: gauge.B, bundle: harness, zone: engine, metal: copper, gauge: 22 AWG}
+"""
+
+
+def test_a_count_that_could_be_too_small_is_asked_for_alone():
+    text = WIRES.replace(", zone: engine", ", route: [{zone: engine, length: 3 ft}]")
+    verdicts = check(
+        loads("installation: {name: test}\nzones: {engine: {}}\n" + text), ["bundle-agrees"]
+    ).verdicts
+    [verdict] = [v for v in verdicts if v.at[0] == "harness"]
+    assert verdict.outcome == "undetermined"
+    assert "'wires' of harness" in verdict.message
+    assert "marked" not in verdict.message
+    assert "support_spacing" not in verdict.message

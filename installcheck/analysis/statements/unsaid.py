@@ -83,8 +83,8 @@ def _is_out(model: Installation, path: DocPath) -> bool:
     return isinstance(held, dict) and path[1] not in held
 
 
-def stood_in(document: Document, words: Sequence[Unsaid]) -> Iterator[Document]:
-    """The same document with every unknown word said, once for each thing a word could be.
+def stood_in(document: Document, words: Sequence[Unsaid]) -> Iterator[tuple[tuple[Put, ...], Document]]:
+    """The same document with every unknown word said, once for each thing a word could be, and what was said.
 
     Neighbouring words take turns, so that they are not all little or all much at once.
     """
@@ -93,10 +93,11 @@ def stood_in(document: Document, words: Sequence[Unsaid]) -> Iterator[Document]:
             Put(word.path, word.could_be[(turn + place) % len(word.could_be)])
             for place, word in enumerate(words)
         ]
-        yield _saying(document, puts)[0]
+        said, fitting = saying(document, puts)
+        yield tuple(fitting), said
 
 
-def _saying(document: Document, puts: Sequence[Put]) -> tuple[Document, list[Put]]:
+def saying(document: Document, puts: Sequence[Put]) -> tuple[Document, list[Put]]:
     """The document with words said, and those of them that fit; what cannot stand there is left unknown."""
     if not puts:
         return document, []
@@ -106,5 +107,5 @@ def _saying(document: Document, puts: Sequence[Put]) -> tuple[Document, list[Put
         if len(puts) == 1:
             return document, []
     half = len(puts) // 2
-    fitting = [*_saying(document, puts[:half])[1], *_saying(document, puts[half:])[1]]
-    return _saying(document, fitting) if len(fitting) < len(puts) else (document, [])
+    fitting = [*saying(document, puts[:half])[1], *saying(document, puts[half:])[1]]
+    return saying(document, fitting) if len(fitting) < len(puts) else (document, [])
