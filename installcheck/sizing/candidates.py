@@ -22,6 +22,7 @@ SIZED_BY = (
     "parallel-wires",
     "wire-gauge",
     "wire-protected",
+    "return-protected",
     "protector-above-load",
     "terminal-fits",
     "joint-takes-wire",

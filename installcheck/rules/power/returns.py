@@ -1,0 +1,91 @@
+"""Wires from a load back to ground: a fault in the load sends through them what its protector lets by."""
+
+from __future__ import annotations
+
+from ...analysis import missing
+from ...analysis.circuit.drop_paths import consumers
+from ...analysis.power.feeds import branches
+from ...analysis.power.guards import guards, listed_amps, together
+from ...analysis.power.wire_limits import sizes
+from ...analysis.study import Study, once
+from ...dataclass import dataclass
+from ...document.source import DocPath
+from ...graph import Edge
+from ...model.quantities import Gauge, plain_number
+from ..verdicts import Verdict
+from ..vocabulary import Subject, rule, worst_over
+
+
+@dataclass(frozen=True, slots=True)
+class Return:
+    """A conductor on the way home of loads, each with the protectors that come first before it."""
+
+    wire: Edge
+    loads: tuple[tuple[str, tuple[str, ...]], ...]
+
+    @property
+    def ident(self) -> str:
+        return self.wire.ident
+
+    @property
+    def path(self) -> DocPath:
+        return ("wire_runs", self.wire.ident)
+
+
+@once
+def returns(study: Study) -> list[Return]:
+    """Every conductor that loads behind a protector return by, and that feeds nothing itself."""
+    found: dict[Edge, dict[str, tuple[str, ...]]] = {}
+    known, feeding = guards(study), branches(study)
+    for one in consumers(study):
+        fed = [e for e in one.out or () if e.kind == "conductor"]
+        guard = known.get((fed[0].ident, fed[0].name)) if fed else None
+        if guard is None or not guard.protectors:
+            continue
+        for edge in one.back or ():
+            branch = feeding.get((edge.ident, edge.name))
+            if edge.kind == "conductor" and (branch is None or branch.side == "return"):
+                found.setdefault(edge, {})[one.ident] = guard.protectors
+    return [Return(wire, tuple(loads.items())) for wire, loads in found.items()]
+
+
+@rule(
+    "return-protected",
+    title="The wire a load returns by bears what the protector of its feed lets by",
+    why="A load that fails inside sends through its return all that its breaker holds, for as long as that takes to open.",
+    source="plain physics: one current goes out and comes home; figures AC 43.13-1B tables 11-3 and 11-9. 11-47 and 11-48 tell "
+    "of the feed: of a return it is good practice",
+    formula="rating of the first protector before the load <= table 11-3 for the gauge of the return, or table 11-9",
+    example="22 AWG from a pump behind 7.5 A to ground: 5 A is the most it bears",
+    over=returns,
+)
+def return_protected(study: Study, subject: Subject, one: Return) -> Verdict | None:
+    """A conductor from a load, an indicator or a coil to ground, by the largest protector of those that use it."""
+    run = study.model.wire_runs[one.ident]
+    named = (run.conductors or {}).get(one.wire.name)
+    gauge = named.gauge if named is not None and named.gauge is not None else run.gauge
+    if gauge is None:
+        return subject.lacks(missing.RUN_GAUGE)
+    return worst_over(one.loads, lambda load: _judged(subject, one.ident, gauge, *load))
+
+
+def _judged(subject: Subject, run: str, gauge: Gauge, load: str, protectors: tuple[str, ...]) -> Verdict:
+    study = subject.study
+    amps, kind = together(study, protectors)
+    if amps is None:
+        return subject.lacks(missing.PROTECTOR_RATING)
+    told = f"run {run} of {gauge} AWG returns {load}, behind {' and '.join(protectors)} of {plain_number(amps)} A"
+    better = next((g for g in sizes() if _bears(study, run, g, kind, amps, than=gauge)), None)
+    return subject.field("gauge").at_most(
+        amps,
+        listed_amps(study, run, gauge, kind) or 0.0,
+        "A",
+        told,
+        remedy=f"use {better} AWG" if better is not None else "lead it home by a heavier wire",
+        practice=True,
+    )
+
+
+def _bears(study: Study, run: str, gauge: str, kind: str, amps: float, *, than: Gauge) -> bool:
+    listed = listed_amps(study, run, Gauge(gauge), kind)
+    return Gauge(gauge).number < than.number and listed is not None and listed >= amps
