@@ -106,7 +106,7 @@ def cure_of(causes: Causes, cause: Cause) -> str:
     told = cause.words
     told += "".join(f"; or {edit.words}" for edit in cause.instead)
     then = _then(causes.after, first)
-    if then:
+    if then and then not in told:
         told += f"; then {then}"
     if cause.brings:
         told += f"; with it comes the advice: {'; '.join(clause(v.message, ROOM) for v in cause.brings)}"

@@ -206,7 +206,7 @@ def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:
     if advised:
         yield (
             f"{count_of(advised, 'advisory', 'advisories')} besides (good practice, or judged by a figure of a weak source): "
-            "a diamond with its number on the sheets, in words in the ledger."
+            "a diamond with its number on the sheets, in words in the ledger at the end."
         )
     accepted = ledger.count(Outcome.ACCEPTED)
     if accepted:

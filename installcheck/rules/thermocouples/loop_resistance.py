@@ -74,8 +74,8 @@ def _judge(study: Study, subject: Subject, group: list[Loop], common: frozenset[
     error = ohms.cold - wanted
     how = "is measured at" if measured_ohms(study, loop) is not None else "works out at"
     text = (
-        f"the loop of {_names(group)} {how} {plain_number(ohms.cold)} ohm outside the indicator, "
-        f"made for {plain_number(float(wanted))} ohm within {plain_number(tolerance)} ohm"
+        f"the loop of {_names(group)} {how} {plain_number(ohms.cold)} ohm where {plain_number(float(wanted))} ohm belong, "
+        f"{plain_number(tolerance)} ohm either way, outside the indicator"
     )
     kept = at_most(abs(error), tolerance)
     spool = _spool(loop, common)
