@@ -17,6 +17,7 @@ from .document import Document
 from .expansion import SAID_ONCE, Expansion
 from .files import Files
 from .mending import listless, mended, shape, without
+from .named_routes import wrong_in_routes
 from .parts import Part, canonical_size, outdated
 from .references import References
 from .sections import EVERY_WORD, ITEM_WORDS, ITEMS, LISTS, SHARED, SPEC_WORDS
@@ -108,6 +109,11 @@ class Reading:
         Raises:
             DocumentError: problems were found.
         """
+        self.problems.extend(
+            wrong_in_routes(
+                self.expansion.routes, references, self.places.spoken, self.places.declared_unknown
+            )
+        )
         self._raise()
         self.known = nothing_known  # what was before is let go of
         files = self.files
