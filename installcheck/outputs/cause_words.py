@@ -9,7 +9,7 @@ from ..causes.found import Cause, Causes
 from ..document.source import DocPath
 from ..model.quantities import plain_number
 from ..rules.verdicts import Outcome, Verdict
-from .wording import clause, remedy_of
+from .wording import clause, count_of, remedy_of
 
 ROOM = 96
 """Characters of a sentence that a line shows."""
@@ -36,11 +36,16 @@ def first_of(cause: Cause) -> str:
 
 
 def consequences(cause: Cause) -> Iterator[str]:
-    """The first of all it makes wrong in a sentence, the others by rule with their numbers."""
+    """The first of all it makes wrong in a sentence, the others by rule with their numbers, and how much advice goes with it."""
     yield first_of(cause)
-    shared = dict(_shared(cause))
+    shared, advised = dict(_shared(cause)), 0
     for rule, group in _others(cause).items():
-        yield f"{rule} {_short(group, shared)}"
+        broken = [v for v in group if v.outcome is not Outcome.ADVISORY]
+        advised += len(group) - len(broken)
+        if broken:
+            yield f"{rule} {_short(broken, shared)}"
+    if advised:
+        yield count_of(advised, "advisory", "advisories")
 
 
 def sentences(cause: Cause) -> Iterator[str]:
