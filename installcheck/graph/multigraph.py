@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import field
 from functools import cached_property
-from typing import TypedDict
+from typing import TYPE_CHECKING, TypedDict
 
 from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..model.installation import Installation, is_one_point, split_end, terminals_of
 from .edges import ELECTRICAL, Edge, EdgeKind
 from .joining import groups
+
+if TYPE_CHECKING:
+    import networkx as nx
 
 
 class Node(TypedDict):
@@ -142,6 +145,19 @@ class Graph:
     def is_ground(self, node: str) -> bool:
         """Whether a node is a ground point, structure or engine case."""
         return node in self.model.grounds
+
+    @cached_property
+    def multigraph(self) -> nx.MultiGraph[str]:
+        """The whole of it for networkx: nodes with their thing and zone, edges with their :class:`Edge` under ``edge``.
+
+        It is made when it is asked for: to import networkx takes a quarter of a check.
+        """
+        import networkx
+
+        made: nx.MultiGraph[str] = networkx.MultiGraph()
+        made.add_nodes_from((name, dict(node)) for name, node in self.nodes.items())
+        made.add_edges_from((edge.a, edge.b, {"edge": edge}) for edge in self.edges)
+        return made
 
     def of(self, *kinds: EdgeKind) -> list[Edge]:
         """Edges of some kinds, in document order. What asks for these is not touched by a change of the others."""
