@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 import numpy as np
 
@@ -67,13 +68,20 @@ def drop_of(study: Study, consumer: Consumer) -> Drop | None:
     if current is None or consumer.out is None or consumer.back is None or consumer.bus is None:
         return None
     worst: Drop | None = None
+    unsaid: dict[Missing, None] = {}
     for point in study.points:
         if point.given is not None and point.given.phase == "start" and not is_intermittent(study, consumer):
             continue
-        found = _at(circuit(study, point), consumer, current)
-        if found is not None and (worst is None or found.volts > worst.volts):
+        net = circuit(study, point)
+        found = _at(net, consumer, current)
+        if found is None:
+            continue
+        unsaid |= dict.fromkeys(net.undrawn_between(*_ends(net, consumer)))
+        if worst is None or found.volts > worst.volts:
             worst = found
-    return worst
+    return (
+        replace(worst, missing=tuple(dict.fromkeys((*worst.missing, *unsaid)))) if worst is not None else None
+    )
 
 
 def _at(net: Circuit, consumer: Consumer, current: float) -> Drop | None:
@@ -92,9 +100,8 @@ def _at(net: Circuit, consumer: Consumer, current: float) -> Drop | None:
     extra = dict.fromkeys(consumer.runs, more)
     points = (net.point, at_the_hottest(net.study, net.point))
     volts, hottest = (solved + added_by_heat(net, consumer, extra, at) for at in points)
-    missing = [m for m in net.lacking((*(consumer.out or ()), *(consumer.back or ()))) if m != CONTACT]
-    missing += net.undrawn_between(*_ends(net, consumer))
-    return Drop(volts, max(volts, hottest), net.point.name, current, tuple(missing), net, more)
+    missing = tuple(m for m in net.lacking((*(consumer.out or ()), *(consumer.back or ()))) if m != CONTACT)
+    return Drop(volts, max(volts, hottest), net.point.name, current, missing, net, more)
 
 
 def _draws(net: Circuit, consumer: Consumer) -> bool:

@@ -95,7 +95,8 @@ def _supply(subject: Subject) -> Verdict:
         if told:
             return subject.discrepancy(told, remedy="find what it feeds that it is not made for")
     net = circuit(study, study.points[0])
-    if lacking := net.undrawn_between((edge.a, net.reference)):
+    solved = (circuit(study, point) for point in study.points)
+    if lacking := dict.fromkeys(m for one in solved for m in one.undrawn_between((edge.a, one.reference))):
         return subject.lacks(*lacking)
     stands = net.voltage(edge.a)
     return subject.meets(

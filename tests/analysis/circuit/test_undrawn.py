@@ -114,3 +114,18 @@ def test_a_supply_of_no_kind_is_asked_what_it_is(judged):
     text = TEXT.replace("  far bus: {kind: bus}", "  far bus: {}")
     found = of(judged(text, "terminals-connected"), "far bus")
     assert (found.outcome, found.missing) == ("undetermined", (missing.SUPPLY_KIND,))
+
+
+POINTS = """
+operating_points:
+  day: {{phase: cruise, loads_on: {day}}}
+  night: {{phase: cruise, loads_on: {night}}}
+"""
+
+
+@pytest.mark.parametrize("rule", ["voltage-drop", "fed-within-range", "circuit-solvable"])
+@pytest.mark.parametrize(("day", "night"), [("[]", "[lamp]"), ("[lamp]", "[]")])
+def test_a_point_at_which_the_silent_lamp_is_off_settles_nothing(judged, rule, day, night):
+    text = SILENT.replace("P2: {from: lamp.-, to: airframe", "P2: {from: lamp.-, to: gauge.ground")
+    at = "alternator" if rule == "circuit-solvable" else "gauge"
+    assert of(judged(text + POINTS.format(day=day, night=night), rule), at).outcome == "undetermined"

@@ -397,14 +397,15 @@ def test_no_sheet_of_the_whole_holds_next_to_nothing(name, demo_folder):
 
 
 def test_flags_bear_the_number_of_the_thing_to_put_right(demo_folder):
-    """One of the demo's causes is a breaker too large for the seven runs behind it."""
+    """One of the demo's causes is a breaker too large for the seven runs behind it, and for the returns of four gauges."""
     document = load(demo_folder / "retrofit.yaml")
     ledger = check(document)
     causes = find_causes(ledger)
     made = sheets(document, ledger, causes=causes)
     number = next(n for n, cause in enumerate(causes.causes, start=1) if "gauges breaker" in cause.heading)
     places = {mark.target for sheet in made for mark in sheet.marks if mark.number == number}
-    assert places == {"device gauges breaker", "P9", "P9A", "P9B", "P20", "P22", "P24", "P28"}
+    fed, returned = {"P9", "P9A", "P9B", "P20", "P22", "P24", "P28"}, {"P21", "P23", "P25", "P29"}
+    assert places == {"device gauges breaker", *fed, *returned}
     # T11 and T12 together unmatch the exhaust gauge: each is flagged under its own number alone
     numbers = {t: {m.number for s in made for m in s.marks if m.target.startswith(t)} for t in ("T11", "T12")}
     assert [len(found) for found in numbers.values()] == [1, 1]
