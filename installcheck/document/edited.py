@@ -20,7 +20,7 @@ from .expansion import SAID_ONCE
 from .files import Files
 from .opening import opened
 from .places import DocPath
-from .reading import Reading
+from .reading import NAMING, Reading
 from .sections import SHARED
 from .source import Key, Plain, mapping
 
@@ -77,18 +77,7 @@ def read_again(
     return reading.finished(model, whole, references)
 
 
-_ENDS = {
-    "terminals",
-    "ports",
-    "pins",
-    "inputs",
-    "supply_terminals",
-    "kind",
-    "principle",
-    "part",
-    "size",
-    "stud",
-}
+_ENDS = NAMING | {"stud"}
 """Words that settle what a run joined whole meets, and the hole of a ring."""
 _LAID = ("wire_runs", "fluid_lines")
 """Sections whose things can be told in a line, which names others."""

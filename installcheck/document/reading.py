@@ -41,7 +41,7 @@ _SECTIONS_OF: Mapping[str, Sequence[str]] = {
 """Where each word belongs."""
 _LAST = ("wire_runs", "fluid_lines")
 """Sections read when what their things end at is known."""
-_NAMING = frozenset(
+NAMING = frozenset(
     (
         "terminals",
         "ports",
@@ -244,7 +244,7 @@ class Reading:
                 self._tell_all(errors, kind, path, forgotten)
             told = True
             wrong = {str(e["loc"][0]) for e in errors if e["loc"]} & raw.keys()
-            if len(path) == 2 and wrong & _NAMING:
+            if len(path) == 2 and wrong & NAMING:
                 self.damaged.add((str(path[0]), str(path[1])))
             if not wrong:
                 return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal, TypeAlias
+from typing import Final, Literal, TypeAlias, get_args
 
 from ..dataclass import dataclass
 from ..document.source import DocPath
@@ -30,20 +30,8 @@ EdgeKind: TypeAlias = Literal[
 element, couple, coil, winding, supply, load: the inside of a device. bond: ground joints and straps. spool: a resistor
 in line. fluid line and passage: where fluid can go."""
 
-ELECTRICAL: Final[tuple[EdgeKind, ...]] = (
-    "conductor",
-    "shield",
-    "joint",
-    "contact",
-    "element",
-    "couple",
-    "coil",
-    "winding",
-    "supply",
-    "load",
-    "bond",
-    "spool",
-)
+FLUID: Final[tuple[EdgeKind, ...]] = ("fluid line", "passage")
+ELECTRICAL: Final[tuple[EdgeKind, ...]] = tuple(kind for kind in get_args(EdgeKind) if kind not in FLUID)
 CARRIES_SIGNAL: Final[tuple[EdgeKind, ...]] = ("conductor", "joint", "contact", "bond", "spool")
 """Kinds a signal passes on its way from sender to indicator."""
 

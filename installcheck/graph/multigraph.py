@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TypedDict
 from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..model.installation import Installation, is_one_point, split_end, terminals_of
-from .edges import ELECTRICAL, Edge, EdgeKind
+from .edges import ELECTRICAL, FLUID, Edge, EdgeKind
 from .joining import groups
 
 if TYPE_CHECKING:
@@ -188,7 +188,7 @@ class Graph:
     @cached_property
     def fluid(self) -> Net:
         """The fluid view: lines and the passages of fittings."""
-        return self._view(("fluid line", "passage"))
+        return self._view(FLUID)
 
     def _view(self, kinds: Iterable[EdgeKind]) -> Net:
         return Net(self.of(*kinds))

@@ -9,6 +9,7 @@ import time
 from pathlib import Path
 
 import pytest
+from small import BAD, GOOD
 from typer.testing import CliRunner
 
 import installcheck
@@ -17,15 +18,6 @@ from installcheck.batch.many import check_many, find_installations
 from installcheck.batch.resuming import Kept, RecordError
 from installcheck.cli.commands import app
 
-GOOD = "installation: {name: NAME}\nzones: {cabin: {occupied: yes}}\n"
-BAD = (
-    GOOD
-    + """\
-senders: {s: {terminals: [A], zone: cabin, principle: resistive}}
-indicators: {g: {terminals: [A], zone: cabin}}
-wire_runs: {W1: {from: s.A, to: g.A, length: 5 ft, mark_spacing: 20 in}}
-"""
-)
 DEMO = Path(__file__).parents[2] / "demo_aircraft"
 LOGGED = "engines: {left: {cylinders: 4}}\nsurvey: {climb: {engine: left, log: climb.csv}}\n"
 run = CliRunner().invoke

@@ -4,20 +4,11 @@ import subprocess
 import sys
 
 import pytest
+from small import BAD, GOOD
 from typer.testing import CliRunner
 
 from installcheck import cli
 from installcheck.cli.commands import app
-
-GOOD = "installation: {name: A}\nzones: {cabin: {occupied: yes}}\n"
-BAD = (
-    GOOD
-    + """\
-senders: {s: {terminals: [A], zone: cabin, principle: resistive}}
-indicators: {g: {terminals: [A], zone: cabin}}
-wire_runs: {W1: {from: s.A, to: g.A, length: 5 ft, mark_spacing: 20 in}}
-"""
-)
 
 
 @pytest.fixture

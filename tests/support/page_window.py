@@ -25,8 +25,8 @@ wire_runs:
 CHROMIUM, DRIVER = shutil.which("chromium"), shutil.which("chromedriver")
 
 
-def chromium() -> Any:
-    """A headless Chromium; ``quit`` ends it."""
+def chromium(size: str = "1400,900") -> Any:
+    """A headless Chromium with a window of a size; ``quit`` ends it."""
     from selenium import webdriver
     from selenium.webdriver.chrome.options import Options
     from selenium.webdriver.chrome.service import Service
@@ -41,7 +41,7 @@ def chromium() -> Any:
         "--disable-component-update",
         "--disable-sync",
         "--no-first-run",
-        "--window-size=1400,900",
+        f"--window-size={size}",
     ):
         options.add_argument(word)
     options.set_capability("goog:loggingPrefs", {"browser": "ALL"})

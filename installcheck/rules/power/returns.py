@@ -11,6 +11,7 @@ from ...analysis.study import Study, once
 from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import Edge
+from ...model.comparing import at_most
 from ...model.quantities import Gauge, plain_number
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule, worst_over
@@ -74,11 +75,14 @@ def _judged(subject: Subject, run: str, gauge: Gauge, load: str, protectors: tup
     amps, kind = together(study, protectors)
     if amps is None:
         return subject.lacks(missing.PROTECTOR_RATING)
+    listed = listed_amps(study, run, gauge, kind) or 0.0
+    if at_most(amps, listed) and study.model.wire_runs[run].spec.temperature_rating is None:
+        return subject.lacks(missing.RUN_RATING)
     told = f"run {run} of {gauge} AWG returns {load}, behind {' and '.join(protectors)} of {plain_number(amps)} A"
     better = next((g for g in sizes() if _bears(study, run, g, kind, amps, than=gauge)), None)
     return subject.field("gauge").at_most(
         amps,
-        listed_amps(study, run, gauge, kind) or 0.0,
+        listed,
         "A",
         told,
         remedy=f"use {better} AWG" if better is not None else "lead it home by a heavier wire",

@@ -3,19 +3,18 @@
 import base64
 import json
 import re
-import shutil
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from accessible import barriers
+from page_window import CHROMIUM, DRIVER, chromium
 
 from installcheck import check, load
 from installcheck.outputs.report.files import as_html
 from installcheck.outputs.report.record import record
 
 DEMO = Path(__file__).parents[3] / "demo_aircraft"
-CHROMIUM, DRIVER = shutil.which("chromium"), shutil.which("chromedriver")
 
 pytestmark = [
     pytest.mark.browser,
@@ -27,28 +26,10 @@ pytestmark = [
 
 @pytest.fixture(scope="module")
 def browser(tmp_path_factory):
-    from selenium import webdriver
-    from selenium.webdriver.chrome.options import Options
-    from selenium.webdriver.chrome.service import Service
-
-    options = Options()
-    options.binary_location = CHROMIUM
-    for word in (
-        "--headless=new",
-        "--no-sandbox",
-        "--disable-gpu",
-        "--disable-background-networking",
-        "--disable-component-update",
-        "--disable-sync",
-        "--no-first-run",
-        "--window-size=1200,1600",
-    ):
-        options.add_argument(word)
-    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
     folder = tmp_path_factory.mktemp("page")
     document = load(DEMO / "retrofit.yaml")
     (folder / "review.html").write_text(as_html(record(check(document))), encoding="utf-8")
-    driver = webdriver.Chrome(options=options, service=Service(DRIVER))
+    driver = chromium("1200,1600")
     driver.command_executor.client_config.timeout = 600  # a busy machine prints the appendix for minutes
     driver.get((folder / "review.html").as_uri())
     assert not driver.execute_script("return document.getElementById('appendix').open"), "folded on screen"

@@ -56,3 +56,12 @@ def test_nothing_is_asked_of_a_return_of_what_no_protector_feeds(judged):
         "from: pump breaker.out", "from: bus"
     )
     assert "L2" not in {v.at[0] for v in judged(text, "return-protected")}
+
+
+def test_a_return_of_unstated_rating_is_not_known_to_bear_it(judged):
+    text = TEXT.format(rating="7.5 A", gauge="20 AWG", home="airframe")
+    bare = text.replace("to: airframe, part: AS22759/16, gauge: 20 AWG", "to: airframe, gauge: 20 AWG")
+    found = {v.at[0]: v for v in judged(bare, "return-protected")}
+    assert found["L2"].outcome == "undetermined"
+    heavier = bare.replace("rating: 7.5 A", "rating: 20 A")  # beyond 7.5 A, whatever its rating
+    assert {v.at[0]: v for v in judged(heavier, "return-protected")}["L2"].outcome == "advisory"
