@@ -143,8 +143,9 @@ def folded_on(model: Installation, ident: str) -> Iterator[tuple[str, str]]:
             and fitting.screwed_into.partition(".")[0] == ident
         ):
             bore = fitting.spec.bore if fitting.spec.kind == "restrictor" else None
-            words = f"{fitting.spec.kind}{f' {bore.text}' if bore is not None else ''}"
-            yield fitting_id, words if fitting_id == fitting.spec.kind else f"{fitting_id}: {words}"
+            size = f" {bore.text}" if bore is not None else ""
+            named = str(fitting.spec.kind) in fitting_id.split()
+            yield fitting_id, f"{fitting_id}{size}" if named else f"{fitting_id}: {fitting.spec.kind}{size}"
 
 
 def ohms_words(ohms: float | None) -> str:
