@@ -83,14 +83,16 @@ def play(study: Study, point: Point | None = None) -> list[Played]:
     states = States(net)
     found: list[Played] = []
     for some in _at_once(_planned(net)):
-        voltages, opens, notes = states.after([fault for _, _, fault in some])
-        for i, (kind, edge, _) in enumerate(some):
-            effects = watch.effects(voltages[i])
+        ended = states.after([fault for _, _, fault in some])
+        for (kind, edge, _), end in zip(some, ended, strict=True):
+            effects = watch.effects(end.voltage)
             if kind == "open wire":
                 effects += _by_topology(legs.get(edge, ()), "open", net)
             elif kind == "short to ground":
                 effects += _by_topology(legs.get(edge, ()), "short", net)
-            found.append(replace(_made(study, kind, edge, effects), opens=", ".join(opens[i]), note=notes[i]))
+            found.append(
+                replace(_made(study, kind, edge, effects), opens=", ".join(end.opens), note=end.note)
+            )
     found += _outside_the_network(study, net, legs)
     found += _dead_supplies(study, where, watch, net)
     found += _lines(study, where)

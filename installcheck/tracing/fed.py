@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from typing import Literal, TypeAlias
 
 from .channels import Channel
+from .collapsing import least_of
 from .powered import Powered, Solved
 
-_SURELY_DEAD, _SURELY_ALIVE = 0.3, 0.7
-"""Shares of its usual supply below which a gauge is dead, and above which it works where its part states no lowest voltage."""
+_SURELY_DEAD = 0.3
+"""Share of its usual supply below which a gauge is dead."""
 Fed: TypeAlias = Literal["fed", "starved", "dead"]
 
 
@@ -22,10 +23,7 @@ def supplied(powered: Powered, channel: Channel, states: Sequence[Solved]) -> li
         return ["fed"] * len(states)
     had = powered.bare.solution.voltage
     usual = float(had[nodes[plus]] - had[nodes[minus]])
-    span = spec.supply_voltage
-    least = _SURELY_ALIVE * usual
-    if span is not None and span.lowest.kind == "voltage":
-        least = min(float(span.lowest), 0.98 * usual)
+    least = least_of(spec.supply_voltage, usual)
     found: list[Fed] = []
     for state in states:
         across = powered.volts(state, plus, minus)

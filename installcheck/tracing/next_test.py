@@ -16,8 +16,10 @@ from .predict import Predictor
 from .ranking import Ranked, Ranking
 from .weights import Weights
 
-_ALIVE = 0.006
-"""Share of probability below which a hypothesis is left out of the choice of a test."""
+_ALIVE, _MOST_ALIVE = 0.0005, 40
+"""Share of probability below which a hypothesis is left out of the choice of a test, and how many are looked at."""
+_EVENING = 0.5
+"""Power to which shares are raised for the choice: a rare cause is parted from a usual one before the usual one is mended in vain."""
 _SIZES = 3
 """Sizes of one hypothesis that stand for all its sizes."""
 _APART = 1.5
@@ -72,10 +74,11 @@ class Choice:
 
 def choices(predictor: Predictor, ranking: Ranking, tests: Sequence[Test], weights: Weights) -> list[Choice]:
     """Tests that tell the hypotheses that stand apart, the one worth most first."""
-    alive = [r for r in ranking.standing if r.share >= _ALIVE] or list(ranking.all[:6])
+    alive = [r for r in ranking.standing if r.share >= _ALIVE][:_MOST_ALIVE] or list(ranking.all[:6])
     members = [_stand_ins(r) for r in alive]
     worlds = [r.hypothesis.members[i].world for r, some in zip(alive, members, strict=True) for i, _ in some]
     total = sum(r.share for r in alive) or 1.0
+    evened = _evened([r.share / total for r in alive])
     worlds_of = [share * r.share for r, some in zip(alive, members, strict=True) for _, share in some]
     found: list[Choice] = []
     for test in tests:
@@ -93,12 +96,18 @@ def choices(predictor: Predictor, ranking: Ranking, tests: Sequence[Test], weigh
                 at += 1
             told.append(mixed)
         prior = [r.share / total for r in alive]
-        bits = _information(prior, told)
+        bits = _information(evened, told)
         minutes = weights.effort["begin"] + weights.effort[test.effort]
         if bits >= _WORTH:
             outcomes = _outcomes(alive, prior, told, bins, _reaches(bins, expected, worlds_of))
             found.append(Choice(test, bits, minutes, outcomes, frame))
     return sorted(found, key=lambda c: (-c.worth, c.minutes))
+
+
+def _evened(shares: Sequence[float]) -> list[float]:
+    """Shares with those of rare causes lifted."""
+    raised = [s**_EVENING for s in shares]
+    return [r / sum(raised) for r in raised]
 
 
 def _stand_ins(ranked: Ranked) -> list[tuple[int, float]]:

@@ -23,6 +23,7 @@ from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Bra
 from ..physics.networks import solve
 from .altered import altered
 from .changes import Adds, Change, Cut, Joins, OtherCurve, Reached, Sends, Weak, World
+from .collapsing import Draws
 from .feeling import sensed
 from .looks import Setup
 from .other_parts import curve_called
@@ -76,8 +77,8 @@ class Powered:
         return {(w.indication.name, w.indication.source): w for w in watched(self.bare)}
 
     @cached_property
-    def _states(self) -> States:
-        return States(self.net)
+    def _draws(self) -> Draws:
+        return Draws(self.net)
 
     def solved(self, worlds: Sequence[World]) -> list[Solved]:
         """The network in each world. Cost: one multiplication for a single change, a solution for several."""
@@ -93,7 +94,7 @@ class Powered:
             else:
                 single.append((i, faults[0], outputs))
         if single:
-            voltages, _, _ = self._states.after([f for _, f, _ in single])
+            voltages = self._draws.after([f for _, f, _ in single])
             for (i, fault, outputs), v in zip(single, voltages, strict=True):
                 held = self._held(v, fault) if isinstance(fault, Short) else v
                 made = Solved(held, self._emf, {**self.outputs, **outputs})
@@ -289,12 +290,12 @@ class Powered:
             if isinstance(c, Joins) and c.a in self.net.nodes and c.b in self.net.nodes
         ]
         network = network.with_open([n for d in driven if (n := bare.outlets[d]) is not None])
-        solution = solve(network)
         if not shorts:
+            network, solution = self._draws.settled(network)
             return Solved(solution.voltage, network.emf, made, tuple(weak.items()))
         for extra in shorts[1:]:
             assert isinstance(extra, Short)
             network = network.with_branch(Branch(extra.first, extra.second, extra.resistance))
-        net = replace(bare, solution=solve(network) if len(shorts) > 1 else solution)
-        voltages, _, _ = States(net).after(shorts[:1])
-        return Solved(voltages[0], network.emf, made, tuple(weak.items()), driven)
+        net = replace(bare, solution=solve(network))
+        [ended] = States(net).after(shorts[:1])
+        return Solved(ended.voltage, network.emf, made, tuple(weak.items()), driven)

@@ -145,7 +145,7 @@ def test_faults_agree_with_a_circuit_solved_afresh():
     net = circuit(study, study.points[0])
     for run in ("W1", "W2", "W4", "E1", "E3"):
         edge = study.edges(run)[0]
-        [played], _, _ = States(net).after([OpenBranch(net.branch_of[edge])])
+        played = States(net).after([OpenBranch(net.branch_of[edge])])[0].voltage
         without = Study(loads(PANEL.replace(f"  {run}: {{", f"  {run}: {{status: removed, ")))
         afresh = solve_circuit(without, without.points[0])
         for name in ("bus", "engine", "pressure gauge.S", "temperature gauge.S"):

@@ -25,6 +25,7 @@ from installcheck.analysis.sender_curves import shown as shown_for
 from installcheck.analysis.study import Point, Study
 from installcheck.model.quantities import Quantity
 from installcheck.physics.bulbs import temperature_range_c
+from installcheck.physics.network_parts import Branch, Network
 from installcheck.physics.networks import solve
 from installcheck.physics.scale import OffScaleError
 from installcheck.tracing.looks import (
@@ -380,10 +381,13 @@ class Aircraft:
         overrun: list[str] = []
         while True:
             net = self._regulated(
-                solve_circuit(study, point, dead=(*self._dead(), *overrun), opened=opened, carried=True)
+                self._as_true(
+                    solve_circuit(study, point, dead=(*self._dead(), *overrun), opened=opened, carried=True),
+                    point,
+                )
             )
             if not self.fault.kind.startswith("short"):
-                return net
+                return self._browned(net, point)
             asked = {
                 e.ident: abs(net.current(e) or 0.0)
                 for e in study.graph.edges
@@ -414,6 +418,7 @@ class Aircraft:
                 ]
                 if own:
                     opened.append(own[0])
+                    overrun.clear()
                 else:
                     overrun += asked
                 continue
@@ -424,6 +429,42 @@ class Aircraft:
             if carried[worst] < 2.0:
                 raise CannotPlayError(f"{worst} may open or not")
             opened.append(worst)
+            overrun.clear()  # what is cleared lets the alternator hold its voltage again
+
+    def _browned(self, net: Circuit, point: Point) -> Circuit:
+        """The network with each gauge or load that has too little voltage taking what a resistor takes of it.
+
+        The resistor is that of its lowest working voltage by its current, so that nothing jumps there.
+        """
+        sound = solve_circuit(self.sound, point, carried=True)
+        usual = {
+            (e.section, e.ident): sound.voltage(e.a) - sound.voltage(e.b)
+            for e in sound.draw_edge
+            if e is not None and None not in (sound.voltage(e.a), sound.voltage(e.b))
+        }
+        browned: set[int] = set()
+        while True:
+            network, v = net.solution.network, net.solution.voltage
+            for number, e in enumerate(net.draw_edge):
+                had = usual.get((e.section, e.ident), 0.0) if e is not None else 0.0
+                if e is None or e.section not in ("indicators", "loads") or number in browned or had < 1:
+                    continue
+                one, other = int(network.draw_start[number]), int(network.draw_end[number])
+                least, amps = 0.65 * had, float(network.draw_value[number])
+                if e.section == "indicators":
+                    span = self.study.model.indicators[e.ident].spec.supply_voltage
+                    if span is not None and span.lowest.kind == "voltage":
+                        least = min(float(span.lowest), 0.98 * had)
+                across = v[one] - v[other]
+                if amps > 0 and across > 0 and (number in net.solution.unsupplied or across < least):
+                    browned.add(number)
+                    drawn = network.draw_value.copy()
+                    drawn[number] = 0.0
+                    taken = replace(network, draw_value=drawn).with_branch(Branch(one, other, least / amps))
+                    net = replace(net, solution=solve(taken))
+                    break
+            else:
+                return net
 
     def _regulated(self, net: Circuit) -> Circuit:
         """The network with the feeds of transducers giving nothing where they are driven: a regulator takes no current in."""
@@ -625,16 +666,18 @@ class Aircraft:
 
     def _with_output(self, net: Circuit, source: str, out: float):
         """Node voltages with a sender putting out so much."""
-        sensed = net.senders[source]
-        had = sensed.output
-        network = net.solution.network
+        return solve(self._putting_out(net, source, net.senders[source].output, out)).voltage
+
+    def _putting_out(self, net: Circuit, source: str, had: float | None, out: float) -> Network:
+        """The network with a sender putting out so much, in the place of what it had."""
+        network, curve = net.solution.network, net.senders[source].curve
         element = next(e for e in net.study.graph.edges if e.ident == source and e.kind == "element")
         held = any(e is element for e in net.branch_of)
-        if held and output_kind(sensed.curve) == "resistance":
+        if held and output_kind(curve) == "resistance":
             number = net.branch_of[element]
             resistance = network.resistance.copy()
             resistance[number] = min(max(out, 1e-6), 1e9)
-            return solve(replace(network, resistance=resistance)).voltage
+            return replace(network, resistance=resistance)
         if held:
             number = net.branch_of[element]
             emf = network.emf.copy()
@@ -643,12 +686,25 @@ class Aircraft:
                 is_open[number] = True
             else:
                 emf[number] = emf[number] * out / had if had else out
-            return solve(replace(network, emf=emf, is_open=is_open)).voltage
+            return replace(network, emf=emf, is_open=is_open)
         if element not in net.draw_of:
             raise CannotPlayError(element.ident)
         draw = network.draw_value.copy()
         draw[net.draw_of[element]] = 0.0 if out >= 1e8 else out
-        return solve(replace(network, draw_value=draw)).voltage
+        return replace(network, draw_value=draw)
+
+    def _as_true(self, net: Circuit, point: Point) -> Circuit:
+        """The network with every sender at what is true of it: a document with its leads joined elsewhere may tell otherwise."""
+        if self.fault.edit is None:
+            return net
+        for ident, sound in solve_circuit(self.sound, point, carried=True).senders.items():
+            now = net.senders.get(ident)
+            moved = self.fault.kind == "wrong sender" and ident == self.fault.of
+            if now is None or None in (now.output, sound.output) or now.output == sound.output or moved:
+                continue
+            network = self._putting_out(net, ident, now.output, sound.output)
+            net = replace(net, solution=solve(network), senders={**net.senders, ident: sound})
+        return net
 
     def _far(self, meter, v) -> bool:
         """Whether no current flows through the sender at all."""

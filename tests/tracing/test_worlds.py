@@ -53,11 +53,23 @@ def test_a_low_alternator_lets_the_battery_take_over(finch):
 
 
 def test_a_gauge_on_too_little_supply_reads_or_does_not(bench):
-    """50 mA through 130 ohm leave 12 - 6.5 = 5.5 V, between 0.3 and 0.7 of the usual; through 220 ohm 1 V, too little."""
-    worlds = [(), (Adds(edge(bench, "P2"), 130.0),), (Adds(edge(bench, "P2"), 220.0),)]
+    """50 mA through 50 ohm leave 12 - 2.5 = 9.5 V. Below 0.7 of 12 V it takes what 8.4 V / 50 mA = 168 ohm do: behind 130 ohm
+    12 * 168 / 298 = 6.8 V, between 0.3 and 0.7 of the usual; behind 500 ohm 3.0 V, too little."""
+    worlds = [(), *((Adds(edge(bench, "P2"), ohms),) for ohms in (50.0, 130.0, 500.0))]
     found = bench.expect(Setup(STOPPED), Show("gauge"), worlds)
-    assert [e.word for e in found] == [None, "starved", "dead"]
-    assert found[1].value is not None
+    assert [e.word for e in found] == [None, None, "starved", "dead"]
+    assert found[2].value is not None
+    volts = bench.expect(Setup(STOPPED), Volts("gauge.power", "gauge.ground"), worlds)
+    assert [e.value for e in volts] == pytest.approx([12.0, 9.5, 6.77, 3.02], abs=0.02)
+
+
+def test_a_joint_without_a_working_point_does_not_seem_sound():
+    """A monitor of 1 A from 9 V on, behind 40 ohm in its ground on 27.9 V: 27.9 * 9 / 49 = 5.1 V, less than 0.3 of the usual."""
+    monitor = Predictor(Study(load("tests/harm/right/plover.yaml")))
+    worlds = [(Adds(edge(monitor, "M3"), 40.0),)]
+    [volts] = monitor.expect(Setup("cruise"), Volts("monitor.power", "monitor.ground"), worlds)
+    assert volts.value == pytest.approx(5.1, abs=0.1)
+    assert monitor.expect(Setup("cruise"), Show("monitor EGT 1"), worlds)[0].word == "dead"
 
 
 def test_what_jumps_is_parted_by_rest_and_by_shaking(bench):

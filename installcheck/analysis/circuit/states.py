@@ -8,6 +8,7 @@ from collections import defaultdict
 from dataclasses import field, replace
 from functools import cached_property
 from math import inf
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,6 +29,15 @@ _WITH_IT = 0.05
 """Share by which the current of a protector may differ from an alternator's and still be its own: loads tapped between."""
 _LARGE = 50.0
 """A, short-circuit current that is worth a word when nothing opens: more than any instrument wire carries."""
+
+
+class Ended(NamedTuple):
+    """What a fault ends in: node voltages, the protectors it opens, a word on what nothing stops, draws that get nothing."""
+
+    voltage: FloatArray
+    opens: tuple[str, ...]
+    note: str
+    unsupplied: tuple[int, ...]
 
 
 @dataclass
@@ -77,18 +87,19 @@ class States:
             self._solved[key] = solve(network)
         return self._solved[key]
 
-    def after(self, faults: list[Fault]) -> tuple[list[FloatArray], list[tuple[str, ...]], list[str]]:
-        """For each fault the node voltages it ends in, the protectors it opens, and a word on what nothing stops."""
+    def after(self, faults: list[Fault]) -> list[Ended]:
+        """What each fault ends in."""
         opened: list[frozenset[int]] = [frozenset() for _ in faults]
         overrun: list[frozenset[int]] = [frozenset() for _ in faults]
         notes = [""] * len(faults)
         voltages: list[FloatArray] = [np.zeros(0)] * len(faults)
+        lacking: list[tuple[int, ...]] = [()] * len(faults)
         going = list(range(len(faults)))
         for _ in range(_WAVES):
             out = [o | lost for o, lost in zip(opened, overrun, strict=True)]
             answers, going = self._answers(faults, out, going), []
             for i, faulted in answers:
-                voltages[i] = faulted.voltage
+                voltages[i], lacking[i] = faulted.voltage, faulted.unsupplied
                 fault = faults[i]
                 if not isinstance(fault, Short):
                     continue
@@ -110,7 +121,7 @@ class States:
             if not going:
                 break
         names = [tuple(self.idents[int(np.flatnonzero(self.at == n)[0])] for n in sorted(o)) for o in opened]
-        return voltages, names, notes
+        return [Ended(*one) for one in zip(voltages, names, notes, lacking, strict=True)]
 
     def _flowing(self, faulted: Faulted, overrun: frozenset[int], word: str) -> str:
         """What flows into a short that no protector ends; empty where it is little."""

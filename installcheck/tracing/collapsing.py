@@ -1,0 +1,129 @@
+"""What draws a steady current, on so little voltage that it cannot any more: from there on it takes less, as a resistor does.
+
+Without that a gauge behind a joint of many ohms would have no working point, be left out of the network, and seem to have its
+whole voltage.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import field, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..analysis.circuit.solved import Circuit
+from ..analysis.circuit.states import States
+from ..dataclass import dataclass
+from ..physics.network_faults import ChangeResistance, Fault, OpenBranch
+from ..physics.network_parts import Branch, Network
+from ..physics.networks import Solution, solve
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.intp]
+SURELY_ALIVE = 0.7
+"""Share of its usual voltage above which a device works where its part states no lowest."""
+_ROUNDS = 4
+
+
+@dataclass
+class Draws:
+    """The steady draws of gauges and loads in a circuit."""
+
+    net: Circuit
+    _made: dict[frozenset[int], States] = field(default_factory=dict)
+
+    @cached_property
+    def least(self) -> Mapping[int, float]:
+        """V each needs, by its number; those that are not alive as drawn are left out."""
+        model, v = self.net.study.model, self.net.solution.voltage
+        network = self.net.solution.network
+        found: dict[int, float] = {}
+        for number, edge in enumerate(self.net.draw_edge):
+            if edge is None or edge.section not in ("indicators", "loads"):
+                continue
+            usual = float(v[network.draw_start[number]] - v[network.draw_end[number]])
+            if number in self.net.solution.unsupplied or not usual > 1.0 or network.draw_value[number] <= 0:
+                continue
+            spec = model.indicators[edge.ident].spec if edge.section == "indicators" else None
+            found[number] = least_of(spec.supply_voltage if spec is not None else None, usual)
+        return found
+
+    def after(self, faults: Sequence[Fault]) -> list[FloatArray]:
+        """Node voltages each fault ends in. Cost: a factorisation for each set of draws that get too little."""
+        held: list[frozenset[int]] = [frozenset()] * len(faults)
+        found: list[FloatArray] = [np.zeros(0)] * len(faults)
+        going = list(range(len(faults)))
+        for _ in range(_ROUNDS):
+            groups: dict[frozenset[int], list[int]] = defaultdict(list)
+            for i in going:
+                groups[held[i]].append(i)
+            going = []
+            for some, members in groups.items():
+                ended = self._states(some).after([faults[i] for i in members])
+                for i, end in zip(members, ended, strict=True):
+                    found[i] = end.voltage
+                    if isinstance(faults[i], (ChangeResistance, OpenBranch)):
+                        more = self._short(end.voltage, end.unsupplied, some)
+                        if more:
+                            held[i] = some | more
+                            going.append(i)
+            if not going:
+                break
+        return found
+
+    def _states(self, held: frozenset[int]) -> States:
+        if held not in self._made:
+            network = self._resistive(self.net.solution.network, held)
+            net = replace(self.net, solution=solve(network)) if held else self.net
+            self._made[held] = States(net)
+        return self._made[held]
+
+    def _short(self, v: FloatArray, unsupplied: Sequence[int], held: frozenset[int]) -> frozenset[int]:
+        """Draws that something feeds, and that have less than they need."""
+        numbers, start, end, least = self._arrays
+        across = v[start] - v[end]
+        few = (across < least) | np.isin(numbers, list(unsupplied))
+        return frozenset(numbers[(across > 0) & few].tolist()) - held
+
+    @cached_property
+    def _arrays(self) -> tuple[IntArray, IntArray, IntArray, FloatArray]:
+        network, numbers = self.net.solution.network, np.array(list(self.least), dtype=np.intp)
+        least = np.array(list(self.least.values()), dtype=np.float64)
+        return numbers, network.draw_start[numbers], network.draw_end[numbers], least
+
+    def _resistive(self, network: Network, held: Iterable[int]) -> Network:
+        """The network with draws in the form of resistors that take their current at the least they need."""
+        some = list(held)
+        value = network.draw_value.copy()
+        value[some] = 0.0
+        network = replace(network, draw_value=value)
+        for n in some:
+            ends = int(network.draw_start[n]), int(network.draw_end[n])
+            network = network.with_branch(
+                Branch(*ends, self.least[n] / float(self.net.solution.draw_current[n]))
+            )
+        return network
+
+    def settled(self, network: Network) -> tuple[Network, Solution]:
+        """A network solved, each draw that gets too little in it in the form of a resistor."""
+        solution = solve(network)
+        held: frozenset[int] = frozenset()
+        for _ in range(_ROUNDS):
+            more = self._short(solution.voltage, solution.unsupplied, held)
+            if not more:
+                break
+            held |= more
+            network = self._resistive(network, more)
+            solution = solve(network)
+        return network, solution
+
+
+def least_of(stated: object, usual: float) -> float:
+    """V below which a device does not do what it should: as its part states, else a share of what it usually has."""
+    lowest = getattr(stated, "lowest", None)
+    if lowest is not None and lowest.kind == "voltage":
+        return min(float(lowest), 0.98 * usual)
+    return SURELY_ALIVE * usual
