@@ -45,6 +45,16 @@ CARRIER_CLEARANCES: Final = Missing(
     "",
     "clearances",
 )
+CARRIER_CONDUIT: Final = Missing(
+    "conduit the run or its bundle lies in ('conduit: {kind: metal, bore: 0.5 in}')", "", "conduit"
+)
+CARRIER_CONDUIT_BORE: Final = Missing("bore of the conduit", "", "conduit.bore")
+CARRIER_CONDUIT_RATING: Final = Missing(
+    "highest temperature of the conduit", "", "conduit.temperature_rating"
+)
+CARRIER_DIAMETER: Final = Missing(
+    "outside diameter of the bundle, or of the wire that lies alone", "", "outside_diameter"
+)
 CARRIER_SUPPORT: Final = Missing("support of the run or its bundle ('supported_by')", "", "supported_by")
 CARRIER_SUPPORT_SPACING: Final = Missing(
     "distance between supports of the run or its bundle", "", "support_spacing"
@@ -603,6 +613,11 @@ RUN_FIRE_RATING: Final = Missing(
     "fire rating of the wire ('fire_rated: yes' or 'no')", "wire_runs", "fire_rated"
 )
 RUN_GAUGE: Final = Missing("gauge of the run", "wire_runs", "gauge")
+RUN_INSULATION: Final = Missing(
+    "insulation of the wire, by the material aircraft wire is made with ('insulation: ETFE')",
+    "wire_runs",
+    "insulation",
+)
 RUN_LENGTH: Final = Missing("length of the run", "wire_runs", "length")
 RUN_LENGTHS_BEFORE: Final = Missing("lengths of the runs before it", "wire_runs", "length")
 RUN_LENGTH_DRAWN: Final = Missing(
@@ -615,6 +630,9 @@ RUN_RATING: Final = Missing("temperature rating of the wire", "wire_runs", "temp
 RUN_RESISTANCE: Final = Missing("part of the run, or its resistance per length", "wire_runs", "resistance")
 RUN_BUNDLE: Final = Missing("bundle the run lies in", "wire_runs", "bundle")
 RUN_ROUTE: Final = Missing("route of the run with the length in each zone", "wire_runs", "route")
+RUN_SHEATH: Final = Missing(
+    "sheath or conduit of the run from end to end ('sheathed: yes' or 'no')", "wire_runs", "sheathed"
+)
 RUN_TERMINAL_RESISTANCE: Final = Missing(
     "resistance of the terminals on the ends of the run", "wire_runs", "terminations.resistance"
 )

@@ -11,13 +11,13 @@ from ..graph import total_length
 from ..model.fields import Metal
 from ..model.installation import split_end
 from ..model.quantities import Gauge, Quantity
-from ..model.routes import Routing
+from ..model.routes import WireRouting
 from ..model.wiring import Bundle, WireRun
 from . import missing
 from .missing import Missing
 from .study import Study, once
 
-Said = Literal["bend_radius", "support_spacing", "supported_by", "clearances"]
+Said = Literal["bend_radius", "support_spacing", "supported_by", "clearances", "conduit"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ class Carrier:
 
     ident: str
     path: DocPath
-    said: Routing
+    said: WireRouting
     runs: tuple[str, ...]
     is_bundle: bool
 
@@ -62,6 +62,20 @@ def carriers(study: Study, field: Said) -> Iterator[Carrier]:
     for ident, run in study.model.wire_runs.items():
         if run.bundle is None or getattr(run, field) is not None:
             yield Carrier(ident, ("wire_runs", ident), run, (ident,), False)
+
+
+def is_sheathed(study: Study, ident: str) -> bool | None:
+    """Whether a run lies in a sheath or conduit from end to end, by its own word or its bundle's; ``None`` if unsaid."""
+    run = study.model.wire_runs[ident]
+    bundle = study.model.bundles.get(run.bundle) if run.bundle is not None else None
+    for said in (run, bundle):
+        if said is None:
+            continue
+        if said.sheathed is not None:
+            return said.sheathed
+        if said.supported_by == "conduit" or said.conduit is not None:
+            return True
+    return None
 
 
 def runs_named(study: Study, name: str) -> list[str]:

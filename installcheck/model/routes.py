@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from .fields import Length, Model, Size, optional
+from .fields import Length, Model, Size, Temperature, optional
 
 
 class RouteStep(Model):
@@ -79,3 +79,20 @@ class Routing(Model):
         "what it passes and how far off; an empty list says it passes nothing of the kind"
     )
     marked: bool | None = optional("whether it carries its id at both ends")
+
+
+class Conduit(Model):
+    """The tube that wires lie in."""
+
+    kind: Literal["metal", "nonmetallic", "household pipe"] | None = optional(
+        "what it is made as; 'household pipe' for water or electrician's pipe"
+    )
+    bore: Size | None = optional("its inside diameter")
+    temperature_rating: Temperature | None = optional("highest temperature it may reach")
+
+
+class WireRouting(Routing):
+    """What wire runs and bundles say of their way."""
+
+    sheathed: bool | None = optional("whether a sheath or conduit covers it from end to end")
+    conduit: Conduit | None = optional("the conduit it lies in")

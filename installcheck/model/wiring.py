@@ -26,7 +26,7 @@ from .fields import (
     WireGauge,
     optional,
 )
-from .routes import RouteStep, Routing
+from .routes import RouteStep, WireRouting
 from .things import Placed, Spec, StudSpec
 
 
@@ -140,7 +140,7 @@ class Junction(Placed):
     )
 
 
-class Bundle(Routing):
+class Bundle(WireRouting):
     """A bundle of runs that lie together."""
 
     title: str | None = optional("the bundle in words", max_length=120)
@@ -186,7 +186,7 @@ class Conductor(Model):
     gauge: WireGauge | None = optional("its gauge, where not that of the run")
 
 
-class WireRun(Placed, Routing):
+class WireRun(Placed, WireRouting):
     """One wire, or one cable with its conductors, from end to end."""
 
     spec: WireSpec

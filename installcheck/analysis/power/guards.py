@@ -10,6 +10,7 @@ from ...document.source import DocPath
 from ...graph import Edge, total_length
 from ...model.comparing import at_most
 from ...model.quantities import Gauge
+from ..routing import is_sheathed
 from ..study import Study, once
 from .feeds import Branch, branches
 from .wire_limits import chart_amps, sizes, table_amps, wire_limit
@@ -20,10 +21,18 @@ TAP_M = 7 * 0.0254
 is the one of the small-craft standard ABYC E-11 (second-hand)."""
 BATTERY_M = 72 * 0.0254
 """72 in: bare wire from a battery post, in a sheath all the way; ABYC E-11 (second-hand)."""
+SHEATHED_M = 40 * 0.0254
+"""40 in: bare wire from any other source or bus, in a sheath all the way; ABYC E-11 (second-hand)."""
 NEAR = (
     "AC 43.13-1B 11-47 (as close to the source as possible); 7 in, or in a sheath all the way 72 in from a battery post and 40 in "
     "from elsewhere: small-craft standard ABYC E-11 (second-hand)"
 )
+_ASKED = 5
+"""Most runs of one bare way that are asked for their sheath."""
+
+
+_Way = tuple[float, bool, bool, tuple[str, ...], str]
+"""Metres of bare wire, whether some are not known, whether some lie in no sheath, runs that do not say, and the node reached."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +44,8 @@ class Guard:
         near, far: its nodes, the one nearer the battery first.
         bare: metres of wire, its own length included, that no protector before it is small enough for; 0 if one is;
             ``None`` if a length is not given.
+        exposed: whether some of that bare wire is said to lie in no sheath or conduit.
+        unsaid: the first runs of that bare wire that do not say whether they lie in one.
         origin: supply that drives it, 'unknown' where the wiring before its first protector is not described.
     """
 
@@ -42,6 +53,8 @@ class Guard:
     near: str
     far: str
     bare: float | None
+    exposed: bool
+    unsaid: tuple[str, ...]
     origin: str
 
 
@@ -153,10 +166,14 @@ def borne_source(study: Study, gauge: Gauge | None, origin: str) -> tuple[float,
 
 def left_to_itself(study: Study, wire: PowerWire, guard: Guard) -> bool:
     """Whether a bare wire before a protector is so short that it is the place of the protector that is judged, not it."""
-    origin = study.model.supplies.get(guard.origin)
-    battery = not guard.protectors and origin is not None and origin.spec.kind == "battery"
     length = total_length(study.model.wire_runs[wire.ident])
-    return length is None or at_most(length, BATTERY_M if battery else TAP_M)
+    return length is None or at_most(length, BATTERY_M if from_battery(study, guard) else TAP_M)
+
+
+def from_battery(study: Study, guard: Guard) -> bool:
+    """Whether a battery drives the wire and no protector stands between."""
+    origin = study.model.supplies.get(guard.origin)
+    return not guard.protectors and origin is not None and origin.spec.kind == "battery"
 
 
 def together(study: Study, protectors: Iterable[str]) -> tuple[float | None, str]:
@@ -220,23 +237,32 @@ class _Walk:
 
     def _measure(self, entries: list[str], before: tuple[str, ...], origin: str) -> None:
         """Bare wire to every node of a net, the shortest way; an unknown length counts as none but is remembered."""
-        best: dict[str, tuple[float, bool]] = {}
-        heap = [(0.0, False, entry) for entry in entries]
+        seen: set[str] = set()
+        heap: list[_Way] = [(0.0, False, False, (), entry) for entry in entries]
         while heap:
-            bare, unknown, node = heappop(heap)
-            if node in best:
+            bare, unknown, exposed, unsaid, node = heappop(heap)
+            if node in seen:
                 continue
-            best[node] = (bare, unknown)
+            seen.add(node)
             for edge, there in self.adjacent[node]:
                 if protector_of(self.study, edge) is not None:
                     continue
                 more, lost = self._bare(edge, before, origin)
+                along = self._cover(edge, exposed, unsaid) if more or lost else (exposed, unsaid)
                 if edge.run is not None and (edge.ident, edge.name) not in self.found:
                     total = None if unknown or lost else bare + more if more else 0.0
-                    self.found[edge.ident, edge.name] = Guard(before, node, there, total, origin)
-                if there not in best:
+                    self.found[edge.ident, edge.name] = Guard(before, node, there, total, *along, origin)
+                if there not in seen:
                     covered = edge.run is not None and not (more or lost)
-                    heappush(heap, (0.0, False, there) if covered else (bare + more, unknown or lost, there))
+                    way = (0.0, False, False, ()) if covered else (bare + more, unknown or lost, *along)
+                    heappush(heap, (*way, there))
+
+    def _cover(self, edge: Edge, exposed: bool, unsaid: tuple[str, ...]) -> tuple[bool, tuple[str, ...]]:
+        """What is known of the sheath of a bare way, with one more run to it."""
+        told = is_sheathed(self.study, edge.ident)
+        if told is None and len(unsaid) < _ASKED and edge.ident not in unsaid:
+            unsaid = (*unsaid, edge.ident)
+        return exposed or told is False, unsaid
 
     def _bare(self, edge: Edge, before: tuple[str, ...], origin: str) -> tuple[float, bool]:
         """Metres an edge adds to the bare wire, and whether they are not known."""

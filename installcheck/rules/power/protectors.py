@@ -6,7 +6,16 @@ from collections.abc import Iterable
 
 from ...analysis import missing
 from ...analysis.power.feeds import beyond
-from ...analysis.power.guards import BATTERY_M, NEAR, TAP_M, Guard, PowerWire, power_wires
+from ...analysis.power.guards import (
+    BATTERY_M,
+    NEAR,
+    SHEATHED_M,
+    TAP_M,
+    Guard,
+    PowerWire,
+    from_battery,
+    power_wires,
+)
 from ...analysis.power.through import steadily_through
 from ...analysis.power.wiring import PROTECTORS, Hung
 from ...analysis.study import Study, once
@@ -26,7 +35,8 @@ from ..vocabulary import Subject, rule
     title="A protector sits close to the source or bus that feeds it",
     why="The wire before the protector has none: a short there is fed by the whole battery.",
     source=NEAR,
-    formula="bare wire between the source, or the last protector small enough for it, and the protector",
+    formula="bare wire between the source, or the last protector small enough for it, and the protector <= 7 in; in a sheath or "
+    "conduit all the way ('sheathed: yes') <= 72 in from a battery, 40 in from elsewhere",
     example="bus tap of 18 AWG, 3 in to its breaker: 3 in of 7 in",
     over="supplies",
 )
@@ -51,7 +61,7 @@ def _led_to(study: Study) -> dict[str, list[PowerWire]]:
 
 
 def _near(subject: Subject, wire: PowerWire, supply: Supply, guard: Guard) -> Verdict:
-    supplies, ident = subject.study.model.supplies, subject.ident
+    ident = subject.ident
     stated = supply.distance_from_source
     if stated is not None:
         subject = subject.field("distance_from_source")
@@ -59,20 +69,23 @@ def _near(subject: Subject, wire: PowerWire, supply: Supply, guard: Guard) -> Ve
     if bare is None:
         unmeasured = total_length(subject.study.model.wire_runs[wire.ident]) is None
         return subject.lacks(missing.RUN_LENGTH if unmeasured else missing.RUN_LENGTHS_BEFORE)
-    origin = supplies.get(guard.origin)
-    battery = not guard.protectors and origin is not None and origin.spec.kind == "battery"
-    inches, limit = (in_unit(m, "in", "length") for m in (bare, BATTERY_M if battery else TAP_M))
+    most = BATTERY_M if from_battery(subject.study, guard) else SHEATHED_M
+    beyond_all = not at_most(bare, most)
+    long = not at_most(bare, TAP_M)
+    if long and guard.unsaid and not (beyond_all or guard.exposed):
+        return subject.along(*guard.unsaid).lacks(missing.RUN_SHEATH)
+    covered = long and not guard.exposed
+    inches, near, far = (in_unit(m, "in", "length") for m in (bare, TAP_M, most))
+    limit = far if covered else near
     before = guard.origin if not guard.protectors else guard.near.partition(".")[0]
     text = f"{ident} stands {plain_number(inches)} in from {before}, with no protector small enough for that wire"
-    if battery and not at_most(bare, TAP_M):
-        text += "; so far only in a sheath all the way, or in conduit"
     return subject.at_most(
         inches,
         limit,
         "in",
-        text,
+        f"{text}, in a sheath or conduit all the way" if covered else text,
         broken=f"{text}; {plain_number(limit)} in is the most by practice",
-        remedy=f"move it within {plain_number(limit)} in of {before}, or feed it by a wire the protector before it covers",
+        remedy=f"move it within {plain_number(near)} in of {before}, or feed it by a wire the protector before it covers",
         practice=True,
     )
 

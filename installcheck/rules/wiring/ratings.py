@@ -115,6 +115,42 @@ def wire_in_fire(study: Study, subject: Subject, run: WireRun) -> Verdict | None
     )
 
 
+_FLAME_RESISTANT = (
+    *("etfe", "ptfe", "fep", "pvdf", "polyimide", "polyalkene", "silicone", "fibreglass", "fiberglass"),
+    *("glass braid", "mineral", "ceramic", "asbestos", "nylon"),
+)
+"""Words of insulations on the aircraft wire of AC 43.13-1B tables 11-11 and 11-12 and of thermocouple lead; nylon over PVC is that
+of the older wire there."""
+_NOT_SHOWN = ("pvc", "vinyl", "automotive", "car-grade", "household", "appliance", "rubber", "polyethylene")
+"""Words of insulations of other trades, or that no table of aircraft wire names alone."""
+
+
+@rule(
+    "wire-insulation",
+    title="A wire's insulation is one that resists flame",
+    why="Car and household insulation carries a flame along the bundle and fills the cabin with smoke.",
+    source="AC 43.13-1B tables 11-11, 11-12 (aircraft wire, recalled); 14 CFR 23.1365(b) (flame resistant, recalled)",
+    formula="insulation as on aircraft wire: ETFE, PTFE, polyimide, nylon over PVC, fibreglass or the like",
+    example="car-grade PVC on a main feeder: AS22759 wire",
+    over="wire_runs",
+)
+def wire_insulation(study: Study, subject: Subject, run: WireRun) -> Verdict | None:
+    """A run that says what its insulation is; ignition leads are made to their own standard."""
+    said = run.spec.insulation
+    if said is None or is_ignition_lead(study, run):
+        return subject.lacks(missing.RUN_INSULATION) if _said_unknown(subject, "insulation") else None
+    words = said.casefold()
+    subject = subject.field("insulation")
+    if any(word in words for word in _NOT_SHOWN) and not any(word in words for word in _FLAME_RESISTANT):
+        return subject.advisory(
+            f"run {subject.ident} has insulation of {said}, which nothing shows to resist flame",
+            remedy="use wire of an aircraft standard, or show that it is at least flame resistant",
+        )
+    if "known" not in words and any(word in words for word in _FLAME_RESISTANT):
+        return subject.meets(f"run {subject.ident} has insulation of {said}")
+    return subject.lacks(missing.RUN_INSULATION)
+
+
 @rule(
     "joint-sealed",
     title="A joint outside the cabin is sealed against moisture",

@@ -1,5 +1,7 @@
 import pytest
 
+from installcheck.analysis import missing
+
 TEXT = """
 aircraft: {{system_voltage: 14 V, ceiling: 12500 ft}}
 zones: {{cabin: {{occupied: yes, temperature: {{lowest: 0 degC, highest: 50 degC}}}}}}
@@ -78,13 +80,51 @@ def test_short_tap(judged):
     tap = next(v for v in verdicts if v.at == ("breaker", "T1"))
     assert (tap.outcome, tap.value, tap.limit) == ("meets", pytest.approx(3), pytest.approx(7))
     main = next(v for v in verdicts if v.at == ("main fuse", "M1"))
-    assert (main.outcome, main.value, main.limit) == ("meets", pytest.approx(12), pytest.approx(72))
+    # 12 in is over 7 in, and nothing says whether the wire is sheathed
+    assert (main.outcome, main.missing) == ("undetermined", (missing.RUN_SHEATH,))
+
+
+@pytest.mark.parametrize(
+    ("where", "said", "outcome", "limit"),
+    [
+        ("M1", "sheathed: yes", "meets", 72),  # 12 in from the battery
+        ("M1", "supported_by: conduit", "meets", 72),
+        ("M1", "conduit: {kind: metal}", "meets", 72),
+        ("M1", "sheathed: no", "advisory", 7),
+        ("T1", "sheathed: yes", "meets", 40),  # 24 in from a bus
+        ("T1", "sheathed: no", "advisory", 7),
+        ("T1", "sheathed: unknown", "undetermined", None),
+    ],
+)
+def test_bare_wire_in_a_sheath(judged, where, said, outcome, limit):
+    text = document(tap="2 ft")
+    text = text.replace(f"  {where}: {{", f"  {where}: {{{said}, ")
+    verdict = next(v for v in judged(text, "protector-near-source") if v.at[-1] == where)
+    assert (verdict.outcome, verdict.limit) == (outcome, limit if limit is None else pytest.approx(limit))
+
+
+def test_one_bare_wire_of_two_out_of_its_sheath(judged):
+    text = """
+zones: {cabin: {occupied: yes}}
+supplies: {battery: {kind: battery}, fuse: {kind: fuse, rating: 30 A}}
+junctions: {post: {kind: stud}}
+loads: {lamp: {current: 4 A}}
+wire_runs:
+  A: {from: battery.+, to: post, part: AS22759/16, gauge: 10 AWG, length: 20 in, sheathed: yes}
+  B: {from: post, to: fuse.in, part: AS22759/16, gauge: 10 AWG, length: 10 in, sheathed: no}
+  L: {from: fuse.out, to: lamp.+, part: AS22759/16, gauge: 10 AWG, length: 5 ft}
+"""
+    near = judged(text, "protector-near-source")[0]
+    # 20 in + 10 in
+    assert (near.outcome, near.value, near.limit) == ("advisory", pytest.approx(30), pytest.approx(7))
+    sheathed = judged(text.replace("sheathed: no", "sheathed: yes"), "protector-near-source")[0]
+    assert (sheathed.outcome, sheathed.limit) == ("meets", pytest.approx(72))
 
 
 def test_long_tap(judged):
-    verdict = next(v for v in judged(document(tap="2 ft"), "protector-near-source") if v.at[0] == "breaker")
-    # 7 in - 24 in
-    assert (verdict.outcome, verdict.margin) == ("advisory", pytest.approx(-17))
+    verdict = next(v for v in judged(document(tap="4 ft"), "protector-near-source") if v.at[0] == "breaker")
+    # 40 in - 48 in: too far even in a sheath
+    assert (verdict.outcome, verdict.margin) == ("advisory", pytest.approx(-8))
 
 
 def test_tap_of_unknown_length(judged):
@@ -175,12 +215,13 @@ def test_fused_sense_wire(judged):
     text = (
         SHUNT
         + """
-  M1: {from: battery.+, to: shunt.in, part: AS22759/16, gauge: 4 AWG, length: 1 ft}
+  M1: {from: battery.+, to: shunt.in, part: AS22759/16, gauge: 4 AWG, length: 4 in}
   S1: {from: shunt.sense +, to: f.in, part: AS22759/16, gauge: 22 AWG, length: 3 in}
   S2: {from: f.out, to: ammeter.+, part: AS22759/16, gauge: 22 AWG, length: 4 ft}
 """
     )
     assert of(judged(text, "wire-protected"), "S2").outcome == "meets"
+    # 4 in and 3 in, the 7 in that need no sheath
     assert judged(text, "protector-near-source")[0].outcome == "meets"
 
 

@@ -85,3 +85,27 @@ def test_open_and_soldered_joints(judged, rule, word):
     assert outcome("no", "cabin") == ["meets"]
     assert outcome("unknown") == ["undetermined"]
     assert judged(document(), rule) == []
+
+
+@pytest.mark.parametrize(
+    ("said", "outcomes"),
+    [
+        ("cross-linked ETFE", ["meets"]),
+        ("PVC and nylon", ["meets"]),
+        ("car-grade PVC", ["advisory"]),
+        ("household rubber", ["advisory"]),
+        ("PVC and nylon, or not known", ["undetermined"]),
+        ("blue", ["undetermined"]),
+        ("unknown", ["undetermined"]),
+        ("", []),
+    ],
+)
+def test_insulation(judged, said, outcomes):
+    text = document(run=f", insulation: '{said}'" if said and said != "unknown" else "")
+    if said == "unknown":
+        text = document(run=", insulation: unknown")
+    assert [v.outcome for v in judged(text, "wire-insulation") if v.at == ("W1",)] == outcomes
+
+
+def test_ignition_lead_has_its_own_insulation(judged):
+    assert not judged(document(run=", kind: ignition lead, insulation: rubber"), "wire-insulation")
