@@ -6,7 +6,6 @@ from dataclasses import replace
 from typing import Protocol, TypeVar
 
 from .items import Run
-from .kinds import DeviceKind
 from .sheet import Band, Barrier, Mark, Sheet
 
 UNKNOWN = (880, 881, 890, 891)
@@ -69,11 +68,6 @@ class Cutter:
         run = self.wires.get(name) or self.lines[name]
         return {self.homes[run.start], self.homes[run.end]}
 
-    def kind_of(self, home: str) -> DeviceKind | None:
-        """What a device is; none of a joint."""
-        device = self.devices.get(home)
-        return device.kind if device is not None else None
-
     def part(
         self, names: Collection[str], alone: Collection[str], pending: Sequence[Mark], spare: Collection[str]
     ) -> Sheet:
@@ -102,7 +96,9 @@ class Cutter:
             for joint in self._in_order(self.joints[name] for name in at if name in self.joints)
         )
         blocks = tuple(
-            replace(block, elsewhere=UNKNOWN) if any(j not in at for j in self.held[block.id]) else block
+            replace(block, elsewhere=UNKNOWN)
+            if any(j not in at or j in shared for j in self.held[block.id])
+            else block
             for block in self._in_order(
                 self.blocks[name] for name in {joint.block for joint in joints} - {""}
             )

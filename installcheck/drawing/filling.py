@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
-from math import ceil
 
 from ..dataclass import dataclass
 from .border import PAPERS
+from .channels import grouped, parted
 from .cut import UNKNOWN, Cutter, placed_ids
 from .foot import foot
 from .halve import halves
-from .kinds import DeviceKind, Outcome
+from .kinds import Outcome
 from .setting import fits, may_fit
 from .sheet import Mark, Sheet
 from .units import Rank, Unit, branches_of, units_of
@@ -21,7 +21,6 @@ _HALF = 5  # a sheet with no more things than this goes on with what is bound ne
 _BARE = 3  # a sheet with no more things than this is put on another, if one has room
 _LONG = 160  # letters of what is not told once more: two lines
 _LIST_SHARE = 0.35  # part of the paper that verdicts on the sheet as a whole may take
-_CHANNEL = (DeviceKind.PROBE, DeviceKind.SENDER)  # what each channel of an indication begins at
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +96,9 @@ class Filler:
         guess = max(1, min(len(waiting) // 4, _GUESS))
         while waiting:
             if rank is not Rank.ALONE and self._few(waiting):
-                return waiting
+                if rank is not Rank.POWER:
+                    return waiting
+                return [unit for unit in waiting if not (self._added(unit) or self._halved(unit))]
             part, count = self._fullest(len(waiting), guess, lambda n: waiting[:n])  # noqa: B023
             if part is None:
                 unit, waiting = waiting[0], waiting[1:]
@@ -116,6 +117,26 @@ class Filler:
             self.made.append(made)
             waiting, guess = waiting[count:], count
         return []
+
+    def _added(self, unit: Unit) -> bool:
+        """Put a unit on a sheet that still has room, so that what feeds stands apart from what indicates."""
+        for number, one in reversed(list(enumerate(self.made))):
+            if one.before is not None:
+                units = (*one.units, unit)
+                fuller = self._of(units, one.before)
+                if may_fit(fuller) and fits(fuller):
+                    self.made[number] = _Made(self._taken(fuller), units, one.before)
+                    return True
+        return False
+
+    def _halved(self, unit: Unit) -> bool:
+        """Share a unit and the last sheet out on two."""
+        last = self.made[-1] if self.made else None
+        if last is None or last.before is None:
+            return False
+        halves = self._in_two((*last.units, unit), last.before)
+        self.made[-1:] = halves or (last,)
+        return halves is not None
 
     def _join_bare(self) -> None:
         """Put what would stand on a sheet with hardly anything on one beside it that has room, else share with it."""
@@ -147,18 +168,29 @@ class Filler:
         units = (*one.units, *other.units)
         if one.before is None or other.before is None or second - first > 1:
             return False
+        halves = self._in_two(units, one.before)
+        if halves is not None:
+            self.made[first], self.made[second] = halves
+        return halves is not None
+
+    def _in_two(self, units: Sequence[Unit], before: _Open) -> tuple[_Made, _Made] | None:
+        """Two sheets of some units, as even as they fit, neither of them bare."""
         for cut in sorted(range(1, len(units)), key=lambda n: abs(2 * n - len(units))):
-            left = self._of(units[:cut], one.before)
-            right = self._of(units[cut:], one.before.after(left))
-            if min(_things(left), _things(right)) > _BARE and fits(left) and fits(right):
-                self.made[first] = _Made(self._taken(left), units[:cut], one.before)
-                self.made[second] = _Made(self._taken(right), units[cut:], one.before.after(left))
-                return True
-        return False
+            left = self._of(units[:cut], before)
+            right = self._of(units[cut:], before.after(left))
+            bare = min(_things(left), _things(right)) <= _BARE
+            if not bare and may_fit(left) and may_fit(right) and fits(left) and fits(right):
+                first = _Made(self._taken(left), tuple(units[:cut]), before)
+                return first, _Made(self._taken(right), tuple(units[cut:]), before.after(left))
+        return None
 
     def _few(self, units: Sequence[Unit]) -> bool:
-        """Whether some units come to no more than half a sheet of things."""
-        if len(units) > _HALF or sum(len(unit.runs) for unit in units) > 2 * _HALF:
+        """Whether some units, none of them the rest of one begun, come to no more than half a sheet of things."""
+        if (
+            any(unit.rest for unit in units)
+            or len(units) > _HALF
+            or sum(len(unit.runs) for unit in units) > 2 * _HALF
+        ):
             return False
         homes = {home for unit in units for run in unit.runs for home in self.cutter.ends_of(run)}
         return len(homes) <= _HALF
@@ -185,19 +217,20 @@ class Filler:
     def _divide(self, unit: Unit) -> tuple[Sheet, Unit | None]:
         """A sheet of as many branches of a unit as fit, or of its runs where not even one does, and the others.
 
-        Channels are spread evenly: twelve probes of which seven fit come six and six.
+        Channels are parted by what they measure and by the bank of their cylinders where that costs no more than one
+        sheet, else spread evenly: twelve probes of which seven fit come six and six.
         """
-        branches = branches_of(unit, self.cutter)
+        branches = grouped(branches_of(unit, self.cutter), self.cutter)
         if len(branches) > 1:
             part, count = self._fullest(
                 len(branches) - 1, len(branches) // 2, lambda n: [Unit(_joined(branches[:n]))]
             )
             if part is not None:
-                even = _even(branches, count, self.cutter)
+                even = parted(branches, count, self.cutter)
                 evened = self._part([Unit(_joined(branches[:even]))]) if even < count else part
                 if fits(evened):
                     part, count = evened, even
-                return part, replace(unit, runs=_joined(branches[count:]))
+                return part, replace(unit, runs=_joined(branches[count:]), rest=True)
         whole = len(unit.runs)
         if whole < 2:
             return self._part([unit]), None
@@ -242,21 +275,6 @@ class Filler:
 
 def _things(sheet: Sheet) -> int:
     return len(sheet.devices) + len(sheet.blocks)
-
-
-def _even(branches: Sequence[tuple[str, ...]], count: int, cutter: Cutter) -> int:
-    """How many branches, of ``count`` that fit, give every sheet as many channels as the others, or one less."""
-    begins = [
-        any(cutter.kind_of(home) in _CHANNEL for run in b for home in cutter.ends_of(run)) for b in branches
-    ]
-    channels = sum(begins) or len(branches)
-    each = ceil(channels / ceil(len(branches) / count))
-    passed = 0
-    for number, begun in enumerate(begins, start=1):
-        passed += begun or not any(begins)
-        if passed == each:
-            return min(number, count)
-    return count
 
 
 def _joined(branches: Iterable[tuple[str, ...]]) -> tuple[str, ...]:

@@ -50,7 +50,8 @@ class Terminal:
 class Device:
     """A plain outline with its terminals; the first line of text is its name.
 
-    `elsewhere` lists other sheets on which the same device is drawn, with its other terminals.
+    `elsewhere` lists other sheets on which the same device is drawn, with its other terminals. `group` says with which
+    of its like it stands where one sheet does not hold all, from the wider word to the narrower.
     """
 
     id: str
@@ -60,6 +61,7 @@ class Device:
     terminals: tuple[Terminal, ...]
     change: Change = Change.NONE
     elsewhere: tuple[int, ...] = ()
+    group: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

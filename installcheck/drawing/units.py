@@ -29,11 +29,12 @@ class Rank(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """Runs that belong on one sheet, and things without any run."""
+    """Runs that belong on one sheet, and things without any run; ``rest`` where the first of them stand on another."""
 
     runs: tuple[str, ...] = ()
     alone: tuple[str, ...] = ()
     rank: Rank = Rank.ALONE
+    rest: bool = False
 
 
 def units_of(sheet: Sheet) -> list[Unit]:
@@ -90,7 +91,7 @@ def subjects_of(part: Sheet) -> list[str]:
     kinds = {terminal.id: device.kind for device in part.devices for terminal in device.terminals}
     bare = [wire for wire in part.wires if not wire.circuit and wire.kind is not WireKind.SHIELD]
     power = any(DeviceKind.GROUND not in (kinds.get(w.start), kinds.get(w.end)) for w in bare)
-    grounds = any(wire.kind is WireKind.STRAP for wire in bare)
+    grounds = any(wire.kind is WireKind.STRAP for wire in bare) or bool(bare and not power)
     circuits = dict.fromkeys(run.circuit for run in part.runs if run.circuit)
     return [*(["power"] if power else []), *circuits, *(["grounds"] if grounds else [])]
 

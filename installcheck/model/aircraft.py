@@ -148,6 +148,16 @@ class Engine(Model):
         "sense of the tachometer drive, seen from outside"
     )
 
+    def bank_of(self, cylinder: int) -> str:
+        """The side on which a cylinder sits; '' where neither its seat nor the layout of the engine tells.
+
+        Numbers of an opposed engine go from side to side, whichever end they begin at.
+        """
+        if self.seats:
+            words = (self.seats.get(cylinder) or "").casefold().split()
+            return next((word for word in ("left", "right") if word in words), "")
+        return ("even", "odd")[cylinder % 2] if self.layout == "opposed" else ""
+
 
 class Aircraft(Model):
     """The aircraft and the rules it lives under."""

@@ -9,6 +9,7 @@ from typing import Any, TypeAlias
 
 from pydantic import BaseModel
 
+from .abreast import abreast
 from .aircraft import Aircraft, Barrier, Engine, Header, OperatingPoint, Zone
 from .devices import Indicator, IndicatorSpec, InputSpec, Probe, ProbeSpec, Sender, SenderSpec
 from .fields import Id, Model
@@ -86,10 +87,22 @@ class Installation(Model):
         changed = without_removed({name: getattr(self, name) for name in type(self).model_fields})
         return self.model_copy(update=changed) if changed else self
 
+    @cached_property
+    def zones_abreast(self) -> tuple[str, ...]:
+        """Zones in the order in which a drawing sets them side by side."""
+        zone_of = {ident: getattr(thing, "zone", None) for _, ident, thing in self.things()}
+
+        def way(run: WireRun | FluidLine) -> list[str | None]:
+            start, end = (zone_of.get(split_end(one)[0]) if one else None for one in (run.from_, run.to))
+            return [start, *(step.zone for step in run.route or ()), end]
+
+        ways = [*map(way, self.wire_runs.values()), *map(way, self.fluid_lines.values())]
+        return tuple(abreast(tuple(self.zones), ways, [b.between for b in self.barriers.values()]))
+
     def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Installation:
         """A copy with some sections changed; what was worked out for this one is not carried along."""
         copied = super().model_copy(update=update, deep=deep)
-        for name in ("_by_id", "live"):
+        for name in ("_by_id", "live", "zones_abreast"):
             copied.__dict__.pop(name, None)
         return copied
 

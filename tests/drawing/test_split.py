@@ -286,3 +286,39 @@ def test_one_finding_at_several_places_has_one_number_and_one_note(
     notes = [ink.text for ink in page.inks if isinstance(ink, Text) and "breaker is too" in ink.text]
     assert notes == ["discrepancy: the breaker is too large"]
     assert sum(isinstance(ink, Text) and ink.text == "1" and ink.bold for ink in page.inks) >= len(marks)
+
+
+def in_groups(count: int, *groups: tuple[str, ...]) -> Sheet:
+    """Probes through a selector to one gauge, of some groups in turn."""
+    whole = channels(count)
+    turns = {f"probe {n}": groups[n % len(groups)] for n in range(1, count + 1)}
+    return replace(whole, devices=tuple(replace(d, group=turns.get(d.id, ())) for d in whole.devices))
+
+
+def _groups_shown(parts: Sequence[Sheet]) -> list[set[tuple[str, ...]]]:
+    return [{d.group for d in part.devices if d.kind is DeviceKind.PROBE} for part in parts]
+
+
+@pytest.mark.parametrize("count", [12, 16, 20])
+def test_probes_are_parted_by_their_groups(count: int) -> None:
+    whole = in_groups(count, ("heads", "right"), ("heads", "left"))
+    parts = split_sheet(whole)
+    require_complete(whole, parts)
+    assert len(parts) > 1
+    assert all(len(shown) <= 1 for shown in _groups_shown(parts))
+    assert len(parts) <= len(split_sheet(channels(count))) + 1
+
+
+def test_the_wider_word_parts_first() -> None:
+    whole = in_groups(12, ("heads", "right"), ("exhausts", "right"), ("heads", "left"), ("exhausts", "left"))
+    parts = split_sheet(whole)
+    require_complete(whole, parts)
+    assert all(len({group[0] for group in shown}) <= 1 for shown in _groups_shown(parts))
+
+
+def test_groups_of_one_are_no_reason_for_many_sheets() -> None:
+    count = 12
+    whole = in_groups(count, *((f"sort {n}",) for n in range(count)))
+    parts = split_sheet(whole)
+    require_complete(whole, parts)
+    assert len(parts) <= len(split_sheet(channels(count))) + 1

@@ -59,6 +59,7 @@ def collect(
     for ident in runs:
         sheet.shield(ident, sheet.model.wire_runs[ident])
     sheet.layout()
+    sheet.cross()
     return sheet.parts
 
 

@@ -30,8 +30,8 @@ _ONE_SHEET = 16
 def overview(study: Study) -> Parts:
     """Sources, indicators, buses and loads, each pair joined by one line that names its runs and their bundle."""
     made = _Overview(study)
-    for chain in chains(study.graph, study.indications).values():
-        made.indication(chain)
+    for alike in _alike(chains(study.graph, study.indications).values()):
+        made.indication(alike)
     made.power()
     draw_barriers(made.parts, study.graph)
     made.cross()
@@ -70,25 +70,26 @@ class _Overview:
                 self.parts.target[one] = name
         return f"overview {ident}"
 
-    def indication(self, chain: Chain) -> None:
-        """The sources of an indicator's input by zone, a line from each zone to the indicator."""
-        end = self.device(chain.indicator)
-        by_zone: dict[str, list[str]] = {}
-        for source in chain.sources:
+    def indication(self, alike: list[Chain]) -> None:
+        """The sources of inputs of one indicator that show the same by zone, a line from each zone to the indicator."""
+        end = self.device(alike[0].indicator)
+        by_zone: dict[str, dict[str, None]] = {}
+        for source in (source for chain in alike for source in chain.sources):
             found = self.model.find(source)
             if found is not None:
-                by_zone.setdefault(str(getattr(found[1], "zone", "")), []).append(source)
-        for sources in by_zone.values():
+                by_zone.setdefault(str(getattr(found[1], "zone", "")), {})[source] = None
+        for sources in map(list, by_zone.values()):
             start = self.device(sources[0], tuple(sources[1:]))
-            self.wires(start, end, self.carriers(chain, sources))
+            self.wires(start, end, self.carriers(alike, sources))
             if sources[0] in self.model.taps:
-                lines = [i for i in chain.things if i in self.line_order]
+                lines = {i for chain in alike for i in chain.things if i in self.line_order}
                 self.lines(start, end, sorted(lines, key=self.line_order.__getitem__))
 
-    def carriers(self, chain: Chain, sources: list[str]) -> list[str]:
-        """Runs of the chain that lead to some of its sources, in the order of the document."""
+    def carriers(self, alike: list[Chain], sources: list[str]) -> list[str]:
+        """Runs of some inputs that lead to some of their sources, in the order of the document."""
         found = {
             step.edge.ident
+            for chain in alike
             for one in self.read[chain.indicator, chain.input]
             if one.source in sources
             for leg in one.legs
@@ -166,6 +167,14 @@ class _Overview:
     def guards(self, edges: Iterable[Edge]) -> tuple[str, ...]:
         """Protectors and switches on a way."""
         return tuple(dict.fromkeys(e.ident for e in edges if e.kind == "contact" and e.section == "supplies"))
+
+
+def _alike(every: Iterable[Chain]) -> Iterable[list[Chain]]:
+    """Inputs together that show the same on one indicator: the heads of a monitor, its exhausts."""
+    found: dict[tuple[str, str], list[Chain]] = defaultdict(list)
+    for chain in every:
+        found[chain.indicator, chain.measure or chain.input].append(chain)
+    return found.values()
 
 
 def worth_it(parts: Parts) -> bool:

@@ -34,6 +34,6 @@ def zone_band(parts: Parts, model: Installation, zone: str | None) -> str:
     if ident not in parts.bands:
         title = model.zones[name].title if name in model.zones else None
         parts.bands[ident] = Band(ident, name, title if title and title != name else "")
-        order = [f"zone {z}" for z in model.zones] + [f"zone {UNPLACED}"]
+        order = [f"zone {z}" for z in model.zones_abreast] + [f"zone {UNPLACED}"]
         parts.bands = {b: parts.bands[b] for b in order if b in parts.bands}
     return ident

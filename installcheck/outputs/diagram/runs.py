@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cached_property
+from itertools import pairwise
+
+import networkx as nx
 
 from ...drawing.kinds import JointKind, LineKind, WireKind
 from ...drawing.sheet import Fitting, FluidLine, Joint, Wire
@@ -62,6 +66,21 @@ class Runs(Things):
             ident, self.end(edge.a), self.end(edge.b), WireKind.STRAP, flag, change=change
         )
         self.parts.target.setdefault(edge.ident, ident)
+
+    def cross(self) -> None:
+        """Tell straps from zone to zone of the barriers on the way, as far as these are drawn."""
+        band = {t.id: d.band for d in self.parts.devices.values() for t in d.terminals}
+        band |= {joint.id: joint.band for joint in self.parts.joints.values()}
+        walls: nx.Graph[str] = nx.Graph()
+        for ident, barrier in self.model.barriers.items():
+            walls.add_edge(*(f"zone {zone}" for zone in barrier.between), name=f"barrier {ident}")
+        for ident, wire in self.parts.wires.items():
+            ends = band[wire.start], band[wire.end]
+            if wire.kind is WireKind.STRAP and ends[0] != ends[1] and walls.has_node(ends[0]):
+                way = nx.single_source_shortest_path(walls, ends[0]).get(ends[1], [])
+                passed = (str(walls.edges[step]["name"]) for step in pairwise(way))
+                crosses = tuple(name for name in passed if name in self.parts.barriers)
+                self.parts.wires[ident] = replace(wire, crosses=crosses)
 
     def bond(self, edge: Edge, word: str) -> str:
         """A name for a joint to ground: after what it grounds, or by number where that would be cut on the sheet."""

@@ -7,6 +7,7 @@ from collections.abc import Collection
 from ...drawing.kinds import Change, DeviceKind, JointKind
 from ...drawing.sheet import Barrier, Block, Device, Fitting, Joint, Terminal
 from ...graph import Graph
+from ...model.devices import Probe, Sender
 from ...model.fluid import Fitting as FluidFitting
 from ...model.installation import Thing, terminals_of
 from ...model.power import Ground, Supply
@@ -94,10 +95,21 @@ class Things:
             lines,
             terminals,
             self.change(section, ident, thing),
+            group=self.group(thing),
         )
         self.parts.target[ident] = name
         for fitting, _ in folded_on(self.model, ident):
             self.parts.target[fitting] = name
+
+    def group(self, thing: object) -> tuple[str, ...]:
+        """The engine of a source, what it measures and the bank of its cylinder, as far as they are told."""
+        if not isinstance(thing, Probe | Sender):
+            return ()
+        ident, engine = self.model.engine_of(thing) or ("", None)
+        measure = thing.measures if isinstance(thing, Probe) else thing.spec.measures
+        cylinder = thing.cylinder if isinstance(thing, Probe) else None
+        bank = engine.bank_of(cylinder) if engine is not None and cylinder is not None else ""
+        return tuple(word for word in (ident, measure, bank) if word)
 
     def block(self, ident: str, junction: Junction, names: list[str], change: Change) -> None:
         band = self.band(junction.zone)
@@ -137,8 +149,7 @@ class Things:
     def barrier(self, ident: str) -> str:
         name = f"barrier {ident}"
         if name not in self.parts.barriers:
-            zones = list(self.model.zones)
-            first = min(self.model.barriers[ident].between, key=zones.index)
+            first = min(self.model.barriers[ident].between, key=self.model.zones_abreast.index)
             self.parts.barriers[name] = Barrier(name, ident, self.band(first))
             for zone in self.model.barriers[ident].between:
                 self.band(zone)

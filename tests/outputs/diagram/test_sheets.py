@@ -13,7 +13,7 @@ from installcheck.analysis.study import Study
 from installcheck.causes.causes import find_causes
 from installcheck.document import load, loads
 from installcheck.drawing.ink import Trace
-from installcheck.drawing.kinds import Change, JointKind, Paper, WireKind
+from installcheck.drawing.kinds import Change, DeviceKind, JointKind, Paper, WireKind
 from installcheck.drawing.page import compose
 from installcheck.drawing.png import page_png
 from installcheck.drawing.svg import sheet_svg
@@ -413,3 +413,74 @@ def test_flags_bear_the_number_of_the_thing_to_put_right(demo_folder):
     shapes = {mark.number: mark.outcome for sheet in made for mark in sheet.marks}
     assert all(shapes[n] == "discrepancy" for n in range(1, len(causes.causes) + 1))
     assert {shapes[n] for n in shapes if n > len(causes.causes)} == {"advisory"}
+
+
+@pytest.mark.parametrize("name", [*DEMOS, "poor_ground", "first_document", "from_lists"])
+def test_no_run_is_drawn_through_a_zone_it_does_not_pass(name, demo_folder):
+    document = load(demo_folder / f"{name}.yaml")
+    model = document.installation
+    passed = {i: {f"zone {s.zone}" for s in r.route or () if s.zone} for i, r in model.wire_runs.items()}
+    seen = 0
+    for sheet in sheets(document):
+        place = {band.id: number for number, band in enumerate(sheet.bands)}
+        band = {t.id: d.band for d in sheet.devices for t in d.terminals} | {
+            j.id: j.band for j in sheet.joints
+        }
+        for wire in sheet.wires:
+            ends = sorted(place[band[end]] for end in (wire.start, wire.end))
+            mine = passed.get(wire.id) or passed.get(wire.id.rpartition(" ")[0])
+            if mine:
+                between = {b.id for b in sheet.bands[ends[0] + 1 : ends[1]]}
+                assert between <= mine, (sheet.subject, wire.id)
+                seen += 1
+    assert seen > 3
+
+
+def test_channels_of_a_selector_are_parted_by_the_bank_of_their_cylinders(demo_folder):
+    """Seats of the twin's engines: 1, 3, 5 on the right, 2, 4, 6 on the left. No sheet holds six with the gauge."""
+    made = sheets(load(demo_folder / "twin.yaml"))
+    for side in ("left", "right"):
+        for sort in ("head", "exhaust"):
+            shown = [
+                [
+                    d.id[-1]
+                    for d in sheet.devices
+                    if d.id.startswith(f"device {side} {sort} ") and d.id[-1].isdigit()
+                ]
+                for sheet in made
+                if not sheet.subject.startswith("Overview")
+            ]
+            assert [one for one in shown if one] == [["1", "3", "5"], ["2", "4", "6"]]
+
+
+def test_heads_and_exhausts_of_a_monitor_stand_on_a_sheet_each(demo_folder):
+    made = sheets(load(demo_folder / "first_document.yaml"))
+    probes = [{d.id.split()[1] for d in s.devices if d.kind is DeviceKind.PROBE} for s in made[1:]]
+    assert [one for one in probes if one] == [{"head"}, {"exhaust"}]
+
+
+def test_a_strap_crosses_every_barrier_between_its_zones(demo_folder):
+    made = sheets(load(demo_folder / "twin.yaml"))
+    sheet = next(s for s in made if any(w.id == "right strap" for w in s.wires))
+    strap = next(w for w in sheet.wires if w.id == "right strap")
+    assert set(strap.crosses) == {"barrier right fuselage side", "barrier right firewall"}
+    assert set(strap.crosses) <= {b.id for b in sheet.barriers}
+
+
+def test_each_engine_of_a_twin_is_drawn_on_its_own_side(demo_folder):
+    document = load(demo_folder / "twin.yaml")
+    order = [f"zone {z}" for z in ("left engine", "left wing", "cabin", "right wing", "right engine")]
+    for sheet in sheets(document):
+        shown = [band.id for band in sheet.bands]
+        assert shown == [zone for zone in order if zone in shown]
+
+
+@pytest.mark.parametrize("name", [*DEMOS, "poor_ground", "first_document", "from_lists"])
+def test_no_sheet_of_an_indication_goes_on_with_power(name, demo_folder):
+    """Runs between sources, buses and protectors alone stand on sheets without a gauge."""
+    power = {DeviceKind.SUPPLY, DeviceKind.PROTECTION}
+    for sheet in sheets(load(demo_folder / f"{name}.yaml")):
+        kinds = {t.id: d.kind for d in sheet.devices for t in d.terminals}
+        feeds = [w.id for w in sheet.wires if {kinds.get(w.start), kinds.get(w.end)} <= power]
+        dials = [d.id for d in sheet.devices if d.kind is DeviceKind.DIAL]
+        assert not (feeds and dials) or sheet.subject.startswith("Overview"), (sheet.subject, feeds, dials)
