@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from math import inf
 from typing import Literal
 
@@ -115,9 +116,16 @@ class Watch:
         self.least = np.array(
             [self._least(ident, float(v[p] - v[n])) for ident, p, n in self.powered], dtype=np.float64
         )
-        self.by_indicator: dict[str, list[Indication]] = {}
-        for indication in self.study.indications:
-            self.by_indicator.setdefault(indication.indicator, []).append(indication)
+        self.unsupplied: dict[str, list[Effect]] = {}
+        for one in self.study.indications:
+            self.unsupplied.setdefault(one.indicator, []).append(
+                Effect(one.name, one.indicator, "dead", "dead: no supply")
+            )
+
+    @cached_property
+    def required(self) -> frozenset[str]:
+        """Indicators that are the required instrument."""
+        return frozenset(ident for ident in self.study.model.indicators if required(self.study, ident))
 
     def _least(self, ident: str, across: float) -> float:
         span = self.study.model.indicators[ident].spec.supply_voltage
@@ -131,22 +139,18 @@ class Watch:
             (v[self.feed] - low, v[self.high] - low, v[self.other] - low, v[self.plus] - v[self.minus])
         )
 
-    def dead_indicators(self, v: FloatArray) -> set[str]:
+    def dead_indicators(self, v: FloatArray) -> dict[str, None]:
         """Indicators that worked and have too little supply now."""
         if not self.powered:
-            return set()
+            return {}
         across = np.nan_to_num(v[self.p] - v[self.n], nan=0.0)
         found = np.flatnonzero((across < self.least) & np.isfinite(self.least))
-        return {self.powered[i][0] for i in found.tolist()}
+        return dict.fromkeys(self.powered[i][0] for i in found.tolist())
 
     def effects(self, v: FloatArray) -> list[Effect]:
         """Effects on every indication that a state of the network moves."""
-        found = []
         dead = self.dead_indicators(v)
-        for ident in dead:
-            found += [
-                Effect(i.name, ident, "dead", "dead: no supply") for i in self.by_indicator.get(ident, ())
-            ]
+        found = [effect for ident in dead for effect in self.unsupplied.get(ident, ())]
         if not self.watched:
             return found
         moved = ~(np.abs(self._seen(v) - self.base) <= _STIR).all(axis=0)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from itertools import islice
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -22,7 +21,7 @@ from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..graph import Edge, Indication
 from ..physics.network_faults import Fault, OpenBranch, Short
-from .effects import LOST, Effect, Watch, opened, required, unsaid
+from .effects import LOST, Effect, Watch, opened, unsaid
 from .lines import line_effects, lines_played, loss, together
 
 FaultKind = Literal[
@@ -36,8 +35,6 @@ FaultKind = Literal[
 ]
 
 _Planned: TypeAlias = tuple[FaultKind, Edge, Fault]
-_TOGETHER = 256
-"""Faults played at once: enough that a few vector operations serve many, and the voltages of few are held."""
 _LAMPS = frozenset(("warning light",))
 _TURNING = frozenset(("synchro receiver", "synchronous tachometer"))
 _COUPLES = frozenset(("moving-coil thermocouple", "electronic thermocouple"))
@@ -80,29 +77,22 @@ def play(study: Study, point: Point | None = None) -> list[Played]:
     net = circuit(study, where)
     watch = Watch(net)
     legs = _by_conductor(study, watch)
-    states = States(net)
-    found: list[Played] = []
-    for some in _at_once(_planned(net)):
-        ended = states.after([fault for _, _, fault in some])
-        for (kind, edge, _), end in zip(some, ended, strict=True):
-            effects = watch.effects(end.voltage)
-            if kind == "open wire":
-                effects += _by_topology(legs.get(edge, ()), "open", net)
-            elif kind == "short to ground":
-                effects += _by_topology(legs.get(edge, ()), "short", net)
-            found.append(
-                replace(_made(study, kind, edge, effects), opens=", ".join(end.opens), note=end.note)
-            )
-    found += _outside_the_network(study, net, legs)
+    planned = list(_planned(net))
+    after: dict[int, Played] = {}
+    for one in States(net).after([fault for _, _, fault in planned]):
+        kind, edge, _ = planned[one.number]
+        effects = watch.effects(one.voltage)
+        if kind == "open wire":
+            effects += _by_topology(legs.get(edge, ()), "open", net)
+        elif kind == "short to ground":
+            effects += _by_topology(legs.get(edge, ()), "short", net)
+        made = _made(watch, kind, edge, effects)
+        after[one.number] = replace(made, opens=", ".join(one.opens), note=one.note)
+    found = [after[i] for i in range(len(planned))]
+    found += _outside_the_network(watch, legs)
     found += _dead_supplies(study, where, watch, net)
     found += _lines(study, where)
     return found
-
-
-def _at_once(planned: Iterator[_Planned]) -> Iterator[list[_Planned]]:
-    """Faults some at a time: what the network comes to under each is not held for all of them."""
-    while some := list(islice(planned, _TOGETHER)):
-        yield some
 
 
 def _lines(study: Study, point: Point) -> Iterator[Played]:
@@ -140,12 +130,12 @@ def _planned(net: Circuit) -> Iterator[_Planned]:
             yield "open protector", edge, OpenBranch(number)
 
 
-def _made(study: Study, kind: FaultKind, edge: Edge, effects: Iterable[Effect]) -> Played:
+def _made(watch: Watch, kind: FaultKind, edge: Edge, effects: Iterable[Effect]) -> Played:
     label = edge.label if edge.kind == "conductor" else edge.ident
     kept: dict[str, Effect] = {}
     for effect in effects:
         kept.setdefault(effect.indication, effect)
-    together = sorted({e.indicator for e in kept.values() if e.what in LOST and required(study, e.indicator)})
+    together = sorted({e.indicator for e in kept.values() if e.what in LOST} & watch.required)
     return Played(
         kind, label, edge.path, tuple(kept.values()), together=tuple(together) if len(together) > 1 else ()
     )
@@ -204,13 +194,14 @@ def _topology(indication: Indication, fault: Literal["open", "short"], net: Circ
     return say("dead", "dead: its signal is shorted")
 
 
-def _outside_the_network(study: Study, net: Circuit, legs: dict[Edge, list[Indication]]) -> Iterator[Played]:
+def _outside_the_network(watch: Watch, legs: dict[Edge, list[Indication]]) -> Iterator[Played]:
     """Thermocouple leads, which the network leaves out."""
-    for edge in study.graph.edges:
+    net = watch.net
+    for edge in net.study.graph.edges:
         if edge.kind != "conductor" or edge in net.branch_of or edge not in legs:
             continue
-        yield _made(study, "open wire", edge, _by_topology(legs[edge], "open", net))
-        yield _made(study, "short to ground", edge, _by_topology(legs[edge], "short", net))
+        yield _made(watch, "open wire", edge, _by_topology(legs[edge], "open", net))
+        yield _made(watch, "short to ground", edge, _by_topology(legs[edge], "short", net))
 
 
 def _dead_supplies(study: Study, point: Point, watch: Watch, net: Circuit) -> Iterator[Played]:
@@ -229,7 +220,7 @@ def _dead_supplies(study: Study, point: Point, watch: Watch, net: Circuit) -> It
             e for e in _sources(study) if e != ident and e not in after.resting and _gives(after, e)
         )
         note = f"{', '.join(carrying)} takes over" if carrying and ident not in net.resting else ""
-        yield replace(_made(study, "dead supply", edge, effects), note=note)
+        yield replace(_made(watch, "dead supply", edge, effects), note=note)
 
 
 def _sources(study: Study) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import partial
+from functools import cache, partial
 from typing import Protocol, TypeVar
 
 from ..document.source import DocPath
@@ -30,10 +30,13 @@ def _anew(_: tuple[str, ...], make: Callable[[], T]) -> T:
     return make()
 
 
-def build(model: Installation, keep: Keep = _anew) -> Graph:
+def build(model: Installation, keep: Keep | None = None) -> Graph:
     """The graph of an installation; removed things are left out. Cost: linear in its size."""
     graph = Graph(model.live, model)
-    insides = Insides(graph.model, lambda: keep(("used terminals",), partial(_used_terminals, model)))
+    used: Callable[[], dict[str, list[str]]] = partial(_used_terminals, model)
+    once = cache(used) if keep is None else partial(keep, ("used terminals",), used)
+    keep = keep or _anew
+    insides = Insides(graph.model, once)
     runs, lines = graph.model.wire_runs, graph.model.fluid_lines
     with uncollected():
         for section, ident, thing in graph.model.things():

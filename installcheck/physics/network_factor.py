@@ -5,7 +5,7 @@ adds, multiplies and divides positive conductances only, so it loses no digits h
 creates no new neighbours. What is left, the meshed core, is inverted densely, or factored by scipy when it is large.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Self
 
 import numpy as np
@@ -102,21 +102,36 @@ def planned(count: int, start: IntArray, end: IntArray, conducting: BoolArray) -
     )
 
 
+def between_rows(plan: Plan, conductance: FloatArray) -> list[float]:
+    """Conductance of each pair of rows [S], from that of each branch."""
+    joined = plan.pair >= 0
+    g: list[float] = np.bincount(
+        plan.pair[joined], weights=conductance[joined], minlength=plan.pairs
+    ).tolist()
+    return g
+
+
+def eliminated(plan: Plan, g: list[float]) -> Iterator[tuple[list[float], float]]:
+    """Take out the rows of a plan one after another; of each the conductances to its neighbours and their sum [S].
+
+    What that puts between its neighbours is added to `g`, the conductance of each pair.
+    """
+    for _, pairs, _, added in plan.steps:
+        arms = [g[pair] for pair in pairs]
+        total = sum(arms)
+        yield arms, total
+        for pair, i, j in added:
+            g[pair] += arms[i] * (arms[j] / total)
+
+
 class Factor:
     """The factored conductance matrix of the rows of a plan, for the `conductance` [S] of each branch."""
 
     def __init__(self, plan: Plan, conductance: FloatArray):
-        joined = plan.pair >= 0
-        g: list[float] = np.bincount(
-            plan.pair[joined], weights=conductance[joined], minlength=plan.pairs
-        ).tolist()
+        g = between_rows(plan, conductance)
         self._steps: list[_Step] = []
-        for row, pairs, others, added in plan.steps:
-            arms = [g[pair] for pair in pairs]
-            total = sum(arms)
+        for (row, _, others, _), (arms, total) in zip(plan.steps, eliminated(plan, g), strict=True):
             self._steps.append((row, total, [(other, arms[i] / total) for other, i in others]))
-            for pair, i, j in added:
-                g[pair] += arms[i] * (arms[j] / total)
         self._core = np.array(plan.core, dtype=np.intp)
         self._solve_core = _factor_core(plan, g)
 

@@ -3,104 +3,50 @@
 Opening, shorting or changing one branch is a rank-one change of the matrix: the faulted potentials follow from the
 factor at hand (Sherman and Morrison, Ann. Math. Stat. 21 (1950) 124). A branch whose loss cuts a part off is found by
 the shape of the network, not by a vanishing number, so a part held on by megohms is never mistaken for a floating one.
+Many faults of a large network are each worked out in their region, as long as no load elsewhere loses or gains its voltage.
 """
 
-from collections.abc import Iterable, Iterator
-from dataclasses import replace
-from functools import cached_property
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 import numpy as np
 
-from ..dataclass import dataclass
-from .network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, DrawKind, Network
-from .network_settling import Changes, settle
-from .network_system import block_width, branch_current, draw_current, responses
-from .network_topology import SAME_POTENTIAL, BoolArray, Bridges, FloatArray, find_bridges
-from .networks import Solution, all_currents, left_over_at_nodes, solve
+from .network_faulted import Afresh, ChangeResistance, DeadSource, Fault, Faulted, OpenBranch, Settling, Short
+from .network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Network
+from .network_regions import REGION
+from .network_settling import Changes, Settled, settle
+from .network_system import Equations, block_width, responses
+from .network_topology import SAME_POTENTIAL, BoolArray, FloatArray, IntArray
+from .networks import Solution
 
+__all__ = [
+    "ChangeResistance",
+    "DeadSource",
+    "Fault",
+    "Faulted",
+    "OpenBranch",
+    "Short",
+    "play_as_it_comes",
+    "play_fault",
+    "play_faults",
+]
 
-class OpenBranch(NamedTuple):
-    """A broken wire, open breaker, pulled plug or lost ground: `branch` carries nothing."""
-
-    branch: int
-
-
-class Short(NamedTuple):
-    """Node `first` touches node `second` through `resistance` [ohm]; 0 is a dead short."""
-
-    first: int
-    second: int
-    resistance: float = 0.0
-
-
-class ChangeResistance(NamedTuple):
-    """`branch` takes another `resistance` [ohm], such as a corroded joint; 0 is a dead short across it."""
-
-    branch: int
-    resistance: float
-
-
-class DeadSource(NamedTuple):
-    """The emf of `branch` is lost; its resistance stays."""
-
-    branch: int
-
-
-Fault = OpenBranch | Short | ChangeResistance | DeadSource
-
-
-@dataclass(frozen=True)
-class Faulted:
-    """A network with one fault.
-
-    voltage: of each node [V]; NaN where the part is floating or in conflict.
-    draw_current: of each draw [A]. `unsupplied`: draws that get nothing, as in `Solution`.
-    cut_off: nodes that had a reference and lost it.
-    conflict: True where the fault joins two fixed potentials, so that no current is defined.
-    fault_current: [A] through the short from `first` to `second`, or through the changed branch; 0 through a short
-        between nodes that ideal branches join already.
-    """
-
-    fault: Fault
-    network: Network
-    voltage: FloatArray
-    draw_current: FloatArray
-    unsupplied: tuple[int, ...]
-    cut_off: BoolArray
-    conflict: bool
-    fault_current: float
-    _flows: FloatArray
-    _without_ideal: Solution | None
-
-    @cached_property
-    def current(self) -> FloatArray:
-        """Current of each branch [A], from its start to its end; NaN in a part in conflict."""
-        if self._without_ideal is None:
-            return self._flows
-        leaving = []
-        if isinstance(self.fault, Short):
-            leaving = [(self.fault.first, self.fault_current), (self.fault.second, -self.fault_current)]
-        return all_currents(self._without_ideal.system, self._flows.copy(), self.draw_current, leaving)
-
-    @property
-    def kirchhoff_residual(self) -> float:
-        """Largest current left over at any node outside a conflict [A]."""
-        left_over = left_over_at_nodes(self.network, self.current, self.draw_current)
-        if isinstance(self.fault, Short):
-            left_over[self.fault.first] -= self.fault_current
-            left_over[self.fault.second] += self.fault_current
-        return float(np.nanmax(np.abs(left_over), initial=0.0))
+_MANY = 32
+"""Faults from which dividing a network in regions pays (measured)."""
+_LARGE = 3 * REGION
+"""Rows of a network from which it does."""
 
 
 def play_fault(solution: Solution, fault: Fault) -> Faulted:
     """The network of `solution` with one fault.
 
+    >>> from .networks import Branch, solve
     >>> good = solve(Network.of(2, [Branch(0, 1, 1.0, 12.0), Branch(1, 0, 5.0)]))
     >>> play_fault(good, Short(1, 0)).fault_current
     12.0
     """
-    return next(iter(play_faults(solution, [fault])))
+    return next(play_faults(solution, [fault]))
 
 
 def play_faults(solution: Solution, faults: Iterable[Fault]) -> Iterator[Faulted]:
@@ -109,13 +55,42 @@ def play_faults(solution: Solution, faults: Iterable[Fault]) -> Iterator[Faulted
     Faults are worked in blocks, each for the price of a few multiplications; the few that change which nodes are one
     (an ideal branch opened, two parts joined) or that bring the supply to its limit are solved afresh.
     """
-    wanted = list(faults)
-    for fault in wanted:
+    found: dict[int, Faulted] = {}
+    turn = 0
+    for i, faulted in play_as_it_comes(solution, faults):
+        found[i] = faulted
+        while turn in found:
+            yield found.pop(turn)
+            turn += 1
+
+
+def play_as_it_comes(solution: Solution, faults: Iterable[Fault]) -> Iterator[tuple[int, Faulted]]:
+    """Yield the number of each fault and the network with it, those worked together one after another: so few are held."""
+    given = list(faults)
+    for fault in given:
         _refuse(solution.network, fault)
+    divided = len(given) >= _MANY and solution.system.count >= _LARGE and solution.regions.worth
+    everywhere: list[_Place] = []
+    in_region: dict[int, list[_Place]] = defaultdict(list)
+    for i, fault in enumerate(given):
+        column = _column(solution, fault)
+        if column is None:
+            yield i, Afresh.of(solution, fault)
+            continue
+        apart = column.p != column.q or column.branch < 0
+        number = solution.regions.number(column.p, column.q) if divided and apart else None
+        (everywhere if number is None else in_region[number]).append(_Place(i, fault, column))
+    for number, places in in_region.items():
+        for place, faulted in zip(places, _in_region(solution, number, places), strict=True):
+            if faulted is None:
+                everywhere.append(place)
+            else:
+                yield place.turn, faulted
     width = block_width(solution.system.count)
-    bridges = _bridges(solution) if any(isinstance(fault, OpenBranch) for fault in wanted) else None
-    for at in range(0, len(wanted), width):
-        yield from _play_block(solution, wanted[at : at + width], bridges)
+    for at in range(0, len(everywhere), width):
+        places = everywhere[at : at + width]
+        for place, faulted in zip(places, _everywhere(solution, places), strict=True):
+            yield place.turn, faulted
 
 
 def _refuse(network: Network, fault: Fault) -> None:
@@ -132,16 +107,6 @@ def _refuse(network: Network, fault: Fault) -> None:
         raise ValueError(f"{fault} must have a resistance of 0, or {limits}")
 
 
-def _bridges(solution: Solution) -> Bridges:
-    system, network = solution.system, solution.network
-    conducting = np.flatnonzero(system.conductance)
-    start, end = system.group[network.start[conducting]], system.group[network.end[conducting]]
-    found = find_bridges(int(system.group.max()) + 1, start.tolist(), end.tolist(), system.root.tolist())
-    below = np.full(len(network.start), -1, dtype=np.intp)
-    below[conducting] = found.below
-    return replace(found, below=below)
-
-
 class _Column(NamedTuple):
     """What one fault does to the equations; see `Changes`. `cut` is the range of `enter` numbers cut off."""
 
@@ -154,12 +119,25 @@ class _Column(NamedTuple):
     hard: bool = False
     cut: tuple[int, int] | None = None
 
+    def moved(self, rows: IntArray, branches: IntArray) -> "_Column":
+        """The column in equations that have only some of the `branches`, and other numbers for `rows`."""
+        branch = int(np.searchsorted(branches, self.branch)) if self.branch >= 0 else -1
+        return self._replace(branch=branch, p=int(rows[self.p]), q=int(rows[self.q]))
+
 
 _NOTHING = _Column(-1, -1, -1, 0.0, 0.0, 0.0)
 """The column of a fault that changes nothing; row -1 is the last, the reference."""
 
 
-def _column(solution: Solution, fault: Fault, bridges: Bridges | None) -> _Column | None:
+class _Place(NamedTuple):
+    """A fault with its turn among those given, and its column."""
+
+    turn: int
+    fault: Fault
+    column: _Column
+
+
+def _column(solution: Solution, fault: Fault) -> _Column | None:
     """The column of a fault, or None if it must be solved afresh."""
     system, network = solution.system, solution.network
     if system.conflict.any():
@@ -179,7 +157,7 @@ def _column(solution: Solution, fault: Fault, bridges: Bridges | None) -> _Colum
             return _Column(k, p, q, g, 1 / fault.resistance, e)
         one_group = system.group[network.start[k]] == system.group[network.end[k]]
         return None if one_group else _Column(k, p, q, g, g, e, True)
-    cut = bridges.cut_off(k) if bridges else None
+    cut = system.bridges.cut_off(k)
     return _Column(k, p, q, g, g if cut else 0.0, e, cut=cut)
 
 
@@ -197,109 +175,76 @@ def _short_column(solution: Solution, fault: Short) -> _Column | None:
     return None if abs(emf) > SAME_POTENTIAL else _NOTHING
 
 
-def _play_block(solution: Solution, faults: list[Fault], bridges: Bridges | None) -> Iterator[Faulted]:
-    system, network = solution.system, solution.network
-    columns = [_column(solution, fault, bridges) for fault in faults]
-    quick = [(i, column) for i, column in enumerate(columns) if column]
-    place = {i: j for j, (i, _) in enumerate(quick)}
-    changes, below = _changes(solution, [column for _, column in quick], bridges)
-    settled = settle(system, changes)
-    everywhere = np.ones(len(quick), dtype=bool)
-    drawn = np.ascontiguousarray(draw_current(system, settled.potential, settled.supplied, everywhere).T)
-    flows = np.ascontiguousarray(branch_current(system, settled.potential).T)
-    voltages = np.ascontiguousarray((settled.potential[system.row] + system.offset[:, np.newaxis]).T)
-    nowhere = solution.island != system.referenced
-    voltages[:, nowhere] = np.nan
-    wanted = (network.draw_value > 0) | (network.draw_kind == DrawKind.CURRENT_SOURCE) & (
-        network.draw_value != 0
-    )
-    lacking = (wanted[:, np.newaxis] & ~settled.supplied).T
-    for i, fault in enumerate(faults):
-        j = place.get(i, -1)
-        if j < 0 or not settled.done[j]:
-            yield _afresh(solution, fault)
-            continue
-        column = quick[j][1]
-        x = settled.potential[:, j]
-        cut_off = below[j] & ~nowhere
-        voltages[j, cut_off] = np.nan
-        if column.hard:
-            fault_current = float(settled.hard_current[j])
+def _everywhere(solution: Solution, places: list[_Place]) -> Iterator[Faulted]:
+    """Settle the whole network for each fault."""
+    columns = [place.column for place in places]
+    settled = settle(solution.system, _changes(solution.system, columns, _draws_on(solution, columns)))
+    for j, (_, fault, column) in enumerate(places):
+        if settled.done[j]:
+            settling = Settling(settled.potential[:, j], settled.supplied[:, j])
+            yield _faulted(solution, fault, column, settled, j, lambda settling=settling: settling)  # type: ignore[misc]
         else:
-            fault_current = column.new * float(x[column.p] - x[column.q] + column.emf)
-        if isinstance(fault, OpenBranch):
-            fault_current = 0.0
-        if not isinstance(fault, Short):
-            flows[j, fault.branch] = fault_current
-        yield Faulted(
-            fault=fault,
-            network=network,
-            voltage=voltages[j],
-            draw_current=drawn[j],
-            unsupplied=tuple(np.flatnonzero(lacking[j]).tolist()),
-            cut_off=cut_off,
-            conflict=False,
-            fault_current=fault_current,
-            _flows=flows[j],
-            _without_ideal=solution if system.ideal.any() else None,
-        )
+            yield Afresh.of(solution, fault)
 
 
-def _changes(
-    solution: Solution, columns: list[_Column], bridges: Bridges | None
-) -> tuple[Changes, BoolArray]:
-    """The columns as arrays, and for each the nodes it cuts off from their root."""
+def _in_region(solution: Solution, number: int, places: list[_Place]) -> Iterator[Faulted | None]:
+    """Settle a region for each fault; `None` for one that reaches further."""
+    system, regions = solution.system, solution.regions
+    region = regions.of(number)
+    draws_on = _draws_on(solution, [place.column for place in places])
+    columns = [place.column.moved(region.here, region.branches) for place in places]
+    held = np.ones((len(region.draw_p) - len(region.draws), len(places)), dtype=bool)
+    changes = _changes(region, columns, np.concatenate((draws_on[region.draws], held)))
+    near = np.asarray(draws_on[region.elsewhere].all(axis=0))
+    settled = settle(region, changes, lambda x, some: near[some] & regions.holds(region, x))
+    for j, (place, column) in enumerate(zip(places, columns, strict=True)):
+        if not settled.done[j]:
+            yield None
+            continue
+        x, supplied = settled.potential[:, j].copy(), settled.supplied[: len(region.draws), j].copy()
+
+        def settling(x: FloatArray = x, supplied: BoolArray = supplied) -> Settling:
+            drawing = system.joined.copy()
+            drawing[region.draws] = supplied
+            return Settling(regions.whole(region, x), drawing)
+
+        yield _faulted(solution, place.fault, column, settled, j, settling)
+
+
+def _faulted(
+    solution: Solution,
+    fault: Fault,
+    column: _Column,
+    settled: Settled,
+    j: int,
+    settling: Callable[[], Settling],
+) -> Faulted:
+    x = settled.potential[:, j]
+    if isinstance(fault, OpenBranch):
+        current = 0.0
+    elif column.hard:
+        current = float(settled.hard_current[j])
+    else:
+        current = column.new * float(x[column.p] - x[column.q] + column.emf)
+    return Faulted(fault, False, current, solution, settling, column.cut)
+
+
+def _draws_on(solution: Solution, columns: list[_Column]) -> BoolArray:
+    """Which draws of the whole network still have a circuit, one column a fault."""
     system, network = solution.system, solution.network
+    on = np.ones((len(network.draw_value), len(columns)), dtype=bool)
+    for j, column in enumerate(columns):
+        if column.cut:
+            below = system.bridges.within(column.cut)[system.group]
+            on[:, j] = below[network.draw_start] == below[network.draw_end]
+    return on
+
+
+def _changes(system: Equations, columns: list[_Column], draws_on: BoolArray) -> Changes:
+    """The columns as arrays."""
     branch, p, q = (np.array([c[i] for c in columns], dtype=np.intp) for i in (0, 1, 2))
     old, new, emf = (np.array([c[i] for c in columns], dtype=np.float64) for i in (3, 4, 5))
     response = responses(system, p, q)
     seen = response[p, np.arange(len(columns))] - response[q, np.arange(len(columns))]
-    below = np.zeros((len(columns), network.node_count), dtype=bool)
-    draws_on = np.ones((len(network.draw_value), len(columns)), dtype=bool)
-    if bridges:
-        enter = bridges.enter[system.group]
-        for j, column in enumerate(columns):
-            if column.cut:
-                below[j] = (enter >= column.cut[0]) & (enter <= column.cut[1])
-                draws_on[:, j] = below[j][network.draw_start] == below[j][network.draw_end]
     hard = np.array([c.hard for c in columns], dtype=bool)
-    return Changes(branch, p, q, old, new, emf, hard, response, seen, draws_on), below
-
-
-def _afresh(solution: Solution, fault: Fault) -> Faulted:
-    """Solve the faulted network from nothing."""
-    network = solution.network
-    count = len(network.start)
-    if isinstance(fault, Short):
-        faulted = network.with_branch(Branch(fault.first, fault.second, fault.resistance))
-        carrying = count
-    else:
-        carrying = fault.branch
-        faulted = _with_fault(network, fault)
-    fresh = solve(faulted)
-    conflict = bool(fresh.system.conflict.any())
-    lost = fresh.island != fresh.system.referenced
-    return Faulted(
-        fault=fault,
-        network=network,
-        voltage=fresh.voltage,
-        draw_current=fresh.draw_current,
-        unsupplied=fresh.unsupplied,
-        cut_off=lost & (solution.island == solution.system.referenced),
-        conflict=conflict,
-        fault_current=float(fresh.current[carrying]),
-        _flows=fresh.current[:count],
-        _without_ideal=None,
-    )
-
-
-def _with_fault(network: Network, fault: OpenBranch | ChangeResistance | DeadSource) -> Network:
-    if isinstance(fault, OpenBranch):
-        return network.with_open([fault.branch])
-    if isinstance(fault, ChangeResistance):
-        is_open, resistance = network.is_open.copy(), network.resistance.copy()
-        is_open[fault.branch], resistance[fault.branch] = False, fault.resistance
-        return replace(network, is_open=is_open, resistance=resistance)
-    emf = network.emf.copy()
-    emf[fault.branch] = 0.0
-    return replace(network, emf=emf)
+    return Changes(branch, p, q, old, new, emf, hard, response, seen, draws_on)

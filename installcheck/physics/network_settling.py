@@ -5,12 +5,14 @@ through the factored matrix. One loop so serves as solution, as iterative refine
 constant-power loads. A change of one branch is a rank-one change of the matrix.
 """
 
+from collections.abc import Callable
+
 import numpy as np
 
 from ..dataclass import dataclass
 from .network_factor import Factor
 from .network_parts import DrawKind
-from .network_system import System, branch_current, draw_current, draw_voltage
+from .network_system import Equations, branch_current, draw_current, draw_voltage
 from .network_topology import BoolArray, FloatArray, IntArray
 
 PASSES = 200
@@ -72,7 +74,7 @@ class Changes:
         )
 
 
-def unchanged(system: System, draws_on: BoolArray) -> Changes:
+def unchanged(system: Equations, draws_on: BoolArray) -> Changes:
     """One column in which only the draws that are on may differ."""
     none, zero = np.full(1, -1, dtype=np.intp), np.zeros(1)
     still = np.zeros(1, dtype=bool)
@@ -95,32 +97,35 @@ class Settled:
     hard_current: FloatArray
 
 
-def seen_by_loads(system: System, changes: Changes) -> FloatArray:
+def seen_by_loads(system: Equations, changes: Changes) -> FloatArray:
     """Resistance each constant-power load sees [ohm], one column per change; 0 for every other draw."""
     gain = (changes.new - changes.old) / np.maximum(1 + (changes.new - changes.old) * changes.seen, HOPELESS)
     np.divide(1.0, changes.seen, out=gain, where=changes.hard)
-    loads = np.flatnonzero(system.network.draw_kind == DrawKind.POWER_LOAD)
+    loads = np.flatnonzero(system.draw_kind == DrawKind.POWER_LOAD)
     across = changes.response[system.draw_p[loads]] - changes.response[system.draw_q[loads]]
     seen = np.repeat(system.seen_by_draws[:, np.newaxis], len(changes.p), axis=1)
     seen[loads] -= gain * across**2
     return np.maximum(seen, 0.0)
 
 
-def settle(system: System, changes: Changes) -> Settled:
+def settle(
+    system: Equations, changes: Changes, goes_on: Callable[[FloatArray, IntArray], BoolArray] | None = None
+) -> Settled:
     """Settle every column: first without constant-power loads, then with them from above.
 
     Coming from above, the voltages fall towards the working point if there is one, and through zero if not. A load
     without voltage is taken off: all at once while constant-power loads are off, later the constant-power load that
     collapsed furthest, or the worst quarter of many. Each of those answers for the resistance it sees itself, so that
-    only what loads share takes many passes.
+    only what loads share takes many passes. A column is not done if in any pass `goes_on` is false of its potentials; it is
+    asked of some columns, by number.
     """
-    network = system.network
+    kind, value = system.draw_kind, system.draw_value
     width = len(changes.p)
-    load = (network.draw_kind != DrawKind.CURRENT_SOURCE) & (network.draw_value > 0)
-    is_power = load & (network.draw_kind == DrawKind.POWER_LOAD)
-    watts = np.where(is_power, network.draw_value, 0.0)[:, np.newaxis]
-    amps = np.where(network.draw_kind == DrawKind.POWER_LOAD, 0.0, network.draw_value)[:, np.newaxis]
-    largest_emf = float(np.abs(system.emf).max(initial=0.0))
+    load = (kind != DrawKind.CURRENT_SOURCE) & (value > 0)
+    is_power = load & (kind == DrawKind.POWER_LOAD)
+    watts = np.where(is_power, value, 0.0)[:, np.newaxis]
+    amps = np.where(kind == DrawKind.POWER_LOAD, 0.0, value)[:, np.newaxis]
+    largest_emf = system.largest_emf
     all_x = np.zeros((system.count + 1, width))
     all_idle = all_x.copy()
     all_drawn = np.zeros((len(load), width))
@@ -131,6 +136,7 @@ def settle(system: System, changes: Changes) -> Settled:
     last = np.full(width, np.inf)
     hard_current = np.zeros(width)
     failing = False
+    lost = np.zeros(width, dtype=bool)
     delta = changes.new - changes.old
     loss = np.maximum(1 + delta * changes.seen, HOPELESS)
     for turn in range(PASSES):
@@ -169,6 +175,8 @@ def settle(system: System, changes: Changes) -> Settled:
         np.divide(-(across_change + stepped), now.seen, out=pull, where=now.hard)
         step += now.response * pull
         x += step
+        if goes_on is not None:
+            lost[todo] |= ~goes_on(x, todo)
         size = np.abs(step).max(axis=0)
         scale = np.maximum(np.abs(x).max(axis=0), max(largest_emf, np.finfo(float).tiny))
 
@@ -196,25 +204,28 @@ def settle(system: System, changes: Changes) -> Settled:
         done[todo] = ~changed & ~open_question & ((size <= SETTLED * scale) | stalled)
         last[todo] = np.where(changed | begin, np.inf, size)
         all_x[:, todo], all_supplied[:, todo], all_drawn[:, todo], power_on[todo] = x, supplied, drawn, power
-    return Settled(all_x, all_idle, all_supplied, done & (loss > HOPELESS), last, hard_current)
+    return Settled(all_x, all_idle, all_supplied, done & ~lost & (loss > HOPELESS), last, hard_current)
 
 
 def _worst(share: FloatArray, lacking: BoolArray, drawing: BoolArray) -> BoolArray:
-    """Which constant-power loads to take off: of those that lack, or else of all, the worst quarter, at least one."""
+    """Which constant-power loads to take off: of those that lack, or else of all, the worst quarter, at least one.
+
+    Of loads at one node the first goes, whatever the last digits of their shares.
+    """
     blamed = lacking & drawing
     blamed = np.where(blamed.any(axis=0), blamed, drawing)
-    rank = np.where(blamed, share, np.inf).argsort(axis=0).argsort(axis=0)
+    rank = np.where(blamed, share.round(9), np.inf).argsort(axis=0, kind="stable").argsort(axis=0)
     return np.asarray(blamed & (rank < np.maximum(1, blamed.sum(axis=0) // 4)))
 
 
-def newton(system: System, start: FloatArray, supplied: BoolArray) -> tuple[FloatArray, FloatArray, bool]:
+def newton(system: Equations, start: FloatArray, supplied: BoolArray) -> tuple[FloatArray, FloatArray, bool]:
     """Settle one column near the limit of its supply, by Newton's method from the `start` without power loads.
 
     Returns the potentials, the last voltages across the draws that were all positive, and whether it settled.
     """
-    network = system.network
+    value = system.draw_value
     x = start.copy()
-    on = supplied[:, 0] & (network.draw_kind == DrawKind.POWER_LOAD) & (network.draw_value > 0)
+    on = supplied[:, 0] & (system.draw_kind == DrawKind.POWER_LOAD) & (value > 0)
     p = np.concatenate((system.p, system.draw_p[on]))
     q = np.concatenate((system.q, system.draw_q[on]))
     across = draw_voltage(system, x)[:, 0]
@@ -222,7 +233,7 @@ def newton(system: System, start: FloatArray, supplied: BoolArray) -> tuple[Floa
     for _ in range(NEWTON_PASSES):
         drawn = draw_current(system, x, supplied, everywhere)
         rest = system.gather(branch_current(system, x), drawn)
-        slope = -network.draw_value[on] / across[on] ** 2
+        slope = -value[on] / across[on] ** 2
         try:
             jacobian = Factor.of(system.count, p, q, np.concatenate((system.conductance, slope)))
         except (np.linalg.LinAlgError, RuntimeError):

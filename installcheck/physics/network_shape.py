@@ -123,11 +123,7 @@ def _found(key: _Key) -> Shape:
     row, island = group_row[merged.group], group_island[merged.group]
     p, q = row[network.start], row[network.end]
     draw_p, draw_q = row[network.draw_start], row[network.draw_end]
-    ends = np.concatenate((p, draw_p, q, draw_q))
-    order = np.argsort(ends, kind="stable")
-    sorted_ends = ends[order]
-    cuts = np.flatnonzero(np.diff(sorted_ends, prepend=-1))
-    targets = sorted_ends[cuts]
+    order, cuts, targets = gathering(np.concatenate((p, draw_p, q, draw_q)))
     return Shape(
         count=count,
         group=merged.group,
@@ -149,3 +145,11 @@ def _found(key: _Key) -> Shape:
         cuts=cuts,
         targets=targets,
     )
+
+
+def gathering(ends: IntArray) -> tuple[IntArray, IntArray, IntArray]:
+    """How figures that belong to rows are summed by row: their order, where each row begins in it, and which row that is."""
+    order = np.argsort(ends, kind="stable")
+    sorted_ends = ends[order]
+    cuts = np.flatnonzero(np.diff(sorted_ends, prepend=-1))
+    return order, cuts, sorted_ends[cuts]

@@ -3,7 +3,7 @@
 The unknowns are the potentials of groups of ideally joined nodes, in rows. Columns are states of one network.
 """
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from functools import cached_property
 
 import numpy as np
@@ -12,18 +12,29 @@ from ..dataclass import dataclass
 from .network_factor import Factor
 from .network_parts import DrawKind, Network
 from .network_shape import Shape, shape_of
-from .network_topology import BoolArray, FloatArray, IntArray
+from .network_topology import BoolArray, Bridges, FloatArray, IntArray, find_bridges
 
 _OF_SHAPE = fields(Shape)
 
 
-@dataclass(frozen=True)
-class System(Shape):
-    """The node equations of a network: rows 0 to `count` - 1, and row `count` for every root at its own 0 V."""
+class Equations:
+    """Node equations: rows 0 to `count` - 1, and row `count` for every root at its own 0 V; fields as in :class:`Shape`."""
 
-    network: Network
+    count: int
+    p: IntArray
+    q: IntArray
+    draw_p: IntArray
+    draw_q: IntArray
+    draw_offset: FloatArray
+    draw_value: FloatArray
+    draw_kind: IntArray
+    joined: BoolArray
+    order: IntArray
+    cuts: IntArray
+    targets: IntArray
     conductance: FloatArray
     emf: FloatArray
+    largest_emf: float
     factor: Factor
 
     def gather(self, branch: FloatArray, draw: FloatArray) -> FloatArray:
@@ -44,7 +55,7 @@ class System(Shape):
     @cached_property
     def seen_by_draws(self) -> FloatArray:
         """Resistance each constant-power load sees [ohm]; 0 for every other draw."""
-        loads = np.flatnonzero(self.network.draw_kind == DrawKind.POWER_LOAD)
+        loads = np.flatnonzero(self.draw_kind == DrawKind.POWER_LOAD)
         seen = np.zeros(len(self.draw_p))
         width = block_width(self.count)
         for at in range(0, len(loads), width):
@@ -55,43 +66,71 @@ class System(Shape):
         return seen
 
 
+@dataclass(frozen=True)
+class System(Shape, Equations):
+    """The node equations of a whole network."""
+
+    network: Network
+    draw_value: FloatArray
+    draw_kind: IntArray
+    conductance: FloatArray
+    emf: FloatArray
+    largest_emf: float
+    factor: Factor
+
+    @cached_property
+    def bridges(self) -> Bridges:
+        """Branches whose loss cuts a part off, by the number of the branch; vertices are groups."""
+        network = self.network
+        conducting = np.flatnonzero(self.conductance)
+        start, end = self.group[network.start[conducting]], self.group[network.end[conducting]]
+        found = find_bridges(int(self.group.max()) + 1, start.tolist(), end.tolist(), self.root.tolist())
+        below = np.full(len(network.start), -1, dtype=np.intp)
+        below[conducting] = found.below
+        return replace(found, below=below)
+
+
 def assemble(network: Network) -> System:
     """The equations of a network: its shape, and the matrix of its figures factored."""
     shape = shape_of(network)
     conductance = np.zeros(len(shape.ideal))
     conducting = ~network.is_open & ~shape.ideal
     conductance[conducting] = 1 / network.resistance[conducting]
+    emf = network.emf + shape.offset[network.start] - shape.offset[network.end]
     return System(
         **{told.name: getattr(shape, told.name) for told in _OF_SHAPE},
         network=network,
+        draw_value=network.draw_value,
+        draw_kind=network.draw_kind,
         conductance=conductance,
-        emf=network.emf + shape.offset[network.start] - shape.offset[network.end],
+        emf=emf,
+        largest_emf=float(np.abs(emf).max(initial=0.0)),
         factor=Factor(shape.plan, conductance),
     )
 
 
-def draw_voltage(system: System, x: FloatArray) -> FloatArray:
+def draw_voltage(system: Equations, x: FloatArray) -> FloatArray:
     """Voltage across each draw [V], one column per state."""
     return x[system.draw_p] - x[system.draw_q] + system.draw_offset[:, np.newaxis]
 
 
-def draw_current(system: System, x: FloatArray, supplied: BoolArray, power: BoolArray) -> FloatArray:
+def draw_current(system: Equations, x: FloatArray, supplied: BoolArray, power: BoolArray) -> FloatArray:
     """Current of each draw [A]; constant-power loads draw where `power` is true of their column."""
-    kind = system.network.draw_kind
-    value = system.network.draw_value[:, np.newaxis]
+    kind = system.draw_kind
+    value = system.draw_value[:, np.newaxis]
     current = np.where(supplied & (kind != DrawKind.POWER_LOAD)[:, np.newaxis], value, 0.0)
     drawing = supplied & (kind == DrawKind.POWER_LOAD)[:, np.newaxis] & power & (value > 0)
     np.divide(value, draw_voltage(system, x), out=current, where=drawing)
     return current
 
 
-def branch_current(system: System, x: FloatArray) -> FloatArray:
+def branch_current(system: Equations, x: FloatArray) -> FloatArray:
     """Current of each branch that is not ideal [A], one column per state."""
     across = x[system.p] - x[system.q] + system.emf[:, np.newaxis]
     return np.asarray(system.conductance[:, np.newaxis] * across, dtype=np.float64)
 
 
-def responses(system: System, p: IntArray, q: IntArray) -> FloatArray:
+def responses(system: Equations, p: IntArray, q: IntArray) -> FloatArray:
     """Potential of every row per ampere sent from row `q` to row `p` [ohm], one column per pair."""
     injected = np.zeros((system.count + 1, len(p)))
     column = np.arange(len(p))
@@ -103,5 +142,5 @@ def responses(system: System, p: IntArray, q: IntArray) -> FloatArray:
 
 
 def block_width(rows: int) -> int:
-    """How many columns to carry at once: enough to be quick, few enough for 8 MB an array."""
-    return max(64, 1_000_000 // (rows + 1))
+    """How many columns to carry at once: enough to be quick, few enough for some 2 MB an array."""
+    return max(64, 250_000 // (rows + 1))

@@ -109,6 +109,10 @@ class Bridges:
         child = self.below[branch]
         return None if child < 0 else (int(self.enter[child]), int(self.leave[child]))
 
+    def within(self, part: tuple[int, int]) -> BoolArray:
+        """Which vertices are of a part that :meth:`cut_off` tells."""
+        return np.asarray((self.enter >= part[0]) & (self.enter <= part[1]))
+
 
 def find_bridges(count: int, start: Sequence[int], end: Sequence[int], roots: Sequence[int]) -> Bridges:
     """Find every branch that alone joins two parts, by one walk of the graph from `roots`; cost grows linearly.

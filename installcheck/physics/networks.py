@@ -6,12 +6,14 @@ reference, no source or sources in conflict is named as such and never given a v
 
 from collections.abc import Sequence
 from enum import Enum
+from functools import cached_property
 
 import numpy as np
 
 from ..dataclass import dataclass
 from .network_factor import Factor
 from .network_parts import Branch, Draw, DrawKind, Network
+from .network_regions import Regions
 from .network_settling import Settled, newton, settle, unchanged
 from .network_system import System, assemble, block_width, branch_current, draw_current, responses
 from .network_topology import BoolArray, FloatArray, IntArray
@@ -40,7 +42,7 @@ class Thevenin:
     resistance: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Solution:
     """A solved network.
 
@@ -89,6 +91,13 @@ class Solution:
             seen[block] = response[row_a[block], column] - response[row_b[block], column]
         return np.where(together, seen, np.inf)
 
+    @cached_property
+    def regions(self) -> Regions:
+        """The network in regions, for many faults."""
+        off = np.zeros(len(self.draw_current), dtype=bool)
+        off[list(self.unsupplied)] = True
+        return Regions(self.system, self.potential[:, 0], self.draw_current, off)
+
 
 def solve(network: Network) -> Solution:
     """Solve a network: potentials, currents, and what cannot be said.
@@ -108,10 +117,7 @@ def solve(network: Network) -> Solution:
     drawn = draw_current(system, settled.potential, settled.supplied, np.ones(1, dtype=bool))[:, 0]
     current = all_currents(system, branch_current(system, settled.potential)[:, 0], drawn)
     left_over = left_over_at_nodes(network, current, drawn)
-    wanted = (network.draw_value > 0) | (network.draw_kind == DrawKind.CURRENT_SOURCE) & (
-        network.draw_value != 0
-    )
-    unsupplied = np.flatnonzero(wanted & ~supplied)
+    unsupplied = np.flatnonzero(wanted(network) & ~supplied)
     current[island_conflict[network.start]] = np.nan
     return Solution(
         network=network,
@@ -126,6 +132,12 @@ def solve(network: Network) -> Solution:
         system=system,
         potential=settled.potential,
     )
+
+
+def wanted(network: Network) -> BoolArray:
+    """Draws that take something when they can."""
+    driving = (network.draw_kind == DrawKind.CURRENT_SOURCE) & (network.draw_value != 0)
+    return np.asarray((network.draw_value > 0) | driving)
 
 
 def voltages(network: Network) -> FloatArray:
@@ -152,8 +164,8 @@ def _settle_alone(system: System) -> Settled:
             return Settled(
                 x, settled.idle, settled.supplied, np.ones(1, dtype=bool), np.zeros(1), np.zeros(1)
             )
-        power = settled.supplied[:, 0] & (system.network.draw_kind == DrawKind.POWER_LOAD)
-        power &= system.network.draw_value > 0
+        power = settled.supplied[:, 0] & (system.draw_kind == DrawKind.POWER_LOAD)
+        power &= system.draw_value > 0
         if not power.any():
             raise ValueError(
                 "the network does not settle: its resistances lie too far apart to be told in the sum"

@@ -62,8 +62,8 @@ class Draws:
                 groups[held[i]].append(i)
             going = []
             for some, members in groups.items():
-                ended = self._states(some).after([faults[i] for i in members])
-                for i, end in zip(members, ended, strict=True):
+                for end in self._states(some).after([faults[i] for i in members]):
+                    i = members[end.number]
                     found[i] = end.voltage
                     if isinstance(faults[i], (ChangeResistance, OpenBranch)):
                         more = self._short(end.voltage, end.unsupplied, some)

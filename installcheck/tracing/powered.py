@@ -297,5 +297,5 @@ class Powered:
             assert isinstance(extra, Short)
             network = network.with_branch(Branch(extra.first, extra.second, extra.resistance))
         net = replace(bare, solution=solve(network))
-        [ended] = States(net).after(shorts[:1])
+        ended = next(States(net).after(shorts[:1]))
         return Solved(ended.voltage, network.emf, made, tuple(weak.items()), driven)

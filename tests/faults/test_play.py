@@ -145,12 +145,15 @@ def test_faults_agree_with_a_circuit_solved_afresh():
     net = circuit(study, study.points[0])
     for run in ("W1", "W2", "W4", "E1", "E3"):
         edge = study.edges(run)[0]
-        played = States(net).after([OpenBranch(net.branch_of[edge])])[0].voltage
+        [after] = States(net).after([OpenBranch(net.branch_of[edge])])
         without = Study(loads(PANEL.replace(f"  {run}: {{", f"  {run}: {{status: removed, ")))
         afresh = solve_circuit(without, without.points[0])
         for name in ("bus", "engine", "pressure gauge.S", "temperature gauge.S"):
             if name in afresh.nodes and afresh.voltage(name) is not None:
-                assert played[net.nodes[name]] == pytest.approx(afresh.voltage(name), abs=1e-4), (run, name)
+                assert after.voltage[net.nodes[name]] == pytest.approx(afresh.voltage(name), abs=1e-4), (
+                    run,
+                    name,
+                )
 
 
 def test_a_short_takes_no_more_than_the_alternator_can_give():

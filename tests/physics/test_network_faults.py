@@ -1,13 +1,15 @@
 """Each fault by the rank-one update against a fresh solution of the faulted network, and the faults that cut or clash."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from installcheck.physics import network_faults
+from installcheck.physics import network_faulted, network_faults, network_regions
 from installcheck.physics.network_faults import (
     ChangeResistance,
     DeadSource,
@@ -115,6 +117,76 @@ def test_every_single_fault_equals_a_fresh_solution(
         assert_same(faulted, solve(faulted_network(network, fault)), before)
 
 
+@contextmanager
+def small_regions() -> Iterator[None]:
+    """Regions of some four rows, of any network, whatever they save."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(network_regions, "REGION", 4)
+        patch.setattr(network_regions, "MOST_SHARED", 1.0)
+        patch.setattr(network_faults, "_MANY", 1)
+        patch.setattr(network_faults, "_LARGE", 1)
+        yield
+
+
+@settings(max_examples=60, deadline=None)
+@example(402, 35, 0, 4, 1)  # a load elsewhere that has no voltage until the fault
+@example(5039, 35, 3, 6, 1)  # two loads at one node that collapse together
+@given(st.integers(0, 10_000), st.integers(3, 40), st.integers(0, 3), st.integers(0, 12), st.integers(0, 3))
+def test_a_fault_in_its_region_equals_a_fresh_solution(
+    seed: int, nodes: int, extra: int, draws: int, ideal: int
+) -> None:
+    network = random_aircraft(seed, nodes, extra, draws, ideal)
+    before = solve(network)
+    faults = every_fault(network, seed)
+    with small_regions():
+        for fault, faulted in zip(faults, play_faults(before, faults), strict=True):
+            assert faulted.fault == fault
+            assert_same(faulted, solve(faulted_network(network, fault)), before)
+
+
+def stations(count: int, seed: int) -> Network:
+    """A battery of 0.01 ohm behind a bus of 1 milliohm, and stations of a breaker, a lead, a load and a sender, some tied."""
+    rng = np.random.default_rng(seed)
+    branches, draws, nodes = [Branch(0, 1, 0.01, 12.6), Branch(1, 2, 0.001)], [], 3
+    for i in range(count):
+        breaker, load, signal, far = nodes, nodes + 1, nodes + 2, nodes + 3
+        nodes += 4
+        branches += [Branch(2, breaker, 0.01), Branch(breaker, load, float(rng.uniform(0.01, 0.3)))]
+        branches += [
+            Branch(breaker, signal, 100.0),
+            Branch(signal, far, 0.05),
+            Branch(far, 0, float(rng.uniform(30, 240))),
+        ]
+        draws += [
+            Draw(load, 0, float(rng.uniform(0.1, 0.8)), DrawKind(1 + (i % 40 == 7))),
+            Draw(load, far, 0.001),
+        ]
+        if i % 9 == 5:
+            branches.append(Branch(load, load - 8, 0.02))
+    return Network.of(nodes, branches, draws)
+
+
+def test_faults_of_many_stations_in_their_regions(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Most must be worked out in their region, else the answers would agree for the wrong reason."""
+    network = stations(100, 1)
+    before = solve(network)
+    reached_further: list[int] = []
+
+    def counted(solution: Solution, places: list[network_faults._Place]) -> Iterator[Faulted]:
+        reached_further.append(len(places))
+        return everywhere(solution, places)
+
+    everywhere = network_faults._everywhere
+    monkeypatch.setattr(network_faults, "_everywhere", counted)
+    assert before.regions.worth
+    assert len(before.regions.shared) < 25
+    faults = every_fault(network, 1)
+    for fault, faulted in zip(faults, play_faults(before, faults), strict=True):
+        if hash(fault) % 7 == 0:
+            assert_same(faulted, solve(faulted_network(network, fault)), before)
+    assert sum(reached_further) < len(faults) / 3
+
+
 @pytest.mark.parametrize("draws", [0, 40])
 def test_faults_of_a_large_network(draws: int) -> None:
     network = random_aircraft(5, 700, 30, draws, 2)
@@ -134,7 +206,7 @@ def test_ordinary_faults_are_not_solved_afresh(monkeypatch: pytest.MonkeyPatch) 
         afresh.append(faulted)
         return solve(faulted)
 
-    monkeypatch.setattr(network_faults, "solve", counted)
+    monkeypatch.setattr(network_faulted, "solve", counted)
     faults: list[Fault] = [OpenBranch(k) for k in range(len(network.start))]
     faults += [Short(n, 0) for n in range(network.node_count) if not np.isnan(before.voltage[n])]
     assert len(list(play_faults(before, faults))) == len(faults) > 250

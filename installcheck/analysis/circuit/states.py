@@ -5,17 +5,17 @@ that takes over when the alternator is lost.
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import field, replace
 from functools import cached_property
 from math import inf
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...dataclass import dataclass
 from ...model.comparing import at_most
-from ...physics.network_faults import Fault, Faulted, OpenBranch, Short, play_faults
+from ...physics.network_faults import Fault, Faulted, OpenBranch, Short, play_as_it_comes
 from ...physics.networks import Solution, solve
 from .solved import Circuit
 
@@ -31,13 +31,28 @@ _LARGE = 50.0
 """A, short-circuit current that is worth a word when nothing opens: more than any instrument wire carries."""
 
 
-class Ended(NamedTuple):
-    """What a fault ends in: node voltages, the protectors it opens, a word on what nothing stops, draws that get nothing."""
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """What a fault, by its number among those asked for, ends in.
 
+    Attributes:
+        number: which fault.
+        voltage: of each node [V].
+        opens: the protectors it opens.
+        note: a word on what nothing stops.
+        faulted: the network as it was last worked out for it.
+    """
+
+    number: int
     voltage: FloatArray
     opens: tuple[str, ...]
     note: str
-    unsupplied: tuple[int, ...]
+    faulted: Faulted
+
+    @property
+    def unsupplied(self) -> tuple[int, ...]:
+        """Draws that get nothing."""
+        return self.faulted.unsupplied
 
 
 @dataclass
@@ -87,145 +102,141 @@ class States:
             self._solved[key] = solve(network)
         return self._solved[key]
 
-    def after(self, faults: list[Fault]) -> list[Ended]:
-        """What each fault ends in."""
+    def after(self, faults: list[Fault]) -> Iterator[Ended]:
+        """What each fault ends in, as it comes: faults that are worked together follow one another, so few are held."""
         opened: list[frozenset[int]] = [frozenset() for _ in faults]
         overrun: list[frozenset[int]] = [frozenset() for _ in faults]
-        notes = [""] * len(faults)
-        voltages: list[FloatArray] = [np.zeros(0)] * len(faults)
-        lacking: list[tuple[int, ...]] = [()] * len(faults)
         going = list(range(len(faults)))
-        for _ in range(_WAVES):
+        for wave in range(_WAVES):
             out = [o | lost for o, lost in zip(opened, overrun, strict=True)]
             answers, going = self._answers(faults, out, going), []
-            for i, faulted in answers:
-                voltages[i], lacking[i] = faulted.voltage, faulted.unsupplied
-                fault = faults[i]
-                if not isinstance(fault, Short):
-                    continue
-                notes[i] = ""
-                lost = self._overrun(faulted, out[i])
-                worst = self._in_series(faulted, lost) if lost else self._overloaded(faulted, out[i])
-                if lost and worst is None:
-                    overrun[i] |= lost
-                    going.append(i)
-                    continue
-                if worst is not None:
-                    opened[i] |= {worst}
-                    overrun[i] = frozenset()
-                    if not self._cleared(fault, opened[i], voltages, i):
-                        going.append(i)
+            for i, faulted, v in answers:
+                fault, note, ended = faults[i], "", True
+                if isinstance(fault, Short):
+                    lost = self._overrun(faulted, v, out[i])
+                    worst = self._in_series(faulted, v, lost) if lost else self._overloaded(v, out[i])
+                    if worst is not None:
+                        opened[i] |= {worst}
+                        overrun[i] = frozenset()
+                        cleared = self._cleared(fault, opened[i])
+                        ended, v = cleared is not None, v if cleared is None else cleared
+                    elif lost:
+                        overrun[i] |= lost
+                        ended = False
+                    else:
+                        word = "nothing else" if opened[i] else "nothing"
+                        note = self._flowing(faulted, v, overrun[i], word)
+                if ended or wave == _WAVES - 1:
+                    yield Ended(i, v, self._names(opened[i]), note, faulted)
                 else:
-                    word = "nothing else" if opened[i] else "nothing"
-                    notes[i] = self._flowing(faulted, overrun[i], word)
+                    going.append(i)
             if not going:
                 break
-        names = [tuple(self.idents[int(np.flatnonzero(self.at == n)[0])] for n in sorted(o)) for o in opened]
-        return [Ended(*one) for one in zip(voltages, names, notes, lacking, strict=True)]
 
-    def _flowing(self, faulted: Faulted, overrun: frozenset[int], word: str) -> str:
+    def _names(self, opened: frozenset[int]) -> tuple[str, ...]:
+        return tuple(self.idents[int(np.flatnonzero(self.at == n)[0])] for n in sorted(opened))
+
+    def _flowing(self, faulted: Faulted, v: FloatArray, overrun: frozenset[int], word: str) -> str:
         """What flows into a short that no protector ends; empty where it is little."""
-        endless = [i for n, i in self.unbounded.items() if self._given(faulted, n) > _LARGE]
+        endless = [i for n, i in self.unbounded.items() if self._given(faulted, v, n) > _LARGE]
         if endless:
             return f"{word} opens: all that {' and '.join(endless)} can give flows"
         amps = float(np.nan_to_num(abs(faulted.fault_current))) + sum(self.outputs[n] for n in overrun)
         return f"{word} opens: about {amps:.0f} A flow" if amps > _LARGE else ""
 
-    def _given(self, faulted: Faulted, number: int) -> float:
+    def _given(self, faulted: Faulted, v: FloatArray, number: int) -> float:
         """Ampere a supply gives; 0 where its branch is cut off, without end where two ideal voltages meet."""
         if faulted.conflict:
             return inf
-        network, v = self.net.solution.network, faulted.voltage
+        network = self.net.solution.network
         if network.resistance[number] == 0:
             return float(np.nan_to_num(faulted.current[number]))
         across = v[network.start[number]] - v[network.end[number]] + network.emf[number]
         return float(np.nan_to_num(across)) / float(network.resistance[number])
 
-    def _overrun(self, faulted: Faulted, out: frozenset[int]) -> frozenset[int]:
+    def _overrun(self, faulted: Faulted, v: FloatArray, out: frozenset[int]) -> frozenset[int]:
         """Alternators asked for more than their output: their voltage collapses, and protectors see no more of them."""
-        asked = {n: self._given(faulted, n) for n in self.outputs if n not in out}
+        asked = {n: self._given(faulted, v, n) for n in self.outputs if n not in out}
         return frozenset(n for n, amps in asked.items() if not at_most(amps, self.outputs[n]))
 
-    def _in_series(self, faulted: Faulted, lost: frozenset[int]) -> int | None:
+    def _in_series(self, faulted: Faulted, v: FloatArray, lost: frozenset[int]) -> int | None:
         """A protector that carries all of an alternator that is overrun, and is rated below what that can give."""
         if not len(self.at) or faulted.conflict:
             return None
-        amps = np.abs(self._protected(faulted))
+        amps = np.abs(self._protected(v))
         for n in sorted(lost):
-            alone = np.abs(amps - self._given(faulted, n)) <= _WITH_IT * self._given(faulted, n)
+            given = self._given(faulted, v, n)
+            alone = np.abs(amps - given) <= _WITH_IT * given
             small = alone & (self.rating < self.outputs[n])
             if small.any():
                 return int(self.at[int(np.flatnonzero(small)[0])])
         return None
 
-    def _protected(self, faulted: Faulted) -> FloatArray:
+    def _protected(self, v: FloatArray) -> FloatArray:
         """Ampere through each protector."""
-        network, v = self.net.solution.network, faulted.voltage
+        network = self.net.solution.network
         return np.nan_to_num(
             (v[network.start[self.at]] - v[network.end[self.at]]) / network.resistance[self.at]
         )
 
     def _answers(
         self, faults: list[Fault], opened: list[frozenset[int]], chosen: list[int]
-    ) -> list[tuple[int, Faulted]]:
+    ) -> Iterator[tuple[int, Faulted, FloatArray]]:
         """The state after each fault; where a resting battery would stand below its own voltage, with it joined in."""
-        found, call = [], []
+        call = []
         for i, faulted in self._played(faults, opened, chosen, batteries=False):
-            if self._battery_wanted(faulted):
+            v = faulted.voltage
+            if self._battery_wanted(v):
                 call.append(i)
             else:
-                found.append((i, faulted))
-        return found + self._played(faults, opened, call, batteries=True)
+                yield i, faulted, v
+        for i, faulted in self._played(faults, opened, call, batteries=True):
+            yield i, faulted, faulted.voltage
 
-    def _cleared(self, fault: Short, opened: frozenset[int], voltages: list[FloatArray], at: int) -> bool:
-        """Whether the one protector that opened leaves the shorted wire dead, so that the short does nothing more."""
+    def _cleared(self, fault: Short, opened: frozenset[int]) -> FloatArray | None:
+        """The voltages with the one protector open that opened, where that leaves the shorted wire dead: then the short does
+        nothing more.
+        """
         if len(opened) != 1:
-            return False
+            return None
         alone = self._with_one_open.get(next(iter(opened)))
         if alone is None:
-            return False
-        left = alone[fault.first] - alone[fault.second]
-        if not (np.isnan(left) or abs(left) < _DEAD):
-            return False
-        voltages[at] = alone
-        return True
+            return None
+        v = alone.voltage
+        left = v[fault.first] - v[fault.second]
+        return v if np.isnan(left) or abs(left) < _DEAD else None
 
     @cached_property
-    def _with_one_open(self) -> dict[int, FloatArray]:
-        """Node voltages with each protector open alone."""
+    def _with_one_open(self) -> dict[int, Faulted]:
+        """The network with each protector open alone."""
         faults: list[Fault] = [OpenBranch(n) for n in self.at.tolist()]
         nothing: list[frozenset[int]] = [frozenset() for _ in faults]
         answers = self._answers(faults, nothing, list(range(len(faults))))
-        return {int(self.at[i]): f.voltage for i, f in answers}
+        return {int(self.at[i]): faulted for i, faulted, _ in answers}
 
     def _played(
         self, faults: list[Fault], opened: list[frozenset[int]], chosen: list[int], *, batteries: bool
-    ) -> list[tuple[int, Faulted]]:
+    ) -> Iterator[tuple[int, Faulted]]:
         groups: dict[frozenset[int], list[int]] = defaultdict(list)
         for i in chosen:
             groups[opened[i]].append(i)
-        return [
-            (i, faulted)
-            for protectors, members in groups.items()
-            for i, faulted in zip(
-                members,
-                play_faults(self.solution(protectors, batteries), [faults[i] for i in members]),
-                strict=True,
-            )
-        ]
+        for protectors, members in groups.items():
+            solution = self.solution(protectors, batteries)
+            for n, faulted in play_as_it_comes(solution, [faults[i] for i in members]):
+                yield members[n], faulted
 
-    def _battery_wanted(self, faulted: Faulted) -> bool:
+    def _battery_wanted(self, v: FloatArray) -> bool:
         if not len(self.resting):
             return False
-        network, v = self.net.solution.network, faulted.voltage
+        network = self.net.solution.network
         across = v[network.end[self.resting]] - v[network.start[self.resting]]
         return not bool((across >= network.emf[self.resting] - 1e-6).all())
 
-    def _overloaded(self, faulted: Faulted, opened: frozenset[int]) -> int | None:
+    def _overloaded(self, v: FloatArray, opened: frozenset[int]) -> int | None:
         """The protector loaded most above its rating; ``None`` if none is."""
         if not len(self.at):
             return None
-        share = np.abs(self._protected(faulted)) / self.rating
+        share = np.abs(self._protected(v)) / self.rating
         share[np.isin(self.at, list(opened))] = 0.0
         most = int(share.argmax())
         return int(self.at[most]) if share[most] > 1.0 else None
