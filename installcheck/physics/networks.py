@@ -174,7 +174,7 @@ def _settle_alone(system: System) -> Settled:
         share = np.full(len(power), np.inf)
         np.divide(across, idle, out=share, where=power)
         draws_on = settled.supplied[:, 0].copy()
-        draws_on[share.argmin()] = False
+        draws_on[share.round(9).argmin()] = False
 
 
 def node_potential(system: System, x: FloatArray) -> FloatArray:
