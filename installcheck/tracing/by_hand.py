@@ -27,6 +27,9 @@ from .looks import Holding, Look, Marked, Setup, Show, TrueValue
 from .other_parts import felt_instead, other_span
 from .states import point_of
 
+_NAMES = 0.9
+"""Probability that all the wires that end in a wrong place are named."""
+
 
 def true_value(study: Study, at: Setup, look: TrueValue, world: World) -> Expect:
     """What a test instrument shows: at a tap or beside a probe what is true, at a port what arrives there."""
@@ -65,8 +68,8 @@ def shaken(world: World) -> Expect:
     """Whether a pointer jumps as its leads and joints are moved by hand."""
     if any(isinstance(c, When) and isinstance(c.change, Cut) for c in world):
         return Expect()
-    loose = any(isinstance(c, Jumps) and c.by == "joint" for c in world)
-    return Expect(word="erratic" if loose else "still")
+    loose = next((c for c in world if isinstance(c, Jumps) and c.by == "joint"), None)
+    return Expect(word="still") if loose is None else Expect(word="erratic", places=loose.places)
 
 
 def marked(look: Look, world: World) -> Expect:
@@ -86,8 +89,8 @@ def marked(look: Look, world: World) -> Expect:
             return Expect(word="wrong")
         if isinstance(change, Crossed) and any(e.ident == thing for e in change.edges):
             return Expect(word="wrong")
-        if isinstance(change, Reached) and any(
-            n.partition(".")[0] == thing for _, node, there in change.moves for n in (node, there)
-        ):
-            return Expect(word="wrong")
+        if isinstance(change, Reached):
+            found = {e.label for e, _, there in change.moves if there.partition(".")[0] == thing}
+            if found:
+                return Expect(word="wrong", places=((" and ".join(sorted(found)), _NAMES),))
     return Expect(word="right")

@@ -15,6 +15,12 @@ _MOST_ALIKE, _MOST_APART = 5, 3
 """Other indications offered to be looked at: of those that share most with this one, and of those that share least."""
 
 
+_MOST_RUNS, _MOST_LOADS = 2, 2
+"""Other operating points, and loads to switch, that are offered."""
+_VOLTS = 12.0
+"""V, by which loads told in watt and in ampere are set in order."""
+
+
 def looks(study: Study, channel: Channel, seen: Sequence[Observation]) -> Iterator[Test]:
     """Other indications in the states in which something was seen, those that share most with this one first."""
     states = dict.fromkeys(Setup(o.at.point, o.at.loads) for o in seen if isinstance(o.look, Show))
@@ -38,17 +44,19 @@ def looks(study: Study, channel: Channel, seen: Sequence[Observation]) -> Iterat
                 other.indicator,
             )
     seen_at = {at.point or usual(study).name for at in states}
-    for point in study.points:
-        if point.name not in seen_at and point.given is not None and point.given.phase != "start":
-            yield made(
-                study,
-                Setup(point.name),
-                channel.show,
-                f"look at {channel.show} at '{point.name}'",
-                "look",
-                channel,
-                channel.indicator,
-            )
+    others_flown = [
+        p for p in study.points if p.name not in seen_at and p.given is not None and p.given.phase != "start"
+    ]
+    for point in others_flown[:_MOST_RUNS]:
+        yield made(
+            study,
+            Setup(point.name),
+            channel.show,
+            f"look at {channel.show} at '{point.name}'",
+            "another run",
+            channel,
+            channel.indicator,
+        )
     at = Setup(STOPPED)
     yield made(
         study,
@@ -59,19 +67,28 @@ def looks(study: Study, channel: Channel, seen: Sequence[Observation]) -> Iterat
         channel,
         channel.indicator,
     )
-    for load, one in study.model.loads.items():
-        state = next(iter(states), Setup())
-        if (one.spec.current or one.spec.power) and not state.loads and one.duty != "intermittent":
-            on = load in circuit(study, point_of(study, state)).loads_on
-            yield made(
-                study,
-                Setup(state.point, ((load, not on),)),
-                channel.show,
-                f"switch {load} {'off' if on else 'on'} and look at {channel.show}",
-                "switch a load",
-                channel,
-                channel.indicator,
-            )
+    state = next(iter(states), Setup())
+    for load in _largest_loads(study) if not state.loads else ():
+        on = load in circuit(study, point_of(study, state)).loads_on
+        yield made(
+            study,
+            Setup(state.point, ((load, not on),)),
+            channel.show,
+            f"switch {load} {'off' if on else 'on'} and look at {channel.show}",
+            "switch a load",
+            channel,
+            channel.indicator,
+        )
+
+
+def _largest_loads(study: Study) -> list[str]:
+    """The loads that are on for long and take most: what they do to a ground shows best."""
+    loads = {i: one for i, one in study.model.loads.items() if one.duty != "intermittent"}
+    amps = {
+        i: float(one.spec.current) if one.spec.current is not None else float(one.spec.power or 0.0) / _VOLTS
+        for i, one in loads.items()
+    }
+    return sorted((i for i, a in amps.items() if a > 0), key=lambda i: -amps[i])[:_MOST_LOADS]
 
 
 def marks(study: Study, channel: Channel) -> Iterator[Test]:
@@ -112,7 +129,7 @@ def shaking(study: Study, channel: Channel) -> Iterator[Test]:
             study,
             Setup(STOPPED),
             Shaken(channel.show.name),
-            f"master on, engine stopped: move each lead, plug and terminal of {channel.show} by hand, and watch whether it jumps",
+            f"master on, engine stopped: move each lead, plug and terminal of {channel.show} by hand, one at a time: which makes it jump?",
             max((place_of(study, n) for n in nodes), key=FARTHER.index),
             channel,
             *nodes,

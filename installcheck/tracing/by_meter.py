@@ -7,11 +7,10 @@ from collections.abc import Iterator
 from ..analysis.circuit.solved import circuit
 from ..analysis.sender_curves import output_kind
 from ..analysis.study import Study
-from ..graph import Edge
-from ..graph.walk import Walk
 from ..physics.network_parts import LARGEST_RESISTANCE
 from .channels import Channel
-from .looks import STOPPED, Ohms, Setup, Volts
+from .following import LOST_OHM, feed_of, home_of, lead_points, supply_points
+from .looks import STOPPED, Followed, Insulated, Ohms, Rung, Setup, Volts
 from .meters import metered_ends
 from .offered import FARTHER, Test, gauge_ends, made, place_of
 from .states import stopped, usual
@@ -69,13 +68,22 @@ def supply(study: Study, channel: Channel) -> Iterator[Test]:
     )
     if ground is None:
         return
-    for node in (plus, *_feed(study, plus)):
+    points = supply_points(study, channel.indicator)
+    if points[0]:
+        far = max((place_of(study, n) for side in points for n in side), key=FARTHER.index)
+        yield made(
+            study, rest, Followed(channel.indicator),
+            f"master on, engine stopped, black lead on {ground}: touch {', '.join(points[0])} in turn, which should all have the volts "
+            f"of the bus, then {', '.join(points[1])}, which should have none; where is that lost first?",
+            far, channel, *points[0], *points[1],
+        )  # fmt: skip
+    for node in (plus, *feed_of(study, plus)):
         yield made(
             study, rest, Volts(node, ground), f"master on, engine stopped: volts from {node} to {ground}", place_of(study, node),
             channel, node,
         )  # fmt: skip
     loads = tuple((i, True) for i, one in study.model.loads.items() if one.duty != "intermittent")
-    for node in (minus, *_home(study, minus, ground)):
+    for node in (minus, *home_of(study, minus, ground)):
         if node != ground:
             yield made(
                 study,
@@ -124,33 +132,8 @@ def at_supplies(study: Study, channel: Channel) -> Iterator[Test]:
         )
 
 
-def _feed(study: Study, plus: str) -> list[str]:
-    """Nodes on the way from a gauge's supply terminal to its bus or battery, the nearest first."""
-
-    def leaving(node: str) -> Iterator[Edge]:
-        return (e for e in study.graph.at(node) if e.kind in ("conductor", "joint", "contact"))
-
-    sources = {e.a for e in study.graph.edges if e.kind == "supply"}
-    sources |= {i for i, one in study.model.supplies.items() if one.spec.kind == "bus"}
-    walk = Walk((plus,), leaving, stops=study.graph.is_ground)
-    bus = walk.first(lambda n: n in sources)
-    if bus is None:
-        return []
-    return [s.far for s in walk.way(bus)]
-
-
-def _home(study: Study, minus: str, ground: str) -> list[str]:
-    """Nodes between a gauge's ground terminal and the structure."""
-
-    def leaving(node: str) -> Iterator[Edge]:
-        return (e for e in study.graph.at(node) if e.kind in ("conductor", "joint", "bond"))
-
-    walk = Walk((minus,), leaving)
-    return [s.far for s in walk.way(ground)[:-1]] if walk.first(lambda n: n == ground) is not None else []
-
-
 def ringing(study: Study, channel: Channel) -> Iterator[Test]:
-    """Each stretch of each leg end to end, the sender or probe off; and what is found at each joint towards the sender."""
+    """Each leg end to end, the sender or probe off; and what is found at each joint towards the sender."""
     assert channel.indication is not None
     off = Setup(STOPPED, replaced=((channel.source, LARGEST_RESISTANCE),))
     at_joints: list[list[str]] = []
@@ -172,19 +155,6 @@ def ringing(study: Study, channel: Channel) -> Iterator[Test]:
             )
         joints = [n for n in nodes[1:-1] if n.partition(".")[0] in study.model.junctions]
         at_joints.append(joints)
-        for joint in joints:
-            for other in (start, end):
-                if other != joint:
-                    yield made(
-                        study,
-                        off,
-                        Ohms(other, joint),
-                        f"power off, leads off at {channel.indicator} and at {channel.source}: ohms from {other} to {joint}",
-                        max((place_of(study, n) for n in (joint, other)), key=FARTHER.index),
-                        channel,
-                        joint,
-                        other,
-                    )
     if len(at_joints) == 2:
         for a, b in zip(reversed(at_joints[0]), reversed(at_joints[1]), strict=False):
             if a.partition(".")[0] == b.partition(".")[0] and a != b:
@@ -241,6 +211,41 @@ def at_source(study: Study, channel: Channel) -> Iterator[Test]:
             place_of(study, case),
             channel,
             case,
+        )
+
+
+def along_leads(study: Study, channel: Channel) -> Iterator[Test]:
+    """The leads rung through from joint to joint, each from its gauge on."""
+    ways = lead_points(study, channel)
+    nodes = list(dict.fromkeys(n for way in ways for _, near, far in way for n in (near, far)))
+    if not nodes:
+        return
+    told = "; ".join(", ".join(dict.fromkeys((way[0][1], *(far for _, _, far in way)))) for way in ways)
+    yield made(
+        study,
+        Setup(STOPPED, replaced=((channel.source, LARGEST_RESISTANCE),)),
+        Rung(str(channel.show)),
+        f"power off, leads off at {channel.indicator} and at {channel.source}: ring each lead through from point to point ({told}); "
+        f"to which does it not ring, or reads more than {LOST_OHM:g} ohm and a tenth above its wire?",
+        max((place_of(study, n) for n in nodes), key=FARTHER.index),
+        channel,
+        *nodes,
+    )
+
+
+def insulation(study: Study, channel: Channel) -> Iterator[Test]:
+    """Each wire by itself to ground, where one may be chafed through."""
+    ground = structure(study)
+    if ground is not None and channel.edges:
+        yield made(
+            study,
+            Setup(STOPPED),
+            Insulated(str(channel.show)),
+            f"power off, battery off its terminals: lift each wire of {channel.show} and of its supply at both ends, one at a time, and "
+            f"measure ohms from it to {ground}: which does not read open?",
+            "in the engine bay",
+            channel,
+            *(n for e in channel.edges for n in (e.a, e.b)),
         )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..analysis.study import Study
 from .by_exchange import at_gauge, at_port, in_bath, of_line, other_gauge, swaps, true_value
 from .by_looking import looks, marks, shaking
-from .by_meter import at_source, at_supplies, of_meter, resting, ringing, supply
+from .by_meter import along_leads, at_source, at_supplies, insulation, of_meter, resting, ringing, supply
 from .channels import Channel
 from .in_lines import feeds_of
 from .looks import Look, Observation, Setup
@@ -42,13 +42,17 @@ def _of_channel(study: Study, channel: Channel, seen: Sequence[Observation]) -> 
     if channel.indication is None:
         if channel.meter is not None:
             yield from of_meter(study, channel)
+            yield from along_leads(study, channel)
+            yield from insulation(study, channel)
             yield from supply(study, channel)
         yield true_value(study, channel)
         yield other_gauge(study, channel)
         return
     yield from resting(study, channel)
+    yield from insulation(study, channel)
     yield from supply(study, channel)
     yield from ringing(study, channel)
+    yield from along_leads(study, channel)
     yield from at_source(study, channel)
     if channel.spec.principle not in _NOT_BY_OHMS:
         yield from at_gauge(study, channel)

@@ -127,10 +127,14 @@ class Shows:
 
 @dataclass(frozen=True, slots=True)
 class Jumps:
-    """A pointer jumps about while the engine runs, and what makes it: at rest a joint or noise may do so, a pressure does not."""
+    """A pointer jumps about while the engine runs, and what makes it: at rest a joint or noise may do so, a pressure does not.
+
+    ``places`` are those a person would name who moves the leads by hand, each with its probability.
+    """
 
     indication: str
     by: Literal["noise", "joint", "pressure"]
+    places: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,6 +92,7 @@ def _source(
 
 
 def _walk(study: Study, loop: Loop, point: Point, true_c: float, world: World) -> _Walked:
+    """The circuit in a world. With its wires in other cavities it ends on one leg of another probe: open, unless both touch metal."""
     one = _Walked(loop, true_c)
     for change in world:
         if isinstance(change, Cut):
@@ -109,7 +110,8 @@ def _walk(study: Study, loop: Loop, point: Point, true_c: float, world: World) -
         elif isinstance(change, Joins):
             one = _touching(study, one, point, change)
         elif isinstance(change, Reached) and any(edge in _edges(study, loop) for edge, _, _ in change.moves):
-            one = replace(one, astray=True)
+            free = study.model.probes[loop.probe_id].spec.junction == "isolated"
+            one = replace(one, open=True) if free else replace(one, astray=True)
     return one
 
 

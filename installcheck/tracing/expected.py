@@ -17,6 +17,7 @@ class Expect:
         spread: how many times as wide a doubt of the sender comes out on the dial; 0 where it does not follow.
         follows: how much of a doubt of what is true reaches the sender or probe: less than 1 through a leak or a bad seat.
         unsure: by how much it may differ as a part is another than drawn, of which no figure is known [SI].
+        places: places a person would name with the word, each with its probability; none where the word is told without.
         felt: what it follows, where that is not its own: the sender, probe or gauge of exchanged hoses or places.
     """
 
@@ -27,3 +28,4 @@ class Expect:
     follows: float = 1.0
     unsure: float = 0.0
     felt: str = ""
+    places: tuple[tuple[str, float], ...] = ()

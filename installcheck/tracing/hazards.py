@@ -6,7 +6,21 @@ from collections.abc import Iterable
 
 from ..analysis.study import Study
 from .channels import Channel
-from .looks import STOPPED, Holding, Look, Marked, Ohms, Setup, Shaken, Show, TrueValue, Volts
+from .looks import (
+    STOPPED,
+    Followed,
+    Holding,
+    Insulated,
+    Look,
+    Marked,
+    Ohms,
+    Rung,
+    Setup,
+    Shaken,
+    Show,
+    TrueValue,
+    Volts,
+)
 
 PROPELLER = "propeller: ignition off and grounded, key out, mixture at cut-off, wheels chocked; stay out of its arc and treat it as live"
 HOT = "hot parts: let heads and exhaust cool before reaching in"
@@ -34,17 +48,17 @@ def hazards(
         found[PROPELLER] = None
         if any(z is not None and z.hot_parts for z in zones):
             found[HOT] = None
-    if isinstance(look, Ohms):
+    if isinstance(look, (Ohms, Rung, Insulated)):
         found[POWER_OFF] = None
     if isinstance(look, Marked):
         found[READING] = None
     if isinstance(look, Shaken):
         found[POWER_ON] = None
-    if at.lifted or at.replaced or at.swapped or isinstance(look, Ohms):
+    if at.lifted or at.replaced or at.swapped or isinstance(look, (Ohms, Rung, Insulated)):
         found[LIFTING] = None
     if at.bathed:
         found[BATH] = None
-    if isinstance(look, Volts):
+    if isinstance(look, (Volts, Followed)):
         found[POWER_ON] = None
     if at.joined and isinstance(look, Show):
         found[SHORTING] = None

@@ -121,11 +121,28 @@ def _loose(study: Study, edge: Edge, bad: Sequence[Channel]) -> Iterator[Hypothe
     """A joint that makes and breaks: what is read through it jumps about, and it may measure right at rest."""
     names = [c.show.name for c in bad if edge in c.edges]
     if names:
+        places = _felt_at(study, edge)
         yield of_one(
             "loose joint",
             (edge.label if edge.kind == "conductor" else edge.ident,),
             f"a joint of {edge.label if edge.kind == 'conductor' else edge.ident} makes and breaks ({ends_of(edge)})",
-            tuple(Jumps(name, "joint") for name in names),
+            tuple(Jumps(name, "joint", places) for name in names),
             edge.path,
             study.graph.zone_of(edge.a) or "",
         )
+
+
+_ITSELF, _BESIDE = 0.8, 0.1
+"""Probability that a person who moves the leads by hand names the loose place itself, and all that lies beside it."""
+
+
+def _felt_at(study: Study, edge: Edge) -> tuple[tuple[str, float], ...]:
+    """Places a person would name: it, or what it ends at, which moves with it."""
+    wire = edge.kind == "conductor"
+    mine = edge.label if wire else edge.ident
+    ends = (edge.a, edge.b)
+    beside = [n.partition(".")[0] for n in ends]
+    if not wire:
+        beside = [e.label for n in ends for e in study.graph.at(n) if e.kind == "conductor"]
+    near = [name for name in dict.fromkeys(beside) if name != mine]
+    return ((mine, _ITSELF), *((name, _BESIDE / len(near)) for name in near))

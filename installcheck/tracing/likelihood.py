@@ -49,7 +49,7 @@ _AS: dict[Word, dict[Word, float]] = {
         "frozen": 0.1,
         "right": 0.1,
     },
-    "right": {"right": 0.97, "wrong": 0.03},
+    "right": {"right": 0.97, "wrong": 0.03, "lost": 0.02},
     "wrong": {"wrong": 0.95, "right": 0.05},
     "open": {"open": 0.99},
     "closed": {"open": 0.01},
@@ -57,6 +57,7 @@ _AS: dict[Word, dict[Word, float]] = {
     "falls": {"falls": 0.95},
     "still": {"still": 0.95, "holds": 0.03, "erratic": 0.03},
     "moves": {"moves": 0.97},
+    "lost": {"lost": 0.97, "right": 0.03},
 }
 """How what stands in the first place is told by a person, by the words of the second: judgement of this tool."""
 _BLIND_SHARE: dict[Word | None, float] = {"frozen": 1.0, "erratic": 0.15, "starved": 0.03}
@@ -89,6 +90,17 @@ class Fit:
 def told_as(stands: Word, told: Word) -> float:
     """How likely a person tells a pointer or meter that stands in one way by a word."""
     return _AS.get(stands, {}).get(told, 0.0)
+
+
+_ELSEWHERE = 0.002
+"""Probability that a person names one certain place that is not the one expected."""
+
+
+def named(expect: Expect, place: str) -> float:
+    """How likely a person who tells the word of a world names a place with it; no place tells nothing."""
+    if not place:
+        return 1.0
+    return dict(expect.places).get(place, _ELSEWHERE if expect.places else 0.1)
 
 
 def normal_cdf(z: float) -> float:
@@ -182,7 +194,7 @@ def chance(result: Result, frame: Frame, expect: Expect, look: Look, weights: We
     if result.value is not None:
         return _number(result.value, frame, expect.word)
     assert result.word is not None
-    stood = told_as(expect.word, result.word) if expect.word is not None else 0.0
+    stood = told_as(expect.word, result.word) * named(expect, result.at) if expect.word is not None else 0.0
     if expect.value is None:
         return stood
     sd = hypot(*(s for _, s in frame.doubts_at(look, expect, weights))) or frame.seen

@@ -122,11 +122,43 @@ class Marked:
         return self.thing
 
 
-Look: TypeAlias = Show | Volts | Ohms | TrueValue | Holding | Answers | Shaken | Marked
+@dataclass(frozen=True, slots=True)
+class Followed:
+    """Where the supply of a gauge is lost, followed by a voltmeter from its bus to the gauge, and from the gauge to ground."""
+
+    indicator: str
+
+    def __str__(self) -> str:
+        return f"supply of {self.indicator}"
+
+
+@dataclass(frozen=True, slots=True)
+class Rung:
+    """Where a lead of an indication no longer rings through, from joint to joint, its gauge and its sender off."""
+
+    name: str
+
+    def __str__(self) -> str:
+        return f"leads of {self.name}"
+
+
+@dataclass(frozen=True, slots=True)
+class Insulated:
+    """Which wire of an indication or of its supply reads to ground, each lifted at both ends in turn."""
+
+    name: str
+
+    def __str__(self) -> str:
+        return f"insulation of {self.name}"
+
+
+Look: TypeAlias = (
+    Show | Volts | Ohms | TrueValue | Holding | Answers | Shaken | Marked | Followed | Rung | Insulated
+)
 
 Word: TypeAlias = Literal[
     "right", "wrong", "high", "low", "off scale high", "off scale low", "dead", "frozen", "erratic",
-    "open", "holds", "falls", "moves", "still", "starved", "closed",
+    "open", "holds", "falls", "moves", "still", "lost", "starved", "closed",
 ]  # fmt: skip
 """What is seen where that is no number. 'open': the meter shows no end. 'holds', 'falls': a pressure put on a line.
 'moves', 'still': whether a pointer answers. 'starved' and 'closed' are expected, never told: a gauge on too little supply, ohms that
@@ -139,13 +171,14 @@ WORDS: tuple[Word, ...] = (
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """What was seen: a value in SI with the unit it was told in, or a word."""
+    """What was seen: a value in SI with the unit it was told in, or a word; ``at`` names the place that gave it, where one did."""
 
     value: float | None = None
     word: Word | None = None
     unit: str = ""
     kind: str = ""
     text: str = ""
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True)

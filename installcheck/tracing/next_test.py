@@ -9,7 +9,7 @@ from math import hypot, inf, log2
 from ..dataclass import dataclass
 from .doubts import Frame, frame_of
 from .expected import Expect
-from .likelihood import normal_cdf, told_as
+from .likelihood import named, normal_cdf, told_as
 from .looks import Look, Ohms, Show, Volts, Word
 from .offered import Test
 from .predict import Predictor
@@ -20,7 +20,7 @@ _ALIVE, _MOST_ALIVE = 0.0005, 40
 """Share of probability below which a hypothesis is left out of the choice of a test, and how many are looked at."""
 _EVENING = 0.5
 """Power to which shares are raised for the choice: a rare cause is parted from a usual one before the usual one is mended in vain."""
-_SIZES = 3
+_SIZES = 2
 """Sizes of one hypothesis that stand for all its sizes."""
 _APART = 1.5
 """Standard deviations by which two expected values must differ to be told as two results."""
@@ -37,6 +37,7 @@ class Outcome:
     Attributes:
         word: how the pointer or meter stands; else
         low, high: the least and the most that is expected, in SI.
+        at: the place named with the word; empty for none.
         share: its probability.
         under: the hypotheses that expect it, with their share of it, the likeliest first.
     """
@@ -46,6 +47,7 @@ class Outcome:
     high: float
     share: float
     under: tuple[tuple[Ranked, float], ...]
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,16 +127,21 @@ def _stand_ins(ranked: Ranked) -> list[tuple[int, float]]:
     return list(found.items()) or [(0, 1.0)]
 
 
-_Bin = tuple[Word | None, float, float]
+_Bin = tuple[Word | None, float, float, str]
 
 
 def _bins(look: Look, frame: Frame, expected: Sequence[Expect], weights: Weights) -> list[_Bin]:
     """Results that can be told apart: words, and stretches of values about those that are expected."""
-    words = dict.fromkeys("dead" if e.word == "starved" else e.word for e in expected if e.word is not None)
-    bins: list[_Bin] = [(w, 0.0, 0.0) for w in words]
+    words = dict.fromkeys(
+        ("dead" if e.word == "starved" else e.word, place)
+        for e in expected
+        if e.word is not None
+        for place, _ in e.places or (("", 1.0),)
+    )
+    bins: list[_Bin] = [(w, 0.0, 0.0, place) for w, place in words]
     values = sorted((e.value, _sd(look, frame, e, weights)) for e in expected if e.value is not None)
     if not values:
-        return bins or [("wrong", 0.0, 0.0)]
+        return bins or [("wrong", 0.0, 0.0, "")]
     edges = [-inf]
     last, sd = values[0]
     for value, width in values[1:]:
@@ -142,7 +149,7 @@ def _bins(look: Look, frame: Frame, expected: Sequence[Expect], weights: Weights
             edges.append((last * width + value * sd) / (sd + width))
         last, sd = value, width
     edges.append(inf)
-    return bins + [(None, a, b) for a, b in pairwise(edges)]
+    return bins + [(None, a, b, "") for a, b in pairwise(edges)]
 
 
 def _sd(look: Look, frame: Frame, expect: Expect, weights: Weights) -> float:
@@ -155,7 +162,7 @@ def _chances(look: Look, frame: Frame, expect: Expect, bins: Sequence[_Bin], wei
         return [1 / len(bins)] * len(bins)
     row = [0.0] * len(bins)
     if expect.word is not None:
-        row = [_of_word(expect.word, b) for b in bins]
+        row = [_of_word(expect, b) for b in bins]
     if expect.value is not None:
         sd = _sd(look, frame, expect, weights)
         valued = [_of_value(expect.value, sd, b, frame if isinstance(look, Show) else None) for b in bins]
@@ -166,17 +173,17 @@ def _chances(look: Look, frame: Frame, expect: Expect, bins: Sequence[_Bin], wei
     return [(1 - _BLUR) * p / total + _BLUR / len(bins) for p in row]
 
 
-def _of_word(word: Word | None, bin_: _Bin) -> float:
+def _of_word(expect: Expect, bin_: _Bin) -> float:
     """How what stands as a word is seen: as that, as one like it, or anywhere on the dial."""
-    seen = bin_[0]
+    seen, word = bin_[0], expect.word
     if seen is None:
         return 0.15 if word in ("frozen", "erratic", "starved") else 0.0
     assert word is not None
-    return max(told_as(word, seen), 1.0 if seen == word else 0.0)
+    return max(told_as(word, seen), 1.0 if seen == word else 0.0) * named(expect, bin_[3])
 
 
 def _of_value(value: float, sd: float, bin_: _Bin, frame: Frame | None) -> float:
-    seen, low, high = bin_
+    seen, low, high, _ = bin_
     if seen is None:
         if frame is not None:
             low, high = max(low, frame.low), min(high, frame.high)
@@ -206,7 +213,7 @@ def _reaches(
 ) -> list[tuple[float, float]]:
     """The least and the most value expected within each result, by worlds that are worth a word."""
     found = []
-    for word, low, high in bins:
+    for word, low, high, _ in bins:
         inside = [
             (e.value, s)
             for e, s in zip(expected, shares, strict=True)
@@ -226,7 +233,7 @@ def _outcomes(
     reaches: Sequence[tuple[float, float]],
 ) -> tuple[Outcome, ...]:
     found = []
-    for b, (word, _, _) in enumerate(bins):
+    for b, (word, _, _, place) in enumerate(bins):
         low, high = reaches[b]
         under = [
             (r, p * row[b])
@@ -234,7 +241,7 @@ def _outcomes(
             if row[b] > 0.2 and p * row[b] > 0
         ]
         share = sum(p * row[b] for p, row in zip(prior, told, strict=True))
-        found.append(Outcome(word, low, high, share, tuple(sorted(under, key=lambda u: -u[1]))))
+        found.append(Outcome(word, low, high, share, tuple(sorted(under, key=lambda u: -u[1])), place))
     return tuple(sorted(found, key=lambda o: -o.share))
 
 

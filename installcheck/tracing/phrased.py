@@ -7,22 +7,44 @@ from math import isfinite
 
 from ..model.quantities import in_unit, plain_number
 from ..physics.network_parts import LARGEST_RESISTANCE
-from .looks import STOPPED, Answers, Holding, Look, Marked, Observation, Ohms, Setup, Shaken, TrueValue, Volts
-from .pieces import AT_TAP, BESIDE, LINE_OF, MARKS_OF, SHAKEN
+from .looks import (
+    STOPPED,
+    Answers,
+    Followed,
+    Holding,
+    Insulated,
+    Look,
+    Marked,
+    Observation,
+    Ohms,
+    Rung,
+    Setup,
+    Shaken,
+    TrueValue,
+    Volts,
+)
+from .pieces import AT_TAP, BESIDE, INSULATION_OF, LEADS_OF, LINE_OF, MARKS_OF, SHAKEN, SUPPLY_OF
 
 
 def phrase(one: Observation) -> str:
     """An observation as the line that :func:`observed` reads back."""
     look, at = one.look, one.at
     verb = one.result.text or (one.result.word or "")
+    place = f" at {one.result.at}" if one.result.at else ""
     if isinstance(look, Holding):
         told = f"{LINE_OF}{look.name} {'stays still' if one.result.word == 'still' else one.result.word}"
     elif isinstance(look, Answers):
         told = f"{look.name} {'stays still' if one.result.word == 'still' else 'moves'}"
     elif isinstance(look, Shaken):
-        told = f"{look.name} {'stays still' if one.result.word == 'still' else 'is jumping'}"
+        told = f"{look.name} {'stays still' if one.result.word == 'still' else f'is jumping{place}'}"
     elif isinstance(look, Marked):
-        told = f"{MARKS_OF}{look.thing} is {verb}"
+        told = f"{MARKS_OF}{look.thing} is {one.result.word}{place}"
+    elif isinstance(look, Followed):
+        told = f"{SUPPLY_OF}{look.indicator} is {one.result.word}{place}"
+    elif isinstance(look, Insulated):
+        told = f"{INSULATION_OF}{look.name} is {one.result.word}{place}"
+    elif isinstance(look, Rung):
+        told = f"{LEADS_OF}{look.name} are {one.result.word}{place}"
     elif isinstance(look, TrueValue):
         told = f"{BESIDE if look.at_port else AT_TAP}{look.source} shows {verb}"
     elif isinstance(look, (Volts, Ohms)):
@@ -33,7 +55,9 @@ def phrase(one: Observation) -> str:
 
 
 def _said(at: Setup, look: Look) -> Iterator[str]:
-    metered = isinstance(look, (Volts, Ohms, Holding, Answers, Shaken, Marked))
+    metered = isinstance(look, (Volts, Ohms, Holding, Answers, Shaken, Marked, Followed, Rung, Insulated))
+    if isinstance(look, Rung):
+        return
     if at.point and not (metered and at.point == STOPPED):
         yield f" at {at.point}"
     for load, on in at.loads:

@@ -14,6 +14,11 @@ left CHT 3 is right with left head 3 and left head 4 swapped
 test instrument at oil bulb shows 180 degF at cruise
 line of manifold pressure gauge falls
 monitor CHT 3 moves with head 3 warmed
+supply of oil temperature gauge is lost at gauge breaker.out
+leads of oil temperature gauge are lost at plug.1
+insulation of oil temperature gauge is wrong at P8
+marking of monitor is wrong at E3 and E5
+oil temperature gauge is jumping at E3 with its leads shaken
 """
 
 from __future__ import annotations
@@ -24,18 +29,22 @@ from dataclasses import replace
 
 from ..analysis.study import Study
 from ..document.wording import unknown_word
+from ..physics.network_parts import LARGEST_RESISTANCE
 from .channels import channels
 from .clauses import CLAUSE, Conditioned
 from .looks import (
     STOPPED,
     WORDS,
     Answers,
+    Followed,
     Holding,
+    Insulated,
     Look,
     Marked,
     Observation,
     Ohms,
     Result,
+    Rung,
     Setup,
     Shaken,
     Show,
@@ -44,9 +53,9 @@ from .looks import (
     Word,
 )
 from .phrased import phrase
-from .pieces import AT_TAP, BESIDE, LINE_OF, MARKS_OF, PhraseError, Piece
+from .pieces import AT_TAP, BESIDE, INSULATION_OF, LEADS_OF, LINE_OF, MARKS_OF, SUPPLY_OF, PhraseError, Piece
 
-_VERB = re.compile(r"\s(shows|reads|measures|is|holds|falls|moves|stays still)(?=\s|$)")
+_VERB = re.compile(r"\s(shows|reads|measures|is|are|holds|falls|moves|stays still)(?=\s|$)")
 
 
 _SAME: dict[str, Word] = {
@@ -67,8 +76,15 @@ _RESULTS: dict[type[Look], tuple[Word, ...]] = {
     Answers: ("moves", "still"),
     Shaken: ("erratic", "still"),
     Marked: ("right", "wrong"),
+    Insulated: ("right", "wrong"),
+    Followed: ("right", "lost"),
+    Rung: ("right", "lost"),
 }
 """Results of looks that have no value."""
+_PLACED = re.compile(
+    r"(?P<word>lost|jumping|jumps|erratic|wrong) at (?P<place>.+?)(?P<rest>\s+with its leads shaken)?"
+)
+"""A result with the place it was found at."""
 
 
 class _Reader(Conditioned):
@@ -90,6 +106,11 @@ class _Reader(Conditioned):
         )
 
     def _of(self, subject: Piece, verb: str, rest: Piece) -> Observation:
+        placed = _PLACED.fullmatch(rest.text)
+        if placed is not None and (
+            placed["rest"] or subject.text.startswith((MARKS_OF, SUPPLY_OF, LEADS_OF, INSULATION_OF))
+        ):
+            return self._placed(subject, rest, placed)
         first = CLAUSE.search(rest.text)
         what = rest.cut(0, first.start() if first is not None else None)
         clauses = rest.cut(first.start()) if first is not None else Piece("", rest.at + len(rest.text))
@@ -107,12 +128,43 @@ class _Reader(Conditioned):
             at = replace(at, point=STOPPED)
         if isinstance(look, Holding):
             at = replace(at, point=STOPPED)
+        if isinstance(look, (Followed, Rung, Insulated)):
+            at = at_of(self.study, look)
         if isinstance(look, Ohms):
             # The gauges are off while ohms are measured: what is meant is the lead that was lifted from one.
             gauges = self.study.model.indicators
             own = [n for n in (look.a, look.b) if n.partition(".")[0] in gauges]
             at = replace(at, lifted=tuple(n for n in at.lifted if n not in own))
         return Observation(at, look, result, self.text.strip())
+
+    def _placed(self, subject: Piece, rest: Piece, placed: re.Match[str]) -> Observation:
+        """A word with the place it was found at."""
+        look = self._look(subject, None)
+        if placed["rest"] and isinstance(look, Show):
+            look = Shaken(look.name)
+        result = self.found_at(look, rest, placed)
+        return Observation(at_of(self.study, look), look, result, self.text.strip())
+
+    def found_at(self, look: Look, rest: Piece, placed: re.Match[str]) -> Result:
+        """The result of a look that names a place."""
+        study = self.study
+        known = (
+            list(study.graph.nodes)
+            if isinstance(look, (Followed, Rung))
+            else [*dict.fromkeys(e.label for e in study.graph.edges if e.kind == "conductor")]
+        )
+        if isinstance(look, Shaken):
+            known += [i for _, i, _ in study.model.things()]
+        places = placed["place"].split(" and ")
+        for name in places:
+            if name not in known:
+                raise self.fail(rest.cut(placed.start("place")), unknown_word(name, known, "place"))
+        word = {"jumping": "erratic", "jumps": "erratic"}.get(placed["word"], placed["word"])
+        if word not in _RESULTS.get(type(look), ()):
+            raise self.fail(rest, unknown_word(placed["word"], _RESULTS.get(type(look), ()), "result"))
+        if isinstance(look, Marked):
+            places.sort()
+        return Result(word=word, text=rest.text, at=" and ".join(places))
 
     def _look(self, subject: Piece, result: Result | None) -> Look:
         text = subject.text
@@ -139,6 +191,16 @@ class _Reader(Conditioned):
                 ]
                 raise self.fail(subject.cut(len(MARKS_OF)), unknown_word(name, things, "thing"))
             return Marked(name)
+        if text.startswith(SUPPLY_OF):
+            name = text[len(SUPPLY_OF) :].strip()
+            if name not in self.study.model.indicators:
+                gauges = list(self.study.model.indicators)
+                raise self.fail(subject.cut(len(SUPPLY_OF)), unknown_word(name, gauges, "gauge"))
+            return Followed(name)
+        if text.startswith(INSULATION_OF):
+            return Insulated(str(self.channel(subject.cut(len(INSULATION_OF))).show))
+        if text.startswith(LEADS_OF):
+            return Rung(str(self.channel(subject.cut(len(LEADS_OF))).show))
         if text.startswith(LINE_OF):
             channel = self.channel(subject.cut(len(LINE_OF)))
             return Holding(channel.show.name)
@@ -171,6 +233,14 @@ class _Reader(Conditioned):
         return Result(float(value), None, value.unit, value.kind, value.text)
 
 
+def at_of(study: Study, look: Look) -> Setup:
+    """The state of the aircraft in which a look is taken that is only taken in one."""
+    if not isinstance(look, Rung):
+        return Setup(STOPPED)
+    source = next(c.source for c in channels(study) if str(c.show) == look.name)
+    return Setup(STOPPED, replaced=((source, LARGEST_RESISTANCE),))
+
+
 def observed(study: Study, text: str) -> Observation:
     """One line as an observation.
 
@@ -192,6 +262,10 @@ def answered(study: Study, at: Setup, look: Look, text: str) -> Observation:
     piece = Piece(text.strip(), len(text) - len(text.lstrip()))
     by_word = _RESULTS.get(type(look))
     if by_word is not None:
+        placed = _PLACED.fullmatch(piece.text)
+        if placed is not None:
+            made = Observation(at, look, reader.found_at(look, piece, placed), "")
+            return replace(made, said=phrase(made))
         told = piece.text
         if told in ("yes", "no") and len(by_word) == 2:
             told = by_word[told == "no"]

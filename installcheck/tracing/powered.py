@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
+from math import isnan, nan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -160,9 +161,8 @@ class Powered:
     def volts(self, state: Solved, a: str, b: str) -> float:
         """What a voltmeter shows between two nodes in V; a node that nothing holds shows nothing."""
         ends = [self.net.nodes.get(n) for n in (a, b)]
-        one, other = (float(np.nan_to_num(state.voltage[n])) if n is not None else 0.0 for n in ends)
-        floating = any(n is None or np.isnan(state.voltage[n]) for n in ends)
-        return self._loose(state, a, b) if floating else one - other
+        one, other = (float(state.voltage[n]) if n is not None else nan for n in ends)
+        return self._loose(state, a, b) if isnan(one) or isnan(other) else one - other
 
     def _loose(self, state: Solved, a: str, b: str) -> float:
         """What a meter shows where nothing holds one of its ends: the voltage of a supply it is put across, else nothing."""

@@ -38,13 +38,31 @@ from .exchanging import as_exchanged, moved, relevant, reseated
 from .expected import Expect
 from .fed import Fed, supplied
 from .feeling import sensed, true_of
+from .following import followed, insulated, rung, supply_points
 from .in_synchros import rotor_wires
-from .looks import STOPPED, Answers, Holding, Look, Marked, Ohms, Setup, Shaken, Show, TrueValue, Volts, Word
+from .looks import (
+    STOPPED,
+    Answers,
+    Followed,
+    Holding,
+    Insulated,
+    Look,
+    Marked,
+    Ohms,
+    Rung,
+    Setup,
+    Shaken,
+    Show,
+    TrueValue,
+    Volts,
+    Word,
+)
 from .other_parts import felt_instead, read_by_other, spread
 from .powered import Powered, Solved
 from .states import point_of
 from .stirring import answer, away, lead_end, stirred
 from .unpowered import Unpowered
+from .wires import structure
 
 _TURNING = frozenset(("synchro receiver", "synchronous tachometer"))
 
@@ -134,9 +152,24 @@ class Predictor:
             return [by_hand.shaken(w) for w in worlds]
         if isinstance(look, Marked):
             return [by_hand.marked(look, w) for w in worlds]
+        if isinstance(look, Insulated):
+            return [insulated(self.study, w) for w in worlds]
+        if isinstance(look, Followed):
+            return self._followed(at, look, worlds)
+        if isinstance(look, Rung):
+            channel = next(c for c in self.channels if str(c.show) == look.name)
+            wires = self.bench(at, channel.edges[0].a, channel.edges[0].b)
+            return [rung(self.study, channel, wires, w) for w in worlds]
         if isinstance(look, Holding):
             return [by_hand.holding(self.study, look, w) for w in worlds]
         return self._answers(at, look, worlds)
+
+    def _followed(self, at: Setup, look: Followed, worlds: Sequence[World]) -> list[Expect]:
+        points, ground = supply_points(self.study, look.indicator), structure(self.study)
+        powered = self.powered(at)
+        states = self._states(powered, at, [(), *worlds])
+        volts = [[powered.volts(s, n, ground or "") for n in (*points[0], *points[1])] for s in states]
+        return [followed(points, volts[0], one) for one in volts[1:]]
 
     def powered(self, at: Setup) -> Powered:
         """The network in a setup."""

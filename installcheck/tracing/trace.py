@@ -21,7 +21,20 @@ from .in_plugs import in_plugs
 from .in_synchros import in_synchros
 from .in_wiring import in_wiring
 from .likelihood import fits
-from .looks import Answers, Holding, Marked, Observation, Ohms, Shaken, Show, TrueValue, Volts
+from .looks import (
+    Answers,
+    Followed,
+    Holding,
+    Insulated,
+    Marked,
+    Observation,
+    Ohms,
+    Rung,
+    Shaken,
+    Show,
+    TrueValue,
+    Volts,
+)
 from .next_test import Choice, choices
 from .predict import Predictor
 from .ranking import Ranked, Ranking, rank
@@ -197,7 +210,9 @@ def _channels_of(study: Study, one: Observation) -> list[Channel]:
     if isinstance(look, Show):
         found = channel_of(study, look)
         return [found] if found is not None else []
-    if isinstance(look, (TrueValue, Holding, Answers, Shaken, Marked)):
+    if isinstance(look, Followed):
+        return [c for c in channels(study) if c.indicator == look.indicator][:1]
+    if isinstance(look, (TrueValue, Holding, Answers, Shaken, Marked, Rung, Insulated)):
         name = (
             look.source
             if isinstance(look, TrueValue)

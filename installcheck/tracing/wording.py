@@ -52,7 +52,9 @@ def told(ranked: Ranked) -> str:
 def expected_told(study: Study, look: Look, expect: Expect) -> str:
     """What a look shows in a world, as text."""
     told = [value_told(study, look, expect.value)] if expect.value is not None else []
-    told += [_WORDS.get(expect.word, expect.word)] if expect.word is not None else []
+    if expect.word is not None:
+        place = f" at {expect.places[0][0]}" if expect.places else ""
+        told.append(f"{_WORDS.get(expect.word, expect.word)}{place}")
     return " or ".join(told) or "what cannot be told"
 
 
@@ -87,7 +89,8 @@ def value_told(study: Study, look: Look, value: float) -> str:
 def outcome_told(study: Study, look: Look, outcome: Outcome) -> str:
     """One result a test can have: 'open', '86 to 98 ohm'."""
     if outcome.word is not None:
-        return _WORDS.get(outcome.word, outcome.word)
+        word = _WORDS.get(outcome.word, outcome.word)
+        return f"{word} at {outcome.at}" if outcome.at else word
     low, high = value_told(study, look, outcome.low), value_told(study, look, outcome.high)
     if low == high:
         return low

@@ -28,15 +28,20 @@ from installcheck.physics.bulbs import temperature_range_c
 from installcheck.physics.network_parts import Branch, Network
 from installcheck.physics.networks import solve
 from installcheck.physics.scale import OffScaleError
+from installcheck.tracing.channels import channels
+from installcheck.tracing.following import lead_points, supply_points
 from installcheck.tracing.looks import (
     STOPPED,
     Answers,
+    Followed,
     Holding,
+    Insulated,
     Look,
     Marked,
     Observation,
     Ohms,
     Result,
+    Rung,
     Setup,
     Shaken,
     Show,
@@ -150,11 +155,20 @@ class Aircraft:
             }.get(self.fault.kind, "holds")
             return Result(word=word, text=word)
         if isinstance(look, Shaken):
-            word = "erratic" if self.fault.kind == "loose joint" else "still"
-            return Result(word=word, text=word)
+            if self.fault.kind == "loose joint":
+                return Result(word="erratic", text="jumping", at=self.fault.at[0])
+            return Result(word="still", text="still")
         if isinstance(look, Marked):
             word = "wrong" if self._is_marked(look.thing) else "right"
-            return Result(word=word, text=word)
+            return Result(word=word, text=word, at=self._misplaced(look.thing) if word == "wrong" else "")
+        if isinstance(look, Insulated):
+            if self.fault.kind == "short to ground":
+                return Result(word="wrong", text="wrong", at=self.fault.at[0])
+            return Result(word="right", text="right")
+        if isinstance(look, Followed):
+            return self._followed(at, look)
+        if isinstance(look, Rung):
+            return self._rung(at, look)
         assert isinstance(look, Answers)
         return Result(word=self._moves(look), text="")
 
@@ -216,6 +230,51 @@ class Aircraft:
                 or fault.at[0] == thing
             )
         return False
+
+    def _misplaced(self, thing: str) -> str:
+        """The wires that a person finds at another terminal of a thing than drawn."""
+        if self.fault.kind not in ("leads exchanged", "cavities shifted"):
+            return ""
+        now, sound = self.study.graph, self.sound.graph
+        found: set[str] = set()
+        for node in now.nodes:
+            if node.partition(".")[0] == thing:
+                drawn = {e.label for e in sound.at(node)} if node in sound.nodes else set()
+                found |= {e.label for e in now.at(node) if e.kind == "conductor"} - drawn
+        return " and ".join(sorted(found))
+
+    def _followed(self, at: Setup, look: Followed) -> Result:
+        """The first point of a supply, from its bus and then from the structure, that has a tenth less than it should."""
+        ground = next(i for i, g in self.sound.model.grounds.items() if g.kind == "structure")
+        net, sound = self._net(at), self._net_of_sound(at)
+        feed, home = supply_points(self.sound, look.indicator)
+        most = max(sound.voltage(n) - sound.voltage(ground) for n in feed)
+        for node in (*feed, *home):
+            has = self._across(Volts(node, ground), self._volts(net, at, Volts(node, ground)))
+            has *= 1 + self.chance.gauss(0, 0.006)
+            if abs(has - (sound.voltage(node) - sound.voltage(ground))) > 0.1 * most:
+                return Result(word="lost", text="lost", at=node)
+        return Result(word="right", text="right")
+
+    def _rung(self, at: Setup, look: Rung) -> Result:
+        """The first point of each lead to which it does not ring, or reads an ohm and a tenth above what it is drawn with."""
+        channel = next(c for c in channels(self.sound) if str(c.show) == look.name)
+        lost = []
+        for way in lead_points(self.sound, channel):
+            start = way[0][1]
+            for _, _, far in way:
+                drawn = Aircraft._ohms(self._sound_one, at, Ohms(start, far))
+                has = self._ohms(at, Ohms(start, far)) * (1 + self.chance.gauss(0, 0.006))
+                if has > 1.1 * drawn + 1.0 + self.chance.uniform(0, 0.05):
+                    lost.append(far)
+                    break
+        if not lost:
+            return Result(word="right", text="right")
+        return Result(word="lost", text="lost", at=" and ".join(dict.fromkeys(lost)))
+
+    @property
+    def _sound_one(self) -> Aircraft:
+        return Aircraft(self.plain, Fault("none", ()), random.Random(0), self.sound)
 
     def _moves(self, look: Answers) -> str:
         """Whether the pointer follows what one sender or probe is made to feel."""
