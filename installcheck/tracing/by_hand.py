@@ -23,12 +23,27 @@ from .changes import (
 from .channels import channel_of, channels, stated_truth
 from .expected import Expect
 from .feeling import sensed
-from .looks import Holding, Look, Marked, Setup, Show, TrueValue
+from .following import insulated
+from .looks import Holding, Insulated, Look, Marked, Setup, Shaken, Show, TrueValue
 from .other_parts import felt_instead, other_span
 from .states import point_of
 
 _NAMES = 0.9
 """Probability that all the wires that end in a wrong place are named."""
+
+
+def told(study: Study, at: Setup, look: Look, world: World) -> Expect:
+    """What any of these looks shows in a world."""
+    if isinstance(look, TrueValue):
+        return true_value(study, at, look, world)
+    if isinstance(look, Shaken):
+        return shaken(world)
+    if isinstance(look, Marked):
+        return marked(look, world)
+    if isinstance(look, Insulated):
+        return insulated(study, world)
+    assert isinstance(look, Holding)
+    return holding(study, look, world)
 
 
 def true_value(study: Study, at: Setup, look: TrueValue, world: World) -> Expect:
@@ -72,9 +87,8 @@ def shaken(world: World) -> Expect:
     return Expect(word="still") if loose is None else Expect(word="erratic", places=loose.places)
 
 
-def marked(look: Look, world: World) -> Expect:
-    """Whether the marks of a thing are those of the drawing."""
-    assert isinstance(look, Marked)
+def marked(look: Marked, world: World) -> Expect:
+    """Whether the marks of a thing are those of the drawing, and which wires are not."""
     thing = look.thing
     for change in world:
         if isinstance(change, FeelsOther) and thing in (change.source, change.other):

@@ -7,7 +7,7 @@ whole voltage.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import field, replace
 from functools import cached_property
 
@@ -36,19 +36,25 @@ class Draws:
     _made: dict[frozenset[int], States] = field(default_factory=dict)
 
     @cached_property
-    def least(self) -> Mapping[int, float]:
-        """V each needs, by its number; those that are not alive as drawn are left out."""
+    def _needs(self) -> dict[int, tuple[float, float]]:
+        """V each draw needs, and ohm it is below that, by its number; those that are not alive as drawn are left out.
+
+        A gauge is a resistor that takes its current at the least it needs, a load one that takes it at the usual voltage, as
+        lamps and radios do.
+        """
         model, v = self.net.study.model, self.net.solution.voltage
         network = self.net.solution.network
-        found: dict[int, float] = {}
+        found: dict[int, tuple[float, float]] = {}
         for number, edge in enumerate(self.net.draw_edge):
             if edge is None or edge.section not in ("indicators", "loads"):
                 continue
             usual = float(v[network.draw_start[number]] - v[network.draw_end[number]])
-            if number in self.net.solution.unsupplied or not usual > 1.0 or network.draw_value[number] <= 0:
+            amps = float(self.net.solution.draw_current[number])
+            if not usual > 1.0 or amps <= 0:
                 continue
-            spec = model.indicators[edge.ident].spec if edge.section == "indicators" else None
-            found[number] = least_of(spec.supply_voltage if spec is not None else None, usual)
+            gauge = model.indicators[edge.ident].spec if edge.section == "indicators" else None
+            least = least_of(gauge.supply_voltage if gauge is not None else None, usual)
+            found[number] = least, (least if gauge is not None else usual) / amps
         return found
 
     def after(self, faults: Sequence[Fault]) -> list[FloatArray]:
@@ -82,29 +88,27 @@ class Draws:
         return self._made[held]
 
     def _short(self, v: FloatArray, unsupplied: Sequence[int], held: frozenset[int]) -> frozenset[int]:
-        """Draws that something feeds, and that have less than they need."""
+        """Draws that something feeds, and that have less than they need; one that is off at one end takes that to the other."""
         numbers, start, end, least = self._arrays
         across = v[start] - v[end]
-        few = (across < least) | np.isin(numbers, list(unsupplied))
-        return frozenset(numbers[(across > 0) & few].tolist()) - held
+        few = (across > 0) & ((across < least) | np.isin(numbers, list(unsupplied)))
+        return frozenset(numbers[few | (np.isnan(v[start]) ^ np.isnan(v[end]))].tolist()) - held
 
     @cached_property
     def _arrays(self) -> tuple[IntArray, IntArray, IntArray, FloatArray]:
-        network, numbers = self.net.solution.network, np.array(list(self.least), dtype=np.intp)
-        least = np.array(list(self.least.values()), dtype=np.float64)
+        network, numbers = self.net.solution.network, np.array(list(self._needs), dtype=np.intp)
+        least = np.array([least for least, _ in self._needs.values()], dtype=np.float64)
         return numbers, network.draw_start[numbers], network.draw_end[numbers], least
 
     def _resistive(self, network: Network, held: Iterable[int]) -> Network:
-        """The network with draws in the form of resistors that take their current at the least they need."""
+        """The network with draws in the form of resistors."""
         some = list(held)
         value = network.draw_value.copy()
         value[some] = 0.0
         network = replace(network, draw_value=value)
         for n in some:
             ends = int(network.draw_start[n]), int(network.draw_end[n])
-            network = network.with_branch(
-                Branch(*ends, self.least[n] / float(self.net.solution.draw_current[n]))
-            )
+            network = network.with_branch(Branch(*ends, self._needs[n][1]))
         return network
 
     def settled(self, network: Network) -> tuple[Network, Solution]:

@@ -11,19 +11,36 @@ _SHARES = (0.03, 0.05, 0.075, 0.1, 0.13, 0.17, 0.22, 0.28, 0.35, 0.45, 0.57, 0.7
 STUCK = (0.0, 0.1, 0.25, 0.4, 0.5, 0.6, 0.75, 0.9, 1.0)
 
 
+_SPAN_C = 300.0
+"""degC, taken for the dial of a thermocouple gauge that tells none."""
+
+
 def dial_of(channel: Channel) -> tuple[float, float] | None:
-    """Both ends of its dial in SI."""
-    dial = channel.spec.scale
-    return (float(dial.lowest), float(dial.highest)) if dial is not None else None
+    """Both ends of its dial in SI; of the curve it is read by, where no dial is told."""
+    dial, curve = channel.spec.scale, channel.spec.curve
+    if dial is not None:
+        return float(dial.lowest), float(dial.highest)
+    if curve is not None and curve.points is not None:
+        values = [float(value) for value, _ in curve.points]
+        return min(values), max(values)
+    return (0.0, _SPAN_C) if channel.way == "couple" else None
+
+
+def value_in(channel: Channel) -> tuple[str, str]:
+    """Kind and unit of a value on its dial."""
+    dial, curve = channel.spec.scale, channel.spec.curve
+    if dial is not None:
+        return dial.highest.kind, dial.highest.unit
+    if curve is not None and curve.points is not None:
+        value = curve.points[0][0]
+        return value.kind, value.unit
+    return ("temperature", "degC") if channel.way == "couple" else ("", "")
 
 
 def told_in(channel: Channel) -> tuple[str, str]:
     """Kind and unit of a difference on its dial."""
-    dial = channel.spec.scale
-    if dial is None:
-        return "", ""
-    kind = dial.highest.kind
-    return ("temperature difference" if kind == "temperature" else kind), dial.highest.unit
+    kind, unit = value_in(channel)
+    return ("temperature difference" if kind == "temperature" else kind), unit
 
 
 def offsets_of(channel: Channel) -> list[float]:

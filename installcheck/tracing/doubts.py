@@ -6,7 +6,7 @@ gauge twice proves no more of its sender than reading it once.
 
 from __future__ import annotations
 
-from math import hypot
+from math import hypot, sqrt
 
 from ..analysis.circuit.solved import circuit
 from ..analysis.errors.error_budget import Cause
@@ -163,10 +163,12 @@ def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) 
     dial = channel.spec.scale
     low, high = (float(dial.lowest), float(dial.highest)) if dial is not None else _wide(true)
     span = high - low
+    budget = channel.spec.budget
     stated_k, source_k = _stated(channel, point, true)
     share = d["tolerance share"]
-    gauge = share * stated_k if stated_k else d["gauge of span"] * span
-    source = share * source_k if source_k else d["sender of span"] * span
+    part = share * float(budget) / sqrt(2) if dial is None and isinstance(budget, Quantity) else 0.0
+    gauge = share * stated_k if stated_k else part or d["gauge of span"] * span
+    source = share * source_k if source_k else part or d["sender of span"] * span
     division = float(dial.division) if dial is not None and dial.division is not None else 0.0
     reading = max(division / 4, d["reading of span"] * span)
     bathed = any(s in channel.sources for s, _ in at.bathed)
@@ -184,7 +186,6 @@ def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) 
         doubts.append((f"source {source_name}", _SHARED * source))
     doubts.append((f"truth|{felt_name}|{'bath' if bathed else at.point} {known}", truth))
     total = hypot(*(s for _, s in doubts))
-    budget = channel.spec.budget
     margin = max(float(budget) if isinstance(budget, Quantity) else 0.0, 2 * total)
     return Frame(low, high, true, reading, margin, tuple(doubts))
 

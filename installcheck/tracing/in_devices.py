@@ -9,7 +9,7 @@ from ..analysis.study import Study
 from ..model.fields import Measure, ThermocoupleType
 from .changes import Jumps, OtherScale, Shows, Truly, World
 from .channels import Channel
-from .dials import STUCK, dial_of, offsets_of, told_in
+from .dials import STUCK, dial_of, offsets_of, told_in, value_in
 from .hypotheses import Hypothesis, of_one, of_sizes, of_sorts
 from .in_couples import of_lead, of_probe
 from .in_senders import of_sender
@@ -97,7 +97,7 @@ def _gauge(study: Study, channel: Channel) -> Iterator[Hypothesis]:
         channel.path,
     )
     dial = dial_of(channel)
-    if dial is None or channel.spec.scale is None:
+    if dial is None:
         return
     values = [dial[0] + s * (dial[1] - dial[0]) for s in STUCK]
     yield of_sizes(
@@ -106,7 +106,7 @@ def _gauge(study: Study, channel: Channel) -> Iterator[Hypothesis]:
         f"the pointer of {name} sticks",
         values,
         lambda value: (Shows(name, value=value),),
-        (channel.spec.scale.highest.kind, channel.spec.scale.highest.unit),
+        value_in(channel),
         channel.path,
         where,
     )

@@ -9,7 +9,7 @@ from ..analysis.sender_curves import kind_of, output_carried, output_kind
 from ..analysis.study import Study
 from .changes import Cut, Drifts, OtherCurve, Sends, World
 from .channels import Channel
-from .dials import STUCK, dial_of, offsets_of, told_in
+from .dials import STUCK, dial_of, offsets_of, told_in, value_in
 from .hypotheses import Hypothesis, of_one, of_sizes, of_sorts
 from .other_parts import wrong_curves
 
@@ -39,22 +39,15 @@ def of_sender(study: Study, channel: Channel, source: str) -> Iterator[Hypothesi
             "sender shorted", (source,), f"{source} gives nothing", (Sends(source, 0.0),), path, where
         )
     dial = dial_of(channel)
-    if dial is not None and dial[1] > dial[0] and channel.spec.scale is not None:
+    if dial is not None and dial[1] > dial[0]:
         stuck = [dial[0] + s * (dial[1] - dial[0]) for s in STUCK]
 
         def held(value: float) -> World:
             return (Sends(source, output_carried(curve, value)),)
 
-        if channel.spec.scale.lowest.kind == kind_of(curve):
+        if value_in(channel)[0] == kind_of(curve):
             yield of_sizes(
-                "sender stuck",
-                (source,),
-                f"{source} is stuck",
-                stuck,
-                held,
-                (kind_of(curve), channel.spec.scale.highest.unit),
-                path,
-                where,
+                "sender stuck", (source,), f"{source} is stuck", stuck, held, value_in(channel), path, where
             )
 
         def drifted(offset: float) -> World:

@@ -38,25 +38,9 @@ from .exchanging import as_exchanged, moved, relevant, reseated
 from .expected import Expect
 from .fed import Fed, supplied
 from .feeling import sensed, true_of
-from .following import followed, insulated, rung, supply_points
+from .following import followed, rung, supply_points
 from .in_synchros import rotor_wires
-from .looks import (
-    STOPPED,
-    Answers,
-    Followed,
-    Holding,
-    Insulated,
-    Look,
-    Marked,
-    Ohms,
-    Rung,
-    Setup,
-    Shaken,
-    Show,
-    TrueValue,
-    Volts,
-    Word,
-)
+from .looks import STOPPED, Answers, Followed, Look, Ohms, Rung, Setup, Show, Volts, Word
 from .other_parts import felt_instead, read_by_other, spread
 from .powered import Powered, Solved
 from .states import point_of
@@ -146,23 +130,15 @@ class Predictor:
                 else Expect(word="open")
                 for r, unsure in ohms
             ]
-        if isinstance(look, TrueValue):
-            return [by_hand.true_value(self.study, at, look, w) for w in worlds]
-        if isinstance(look, Shaken):
-            return [by_hand.shaken(w) for w in worlds]
-        if isinstance(look, Marked):
-            return [by_hand.marked(look, w) for w in worlds]
-        if isinstance(look, Insulated):
-            return [insulated(self.study, w) for w in worlds]
         if isinstance(look, Followed):
             return self._followed(at, look, worlds)
         if isinstance(look, Rung):
             channel = next(c for c in self.channels if str(c.show) == look.name)
             wires = self.bench(at, channel.edges[0].a, channel.edges[0].b)
             return [rung(self.study, channel, wires, w) for w in worlds]
-        if isinstance(look, Holding):
-            return [by_hand.holding(self.study, look, w) for w in worlds]
-        return self._answers(at, look, worlds)
+        if isinstance(look, Answers):
+            return self._answers(at, look, worlds)
+        return [by_hand.told(self.study, at, look, w) for w in worlds]
 
     def _followed(self, at: Setup, look: Followed, worlds: Sequence[World]) -> list[Expect]:
         points, ground = supply_points(self.study, look.indicator), structure(self.study)

@@ -88,12 +88,9 @@ class Tracer:
 
     def step(self, seen: Sequence[Observation]) -> Trace:
         """What follows from everything seen so far."""
-        meant = contrasted(seen)
-        bad = misbehaving(self.study, meant, self.predictor)
-        hypotheses = self._thought_of(bad, meant)
-        ranking = rank(self.predictor, hypotheses, meant, self.weights, self.altered)
+        meant, bad, ranking = self.ranked(seen)
         pairs = None
-        if meant and hypotheses and (ranking.poor or not ranking.standing):
+        if meant and ranking.all and (ranking.poor or not ranking.standing):
             pairs = self._pairs(ranking, meant)
         leading = pairs if pairs is not None and pairs.standing and not ranking.standing else ranking
         tests = choices(self.predictor, leading, tests_for(self.study, bad, seen), self.weights)
@@ -101,6 +98,15 @@ class Tracer:
         safe = tuple(kept_safe(self.study, tests, against))
         sound = _as_it_should_be(self.predictor, meant, self.weights)
         return Trace(self.study, tuple(meant), bad, ranking, pairs, against, safe, self.weights, sound)
+
+    def ranked(
+        self, seen: Sequence[Observation]
+    ) -> tuple[tuple[Observation, ...], tuple[Channel, ...], Ranking]:
+        """What was meant by what was seen, the indications that misbehave by it, and what could be wrong."""
+        meant = contrasted(seen)
+        bad = misbehaving(self.study, meant, self.predictor)
+        hypotheses = self._thought_of(bad, meant)
+        return meant, bad, rank(self.predictor, hypotheses, meant, self.weights, self.altered)
 
     def _thought_of(self, bad: tuple[Channel, ...], seen: Sequence[Observation]) -> list[Hypothesis]:
         if bad not in self._hypotheses:

@@ -185,21 +185,30 @@ class Aircraft:
         )  # of a lifted lead, its end is read
         look = Volts(lead, look.b)
         of, volts = self.fault.of, (net.voltage(look.a), net.voltage(look.b))
-        for node in (
-            look.a,
-            look.b,
-        ):  # of a gauge all of whose supply wires are off, nothing holds the terminals
-            one = self.sound.model.indicators.get(node.partition(".")[0])
-            ends = [f"{node.partition('.')[0]}.{t}" for t in (one.spec.supply_terminals or ())] if one else []
-            wired = [any(e.kind == "conductor" for e in g.graph.at(node)) for g in (self.sound, net.study)]
-            if node in ends and wired == [True, False]:
-                return None, None
+        volts = tuple(
+            self._through_gauge(net, node, held) for node, held in zip((look.a, look.b), volts, strict=True)
+        )
         one = net.senders.get(of)
         if None in volts or one is None or one.curve is None or of not in self.sound.model.senders:
             return volts
         felt = self._felt(at, of, self._true(at, of))
         v = self._with_output(net, of, self._output(net, at, of, felt))
         return tuple(float(v[net.nodes[n]]) for n in (look.a, look.b))  # type: ignore[return-value]
+
+    def _through_gauge(self, net: Circuit, node: str, held: float | None) -> float | None:
+        """V of a node; a supply terminal whose wires are off stands, through the gauge, where the other one does."""
+        ident = node.partition(".")[0]
+        one = self.sound.model.indicators.get(ident)
+        ends = [f"{ident}.{t}" for t in (one.spec.supply_terminals or ())] if one else []
+        wired = [
+            any(e.kind == "conductor" for e in g.graph.at(node)) if node in g.graph.nodes else False
+            for g in (self.sound, net.study)
+        ]
+        if node not in ends or wired != [True, False]:
+            return held
+        other = next(n for n in ends if n != node)
+        off = not any(e.kind == "conductor" for e in net.study.graph.at(other))
+        return None if off else net.voltage(other)
 
     def _across(self, look: Volts, volts) -> float:
         """Volts between two nodes; across a battery that nothing else holds, its own."""
@@ -493,37 +502,61 @@ class Aircraft:
     def _browned(self, net: Circuit, point: Point) -> Circuit:
         """The network with each gauge or load that has too little voltage taking what a resistor takes of it.
 
-        The resistor is that of its lowest working voltage by its current, so that nothing jumps there.
+        The resistor of a gauge is that of its lowest working voltage by its current, that of a load its usual one by its. A
+        battery that rests joins in where what is left stands below its own voltage, and gives each draw its current again.
         """
         sound = solve_circuit(self.sound, point, carried=True)
+        drawn = sound.solution.network
         usual = {
-            (e.section, e.ident): sound.voltage(e.a) - sound.voltage(e.b)
-            for e in sound.draw_edge
-            if e is not None and None not in (sound.voltage(e.a), sound.voltage(e.b))
+            (e.section, e.ident): float(
+                sound.solution.voltage[drawn.draw_start[n]] - sound.solution.voltage[drawn.draw_end[n]]
+            )
+            for n, e in enumerate(sound.draw_edge)
+            if e is not None
         }
-        browned: set[int] = set()
+        bare, browned = net.solution.network, set()
+        resting = [
+            k
+            for e, k in net.branch_of.items()
+            if e.kind == "supply" and e.ident in net.resting and bare.is_open[k]
+        ]
         while True:
             network, v = net.solution.network, net.solution.voltage
+            low = [k for k in resting if v[bare.end[k]] - v[bare.start[k]] < bare.emf[k] - 0.01]
+            if low and browned:
+                is_open = bare.is_open.copy()
+                is_open[low] = False
+                bare = replace(bare, is_open=is_open)
+                resting = [k for k in resting if k not in low]
+                browned = set()
+                net = replace(net, solution=solve(bare))
+                continue
+            worst = None
             for number, e in enumerate(net.draw_edge):
                 had = usual.get((e.section, e.ident), 0.0) if e is not None else 0.0
-                if e is None or e.section not in ("indicators", "loads") or number in browned or had < 1:
+                if e is None or e.section not in ("indicators", "loads") or number in browned or not had >= 1:
                     continue
                 one, other = int(network.draw_start[number]), int(network.draw_end[number])
                 least, amps = 0.65 * had, float(network.draw_value[number])
+                ohms = had / amps if amps > 0 else 0.0
                 if e.section == "indicators":
                     span = self.study.model.indicators[e.ident].spec.supply_voltage
                     if span is not None and span.lowest.kind == "voltage":
                         least = min(float(span.lowest), 0.98 * had)
+                    ohms = least / amps if amps > 0 else 0.0
                 across = v[one] - v[other]
-                if amps > 0 and across > 0 and (number in net.solution.unsupplied or across < least):
-                    browned.add(number)
-                    drawn = network.draw_value.copy()
-                    drawn[number] = 0.0
-                    taken = replace(network, draw_value=drawn).with_branch(Branch(one, other, least / amps))
-                    net = replace(net, solution=solve(taken))
-                    break
-            else:
+                short = amps > 0 and across > 0 and (number in net.solution.unsupplied or across < least)
+                if short and (worst is None or amps > worst[3]):
+                    worst = number, one, other, amps, ohms
+            if worst is None:
                 return net
+            number, one, other, _, ohms = worst
+            browned.add(number)
+            drawn = network.draw_value.copy()
+            drawn[number] = 0.0
+            net = replace(
+                net, solution=solve(replace(network, draw_value=drawn).with_branch(Branch(one, other, ohms)))
+            )
 
     def _regulated(self, net: Circuit) -> Circuit:
         """The network with the feeds of transducers giving nothing where they are driven: a regulator takes no current in."""

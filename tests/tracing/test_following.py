@@ -9,7 +9,7 @@ from bench_document import TWO_WIRE
 from installcheck.analysis.study import Study
 from installcheck.document import loads
 from installcheck.tracing.changes import Adds, Cut, Joins, Reached
-from installcheck.tracing.looks import STOPPED, Followed, Insulated, Marked, Rung, Setup
+from installcheck.tracing.looks import STOPPED, Followed, Insulated, Marked, Rung, Setup, Volts
 from installcheck.tracing.phrased import phrase
 from installcheck.tracing.phrases import answered, observed
 from installcheck.tracing.pieces import PhraseError
@@ -42,6 +42,13 @@ def test_a_supply_is_lost_at_the_first_point_without_its_volts(bench):
     assert found(bench, look, Adds(edge(bench, "P1"), 50.0)) == ("lost", "breaker.in")
     assert found(bench, look, Adds(edge(bench, "P2"), 10.0)) == ("right", "")
     assert found(bench, look, Adds(edge(bench, "P3"), 50.0)) == ("lost", "gauge.ground")
+
+
+def test_a_gauge_off_its_ground_lifts_it(bench):
+    """Nothing flows: through the gauge its ground terminal stands at the 12 V of the other one."""
+    volts = Volts("gauge.ground", "airframe")
+    assert bench.expect(REST, volts, [(Cut(edge(bench, "P3")),)])[0].value == pytest.approx(12.0, abs=0.01)
+    assert found(bench, Followed("gauge"), Cut(edge(bench, "P3"))) == ("lost", "gauge.ground")
 
 
 def test_leads_are_lost_at_the_first_joint_that_does_not_ring(bench):
@@ -90,7 +97,7 @@ def test_an_answer_names_a_place(bench):
     one = answered(bench.study, REST, Followed("gauge"), "lost at breaker.out")
     assert (one.result.word, one.result.at) == ("lost", "breaker.out")
     assert one.said == "supply of gauge is lost at breaker.out"
-    with pytest.raises(PhraseError, match="did you mean 'breaker.out'"):
+    with pytest.raises(PhraseError, match=r"did you mean 'breaker\.out'"):
         answered(bench.study, REST, Followed("gauge"), "lost at breaker.ou")
 
 

@@ -15,11 +15,12 @@ from ...analysis.sender_curves import falls, output, output_kind
 from ...analysis.study import Point, Study
 from ...analysis.true_value import difference_kind
 from ...graph import Indication
-from ...model.comparing import at_most, same
+from ...model.comparing import at_most
 from ...model.quantities import Quantity, in_unit, plain_number, show
 from ...model.records import Measurement
 from ..verdicts import Outcome, Verdict
 from ..vocabulary import Subject, rule
+from .explained import explained
 
 _TOLERANCES = frozenset(
     (
@@ -35,9 +36,7 @@ _TOLERANCES = frozenset(
 _COUNTS = frozenset(("synchronous tachometer", "pulse counter"))
 _SHARE = 0.03
 """Share by which a multiple may be off and still be one: the reading of a dial."""
-_TRACE = "'installcheck trace' weighs what explains everything that was seen"
-_NEAR = 0.25
-"""Share of the way from true to ambient within which a thermocouple is taken to show a junction near the indicator."""
+_TRACE = "'installcheck trace' asks for the next best test"
 
 
 def _seen(study: Study) -> list[tuple[int, Measurement]]:
@@ -69,8 +68,7 @@ def indication_agrees(study: Study) -> Iterator[Verdict]:
     good = {name for name, verdict, _ in judged if name and verdict.outcome is Outcome.MEETS}
     bad = {name for name, verdict, _ in judged if name and verdict.outcome is Outcome.DISCREPANCY}
     shifted = [str(s) for s in shifts(study, good, bad)]
-    for name, verdict, one in judged:
-        _swapped(verdict, name, one, judged)
+    for name, verdict, _ in judged:
         if name in bad and shifted:
             words = f"of single shifts in a plug, this pattern of good and bad channels fits: {'; or '.join(shifted)}"
             verdict.remedy = f"{words}; else: {verdict.remedy}" if verdict.remedy else words
@@ -99,7 +97,7 @@ def _judge(study: Study, index: int, one: Measurement) -> tuple[str, Verdict]:
             )
         return name, subject.lacks(missing.MEASURED_TRUE_VALUE)
     indication = found[0] if found else None
-    verdict = _compare(subject, one, one.value, true, indication, read[0])
+    verdict = _compare(subject, index, one, one.value, true, indication, read[0])
     return name, _as_said(subject, verdict, one)
 
 
@@ -113,24 +111,6 @@ def _as_said(subject: Subject, verdict: Verdict, one: Measurement) -> Verdict:
     if verdict.outcome is Outcome.DISCREPANCY and one.as_expected:
         verdict.message += "; whoever read it took it for right"
     return verdict
-
-
-def _swapped(
-    verdict: Verdict, name: str, one: Measurement, judged: list[tuple[str, Verdict, Measurement]]
-) -> None:
-    """Says in the remedy of a wrong reading what a swap test of its channel tells."""
-    if verdict.outcome is not Outcome.DISCREPANCY or one.swapped_for is not None:
-        return
-    for other, swap, test in judged:
-        if other != name or test.swapped_for is None:
-            continue
-        if swap.outcome is Outcome.MEETS:
-            told = f"with {test.swapped_for} in its place it reads right: what it replaced is at fault"
-        elif swap.outcome is Outcome.DISCREPANCY:
-            told = f"with {test.swapped_for} in its place it is wrong as well: its wiring or the indicator is at fault"
-        else:
-            continue
-        verdict.remedy = f"{told}; else: {verdict.remedy}"
 
 
 def _reads(reader: Reader, found: list[Indication]) -> bool:
@@ -165,6 +145,7 @@ def _open(subject: Subject, name: str) -> Verdict:
 
 def _compare(
     subject: Subject,
+    index: int,
     one: Measurement,
     value: Quantity,
     true: Quantity,
@@ -199,55 +180,35 @@ def _compare(
         f"{reader.name} shows {value.text} where {true.text} is true and {show(computed, value.unit, value.kind)} "
         f"works out: {plain_number(width)} {value.unit} {'low' if off < 0 else 'high'}, "
         f"and {plain_number(most)} {value.unit} is {'its budget' if stated is not None else 'what tolerances leave'}",
-        remedy=lambda: _why(study, indication, reader, float(value), computed, float(true), warm),
+        remedy=lambda: _why(study, index, indication, reader, float(value), computed),
     )
 
 
 def _why(
-    study: Study,
-    indication: Indication | None,
-    reader: Reader,
-    shown: float,
-    computed: float,
-    true: float,
-    ambient: float,
+    study: Study, index: int, indication: Indication | None, reader: Reader, shown: float, computed: float
 ) -> str:
-    if indication is None:
-        return _by_line(reader)
+    """What explains a wrong reading: the size of it in the circuit, and what tracing does not exclude."""
     if reader.spec.principle in _COUNTS:
         return _count(shown, computed)
-    if indication.section == "probes":
-        electronic = reader.spec.principle == "electronic thermocouple"
-        return _thermocouple(study, indication, shown, true, ambient, electronic=electronic)
-    curve = curve_read(study, indication)
+    told = explained(study, index)
+    more = _ohms_more(study, indication, shown, computed)
+    return "; ".join(t for t in (more, told, _TRACE) if t)
+
+
+def _ohms_more(study: Study, indication: Indication | None, shown: float, computed: float) -> str:
+    """Ohms by which the circuit of a resistance sender seems to differ; empty where it is no such circuit."""
+    curve = (
+        curve_read(study, indication) if indication is not None and indication.section == "senders" else None
+    )
     if curve is None or output_kind(curve) != "resistance":
-        return f"its supply, its ground or its sender would explain it; measure the sender's output at the indicator; {_TRACE}"
+        return ""
     try:
         more = output(curve, shown) - output(curve, computed)
     except ValueError:
-        return f"an open or shorted lead would explain it; ring out the circuit; {_TRACE}"
-    ohms = show(abs(more), "ohm", "resistance")
+        return ""
     way = "rising" if not falls(curve) else "falling"
-    if more > 0:
-        return (
-            f"{ohms} more in its circuit than described would explain it (sender curve {way}): a joint, a ground or a thinner wire; "
-            "ring out the loop and the ground of the sender; or the sender or the gauge itself: put a known resistor in the "
-            f"sender's place; {_TRACE}"
-        )
-    return (
-        f"{ohms} less in its circuit than described would explain it (sender curve {way}): a path beside the sender, or "
-        f"another sender or gauge than described; {_TRACE}"
-    )
-
-
-def _by_line(reader: Reader) -> str:
-    """What puts a gauge wrong that is read through a line of its own."""
-    if reader.measure in ("manifold pressure", "vacuum"):
-        return (
-            "a leak in its line, liquid standing in it, or another consumer on it would explain it; drain the line, then "
-            "hold a suction on it and watch; with the engine stopped it must read the barometer"
-        )
-    return "a leak or a plug in its line, or the gauge, would explain it; compare it with a test gauge at the tap"
+    ohms = show(abs(more), "ohm", "resistance")
+    return f"{ohms} {'more' if more > 0 else 'less'} in its circuit than described (sender curve {way})"
 
 
 def _count(shown: float, computed: float) -> str:
@@ -263,37 +224,3 @@ def _count(shown: float, computed: float) -> str:
         )
         return f"it shows {times} what is true: a wrong count or ratio set in it, other poles{more} would explain it"
     return "pulses missed or picked up from wires beside its lead would explain it; look at the pick-up's gap and shield"
-
-
-def _thermocouple(
-    study: Study, indication: Indication, shown: float, true: float, ambient: float, *, electronic: bool
-) -> str:
-    """What physics leaves to explain a thermocouple's reading: a contact is no hotter than a place its lead passes."""
-    if same(true, ambient):
-        return "the sender and wiring may be at different temperatures; read again when all is soaked"
-    share = (shown - ambient) / (true - ambient)
-    if share < -_NEAR:
-        return f"crossed legs would explain it: the pointer goes down as the probe warms; {_TRACE}"
-    if share < _NEAR:
-        return f"legs that touch near the indicator, or an open loop, would explain it; ring out the loop; {_TRACE}"
-    found = (
-        [] if electronic else [f"{'more' if share < 1 else 'less'} resistance in the loop of a moving coil"]
-    )
-    if share < 1:
-        found.append("copper in place of a leg")
-        reached = [t for z in _zones(indication) if (t := study.reached(z)) is not None]
-        if not reached or max(reached) >= shown:
-            found.append(f"legs that touch on the way where it is {show(shown, 'degC', 'temperature')}")
-    else:
-        found.append("another couple than its scale")
-    found.append(
-        f"a probe that sits where it is {'colder' if share < 1 else 'hotter'} (depth, gasket, gas at its seat)"
-    )
-    either = f"{', '.join(found[:-1])} or {found[-1]}" if len(found) > 1 else found[0]
-    return f"{either} would explain it; exchange it with its neighbour and ring out each leg; {_TRACE}"
-
-
-def _zones(indication: Indication) -> set[str]:
-    """Zones the leads of an indication run through."""
-    runs = [s.edge.run for leg in indication.legs for s in leg.steps if s.edge.run is not None]
-    return {step.zone for run in runs for step in run.route or () if step.zone is not None}
