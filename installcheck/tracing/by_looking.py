@@ -24,10 +24,10 @@ _VOLTS = 12.0
 def looks(study: Study, channel: Channel, seen: Sequence[Observation]) -> Iterator[Test]:
     """Other indications in the states in which something was seen, those that share most with this one first."""
     states = dict.fromkeys(Setup(o.at.point, o.at.loads) for o in seen if isinstance(o.look, Show))
-    mine = set(channel.edges) | {channel.indicator}
+    mine = _shares(channel)
     others = sorted(
         (c for c in channels(study) if c is not channel and c.reader is not None),
-        key=lambda c: (c.indicator != channel.indicator, -len(mine & {*c.edges, c.indicator})),
+        key=lambda c: (c.indicator != channel.indicator, -len(mine & _shares(c))),
     )
     apart = [c for c in others[_MOST_ALIKE:] if c.indicator != channel.indicator]
     for at in states:
@@ -79,6 +79,12 @@ def looks(study: Study, channel: Channel, seen: Sequence[Observation]) -> Iterat
             channel,
             channel.indicator,
         )
+
+
+def _shares(channel: Channel) -> set[object]:
+    """What an indication may have in common with another: wires, joints, the gauge, a harness."""
+    bundles = {e.run.bundle for e in channel.edges if e.run is not None and isinstance(e.run.bundle, str)}
+    return {*channel.edges, channel.indicator, *(f"harness {b}" for b in bundles)}
 
 
 def _largest_loads(study: Study) -> list[str]:
