@@ -11,7 +11,7 @@ from ..model.edits import Edit, Swap
 from ..rules.rejudging import Judged
 from ..rules.verdicts import Ledger, Outcome, Verdict
 from .candidates import involved, simplicity, things_of
-from .danger import LEAST, danger
+from .danger import badness
 from .found import Cause, Causes, nothing_to_find
 from .moves.ends import exchanged
 from .moves.joints import dirty
@@ -269,21 +269,20 @@ class _Finder:
     def _in_order(
         self, needs: dict[int, list[int]], after: dict[int, list[int]], left: Sequence[int]
     ) -> list[int]:
-        """Causes, the worst first: by what they endanger, then those that make most wrong, then in the order of the document.
+        """Causes, the worst first: by what they endanger, then the furthest beyond the limit, then in the order of the document.
 
         None comes before one that must be cured first. Verdicts ``left`` without a cure stand among them, each as ``~place``;
         those that say the same together.
         """
         before = self.first.faults
-        ranks: dict[int, tuple[int, ...]] = {}
+        ranks: dict[int, tuple[float, ...]] = {}
         for k in after:
             mine = [i for i, by in needs.items() if k in by and before[i].outcome is Outcome.DISCREPANCY]
-            worst = min((danger(before[i]) for i in mine), default=LEAST)
-            ranks[k] = (worst, -len(mine), min(mine, default=0))
+            ranks[k] = (*badness([before[i] for i in mine]), min(mine, default=0))
         sorts = {i: sort_of(before[i]) for i in left}
         for i in left:
             first = next(n for n in left if sorts[n] == sorts[i])
-            ranks[~i] = (danger(before[first]), -1, first, i)
+            ranks[~i] = (*badness([before[first]]), first, i)
         order: list[int] = []
         waiting = sorted(ranks, key=lambda k: ranks[k])
         while waiting:

@@ -68,13 +68,19 @@ def run_check(
     from ..rules.verdicts import Outcome
 
     document = load_document(files[0] if files else None)
+    review = None
     if decisions is not None:
         try:
-            document = with_decisions(document, read_decisions(decisions))
+            review = read_decisions(decisions)
+            document = with_decisions(document, review)
         except DecisionsError as bad:
             fail(str(bad))
     ledger = judge(document)
     print_check(_causes(ledger), console(), every=every)
+    if review is not None:
+        from ..outputs.terminal.review import print_review
+
+        print_review(review, ledger, console())
     if scatter is not None:
         from ..analysis.errors.indicated import all_budgets
         from ..analysis.errors.scatter import scatter as scatter_of

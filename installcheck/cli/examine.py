@@ -28,15 +28,17 @@ def compare(
 ) -> None:
     """Say what an alteration changes. Exit status: 1 if a discrepancy is new or worse or was refused, 2 if a document cannot be read."""
     from ..comparison import compare as compared
-    from ..rules.decisions import DecisionsError, open_refusals, read_decisions
+    from ..rules.decisions import DecisionsError, open_refusals, read_decisions, still_asked
 
     found = compared(load_document(old), load_document(new))
     beside = old.with_name(f"{old.stem}.decisions.json")
     chosen = review or (beside if beside.exists() else None)
     try:
-        refused = [] if chosen is None else open_refusals(read_decisions(chosen), found.new_ledger.verdicts)
+        review_of = None if chosen is None else read_decisions(chosen)
     except DecisionsError as bad:
         fail(str(bad))
+    refused = [] if review_of is None else open_refusals(review_of, found.new_ledger.verdicts)
+    asked = [] if review_of is None else still_asked(review_of, found.new_ledger)
     if form is PlainForm.JSON:
         from ..outputs.machine.compare_json import comparison_as_json
 
@@ -44,7 +46,7 @@ def compare(
     else:
         from ..outputs.terminal.compare import print_comparison
 
-        print_comparison(found, console(), every=every, refused=refused)
+        print_comparison(found, console(), every=every, refused=refused, asked=asked)
     unless_failed(found.old_ledger, found.new_ledger)
     raise SystemExit(int(found.alarming or bool(refused)))
 

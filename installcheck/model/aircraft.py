@@ -163,6 +163,10 @@ class Aircraft(Model):
     """The aircraft and the rules it lives under."""
 
     title: str | None = optional("the aircraft in words", max_length=120)
+    registration: str | None = optional(
+        "registration marks of the aircraft, as on its certificate", max_length=20
+    )
+    serial: str | None = optional("serial number on its data plate", max_length=40)
     basis: (
         Literal[
             "CAR 3",

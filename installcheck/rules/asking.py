@@ -44,6 +44,11 @@ class Ask:
     waits: int
 
 
+def key_of(ask: Ask) -> str:
+    """What tells an answer from every other, in a file that outlives the words it is asked in."""
+    return "; ".join(f"{fact.section}: {fact.words}" for fact in ask.facts)
+
+
 def asks(ledger: Ledger) -> list[Ask]:
     """What could not be judged, as answers to give: each time the one that settles most for each fact it takes.
 

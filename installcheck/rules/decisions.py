@@ -12,13 +12,16 @@ from ..dataclass import dataclass
 from ..document import Document
 from ..files.reading import UnreadableError, read_regular
 from ..model.records import Deviation
-from .verdicts import Outcome, Verdict
+from .asking import asks, key_of
+from .verdicts import Ledger, Outcome, Verdict
 
 LARGEST = 2_000_000
 """Bytes of a decision file; one of a thousand causes is a tenth of it."""
-_LONGEST = 400
+_LONGEST, _LONG_TEXT = 400, 4000
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 _WORDS = ("", "accept", "refuse")
+_OPEN_WORDS = ("", "leave open", "ask for")
+_NOTHING = {"decision": "", "comment": ""}
 
 
 class DecisionsError(Exception):
@@ -36,8 +39,21 @@ class Decided:
 
 
 @dataclass(frozen=True, slots=True)
+class LeftOpen:
+    """What was decided of one thing that could not be judged: what tells it from others, its words, the decision, the comment."""
+
+    key: str
+    words: str
+    decision: str
+    comment: str
+
+
+@dataclass(frozen=True, slots=True)
 class Decisions:
-    """A review: of which text (its digest), by whom, when, on what data, until when, and what was decided."""
+    """A review: of which text (its digest), by whom, when, on what data, until when, and what was decided.
+
+    Of each cause, of the whole change, and of what could not be judged.
+    """
 
     digest: str
     reviewer: str
@@ -45,6 +61,8 @@ class Decisions:
     data: str
     until: str
     causes: tuple[Decided, ...]
+    whole: Decided = Decided("the whole change", (), "", "")
+    open: tuple[LeftOpen, ...] = ()
 
 
 def read_decisions(path: Path) -> Decisions:
@@ -66,15 +84,41 @@ def read_decisions(path: Path) -> Decisions:
     if not isinstance(body, dict) or body.get("decisions") != 1 or not isinstance(body.get("causes"), list):
         raise DecisionsError(f"'{path}' holds no decisions of a review record")
     told = {word: _text(path, body, word) for word in ("digest", "reviewer", "date", "data", "until")}
+    whole, asked = body.get("whole", _NOTHING), body.get("open", [])
+    if not isinstance(whole, dict) or not isinstance(asked, list):
+        raise DecisionsError(f"'{path}' holds no decisions of a review record")
     return Decisions(
-        **told, causes=tuple(_decided(path, n, one) for n, one in enumerate(body["causes"], start=1))
+        **told,
+        causes=tuple(_decided(path, n, one) for n, one in enumerate(body["causes"], start=1)),
+        whole=Decided(
+            "the whole change",
+            (),
+            _decision(path, whole, _WORDS, ", the whole change"),
+            _text(path, whole, "comment", ", the whole change"),
+        ),
+        open=tuple(_left_open(path, n, one) for n, one in enumerate(asked, start=1)),
     )
 
 
-def _text(path: Path, body: dict[str, object], word: str, where: str = "") -> str:
+def _left_open(path: Path, number: int, one: object) -> LeftOpen:
+    where = f", what is not judged, {number}"
+    if not isinstance(one, dict):
+        raise DecisionsError(f"'{path}'{where}: it is no decision")
+    key, words, comment = (_text(path, one, word, where, _LONG_TEXT) for word in ("key", "words", "comment"))
+    return LeftOpen(key, words, _decision(path, one, _OPEN_WORDS, where), comment)
+
+
+def _decision(path: Path, body: dict[str, object], words: tuple[str, ...], where: str) -> str:
+    decision = _text(path, body, "decision", where)
+    if decision not in words:
+        raise DecisionsError(f"'{path}'{where}: '{decision}' is neither '{words[1]}' nor '{words[2]}'")
+    return decision
+
+
+def _text(path: Path, body: dict[str, object], word: str, where: str = "", longest: int = _LONGEST) -> str:
     value = body.get(word, "")
-    if not isinstance(value, str) or len(value) > _LONGEST:
-        raise DecisionsError(f"'{path}'{where}: '{word}' is no text of at most {_LONGEST} letters")
+    if not isinstance(value, str) or len(value) > longest:
+        raise DecisionsError(f"'{path}'{where}: '{word}' is no text of at most {longest} letters")
     if word in ("date", "until") and value and not _DAY.fullmatch(value):
         raise DecisionsError(f"'{path}'{where}: '{word}' is no day written YYYY-MM-DD")
     return value
@@ -90,11 +134,11 @@ def _decided(path: Path, number: int, one: object) -> Decided:
         if not isinstance(verdict, dict):
             raise DecisionsError(f"'{path}'{where}: a verdict is no pair of rule and item")
         keys.append((_text(path, verdict, "rule", where), _text(path, verdict, "at", where)))
-    decision = _text(path, one, "decision", where)
-    if decision not in _WORDS:
-        raise DecisionsError(f"'{path}'{where}: '{decision}' is neither 'accept' nor 'refuse'")
     return Decided(
-        _text(path, one, "words", where), tuple(keys), decision, _text(path, one, "comment", where)
+        _text(path, one, "words", where),
+        tuple(keys),
+        _decision(path, one, _WORDS, where),
+        _text(path, one, "comment", where),
     )
 
 
@@ -129,6 +173,17 @@ def with_decisions(document: Document, found: Decisions) -> Document:
 
 
 def open_refusals(found: Decisions, verdicts: Iterable[Verdict]) -> list[Decided]:
-    """What the review refused and still stands as a discrepancy."""
+    """What the review refused and still stands: causes with a discrepancy left, and the whole until it is reviewed again."""
     standing = {(v.rule, v.at[0]) for v in verdicts if v.at and v.outcome is Outcome.DISCREPANCY}
-    return [one for one in found.causes if one.decision == "refuse" and standing.intersection(one.verdicts)]
+    causes = [one for one in found.causes if one.decision == "refuse" and standing.intersection(one.verdicts)]
+    return [found.whole, *causes] if found.whole.decision == "refuse" else causes
+
+
+def still_asked(found: Decisions, ledger: Ledger) -> list[LeftOpen]:
+    """What the review asked for and still cannot be judged; what it asked for without naming it, as long as anything is open."""
+    keys = {key_of(ask) for ask in asks(ledger)}
+    return [
+        one
+        for one in found.open
+        if one.decision == "ask for" and (one.key in keys or (one.key == "others" and keys))
+    ]

@@ -8,7 +8,14 @@ from typer.testing import CliRunner
 from installcheck import check
 from installcheck.cli.commands import app
 from installcheck.document import load
-from installcheck.rules.decisions import DecisionsError, open_refusals, read_decisions, with_decisions
+from installcheck.rules.asking import asks, key_of
+from installcheck.rules.decisions import (
+    DecisionsError,
+    open_refusals,
+    read_decisions,
+    still_asked,
+    with_decisions,
+)
 from installcheck.rules.verdicts import Outcome
 
 TEXT = """
@@ -72,6 +79,34 @@ def test_decisions_of_another_text_are_not_taken(written):
         with_decisions(load(path), found)
 
 
+def test_a_review_without_a_word_of_the_whole_is_read_as_before(written):
+    review = read_decisions(written[1]("accept"))
+    assert (review.whole.decision, review.open) == ("", ())
+
+
+def test_the_whole_change_refused_stands_until_it_is_reviewed_again(written):
+    path, save = written
+    review = read_decisions(save("accept", whole={"decision": "refuse", "comment": "draw it first"}))
+    ledger = check(with_decisions(load(path), review))
+    assert [(one.words, one.comment) for one in open_refusals(review, ledger.verdicts)] == [
+        ("the whole change", "draw it first")
+    ]
+    assert open_refusals(read_decisions(save("accept", whole={"decision": "accept"})), ledger.verdicts) == []
+
+
+def test_what_was_asked_for_is_told_until_it_can_be_judged(written):
+    path, save = written
+    ledger = check(load(path))
+    keys = [key_of(ask) for ask in asks(ledger)]
+    assert keys
+    rows = [
+        {"key": key, "words": key, "decision": "ask for", "comment": ""}
+        for key in (keys[0], "others", "no such")
+    ]
+    review = read_decisions(save("", open=[*rows, {"key": keys[0], "decision": "leave open"}]))
+    assert [one.key for one in still_asked(review, ledger)] == [keys[0], "others"]
+
+
 @pytest.mark.parametrize(
     ("change", "told"),
     [
@@ -79,6 +114,11 @@ def test_decisions_of_another_text_are_not_taken(written):
         ({"causes": {}}, "holds no decisions"),
         ({"causes": [1]}, "cause 1"),
         ({"causes": [{"verdicts": [], "decision": "perhaps"}]}, "neither 'accept' nor 'refuse'"),
+        ({"whole": 1}, "holds no decisions"),
+        ({"whole": {"decision": "perhaps"}}, "the whole change: 'perhaps' is neither 'accept' nor 'refuse'"),
+        ({"open": {}}, "holds no decisions"),
+        ({"open": [1]}, "not judged, 1"),
+        ({"open": [{"decision": "refuse"}]}, "neither 'leave open' nor 'ask for'"),
         ({"until": "soon"}, "YYYY-MM-DD"),
         ({"reviewer": 7}, "'reviewer' is no text"),
     ],
@@ -106,5 +146,12 @@ def test_on_the_command_line(written, tmp_path):
     save("accept")
     result = CliRunner().invoke(app, ["check", str(path), "--decisions", str(kept)])
     assert "accepted by R. Viewer" in " ".join(result.stdout.split())
+    save("accept", whole={"decision": "refuse", "comment": "draw it first"})
+    told = CliRunner().invoke(app, ["check", str(path), "--decisions", str(kept)]).stdout
+    assert "THE REVIEW by R. Viewer, 2031-01-02" in told
+    assert "the whole change: refused: draw it first" in told
+    assert (
+        "the whole change: draw it first" in CliRunner().invoke(app, ["compare", str(path), str(path)]).stdout
+    )
     bad = CliRunner().invoke(app, ["check", str(path), "--decisions", str(tmp_path / "none.json")])
     assert bad.exit_code == 2

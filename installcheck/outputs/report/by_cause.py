@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from ...causes.danger import ENDANGERS, danger
 from ...causes.found import Cause, Causes
 from ...dataclass import dataclass
 from ...drawing.border import inside
@@ -15,7 +16,7 @@ from ...drawing.setting import setting
 from ...drawing.sheet import Mark, Sheet
 from ...drawing.text_width import text_width
 from ...files.names import visible
-from ...rules.verdicts import Verdict
+from ...rules.verdicts import Outcome, Verdict
 from ..cause_words import cure_of, first_of, path_of, sentences, wrong_of
 from ..wording import count_of
 
@@ -61,6 +62,7 @@ def cause_rows(causes: Causes, drawn: list[DrawnSheet]) -> Iterator[dict[str, An
             "others": list(sentences(cause)),
             "cure": cure_of(causes, cause),
             "tried": bool(cause.edits),
+            "endangers": ENDANGERS[min(danger(v) for v in _graded(cause))],
             "verdicts": count_of(len(cause.verdicts), "verdict", "verdicts"),
             "sources": list(dict.fromkeys(f"{v.rule}: {v.source}" for v in cause.verdicts)),
             "keys_json": json.dumps([{"rule": v.rule, "at": v.at[0] if v.at else ""} for v in _own(cause)]),
@@ -71,6 +73,11 @@ def cause_rows(causes: Causes, drawn: list[DrawnSheet]) -> Iterator[dict[str, An
             "as_of": as_of,
             "picture": None if sheet is None or box is None or as_of is not None else _picture(sheet, box),
         }
+
+
+def _graded(cause: Cause) -> list[Verdict]:
+    """What a cause is ranked by: its discrepancies, those it shares with others included."""
+    return [v for v in cause.verdicts if v.outcome is Outcome.DISCREPANCY] or list(cause.verdicts)
 
 
 def _own(cause: Cause) -> Iterable[Verdict]:

@@ -12,6 +12,7 @@ from ...analysis.errors.truth_curves import truth_curves
 from ...analysis.study import Study
 from ...analysis.surveys import Unusable, surveys
 from ...causes.causes import find_causes
+from ...causes.danger import ORDER
 from ...causes.found import Causes
 from ...document import Document
 from ...drawing.ink import Page
@@ -24,7 +25,7 @@ from ...papers import PAPERS
 from ...papers import paper as paper_of
 from ...papers.replaced import NotThereError, replaced
 from ...papers.tables import Table, cell_text
-from ...rules.asking import asks
+from ...rules.asking import asks, key_of
 from ...rules.engine import all_rules
 from ...rules.verdicts import Ledger, Outcome
 from ..alike import few
@@ -48,6 +49,8 @@ _LABELS = {
 _COVERAGE = ("items", "meets", "discrepancy", "accepted", "advisory", "undetermined", "not_concerned")
 
 
+_ROWS = 4
+"""Questions the first page has room for."""
 _BODY = ("ring-out", "function")
 """Papers an inspector works from; the others stand in the appendix."""
 
@@ -99,6 +102,10 @@ def record(ledger: Ledger, paper: Paper = Paper.A4, causes: Causes | None = None
         "counts": [(o.value, _LABELS[o], ledger.count(o)) for o in _LABELS],
         "told": list(minute_summary(ledger, found)),
         "causes": rows,
+        "order": ORDER,
+        "open": open_points(ledger),
+        "registration": document.installation.aircraft.registration,
+        "serial": document.installation.aircraft.serial,
         "rules_seen": sorted({v.rule for v in ledger.verdicts}),
         "verdicts": list(ledger_rows(ledger, numbered, drawn)),
         "missing": missing_data(ledger),
@@ -211,6 +218,15 @@ def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:
     accepted = ledger.count(Outcome.ACCEPTED)
     if accepted:
         yield f"{count_of(accepted, 'discrepancy is', 'discrepancies are')} covered by deviations; they are still shown."
+
+
+def open_points(ledger: Ledger) -> list[dict[str, str]]:
+    """What could not be judged, for the reviewer to leave open or to ask for: a row for each, the last for all the others."""
+    questions = [(key_of(ask), ask_of(ask)) for ask in asks(ledger)]
+    if len(questions) > _ROWS:
+        others = f"{len(questions) - _ROWS + 1} more questions, under What could not be judged"
+        questions[_ROWS - 1 :] = [("others", others)]
+    return [{"key": key, "words": words} for key, words in questions]
 
 
 def missing_data(ledger: Ledger) -> list[dict[str, str]]:

@@ -13,7 +13,7 @@ from ...comparison.belonging import most_at
 from ...comparison.differences import NOT_GIVEN
 from ...document import Document
 from ...model.quantities import plain_number
-from ...rules.decisions import Decided
+from ...rules.decisions import Decided, LeftOpen
 from ...rules.verdicts import Outcome, Verdict
 from ..wording import CAUTION, OUTCOME_WORDS, UNTRIED, drawn_together, error_told, load_lines, weight_lines
 from .compare_whole import print_changes, print_verdicts
@@ -32,11 +32,16 @@ _CLAUSE = re.compile(r"; |: | \(|, (?=up to |so |and \d)")
 
 
 def print_comparison(
-    found: Comparison, console: Console, *, every: bool = False, refused: Sequence[Decided] = ()
+    found: Comparison,
+    console: Console,
+    *,
+    every: bool = False,
+    refused: Sequence[Decided] = (),
+    asked: Sequence[LeftOpen] = (),
 ) -> None:
     """The comparison; ``every`` adds each change and verdict in full, what was only reworded and what meets.
 
-    ``refused`` is what the last review refused and still stands.
+    ``refused`` is what the last review refused and still stands, ``asked`` what it asked for and still cannot be judged.
     """
     console.print(
         seen(_name(found.new), style="bold") + seen("  against  ") + seen(_name(found.old), style="bold")
@@ -45,6 +50,10 @@ def print_comparison(
         _head(console, f"REFUSED BY THE LAST REVIEW, STILL STANDING ({len(refused)})")
         for one in refused:
             _line(console, f"! {one.words}{f': {one.comment}' if one.comment else ''}")
+    if asked:
+        _head(console, f"ASKED FOR BY THE LAST REVIEW, STILL NOT JUDGED ({len(asked)})")
+        for question in asked:
+            _line(console, f"? {question.words}{f': {question.comment}' if question.comment else ''}")
     _tests(found, console, every=every)
     _left(found, console)
     _worse(found, console)

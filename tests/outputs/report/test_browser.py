@@ -13,6 +13,7 @@ from page_window import CHROMIUM, DRIVER, chromium
 from installcheck import check, load
 from installcheck.outputs.report.files import as_html
 from installcheck.outputs.report.record import record
+from installcheck.rules.decisions import open_refusals, read_decisions, still_asked
 
 DEMO = Path(__file__).parents[3] / "demo_aircraft"
 
@@ -109,6 +110,56 @@ def test_decisions_are_saved_as_they_are_ticked(browser):
     )
     assert [one["decision"] for one in kept["causes"]] == ["accept", "refuse"]
     assert kept["causes"][0]["verdicts"][0]["rule"]
+    assert kept["whole"] == {"decision": "", "comment": ""}
+    assert kept["open"] == []
+
+
+def test_the_whole_change_and_what_is_not_judged_are_saved_and_read_back(browser, tmp_path):
+    from selenium.webdriver.common.by import By
+
+    save = browser.find_element(By.ID, "save")
+    browser.execute_script(
+        "window.kept = null; const old = URL.createObjectURL; URL.createObjectURL = (b) => { b.text().then(t => window.kept = t); return old.call(URL, b); };"
+        "document.querySelector('input[name=whole][value=refuse]').click();"
+        "document.querySelector('#whole input[type=text]').value = 'not in this state';"
+        "document.querySelector('tr.open input[value=\"ask for\"]').click();"
+        "document.getElementById('reviewer').value = 'R. Viewer';"
+        "document.getElementById('on-data').value = 'drawing 7';"
+        "document.getElementById('until').value = '2099-01-01';"
+    )
+    browser.execute_script("arguments[0].click()", save)
+    assert "Give the date first" in browser.find_element(By.ID, "saved").text
+    browser.execute_script("document.getElementById('on-date').value = '2031-01-02'")
+    browser.execute_script("arguments[0].click()", save)
+    kept = browser.execute_async_script("const d = arguments[0]; setTimeout(() => d(window.kept), 200)")
+    (tmp_path / "d.json").write_text(kept)
+    ledger = check(load(DEMO / "retrofit.yaml"))
+    review = read_decisions(tmp_path / "d.json")
+    assert (review.whole.decision, review.whole.comment) == ("refuse", "not in this state")
+    assert open_refusals(review, ledger.verdicts)[0] is review.whole
+    assert ["oil bulb" in one.words for one in still_asked(review, ledger)] == [True]
+
+
+@pytest.mark.parametrize("wide", [186, 215.9 - 24])
+def test_each_cause_has_one_line_on_paper(browser, wide):
+    """A4 and Letter inside margins of 12 mm."""
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "print"})
+    browser.execute_cdp_cmd(
+        "Emulation.setDeviceMetricsOverride",
+        {"width": round(wide / 25.4 * 96), "height": 1000, "deviceScaleFactor": 1, "mobile": False},
+    )
+    try:
+        lines = browser.execute_script(
+            """return [...document.querySelectorAll('.causes tbody td:nth-child(2)')].map((cell) => {
+              const range = document.createRange();
+              range.selectNodeContents(cell);
+              return new Set([...range.getClientRects()].map((r) => Math.round(r.top))).size;
+            })"""
+        )
+        assert lines == [1] * 13
+    finally:
+        browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
+        browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
 
 
 @pytest.mark.parametrize(

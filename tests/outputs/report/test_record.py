@@ -1,6 +1,7 @@
 """The review record: whole, escaped, linked both ways."""
 
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -8,6 +9,7 @@ import pytest
 
 from installcheck import check, load
 from installcheck.causes.causes import find_causes
+from installcheck.causes.danger import ENDANGERS, ORDER
 from installcheck.document import loads
 from installcheck.outputs.report.files import as_html
 from installcheck.outputs.report.record import minute_summary, record
@@ -95,7 +97,7 @@ def test_a_verdict_of_several_causes_stands_under_all_their_numbers(made):
 def test_every_cause_has_its_line_picture_cure_and_boxes(made, page):
     html = made[1]
     assert html.count('<article class="cause"') == 13  # the demo's 13 things to put right
-    assert html.count('value="accept"') == html.count('value="refuse"') == 13
+    assert html.count('value="accept"') == html.count('value="refuse"') == 13 + 1  # and the change as a whole
     assert html.count("<b>Cure:</b>") == 13
     # a cause whose picture would be the one before it again says so
     assert html.count('<figure class="crop">') + html.count("Picture: as of ") == 13
@@ -111,6 +113,45 @@ def test_every_cause_has_its_line_picture_cure_and_boxes(made, page):
         < html.index('<details id="appendix"')
         < html.index('id="verdict-table"')
     )
+
+
+def first_page(name, **aircraft):
+    document = load(DEMO / name)
+    model = document.installation
+    changed = model.model_copy(update={"aircraft": model.aircraft.model_copy(update=aircraft)})
+    html = as_html(record(check(replace(document, installation=changed))))
+    return html[: html.index("<nav ")]
+
+
+def test_the_whole_change_can_be_accepted_or_refused_even_where_nothing_is_wrong():
+    for name in ("poor_ground_cured.yaml", "retrofit_corrected.yaml"):
+        first = first_page(name)
+        assert first.count('name="whole" value="accept"') == first.count('name="whole" value="refuse"') == 1
+        assert 'id="save"' in first
+
+
+def test_what_is_not_judged_has_boxes_of_its_own_and_many_questions_one_row_for_the_rest(made):
+    first = made[1][: made[1].index("<nav ")]
+    assert first.count('value="leave open"') == first.count('value="ask for"') == 1  # the sender's curve
+    many = first_page("poor_ground.yaml")
+    assert many.count('value="ask for"') == 4
+    assert 'data-key="others"' in many
+    assert 'value="ask for"' not in first_page("retrofit_corrected.yaml")  # nothing is open there
+
+
+def test_registration_and_serial_number_are_shown_or_left_to_be_filled_in():
+    stated = first_page("retrofit.yaml", registration="ZZ-QUI", serial="4-0117")
+    assert "<dt>Registration</dt><dd>ZZ-QUI</dd>" in stated
+    assert "<dt>Serial number</dt><dd>4-0117</dd>" in stated
+    assert first_page("retrofit.yaml").count('<span class="blank">not stated</span>') == 2
+
+
+def test_every_cause_says_on_its_line_what_it_endangers_and_the_page_says_the_order(made):
+    first = made[1][: made[1].index("<nav ")]
+    told = re.findall(r'<td class="danger" data-label="Danger">(.*?)</td>', first)
+    assert len(told) == 13
+    assert set(told) <= set(ENDANGERS)
+    assert ORDER in first
 
 
 def test_the_first_page_counts_advisories_and_says_what_the_document_leaves_out():

@@ -54,35 +54,42 @@
   addEventListener("hashchange", follow);
   follow();
   const form = document.getElementById("decisions");
-  if (!form) return;
   const said = (id) => document.getElementById(id).value.trim();
   const decided = () => {
-    const rows = [...form.querySelectorAll(".decide tbody tr")].map((row, at) => ({
-      cause: at + 1,
-      words: row.dataset.words,
-      verdicts: JSON.parse(row.dataset.keys),
+    const ticked = (row) => ({
       decision: row.querySelector("input[type=radio]:checked")?.value ?? "",
       comment: row.querySelector("input[type=text]").value.trim(),
+    });
+    const made = (one) => one.decision || one.comment;
+    const rows = [...form.querySelectorAll(".decide tbody tr")].map((row, at) => ({
+      cause: at + 1, words: row.dataset.words, verdicts: JSON.parse(row.dataset.keys), ...ticked(row),
+    }));
+    const open = [...form.querySelectorAll("tr.open")].map((row) => ({
+      key: row.dataset.key, words: row.dataset.words, ...ticked(row),
     }));
     return {
       decisions: 1,
       installation: form.dataset.name, revision: form.dataset.revision, file: form.dataset.file, digest: form.dataset.digest,
       reviewer: said("reviewer"), date: said("on-date"), data: said("on-data"), until: said("until"),
-      causes: rows.filter((one) => one.decision || one.comment),
+      whole: ticked(document.getElementById("whole")),
+      causes: rows.filter(made),
+      open: open.filter(made),
     };
   };
   document.getElementById("save").addEventListener("click", () => {
     const body = decided();
     const shown = document.getElementById("saved");
     const accepts = body.causes.some((one) => one.decision === "accept");
-    const lacking = [["reviewer", "who reviewed"], ...(accepts ? [["data", "the data relied on"], ["until", "a last day"]] : [])].filter(([key]) => !body[key]);
-    if (!body.causes.length) { shown.textContent = "Nothing is decided yet."; return; }
+    const whole = body.whole.decision || body.whole.comment;
+    const lacking = [["reviewer", "who reviewed"], ...(whole ? [["date", "the date"]] : []), ...(accepts ? [["data", "the data relied on"], ["until", "a last day"]] : [])].filter(([key]) => !body[key]);
+    const count = body.causes.length + body.open.length + (whole ? 1 : 0);
+    if (!count) { shown.textContent = "Nothing is decided yet."; return; }
     if (lacking.length) { shown.textContent = `Give ${lacking.map(([, words]) => words).join(", ")} first.`; return; }
     const link = document.createElement("a");
     link.download = form.dataset.file.replace(/^.*[\\/]/, "").replace(/\.ya?ml$/, "") + ".decisions.json";
     link.href = URL.createObjectURL(new Blob([JSON.stringify(body, null, 1) + "\n"], { type: "application/json" }));
     link.click();
     URL.revokeObjectURL(link.href);
-    shown.textContent = `${body.causes.length} decided; keep ${link.download} beside the document.`;
+    shown.textContent = `${count} decided; keep ${link.download} beside the document.`;
   });
 })();
