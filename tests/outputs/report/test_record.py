@@ -11,6 +11,7 @@ from installcheck import check, load
 from installcheck.causes.causes import find_causes
 from installcheck.causes.danger import ENDANGERS, ORDER
 from installcheck.document import loads
+from installcheck.drawing.kinds import Paper
 from installcheck.outputs.report.files import as_html
 from installcheck.outputs.report.record import minute_summary, record
 from installcheck.rules.verdicts import Outcome
@@ -144,6 +145,14 @@ def test_registration_and_serial_number_are_shown_or_left_to_be_filled_in():
     assert "<dt>Registration</dt><dd>ZZ-QUI</dd>" in stated
     assert "<dt>Serial number</dt><dd>4-0117</dd>" in stated
     assert first_page("retrofit.yaml").count('<span class="blank">not stated</span>') == 2
+
+
+def test_a_record_for_letter_paper_prints_on_it(made):
+    page = re.compile(r"@page\{size:(\w+)")
+    letter = as_html(record(made[0], Paper.LETTER))
+    assert page.findall(letter)[-1] == "letter"
+    assert page.findall(made[1]) == ["A4"]
+    assert "@page sheet{size:letter landscape" in letter
 
 
 def test_every_cause_says_on_its_line_what_it_endangers_and_the_page_says_the_order(made):
