@@ -3,12 +3,14 @@
 import re
 from collections.abc import Sequence
 from datetime import date
+from itertools import islice
 from math import nan
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..dataclass import dataclass
+from .cells import Cells
 from .columns import QUANTITIES
 from .numbers import Floats, column_numbers, median
 from .text import LogNote
@@ -44,7 +46,7 @@ class Clock:
 
 
 def row_seconds(
-    times: Sequence[str], dates: Sequence[str] | None, unit: str, date_format: str, decimal: str
+    times: Cells, dates: Cells | None, unit: str, date_format: str, decimal: str
 ) -> tuple[Floats, bool, list[LogNote]]:
     """The time of each row [s] as its text says, NaN where it says none; whether a date counts in it; and
     notes.
@@ -52,25 +54,24 @@ def row_seconds(
     Raises: UnreadableTimeError: less than half of the rows hold a time, or a number has a unit that is not
     stated or known.
     """
-    filled = [text for text in times if text.strip()]
-    if len(filled) * 2 < len(times):
+    counts = times.counts()
+    filled = int(counts[[i for i, text in enumerate(times.texts) if text.strip()]].sum())
+    colons = int(counts[[i for i, text in enumerate(times.texts) if ":" in text]].sum())
+    if filled * 2 < len(times):
         raise UnreadableTimeError("less than half of its rows hold a time")
-    if sum(":" in text for text in filled) * 2 < len(filled):
+    if colons * 2 < filled:
         return _numeric_seconds(times, unit, decimal), False, []
     notes: list[LogNote] = []
-    minutes_first = unit == "mm:ss" or _is_minutes_and_seconds(filled)
+    minutes_first = unit == "mm:ss" or _is_minutes_and_seconds(times)
     days = _Days(date_format)
-    cache: dict[str, tuple[float, str]] = {}
-    seconds = np.full(len(times), nan)
-    day_texts: list[str] = [""] * len(times)
-    for i, text in enumerate(times):
-        got = cache.get(text)
-        if got is None:
-            got = cache[text] = _clock_seconds(text, minutes_first)
-        seconds[i] = got[0]
-        day_texts[i] = got[1]
-    if any(day_texts):
-        dates = day_texts
+    plain = _plain_seconds(times.texts)
+    if plain is not None:
+        seconds = plain[times.codes]
+    else:
+        read = [_clock_seconds(text, minutes_first) for text in times.texts]
+        seconds = np.array([second for second, _ in read], dtype=np.float64)[times.codes]
+        if any(day for _, day in read):
+            dates = Cells([day for _, day in read], times.codes)
     if np.isfinite(seconds).sum() * 2 < len(times):
         raise UnreadableTimeError("less than half of its rows hold a time")
     if dates is None:
@@ -83,7 +84,7 @@ def row_seconds(
     return seconds + ordinals * DAY, True, notes
 
 
-def _numeric_seconds(times: Sequence[str], unit: str, decimal: str) -> Floats:
+def _numeric_seconds(times: Cells, unit: str, decimal: str) -> Floats:
     values, numbers = column_numbers(times, decimal)
     if np.isfinite(values).sum() * 2 < len(values):
         raise UnreadableTimeError("less than half of its rows hold a time")
@@ -102,16 +103,31 @@ def _numeric_seconds(times: Sequence[str], unit: str, decimal: str) -> Floats:
     return values
 
 
-def _is_minutes_and_seconds(texts: Sequence[str]) -> bool:
+def _is_minutes_and_seconds(times: Cells) -> bool:
     """Whether 'a:b' texts are minutes and seconds: a fraction or a first part past 23 says so, or seconds
     that run on."""
-    two = [text for text in texts[:2000] if text.count(":") == 1]
-    if len(two) * 2 < len(texts[:2000]):
+    texts = list(islice((text for text in times if text.strip()), 2000))
+    two = [text for text in texts if text.count(":") == 1]
+    if len(two) * 2 < len(texts):
         return False
     return any(
         re.search(r":[0-9]{1,2}[.,][0-9]", text) or int(re.sub(r"\D", "", text.split(":")[0])[:4] or 0) > 23
         for text in two
     )
+
+
+def _plain_seconds(texts: Sequence[str]) -> Floats | None:
+    """The seconds of texts that are all 'hh:mm:ss' and nothing else, as most recorders write; ``None`` if one is not."""
+    stripped = [text.strip(' \t"') for text in texts]
+    joined = "".join(stripped)
+    if not joined.isascii() or set(map(len, stripped)) != {8}:
+        return None
+    digits = np.frombuffer(joined.encode("ascii"), dtype=np.uint8).reshape(-1, 8).astype(np.int64) - ord("0")
+    colons = digits[:, [2, 5]] == ord(":") - ord("0")
+    figures = digits[:, [0, 1, 3, 4, 6, 7]]
+    if not colons.all() or (figures < 0).any() or (figures > 9).any() or (figures[:, [2, 4]] > 5).any():
+        return None
+    return np.asarray(figures @ np.array([36000, 3600, 600, 60, 10, 1]), dtype=np.float64)
 
 
 def _clock_seconds(text: str, minutes_first: bool) -> tuple[float, str]:
@@ -140,8 +156,9 @@ class _Days:
         order = "".join(dict.fromkeys(letters))
         self.stated = order if sorted(order) == ["d", "m", "y"] else ""
 
-    def read(self, texts: Sequence[str]) -> tuple[Floats | None, LogNote | None]:
-        distinct = list(dict.fromkeys(text.strip(' \t"') for text in texts))
+    def read(self, dates: Cells) -> tuple[Floats | None, LogNote | None]:
+        texts = [text.strip(' \t"') for text in dates.texts]
+        distinct = list(dict.fromkeys(texts))
         found: dict[str, dict[str, int]] = {}
         for order in dict.fromkeys((self.stated, "ymd", "mdy", "dmy", "ydm")):
             if order:
@@ -167,7 +184,7 @@ class _Days:
                 f"the units line says the dates are {told}; they only make sense as {is_so} and are read so"
             )
         days = fit[best]
-        return np.array([days.get(text.strip(' \t"'), nan) for text in texts], dtype=np.float64), note
+        return np.array([days.get(text, nan) for text in texts], dtype=np.float64)[dates.codes], note
 
 
 def _ordinal(text: str, order: str) -> int | None:

@@ -8,6 +8,7 @@ from math import isfinite, nan
 import numpy as np
 from numpy.typing import NDArray
 
+from .cells import Cells
 from .columns import unit_word
 
 Floats = NDArray[np.float64]
@@ -103,10 +104,11 @@ def decimal_sign(cells: Iterable[str]) -> str:
     return "," if signs[","] > signs["."] else "."
 
 
-def column_numbers(cells: Sequence[str], decimal: str) -> tuple[Floats, Numbers]:
+def column_numbers(cells: Cells, decimal: str) -> tuple[Floats, Numbers]:
     """A column of `cells` as an array, NaN where a value is missing, and what was met on the way."""
     numbers = Numbers(decimal)
-    return np.fromiter(map(numbers.__getitem__, cells), np.float64, len(cells)), numbers
+    values = np.fromiter(map(numbers.__getitem__, cells.texts), np.float64, len(cells.texts))
+    return values[cells.codes], numbers
 
 
 def division(values: Floats) -> float:

@@ -5,12 +5,16 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import field
 from difflib import get_close_matches
+from functools import cached_property
 
 from ..dataclass import dataclass
+from .cells import Cells, Column
 from .columns import count_roles, is_unit, tidy_name
 
 MAX_BYTES = 64 * 1024 * 1024
 """Some 120 hours of 20 columns at a row a second."""
+_TOGETHER = 4096
+"""Lines that are cut before their cells are put away: few enough to hold."""
 HEADER_SEARCH = 200
 """Lines among which the header is looked for."""
 # What a line must hold to be worth a closer look: most lines of a log are no header.
@@ -53,7 +57,7 @@ class Sheet:
 
     names: tuple[str, ...]
     units: tuple[str, ...]
-    columns: tuple[Sequence[str], ...]
+    columns: tuple[Cells, ...]
     lines: tuple[int, ...]
     header_line: int
     restarts: tuple[int, ...]
@@ -120,7 +124,10 @@ def read_sheet(raw: bytes, file: str, wanted: Sequence[str] = ()) -> Sheet:
     if len(raw) > MAX_BYTES:
         raise LogError(file, f"{len(raw):,} bytes: larger than the {MAX_BYTES // 1048576} MiB that are read")
     text, notes = decode(raw)
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    if "\r" in text:
+        text = text.replace("\r\n", "\n").replace("\r", "\n")
+    lines = text.split("\n")
+    del text
     header = _find_header(lines, file, wanted)
     units, start = _units_beside(lines, header)
     if header.first:
@@ -223,29 +230,97 @@ def _units_beside(lines: Sequence[str], header: _Header) -> tuple[list[str], int
 def _cut(
     lines: Sequence[str], start: int, header: _Header, units: list[str], file: str, notes: list[LogNote]
 ) -> Sheet:
-    split = _splitter(header.delimiter)
-    width = len(header.names)
+    names, width = header.names, len(header.names)
     numbers = [i + 1 for i in range(start, len(lines)) if lines[i].strip()]
-    rows = [split(lines[number - 1]) for number in numbers]
-    names = header.names
+    rows = _Rows(header, lambda: _widths(lines, numbers, header.delimiter))
+    columns = [Column() for _ in names]
+    kept: list[int] = []
     restarts: list[int] = []
-    if any(len(row) != width for row in rows):
-        rows, numbers, restarts = _even_out(rows, numbers, header, notes)
-    elif rows and any(row[0].strip() == names[0] for row in rows if names[0]):
-        rows, numbers, restarts = _without_headers(rows, numbers, names)
+    for at in range(0, len(numbers), _TOGETHER):
+        even, their, again = rows.cut(lines, numbers[at : at + _TOGETHER])
+        restarts += [len(kept) + n for n in again]
+        kept += their
+        for column, cells in zip(columns, zip(*even, strict=True), strict=bool(even)):
+            column.add(cells)
+    for bad, what in (
+        (rows.long, "more fields than the header; left out"),
+        (rows.broken, "broken off; its last field is not used"),
+    ):
+        if bad:
+            notes.append(LogNote(f"{len(bad)} row{'s' * (len(bad) > 1)} {what}", bad[0]))
+    restarts = [n for n in restarts if n < len(kept)]
     if restarts:
-        notes.append(
-            LogNote(
-                f"the header is written again {len(restarts)} times",
-                numbers[min(restarts[0], len(numbers) - 1)],
-            )
-        )
-    if not rows:
+        notes.append(LogNote(f"the header is written again {len(restarts)} times", kept[restarts[0]]))
+    if not kept:
         raise LogError(file, "no rows of data below the header", header.last + 1)
-    columns = tuple(zip(*rows, strict=True))
+    told = tuple(column.cells() for column in columns[:width])
     return Sheet(
-        tuple(names), tuple(units), columns, tuple(numbers), header.last + 1, tuple(restarts), tuple(notes)
+        tuple(names), tuple(units), told, tuple(kept), header.last + 1, tuple(restarts), tuple(notes)
     )
+
+
+def _widths(lines: Sequence[str], numbers: Sequence[int], delimiter: str | None) -> dict[int, int]:
+    """How many rows have how many fields."""
+    found: dict[int, int] = {}
+    split = _splitter(delimiter)
+    for number in numbers:
+        line = lines[number - 1]
+        plain = delimiter is not None and '"' not in line
+        width = line.count(str(delimiter)) + 1 if plain else len(split(line))
+        found[width] = found.get(width, 0) + 1
+    return found
+
+
+class _Rows:
+    """Cuts lines into rows of one width: blanks beyond the header dropped, short rows filled up, others left out."""
+
+    def __init__(self, header: _Header, widths: Callable[[], dict[int, int]]) -> None:
+        self.split, self.names, self.width = _splitter(header.delimiter), header.names, len(header.names)
+        self._widths = widths
+        # Without a name a first cell tells no header: then rows must be known to be uneven before any is looked at.
+        self.even = bool(self.names[0]) or set(widths()) <= {self.width}
+        self.long: list[int] = []
+        self.broken: list[int] = []
+
+    def cut(
+        self, lines: Sequence[str], numbers: Sequence[int]
+    ) -> tuple[list[list[str]], list[int], list[int]]:
+        """The rows of some lines, their numbers, and before which of these rows the header is written again."""
+        rows = [self.split(lines[number - 1]) for number in numbers]
+        kept = list(numbers)
+        if not self.even or set(map(len, rows)) - {self.width}:
+            self.even = False
+            rows, kept = self._even_out(rows, kept)
+        first = self.names[0]
+        if (first or not self.even) and any(row[0].strip() == first for row in rows):
+            return _without_headers(rows, kept, self.names)
+        return rows, kept, []
+
+    @cached_property
+    def usual(self) -> int:
+        """How many fields most rows of the log have."""
+        widths = self._widths()
+        return max(widths, key=lambda n: widths[n])
+
+    def _even_out(self, rows: list[list[str]], numbers: list[int]) -> tuple[list[list[str]], list[int]]:
+        width = self.width
+        even: list[list[str]] = []
+        kept: list[int] = []
+        for row, number in zip(rows, numbers, strict=True):
+            if len(row) > width:
+                if any(cell.strip() for cell in row[width:]):
+                    self.long.append(number)
+                    continue
+                row = row[:width]
+            elif len(row) < width:
+                if len(row) != self.usual:
+                    self.broken.append(number)
+                    # The last cell of a row that breaks off may have lost digits: 412 cut to 41.
+                    row = row[:-1]
+                row = row + [""] * (width - len(row))
+            even.append(row)
+            kept.append(number)
+        return even, kept
 
 
 def _without_headers(
@@ -260,39 +335,4 @@ def _without_headers(
         else:
             kept_rows.append(row)
             kept_numbers.append(number)
-    return kept_rows, kept_numbers, [at for at in restarts if at < len(kept_rows)]
-
-
-def _even_out(
-    rows: list[list[str]], numbers: list[int], header: _Header, notes: list[LogNote]
-) -> tuple[list[list[str]], list[int], list[int]]:
-    """Rows of one width: blanks beyond the header dropped, short rows filled up, others left out."""
-    width = len(header.names)
-    lengths: dict[int, int] = {}
-    for row in rows:
-        lengths[len(row)] = lengths.get(len(row), 0) + 1
-    usual = max(lengths, key=lambda n: lengths[n])
-    long, cut = [], []
-    even: list[list[str]] = []
-    kept: list[int] = []
-    for row, number in zip(rows, numbers, strict=True):
-        if len(row) > width:
-            if any(cell.strip() for cell in row[width:]):
-                long.append(number)
-                continue
-            row = row[:width]
-        elif len(row) < width:
-            if len(row) != usual:
-                cut.append(number)
-                # The last cell of a row that breaks off may have lost digits: 412 cut to 41.
-                row = row[:-1]
-            row = row + [""] * (width - len(row))
-        even.append(row)
-        kept.append(number)
-    for bad, what in (
-        (long, "more fields than the header; left out"),
-        (cut, "broken off; its last field is not used"),
-    ):
-        if bad:
-            notes.append(LogNote(f"{len(bad)} row{'s' * (len(bad) > 1)} {what}", bad[0]))
-    return _without_headers(even, kept, header.names)
+    return kept_rows, kept_numbers, restarts

@@ -65,8 +65,9 @@ class Reader:
         name = self.sheet.names[place.index].strip()
         if numbers.bad:
             bad = set(numbers.bad)
-            count = sum(cell in bad for cell in cells)
-            line = self.sheet.lines[cells.index(numbers.bad[0])]
+            counts = cells.counts().tolist()
+            count = sum(n for text, n in zip(cells.texts, counts, strict=True) if text in bad)
+            line = self.sheet.lines[cells.first_row(numbers.bad[0])]
             what = f"'{numbers.bad[0].strip()[:30]}' is no number" + (
                 f", nor are {count - 1:,} more" if count > 1 else ""
             )
