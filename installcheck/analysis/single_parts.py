@@ -16,6 +16,7 @@ from ..graph.edges import CARRIES_SIGNAL, Edge
 from ..graph.indications import Indication, Leg
 from ..graph.joining import dominators
 from ..model.installation import split_end, terminals_of
+from ..model.power import SOURCES
 from .shown import Shown
 from .study import Study, once
 
@@ -24,7 +25,6 @@ Part: TypeAlias = tuple[str, str]
 Parts: TypeAlias = frozenset[Part]
 
 PROTECTORS = frozenset(("breaker", "fuse", "current limiter"))
-_SOURCES = frozenset(("battery", "alternator", "generator"))
 _PART_SUPPLIES = PROTECTORS | {"switch", "contactor", "inverter"}
 _WHOLE_JUNCTIONS = frozenset(("plug", "disconnect", "selector switch", "averaging block"))
 """Junctions that fail as one; of others it is a single terminal that comes loose."""
@@ -76,7 +76,7 @@ def _cuts(study: Study, roots: Iterable[str], *, ground: bool) -> _Cuts:
 
 @once
 def _power(study: Study) -> _Cuts:
-    live = [f"{i}.+" for i, s in study.model.supplies.items() if s.spec.kind in _SOURCES]
+    live = [f"{i}.+" for i, s in study.model.supplies.items() if s.spec.kind in SOURCES]
     buses = [i for i, s in study.model.supplies.items() if s.spec.kind == "bus"]
     return _cuts(study, live or buses, ground=False)
 
@@ -87,7 +87,7 @@ def _ground(study: Study) -> _Cuts:
     ends = frames or [
         i for i, g in study.model.grounds.items() if g.joins is None and g.kind not in ("strap", "bond")
     ]
-    backs = [f"{i}.-" for i, s in study.model.supplies.items() if s.spec.kind in (*_SOURCES, "inverter")]
+    backs = [f"{i}.-" for i, s in study.model.supplies.items() if s.spec.kind in (*SOURCES, "inverter")]
     return _cuts(study, [*ends, *backs], ground=True)
 
 

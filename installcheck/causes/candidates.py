@@ -9,6 +9,7 @@ from itertools import chain, islice
 from ..analysis.study import Study
 from ..model.edits import Change, Drop, Edit, Swap
 from ..model.installation import split_end
+from ..model.power import SOURCES
 from ..rules.engine import all_rules
 from ..rules.verdicts import Verdict
 from .allowed import allowed
@@ -192,7 +193,7 @@ def _lacking_sources(study: Study, verdict: Verdict) -> Iterator[str]:
     """Sources with a terminal that nothing is on, for what an indicator shows: it sags with them."""
     for ident in absent.unwired(study) if verdict.path[:1] == ("indicators",) else ():
         supply = study.model.supplies.get(ident)
-        if supply is not None and supply.spec.kind in ("battery", "alternator", "generator"):
+        if supply is not None and supply.spec.kind in SOURCES:
             yield ident
 
 

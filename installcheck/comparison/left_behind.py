@@ -14,13 +14,13 @@ from ..graph import Edge, Graph
 from ..graph.walk import Walk
 from ..model.fluid import Tap
 from ..model.installation import split_end
+from ..model.power import SOURCES
 from .change import noun
 from .differences import Pair
 
 _PASSIVE = frozenset(("conductor", "joint", "contact", "bond", "spool"))
 """What current passes without doing work: copper, joints, switches."""
 _WORKS = frozenset(("element", "couple", "coil", "winding", "load"))
-_SOURCES = frozenset(("battery", "alternator", "generator"))
 LeftKind = Literal["open port", "bare terminal", "return lost", "feed lost", "left in place"]
 
 
@@ -180,7 +180,7 @@ def _reached(graph: Graph, *, feed: bool) -> set[str]:
     poles = [
         (f"{ident}.{names[0]}", f"{ident}.{names[1]}")
         for ident, supply in graph.whole.supplies.items()
-        if supply.spec.kind in _SOURCES
+        if supply.spec.kind in SOURCES
         and supply.status != "removed"
         and len(names := supply.spec.terminals or ["+", "-"]) > 1
     ]

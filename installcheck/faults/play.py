@@ -20,6 +20,7 @@ from ..analysis.study import Point, Study
 from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..graph import Edge, Indication
+from ..model.power import SOURCES
 from ..physics.network_faults import Fault, OpenBranch, Short
 from .effects import LOST, Effect, Watch, opened, unsaid
 from .lines import line_effects, lines_played, loss, together
@@ -206,7 +207,7 @@ def _outside_the_network(watch: Watch, legs: dict[Edge, list[Indication]]) -> It
 
 def _dead_supplies(study: Study, point: Point, watch: Watch, net: Circuit) -> Iterator[Played]:
     for ident, supply in study.model.supplies.items():
-        if supply.spec.kind not in ("battery", "alternator", "generator"):
+        if supply.spec.kind not in SOURCES:
             continue
         edge = next(
             (e for e in study.graph.by_thing.get(("supplies", ident), ()) if e.kind == "supply"), None
@@ -224,9 +225,7 @@ def _dead_supplies(study: Study, point: Point, watch: Watch, net: Circuit) -> It
 
 
 def _sources(study: Study) -> list[str]:
-    return [
-        i for i, s in study.model.supplies.items() if s.spec.kind in ("battery", "alternator", "generator")
-    ]
+    return [i for i, s in study.model.supplies.items() if s.spec.kind in SOURCES]
 
 
 def _gives(net: Circuit, ident: str) -> bool:

@@ -16,7 +16,7 @@ from ..model.installation import (
     switched,
     terminals_of,
 )
-from ..model.power import Ground, Load, Supply
+from ..model.power import SOURCES, Ground, Load, Supply
 from ..model.things import Grounding
 from ..model.wiring import Junction
 from .edges import Edge, EdgeKind
@@ -182,14 +182,26 @@ class Insides:
     def supply(self, ident: str, supply: Supply) -> None:
         spec, section = supply.spec, "supplies"
         names = list(spec.terminals or terminals_of(section, supply) or ())
+        if spec.kind == "bus" and spec.voltage is not None:
+            self._held(ident)
         if len(names) < 2:
             return
-        if spec.kind in ("battery", "alternator", "generator"):
+        if spec.kind in SOURCES:
             self.inner("supply", section, ident, names[0], names[1], resistance=spec.inner_resistance)
         elif spec.kind in ("breaker", "fuse", "current limiter", "switch", "contactor"):
             self.inner("contact", section, ident, names[0], names[1], resistance=spec.inner_resistance)
             if spec.kind == "contactor" and len(names) >= 4:
                 self.inner("load", section, ident, names[2], names[3], "coil")
+
+    def _held(self, ident: str) -> None:
+        """A bus of stated voltage is held at it against the structure, where the document tells of no source."""
+        model = self.model
+        if any(s.spec.kind in SOURCES for s in model.supplies.values()):
+            return
+        grounds = [i for i, g in model.grounds.items() if g.kind not in ("strap", "bond")]
+        structure = next((i for i in grounds if model.grounds[i].kind == "structure"), None)
+        if (ground := structure or next(iter(grounds), None)) is not None:
+            self.found.append(Edge("supply", "supplies", ident, "", ident, ground, ("supplies", ident)))
 
     def ground(self, ident: str, ground: Ground) -> None:
         ends = [ground.from_, ground.to] if ground.kind in ("strap", "bond") else [ident, ground.joins]

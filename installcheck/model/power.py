@@ -27,6 +27,9 @@ from .fields import (
 from .fields import Power as PowerField
 from .things import Grounding, Passed, Placed, Status, StudSpec
 
+SOURCES = frozenset(("battery", "alternator", "generator"))
+"""Kinds of supplies that give current of their own."""
+
 
 class SupplySpec(StudSpec):
     """Battery, alternator, bus, protector, switch or contactor."""

@@ -6,14 +6,12 @@ from collections import Counter
 from collections.abc import Iterator
 
 from ..model.installation import Installation, is_one_point, split_end
+from ..model.power import SOURCES
 from ..model.wiring import WireRun
 from .kit import Feed, NoSpotError
 
 _MOST_ON_A_STUD = 4
 """Terminals on one stud: AC 43.13-1B paragraph 11-174b."""
-
-
-_SOURCES = frozenset(("alternator", "generator", "battery"))
 
 
 _GAUGES_A = 10.0
@@ -109,7 +107,7 @@ def feed_of(model: Installation, bus: str | None, engine: str | None) -> Feed | 
 
 
 def _gives(kind: str | None, end: str) -> bool:
-    return kind in _SOURCES or (kind != "bus" and split_end(end)[1] == "out")
+    return kind in SOURCES or (kind != "bus" and split_end(end)[1] == "out")
 
 
 def _likely(model: Installation, supply: str) -> int:

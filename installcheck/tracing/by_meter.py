@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from ..analysis.circuit.solved import circuit
 from ..analysis.sender_curves import output_kind
 from ..analysis.study import Study
+from ..model.power import SOURCES
 from ..physics.network_parts import LARGEST_RESISTANCE
 from .channels import Channel
 from .following import LOST_OHM, feed_of, home_of, lead_points, supply_points
@@ -116,7 +117,7 @@ def at_supplies(study: Study, channel: Channel) -> Iterator[Test]:
             )  # fmt: skip
     for ident, one in study.model.supplies.items():
         plus, minus = f"{ident}.+", f"{ident}.-"
-        if one.spec.kind not in ("battery", "alternator", "generator") or minus not in study.graph.nodes:
+        if one.spec.kind not in SOURCES or minus not in study.graph.nodes:
             continue
         rests = one.spec.kind == "battery"
         at = Setup(STOPPED if rests else usual(study).name)

@@ -9,6 +9,7 @@ from functools import partial
 from ..analysis.study import Study
 from ..graph import Edge
 from ..graph.walk import Walk
+from ..model.power import SOURCES
 from .changes import Cut, Weak, World
 from .channels import Channel
 from .hypotheses import Hypothesis, of_one, of_sizes
@@ -89,7 +90,7 @@ def supplies_of(
     predictor: Predictor, bad: Sequence[Channel], setups: Sequence[Setup]
 ) -> Iterator[Hypothesis]:
     for ident, supply in predictor.study.model.supplies.items():
-        if supply.spec.kind not in ("battery", "alternator", "generator") or supply.spec.voltage is None:
+        if supply.spec.kind not in SOURCES or supply.spec.voltage is None:
             continue
         if not any(
             differs(channel, *predictor.expect(setup, channel.show, [(), (Weak(ident, 0.0),)]))

@@ -8,6 +8,7 @@ from dataclasses import replace
 from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import Edge, Walk
+from ...model.power import SOURCES
 from ...physics.conductors import COLDEST, HOTTEST, compliance_temperature
 from ..study import Point, Study, once
 from .assembly import is_switch, wired
@@ -86,9 +87,7 @@ def _is_source(study: Study, node: str) -> bool:
     supply = study.model.supplies.get(ident)
     if supply is None:
         return False
-    return supply.spec.kind == "bus" or (
-        supply.spec.kind in ("battery", "alternator", "generator") and node.endswith(".+")
-    )
+    return supply.spec.kind == "bus" or (supply.spec.kind in SOURCES and node.endswith(".+"))
 
 
 def _is_ground(study: Study, node: str) -> bool:

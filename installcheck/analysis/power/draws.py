@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph import Edge, Walk
-from ...model.power import Load
+from ...model.power import SOURCES, Load
 from .. import missing
 from ..missing import Missing
 from ..study import Study, once
-from .wiring import SOURCES, is_starter, load_amps
+from .wiring import is_starter, load_amps
 
 ANY_PHASE = "any phase"
 _LEADS_ON = frozenset(("conductor", "joint", "contact", "spool"))

@@ -11,14 +11,13 @@ from ...graph import Edge
 from ...graph.edges import EdgeKind
 from ...graph.joining import Joined, groups
 from ...model.comparing import at_most, same
-from ...model.power import Load, Supply
+from ...model.power import SOURCES, Load, Supply
 from .. import missing
 from ..missing import Missing
 from ..of_no_kind import kind_lacking_at
 from ..study import Study, once
 
 PROTECTORS = frozenset(("breaker", "fuse", "current limiter"))
-SOURCES = frozenset(("battery", "alternator", "generator"))
 Side: TypeAlias = Literal["feed", "return"]
 Key: TypeAlias = tuple[str, str]
 """Id of a run and name of the conductor in it."""

@@ -15,6 +15,7 @@ from ...model.edits import Written
 from ...model.fields import Of, WordOr
 from ...model.installation import SPECS, Installation
 from ...model.measures import kinds_of
+from ...model.power import SOURCES
 from ...model.quantities import Gauge, Quantity
 
 COULD_BE: Mapping[str, tuple[str, ...]] = MappingProxyType(
@@ -45,8 +46,6 @@ COULD_BE: Mapping[str, tuple[str, ...]] = MappingProxyType(
     }
 )
 """Little and much of each kind of quantity: not figures of anything, only far enough apart that what rests on one differs."""
-SOURCES = frozenset(("battery", "alternator", "generator"))
-"""Supplies whose voltage everything they feed rests on: one that does not say it is as one that says it is unknown."""
 _GAUGES = ("24 AWG", "14 AWG", "2 AWG")
 _COUNTS = ("1", "2", "4", "12", "40")
 _SHARES = ("0.5", "2", "1000")

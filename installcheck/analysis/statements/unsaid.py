@@ -10,7 +10,8 @@ from ...document.edited import edited
 from ...document.source import DocPath
 from ...model.edits import Edit, Put, Written
 from ...model.installation import Installation
-from .could_be import COULD_BE, SOURCES, could_be
+from ...model.power import SOURCES
+from .could_be import COULD_BE, could_be
 
 _SAYS_NOTHING = frozenset(("title", "notes", "label", "source", "standard", "location_note"))
 """Words for people: no verdict rests on them."""

@@ -8,6 +8,7 @@ from ...analysis.power.guards import TAP_M
 from ...analysis.power.wiring import PROTECTORS
 from ...analysis.study import Study
 from ...model.edits import Change, Edit, Put
+from ...model.power import SOURCES
 from ...model.quantities import parse, plain_number
 from .ends import ends, of_run
 from .spots import written
@@ -69,7 +70,7 @@ def of_the_system(study: Study, ident: str) -> Iterator[Edit]:
     """A source of the voltage the aircraft is said to have."""
     supply, system = study.model.supplies[ident], study.model.aircraft.system_voltage
     volts = supply.spec.voltage
-    if system is None or volts is None or supply.spec.kind not in ("battery", "alternator", "generator"):
+    if system is None or volts is None or supply.spec.kind not in SOURCES:
         return
     wanted = float(system) * (_OPEN_CIRCUIT if supply.spec.kind == "battery" else 1.0)
     text = f"{plain_number(wanted)} V"

@@ -17,6 +17,7 @@ from ...analysis.sender_curves import falls
 from ...analysis.study import Point, Study, once
 from ...graph import Edge, Indication
 from ...model.comparing import at_most
+from ...model.power import SOURCES
 from ...model.quantities import plain_number
 from ...physics.network_faults import ChangeResistance, play_fault
 from ...physics.network_parts import SMALLEST_RESISTANCE
@@ -117,9 +118,7 @@ def ground_shared(study: Study, subject: Subject, indication: Indication) -> Ite
 
 def _others_described(study: Study) -> bool:
     model = study.model
-    return any(
-        s.spec.kind in ("battery", "alternator", "generator") for s in model.supplies.values()
-    ) and bool(model.loads)
+    return any(s.spec.kind in SOURCES for s in model.supplies.values()) and bool(model.loads)
 
 
 def _point(study: Study, budget: ErrorBudget) -> Point:

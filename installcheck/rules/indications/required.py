@@ -12,6 +12,7 @@ from ...graph.edges import CARRIES_SIGNAL, Edge
 from ...graph.walk import Step, Walk
 from ...model.devices import Indicator
 from ...model.installation import split_end
+from ...model.power import SOURCES
 from ..part_23 import breach
 from ..verdicts import Outcome, Verdict
 from ..vocabulary import Subject, rule
@@ -161,7 +162,7 @@ def _to_source(study: Study, start: str) -> tuple[Step, ...] | None:
         kind = study.model.supplies[ident].spec.kind if ident in study.model.supplies else None
         return (
             kind == "bus"
-            or (kind in ("battery", "alternator", "generator") and terminal == "+")
+            or (kind in SOURCES and terminal == "+")
             or (kind == "inverter" and terminal == "out")
         )
 

@@ -8,11 +8,11 @@ from ...analysis import missing
 from ...analysis.circuit.drop_paths import Consumer, consumers
 from ...analysis.circuit.solved import Circuit, circuit
 from ...analysis.power.fed import off_on_purpose
-from ...analysis.power.wiring import SOURCES, at_odds
+from ...analysis.power.wiring import at_odds
 from ...analysis.study import Point, Study
 from ...graph import Edge
 from ...graph.joining import groups
-from ...model.power import Supply
+from ...model.power import SOURCES, Supply
 from ...model.quantities import plain_number
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule

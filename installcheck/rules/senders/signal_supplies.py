@@ -8,7 +8,7 @@ from ...analysis.circuit.solved import circuit
 from ...analysis.circuit.supplied import across
 from ...analysis.missing import Missing
 from ...analysis.power.fed import off_on_purpose
-from ...analysis.power.wiring import SOURCES, system_voltage
+from ...analysis.power.wiring import system_voltage
 from ...analysis.sender_pairs import Pair, carries_on, pairs
 from ...analysis.shown import number, text
 from ...analysis.study import Study
@@ -16,6 +16,7 @@ from ...dataclass import dataclass
 from ...graph.walk import Walk
 from ...model.devices import InputSpec, Sender
 from ...model.installation import inputs_of, split_end
+from ...model.power import SOURCES
 from ...model.quantities import plain_number
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from ...analysis.power.wiring import SOURCES
 from ...analysis.sender_pairs import carries_on
 from ...analysis.study import Study
 from ...dataclass import dataclass
@@ -10,6 +9,7 @@ from ...document.source import DocPath
 from ...graph.walk import Walk
 from ...model.devices import InputSpec, Sender
 from ...model.installation import inputs_of, split_end
+from ...model.power import SOURCES
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 

@@ -6,11 +6,10 @@ from collections.abc import Iterator
 
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
-from ...analysis.power.wiring import SOURCES
 from ...analysis.study import Study
 from ...graph import Edge, Walk
 from ...model.installation import split_end
-from ...model.power import Ground
+from ...model.power import SOURCES, Ground
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 

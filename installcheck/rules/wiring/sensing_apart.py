@@ -14,6 +14,7 @@ from ...analysis.power.run_currents import carries_power, run_branches, run_curr
 from ...analysis.routing import Carrier, carriers, runs_named, sensing_runs
 from ...analysis.study import Study
 from ...model.comparing import at_least
+from ...model.power import SOURCES
 from ...model.quantities import in_unit, plain_number
 from ...model.routes import Clearance
 from ..verdicts import Verdict
@@ -121,7 +122,7 @@ def _unprotected(study: Study, ident: str) -> bool:
 def _unlimited(study: Study, origin: str) -> bool:
     """Whether a source gives a short what it can; an inverter shuts itself down."""
     supply = study.model.supplies.get(origin)
-    return supply is not None and supply.spec.kind in ("battery", "alternator", "generator")
+    return supply is not None and supply.spec.kind in SOURCES
 
 
 def _passing(subject: Subject, carrier: Carrier, one: Clearance) -> Verdict:
