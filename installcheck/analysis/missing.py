@@ -551,9 +551,12 @@ SUPPLY_KIND: Final = Missing("kind of the supply", "supplies", "kind")
 SUPPLY_VOLTAGE: Final = Missing("voltage of the supply", "supplies", "voltage")
 TAP_CLOSING: Final = Missing("closing of the port ('capped: yes' or 'no')", "taps", "capped")
 TAP_TEMPERATURE: Final = Missing("temperature of the fluid at the tap", "taps", "temperature")
-TAP_OIL_TEMPERATURE: Final = Missing("temperature of the oil at the tap", "taps", "temperature")
 TAP_PRESSURE: Final = Missing("pressure at the tap", "taps", "pressure")
-TAP_SHUTOFF: Final = Missing("cock or switch that shuts the fuel tap ('shutoff')", "taps", "shutoff")
+TAP_SHUTOFF: Final = Missing(
+    "cock or switch that shuts the fuel tap, and the time until it is shut ('shutoff', 'shutoff_time')",
+    "taps",
+    "shutoff",
+)
 TAP_SHUTOFF_TIME: Final = Missing(
     "time until the fuel tap can be shut ('shutoff_time')", "taps", "shutoff_time"
 )

@@ -126,7 +126,7 @@ def _head(study: Study, one: DirectGauge, feed: Feed, lacks: list[Missing]) -> f
         return 0.0
     fluid = fluid_of(study, feed.source.ident)
     if fluid is None:
-        lacks.append(missing.TAP_OIL_TEMPERATURE)
+        lacks.append(missing.TAP_TEMPERATURE)
         return 0.0
     if one.indicator.elevation is not None:
         return head_pressure(fluid.density, float(one.indicator.elevation))

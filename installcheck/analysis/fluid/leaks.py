@@ -226,7 +226,7 @@ def _leaks(study: Study, ident: str) -> Leaks:
         if pressure is None:
             lacking[missing.TAP_PRESSURE] = None
         if fluid is None:
-            lacking[missing.TAP_OIL_TEMPERATURE if tap.medium == "oil" else missing.TAP_TEMPERATURE] = None
+            lacking[missing.TAP_TEMPERATURE] = None
         if pressure is None or fluid is None or bore is None or before.missing or pressure <= 0:
             continue
         starts, split = _starts(study, part, node)

@@ -79,9 +79,7 @@ def _head(
         subject = Subject(study, (ident, feed.source.ident), path)
         fluid = fluid_of(study, feed.source.ident)
         if fluid is None:
-            yield subject.placed("taps", feed.source.ident).lacks(
-                missing.TAP_OIL_TEMPERATURE if tap.medium == "oil" else missing.TAP_TEMPERATURE
-            )
+            yield subject.placed("taps", feed.source.ident).lacks(missing.TAP_TEMPERATURE)
         else:
             yield _reads_off(subject, thing, _reach(feed), fluid.density, limit)
 

@@ -262,8 +262,7 @@ def fuel_line_shutoff(study: Study, subject: Subject, tap: Tap) -> Verdict | Non
     if subject.ident not in fed:
         return None
     if tap.shutoff is None or tap.shutoff_time is None:
-        needs = ((missing.TAP_SHUTOFF, tap.shutoff), (missing.TAP_SHUTOFF_TIME, tap.shutoff_time))
-        return subject.lacks(*(w for w, v in needs if v is None))
+        return subject.lacks(missing.TAP_SHUTOFF if tap.shutoff is None else missing.TAP_SHUTOFF_TIME)
     leak = fed[subject.ident]
     if leak is None or leak.holds is None:
         return subject.lacks(missing.LINE_FEED)

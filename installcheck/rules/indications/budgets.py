@@ -14,6 +14,7 @@ from ...model.comparing import at_least, at_most
 from ...model.quantities import in_unit, plain_number, show
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
+from .ranges import settled_by_limits
 
 _CURES = {
     "lead resistance": "clean the joints on the way and measure again; for what is left, trim the loop or use heavier lead",
@@ -91,8 +92,8 @@ def _judged(study: Study, only: str | None) -> Iterator[Verdict]:
     told = {name for name, _ in groups}
     for reader in readers(study):
         if reader.name not in told and only in (None, reader.ident):
-            dead = not live_points(study, reader.ident)
-            yield subject_of(study, reader).lacks(missing.LOAD_SOURCE if dead else missing.POINT_READING)
+            lacking = missing.POINT_READING if live_points(study, reader.ident) else missing.LOAD_SOURCE
+            yield subject_of(study, reader).lacks(*settled_by_limits(study, reader.name, [lacking]))
 
 
 def subject_of(study: Study, reader: Reader) -> Subject:
@@ -129,12 +130,13 @@ def _within(subject: Subject, reader: Reader, group: list[ErrorBudget]) -> Verdi
             f"{reader.name} is driven {off.beyond} its scale at {off.point}, where {true} is true",
             remedy="see what the other rules say of its lead and sender",
         )
-    lacking = tuple(dict.fromkeys(word for b in here for word in b.missing))
+    lacking = settled_by_limits(subject.study, reader.name, (word for b in here for word in b.missing))
     worst = max(
         (b for b in here if b.worst_case is not None), key=lambda b: b.worst_case or 0.0, default=None
     )
     if worst is None:
-        return subject.lacks(*(lacking or (missing.POINT_READING,)))
+        told = lacking or settled_by_limits(subject.study, reader.name, [missing.POINT_READING])
+        return subject.lacks(*told)
     text = _told(reader, worst)
     if limit is None or limit.kind != difference_kind(worst.kind):
         lacks = missing.INDICATOR_BUDGET if limit is None else missing.INDICATOR_BUDGET_OF_KIND

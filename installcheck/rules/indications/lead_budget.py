@@ -19,6 +19,7 @@ from ...model.devices import Curve
 from ...model.quantities import Quantity, plain_number
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
+from .ranges import settled_by_limits
 
 _LEAD_CAUSES = frozenset((CONTACTS, HEATING, LEADS, "lead allowance"))
 _BEARS = frozenset(
@@ -56,14 +57,9 @@ def lead_resistance_budget(study: Study, subject: Subject, indication: Indicatio
     subject = subject.along(indication.source)
     curve = curve_read(study, indication)
     straight = curve is None or _straight(curve)
-    lacking = tuple(
-        dict.fromkeys(
-            m
-            for b in budgets
-            for m in b.missing
-            if m in _BEARS or (m == missing.POINT_READING and not straight)
-        )
-    )
+    facts = [m for b in budgets for m in b.missing]
+    bears = [m for m in facts if m in _BEARS or (m == missing.POINT_READING and not straight)]
+    lacking = tuple(settled_by_limits(study, indication.name, bears))
     limit = indication.spec.budget
     if limit is None:
         return subject.lacks(missing.INDICATOR_BUDGET, *lacking)
@@ -73,7 +69,7 @@ def lead_resistance_budget(study: Study, subject: Subject, indication: Indicatio
         return _judged(subject, indication, worst, limit, lacking)
     off = next((b for b in budgets if b.beyond), None)
     if lacking or off is None:
-        return subject.lacks(*(lacking or dict.fromkeys(m for b in budgets for m in b.missing)))
+        return subject.lacks(*(lacking or settled_by_limits(study, indication.name, facts)))
     return subject.discrepancy(
         f"{indication.name} is driven {off.beyond} its scale by its own circuit ({off.point})",
         remedy="compare the sender's curve with the one the indicator is made for, and look for an open return",

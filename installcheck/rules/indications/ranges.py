@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from ...analysis import missing
+from ...analysis.missing import Missing
 from ...analysis.required import required_inputs
 from ...analysis.shown import Shown, limit_of, listed, number, shown, text, width, width_text
 from ...analysis.study import Study, once
@@ -81,6 +84,13 @@ def dials(study: Study) -> tuple[Dial, ...]:
         if limit is not None or (required and one.measure in _LIMITED):
             found.append(Dial(one, limit, required))
     return tuple(found)
+
+
+def settled_by_limits(study: Study, name: str, facts: Iterable[Missing]) -> list[Missing]:
+    """What an indication lacks; its limits in the place of a reading, where it should have some: they settle both."""
+    wanted = any(dial.ident == name and dial.limit is None for dial in dials(study))
+    told = ((missing.ENGINE_INDICATION_LIMITS if wanted and f == missing.POINT_READING else f) for f in facts)
+    return list(dict.fromkeys(told))
 
 
 def edges(limit: Limit) -> list[tuple[str, Quantity]]:

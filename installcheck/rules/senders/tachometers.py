@@ -6,7 +6,7 @@ from ...analysis import missing
 from ...analysis.sender_pairs import Pair, lead_order, tachometers
 from ...analysis.shown import limit_of, listed, shown
 from ...analysis.study import Study
-from ...model.comparing import at_most
+from ...model.comparing import at_most, same
 from ...model.quantities import Quantity, in_unit, plain_number
 from ...physics.synchros import LEADS, TachometerEffect, indicated_speed, tachometer_effect
 from ..verdicts import Verdict
@@ -47,17 +47,22 @@ def tachometer_ratio(study: Study, subject: Subject, pair: Pair) -> Verdict:
         )
     speed = engine.speed if engine is not None else None
     expected, poles, made_for = pair.reads.engine_ratio, pair.gives.poles, pair.reads.generator_poles
-    if drive is None or expected is None or poles is None or made_for is None or speed is None:
+    if drive is None or expected is None or poles is None or made_for is None:
         facts = (
             (missing.SENDER_DRIVE, drive),
             (missing.INDICATOR_ENGINE_RATIO, expected),
             (missing.SENDER_POLES, poles),
             (missing.INDICATOR_POLES, made_for),
-            (missing.ENGINE_SPEED, speed),
         )
         return subject.lacks(*(word for word, value in facts if value is None))
     if poles % 2 or made_for % 2:
         return subject.lacks(missing.SENDER_POLE_PAIRS)
+    if speed is None:
+        if same(drive * made_for, expected * poles):
+            return stated.meets(
+                f"{pair.name} shows every speed true: its drive and poles are those it is made for"
+            )
+        return subject.lacks(missing.ENGINE_SPEED)
     rated = in_unit(speed, "rpm", "speed")
     reads = indicated_speed(rated, 1 / drive, poles, 1 / expected, made_for)
     factor = f"fit an indicator or a drive that makes up the factor of {plain_number(rated / reads)}"
@@ -150,13 +155,15 @@ def pulse_count(study: Study, subject: Subject, pair: Pair) -> Verdict:
     subject = subject.along(pair.source)
     given, expected = pair.gives.pulses_per_revolution, pair.reads.pulses_per_revolution
     speed = pair.engine.speed if pair.engine is not None else None
-    if given is None or expected is None or speed is None:
-        facts = (
-            (missing.SENDER_PULSES, given),
-            (missing.INDICATOR_PULSES, expected),
-            (missing.ENGINE_SPEED, speed),
-        )
+    if given is None or expected is None:
+        facts = ((missing.SENDER_PULSES, given), (missing.INDICATOR_PULSES, expected))
         return subject.lacks(*(word for word, value in facts if value is None))
+    if speed is None:
+        if same(given, expected):
+            return subject.meets(
+                f"{pair.name} counts the {given:g} pulses in a revolution that {pair.source} gives"
+            )
+        return subject.lacks(missing.ENGINE_SPEED)
     rated = in_unit(speed, "rpm", "speed")
     why = f"{pair.source} gives {given:g} pulses in a revolution and it expects {expected:g}"
     remedy = f"set {pair.name} to {given:g} pulses per revolution"
