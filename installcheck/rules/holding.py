@@ -21,7 +21,7 @@ from .vocabulary import Rule
 _PRINTED = 1e-3
 """Share by which a figure of three digits can move and be printed the same."""
 _TRIED = 200
-"""Further judgements, of the rules concerned, that tell unknown words apart."""
+"""Further judgements, of the rules concerned, that tell unknown words apart; the last half of them tells fields apart only."""
 _NAMED = 4
 """Unknown words named in one sentence."""
 Item: TypeAlias = tuple[str, str, DocPath]
@@ -105,7 +105,8 @@ def hold_unknown(
 class _Bearing:
     """Which of the unknown words bear on what is said of an item: found by saying half of them, and half of that.
 
-    It ends at its allowance; what is not told apart by then is told together.
+    Where neither half moves it, what bears is in both: each is halved with the other said. It ends at its allowance; what is
+    not told apart by then is told together.
     """
 
     document: Document
@@ -114,21 +115,27 @@ class _Bearing:
     asking: Callable[[Document], Asking]
     allowance: int = _TRIED
 
-    def of(self, moved: Mapping[Item, Sequence[Verdict]], puts: Sequence[Put]) -> dict[Item, list[Unsaid]]:
-        """The words that move items, by what was said in their place."""
+    def of(
+        self, moved: Mapping[Item, Sequence[Verdict]], puts: Sequence[Put], beside: Sequence[Put] = ()
+    ) -> dict[Item, list[Unsaid]]:
+        """The words that move items, by what was said in their place; all of ``beside`` is said as well."""
         if not moved:
             return {}
-        if len(puts) == 1 or self.allowance <= 0:
-            said = {put.path for put in puts}
-            return {item: [w for w in self.words if w.path in said] for item in moved}
-        half = len(puts) // 2
+        paths = {put.path for put in puts}
+        words = [w for w in self.words if w.path in paths]
+        half = _halfway(puts)
+        if len(puts) == 1 or self.allowance <= (0 if half is not None else _TRIED // 2):
+            return {item: [*words] for item in moved}
         found: dict[Item, list[Unsaid]] = {}
-        for part in (puts[:half], puts[half:]):
-            for item, words in self.of(self._moved(moved, part), part).items():
+        half = half or len(puts) // 2
+        halves = puts[:half], puts[half:]
+        for part in halves:
+            for item, words in self.of(self._moved(moved, (*part, *beside)), part, beside).items():
                 found.setdefault(item, []).extend(words)
-        together = {put.path for put in puts}
-        for item in moved.keys() - found.keys():
-            found[item] = [w for w in self.words if w.path in together]
+        if by_both := {item: told for item, told in moved.items() if item not in found}:
+            for part, other in (halves, halves[::-1]):
+                for item, words in self.of(by_both, part, (*beside, *other)).items():
+                    found.setdefault(item, []).extend(words)
         return found
 
     def _moved(
@@ -145,6 +152,12 @@ class _Bearing:
 def _of_one_field(put: Put) -> tuple[str, str]:
     """Words of one field beside each other: what bears on one item bears on its like."""
     return str(put.path[0]), str(put.path[-1])
+
+
+def _halfway(puts: Sequence[Put]) -> int | None:
+    """Where one field ends and another begins, nearest to the middle; ``None`` where all are of one field."""
+    ends = [i for i in range(1, len(puts)) if _of_one_field(puts[i - 1]) != _of_one_field(puts[i])]
+    return min(ends, key=lambda i: abs(i - len(puts) / 2), default=None)
 
 
 def _item(verdict: Verdict) -> Item:
