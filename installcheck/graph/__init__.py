@@ -1,7 +1,7 @@
 """The installation as one multigraph, and its views."""
 
 from .build import Crossing, Graph, build
-from .edges import Edge, total_length, zone_lengths
+from .edges import Edge, spare_length, total_length, zone_lengths
 from .indications import Indication, Leg, Unread, indications
 from .walk import Step, Walk
 
@@ -16,6 +16,7 @@ __all__ = [
     "Walk",
     "build",
     "indications",
+    "spare_length",
     "total_length",
     "zone_lengths",
 ]

@@ -8,6 +8,7 @@ from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..model.fields import Metal
 from ..model.fluid import FluidLine
+from ..model.quantities import Quantity
 from ..model.wiring import Conductor, LegSpec, WireRun
 
 EdgeKind: TypeAlias = Literal[
@@ -112,6 +113,13 @@ def zone_lengths(run: WireRun | FluidLine) -> tuple[tuple[str, float], ...] | No
     if not steps or any(length is None for _, length in steps):
         return None
     return tuple((zone, float(length)) for zone, length in steps if length is not None)
+
+
+def spare_length(slack: Quantity, length: float | None) -> float | None:
+    """Slack in metres; of a share of the distance spanned ``None`` where the whole length [m] is not given."""
+    if slack.kind != "ratio":
+        return float(slack)
+    return None if length is None else length * float(slack) / (1 + float(slack))
 
 
 def total_length(run: WireRun | FluidLine) -> float | None:

@@ -159,6 +159,7 @@ class _ReadsGauge:
 
 
 Length = Annotated[Quantity, Of(("length",))]
+Slack = Annotated[Quantity, Of(("length", "ratio"))]
 Size = Annotated[Quantity, Of(("length",), positive=True)]
 Station = Annotated[Quantity, Of(("station",))]
 Temperature = Annotated[Quantity, Of(("temperature",))]

@@ -15,6 +15,7 @@ from .fields import (
     Pressure,
     PressureRating,
     Size,
+    Slack,
     Station,
     Temperature,
     Terminal,
@@ -167,7 +168,7 @@ class FluidLine(Placed, Routing):
     coiled: Length | None = optional("excess length coiled")
     rise: Station | None = optional("height of the far end above the near end")
     low_point_drain: bool | None = optional("whether a low point has a drain, or the line rises all the way")
-    slack: Length | None = optional("slack or spare length")
+    slack: Slack | None = optional("slack or spare length, or its share of the distance spanned, as in '6 %'")
     strained: bool | None = optional("yes if it is pulled or twisted into line by its nut")
     straight_at_fittings: Length | None = optional("straight length at its end fittings")
     bends: int | None = optional("number of bends", ge=0, le=100)

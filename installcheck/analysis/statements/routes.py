@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations, pairwise
 from typing import TypeAlias
 
-from ...graph import zone_lengths
+from ...graph import spare_length, zone_lengths
 from ...graph.joining import shortest
 from ...model.aircraft import Barrier
 from ...model.comparing import at_most
@@ -39,7 +39,8 @@ def lengths(study: Study) -> Iterator[Pair]:
             continue
         total = sum(length for _, length in split)
         steps = [s.length for s in run.route or () if s.length is not None]
-        spare = [float(s) for s in (run.slack, getattr(run, "coiled", None)) if s is not None]
+        extra = (run.slack, getattr(run, "coiled", None))
+        spare = [s for t in extra if t is not None and (s := spare_length(t, run.length)) is not None]
         allowed = rounding(run.length) + sum(map(rounding, steps))
         off = min(abs(run.length - total - more) for more in (0.0, *spare, sum(spare)))
         told = f"{ident} is {run.length.text} long, and its route adds up to"

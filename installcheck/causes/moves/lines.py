@@ -106,7 +106,7 @@ def _lengthened(kept: _Stub, gone: _Stub) -> Iterator[Change]:
         yield Put(("fluid_lines", kept.ident, "route"), steps)
     for word in _SUMMED:
         one, other = getattr(kept.line, word), getattr(gone.line, word)
-        if one is not None and other is not None:
+        if one is not None and other is not None and "ratio" not in (one.kind, other.kind):
             total = in_unit(float(one) + float(other), one.unit, one.kind)
             yield Put(("fluid_lines", kept.ident, word), f"{plain_number(total, 4)} {one.unit}")
 

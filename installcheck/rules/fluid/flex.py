@@ -71,18 +71,21 @@ def _rigid(subject: Subject, part: Part, zones: tuple[str, ...]) -> Verdict:
 def hose_slack(study: Study, subject: Subject, part: Part) -> Verdict:
     """Its slack as a share of the distance it spans."""
     length, slack = total_length(part.line), part.line.slack
-    if length is None or slack is None:
+    if slack is None or (length is None and slack.kind != "ratio"):
         needs = ((missing.LINE_LENGTH, length), (missing.HOSE_SLACK, slack))
         return subject.lacks(*(w for w, v in needs if v is None))
     subject = subject.field("slack")
-    if slack >= length:
-        return subject.discrepancy(f"hose {part.ident} cannot have more slack than length")
-    distance = length - float(slack)
-    share, least, most = 100 * float(slack) / distance, 100 * LEAST_SLACK, 100 * MOST_SLACK
-    text = f"hose {part.ident} has {plain_number(share)} % slack over {_inches(distance)}"
-    remedy = (
-        f"fit a hose of {_inches(distance * (1 + LEAST_SLACK))} to {_inches(distance * (1 + MOST_SLACK))}"
-    )
+    share, least, most = 100 * float(slack), 100 * LEAST_SLACK, 100 * MOST_SLACK
+    over, remedy = "", "fit a hose with 5 to 8 % slack"
+    if length is not None and slack.kind != "ratio":
+        if slack >= length:
+            return subject.discrepancy(f"hose {part.ident} cannot have more slack than length")
+        distance = length - float(slack)
+        share, over = 100 * float(slack) / distance, f" over {_inches(distance)}"
+        remedy = (
+            f"fit a hose of {_inches(distance * (1 + LEAST_SLACK))} to {_inches(distance * (1 + MOST_SLACK))}"
+        )
+    text = f"hose {part.ident} has {plain_number(share)} % slack{over}"
     if not at_most(share, most):
         broken = f"{text}; more than 8 % chafes unless it is held"
         return subject.at_most(share, most, "%", text, broken=broken, remedy=remedy, practice=True)

@@ -114,3 +114,21 @@ def test_a_strained_hose(judged):
     )
     assert [str(v.outcome) for v in verdicts] == ["discrepancy", "meets"]
     assert verdicts[0].path == ("fluid_lines", "L1", "strained")
+
+
+@pytest.mark.parametrize("length", ["", "length: 19.08 in, "])
+def test_slack_as_a_share_of_the_distance_spanned(judged, length):
+    # 18 in spanned with 6 % to spare: 18 x 1.06 = 19.08 in
+    [verdict] = judged(hose(f"{length}slack: 6 %"), "hose-slack")
+    assert (verdict.outcome, verdict.value, verdict.limit) == ("meets", pytest.approx(6), 5)
+    [verdict] = judged(hose(f"{length}slack: 10 %"), "hose-slack")
+    assert (verdict.outcome, verdict.value, verdict.limit) == ("advisory", pytest.approx(10), 8)
+
+
+@pytest.mark.parametrize(
+    ("slack", "outcome"), [("6 %", "meets"), ("1.08 in", "meets"), ("3 %", "discrepancy")]
+)
+def test_slack_as_a_share_beside_route_and_length(judged, slack, outcome):
+    # 19.08 in cut, 18 in of route: 1.08 in to spare, 6 % of 18 in
+    given = f"length: 19.08 in, route: [{{zone: engine, length: 9.00 in}}, {{zone: bay, length: 9.00 in}}], slack: {slack}"
+    assert {v.outcome for v in judged(hose(given), "length-agrees")} == {outcome}
