@@ -43,7 +43,10 @@ def indicator_standing(study: Study, subject: Subject, indicator: Indicator) -> 
             because=f"{_some(rivals)} show the same: say which is the required one",
         )
     if by:
-        return subject.meets(f"{ident} is the only one for what {listed(by)} asks, and counts as required")
+        of_tank = " of its tank" if indicator.spec.measures == "fuel quantity" else ""
+        return subject.meets(
+            f"{ident} is the only one{of_tank} for what {listed(by)} asks, and counts as required"
+        )
     if open_questions(study.model.aircraft) and not amateur_built(study):
         return subject.lacks(missing.INDICATOR_STANDING)
     return subject.meets(f"{ident} is an extra: no rule in the list asks for it")
@@ -55,10 +58,18 @@ def _rivals(study: Study) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for one in asked(study):
         may = list(dict.fromkeys(s.indicator for s in serving(study, one) if s.item.required is not False))
+        if one.measures == ("fuel quantity",) and _each_of_its_own_tank(study, may):
+            continue
         if len(may) > 1 and not any(study.model.indicators[i].required for i in may):
             for ident in may:
                 found.setdefault(ident, may)
     return found
+
+
+def _each_of_its_own_tank(study: Study, indicators: list[str]) -> bool:
+    """Whether each gauge reads senders that no other reads: each tank has its own (14 CFR 23.1337(b))."""
+    read = [{s.source for s in study.indications if s.indicator == i} for i in indicators]
+    return all(read) and len(set().union(*read)) == sum(map(len, read))
 
 
 def _some(names: list[str]) -> str:

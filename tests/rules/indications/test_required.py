@@ -208,3 +208,25 @@ def test_two_that_show_the_same_must_be_told_apart(judged):
 def test_standing_without_a_basis(judged):
     [verdict] = judged(ENGINE + gauges("exhaust temperature"), "indicator-standing")
     assert verdict.outcome == "undetermined"
+
+
+TANKS = """
+zones: {cabin: {}}
+senders:
+  left float: {principle: resistive, measures: fuel quantity, terminals: [S], case_return: yes, zone: cabin}
+  right float: {principle: resistive, measures: fuel quantity, terminals: [S], case_return: yes, zone: cabin}
+indicators:
+  left gauge: {principle: ratio meter, measures: fuel quantity, terminals: [S], zone: cabin}
+  right gauge: {principle: ratio meter, measures: fuel quantity, terminals: [S], zone: cabin}
+wire_runs:
+  L: {from: left float.S, to: left gauge.S}
+  R: {from: RIGHT.S, to: right gauge.S}
+"""
+
+
+def test_the_gauge_of_each_tank_is_required(judged):
+    told = standing(judged, TANKS.replace("RIGHT", "right float"))
+    assert [o for o, _ in told.values()] == ["meets", "meets"]
+    assert "only one of its tank" in told["left gauge"][1]
+    told = standing(judged, TANKS.replace("RIGHT", "left float"))  # two gauges of one float show the same
+    assert [o for o, _ in told.values()] == ["undetermined", "undetermined"]
