@@ -114,6 +114,8 @@ def _holders(study: Study, section: str, field: str, verdict: Verdict) -> list[s
         near = [run.bundle for i in named[:1] if (run := study.model.wire_runs.get(i)) and run.bundle]
     if not near and section == "wire_runs":
         near = [i for i, run in study.model.wire_runs.items() if run.bundle in named[:1]]
+    if not near and field:
+        near = [i for i in held if study.document.declared_unknown((section, i, *field.split(".")))]
     each = list(dict.fromkeys(near))
     lacking = [i for i in each if field and not study.document.holds((section, i, *field.split(".")))]
     return lacking or each
