@@ -67,7 +67,7 @@ class Spot:
         bus: the bus itself.
         engine_ground: ground nearest to what is on the engine.
         ways: names of routes to the panel, by the zone they begin in, where what is added goes them.
-        bundle: in which its runs lie, where that is not the usual one.
+        bundle, feeders: in which its runs to the panel and behind it lie, where that is not the usual one.
         several: whether the aircraft has more than one engine.
     """
 
@@ -92,6 +92,7 @@ class Spot:
     engine_ground: str = ""
     ways: Mapping[str, str] = field(default_factory=dict)
     bundle: str | None = None
+    feeders: str | None = None
     several: bool = False
 
 
@@ -99,7 +100,7 @@ Kit: TypeAlias = "Callable[[Spot], Things]"
 SIGNAL, ALONE = "22 AWG", "20 AWG"
 """Of a wire that carries a signal, and of one that may run alone on an engine, which shakes it: shop practice."""
 NARROW_V = 16.0
-"""Highest supply of a resistive gauge of the part library; above it the one fitted must say its own."""
+"""V, highest supply of a resistive gauge of the part library; above it the one for 28 V is taken."""
 LEGS = ("A", "B", "C")
 UNFED = frozenset(("vacuum", "load current"))
 """Indications whose gauge takes nothing from the bus."""
@@ -118,7 +119,7 @@ def placed(spot: Spot, zone: str, **words: Plain) -> dict[str, Plain]:
 def laid(spot: Spot, zone: str, **words: Plain) -> dict[str, Plain]:
     """A run's fields, with its way from a zone to the panel."""
     own = {w.rstrip("_"): v for w, v in words.items() if v is not None}
-    return {**own, "route": way(spot, zone), **_bundled(spot), **spot.shared}
+    return {**own, "route": way(spot, zone), **_bundled(spot, zone), **spot.shared}
 
 
 def way(spot: Spot, zone: str) -> Plain:
@@ -128,8 +129,9 @@ def way(spot: Spot, zone: str) -> Plain:
     return spot.route(zone) if zone != spot.panel_zone else [{"zone": zone, "length": "unknown"}]
 
 
-def _bundled(spot: Spot) -> dict[str, Plain]:
-    return {"bundle": spot.bundle} if spot.bundle is not None else {}
+def _bundled(spot: Spot, zone: str) -> dict[str, Plain]:
+    bundle = spot.feeders if zone == spot.panel_zone else spot.bundle
+    return {"bundle": bundle} if bundle is not None else {}
 
 
 def dial(spot: Spot, measure: str, part: str, size: str | None = None) -> dict[str, Plain]:
@@ -155,4 +157,10 @@ def fed(spot: Spot, things: Things, ident: str) -> Things:
 def inside(spot: Spot, one: str, other: str, gauge: str = SIGNAL, **words: Plain) -> dict[str, Plain]:
     """A run behind the panel."""
     run: dict[str, Plain] = {"from": one, "to": other, "part": "AS22759/16", "gauge": gauge}
-    return {**run, "route": way(spot, spot.panel_zone), **_bundled(spot), **words, **spot.shared}
+    return {
+        **run,
+        "route": way(spot, spot.panel_zone),
+        **_bundled(spot, spot.panel_zone),
+        **words,
+        **spot.shared,
+    }

@@ -60,9 +60,6 @@ def _transducer(
             )
         }
         cable = laid(spot, spot.near_zone, part="shielded cable 3 core", gauge=SIGNAL, conductors=conductors)
-        hose_route: list[Plain] = [{"zone": spot.engine_zone, "length": "unknown"}]
-        if spot.near_zone != spot.engine_zone:
-            hose_route.append({"zone": spot.near_zone, "length": "unknown"})
         made: Things = {
             "senders": {
                 sender: placed(
@@ -105,13 +102,23 @@ def _transducer(
                     "medium": medium,
                     "part": "hose TSO-C53a type D",
                     "size": "-4",
-                    "route": hose_route,
+                    "route": _to_sender(spot),
                 }
             },
         }
         return fed(spot, made, shown)
 
     return kit
+
+
+def _to_sender(spot: Spot) -> list[Plain]:
+    """The way of a line from the engine to what is kept off it: that of a run to the panel, as far as there."""
+    steps = [step for step in spot.route(spot.engine_zone) if isinstance(step, dict)]
+    zones = [step.get("zone") for step in steps]
+    if spot.near_zone in zones:
+        return [*steps[: zones.index(spot.near_zone) + 1]]
+    ends = dict.fromkeys((spot.engine_zone, spot.near_zone))
+    return [{"zone": zone, "length": "unknown"} for zone in ends]
 
 
 def _bulb(measure: str, what: str, location: str | None, **fields: Plain) -> Kit:
@@ -199,7 +206,8 @@ def _counted(
     return kit
 
 
-_OPEN: Mapping[str, Plain] = MappingProxyType({"pressure": "unknown", "max_pressure": "unknown"})
+_OPEN: Mapping[str, Plain] = MappingProxyType({"pressure": "unknown", "temperature": "unknown"})
+"""Of what is tapped: the highest there can be."""
 _TRANSDUCER = "pressure transducer 0.5-4.5 V"
 KITS: Mapping[str, Kit] = MappingProxyType(
     {
@@ -278,7 +286,7 @@ KITS: Mapping[str, Kit] = MappingProxyType(
         ),
         "fuel quantity": quantity("fuel quantity", "fuel quantity"),
         "oil quantity": quantity("oil quantity", "oil quantity", on_engine=True),
-        "carburettor air temperature": _bulb("carburettor air temperature", "carburettor air", None),
+        "carburettor air temperature": _bulb("carburettor air temperature", "carburettor air", "airbox"),
         "coolant temperature": _bulb("coolant temperature", "coolant", None),
         "outside air temperature": _bulb("outside air temperature", "outside air", "outside"),
         "hydraulic pressure": _transducer(

@@ -15,11 +15,10 @@ def quantity(measure: str, what: str, *, on_engine: bool = False) -> Kit:
         if on_engine:
             place = placed(spot, spot.engine_zone, **told, location="sump", mounted_on="engine")
         else:
-            place = {**told, "zone": spot.panel_zone}
+            place = placed(spot, spot.panel_zone, **told)
         gauge: dict[str, Plain] = {
-            **dial(spot, measure, f"{what} gauge falling"),
+            **dial(spot, measure, f"{what} gauge falling{' 28 V' if spot.volts > NARROW_V else ''}"),
             "terminals": ["S", "G"],
-            **({"supply_voltage": "unknown"} if spot.volts > NARROW_V else {}),
         }
         runs: dict[str, dict[str, Plain]] = {}
         for leg in ("S", "G"):
@@ -46,8 +45,6 @@ def suction(spot: Spot) -> Things:
     steps = [step if isinstance(step, dict) else {} for step in way]
     wall = next((i for i, step in enumerate(steps) if "barrier" in step), None)
     hose: dict[str, Plain] = {"medium": "air", "part": "hose TSO-C53a type D", "size": "-4"}
-    tube: dict[str, Plain] = {"medium": "air", "part": "tube 5052-O", "size": "1/4 x 0.035"}
-    end_form: dict[str, Plain] = {"end_form": "37 degree flare -4"}
     lines: dict[str, dict[str, Plain]] = {}
     if wall is None:
         lines[spot.named("vacuum hose")] = {
@@ -74,8 +71,7 @@ def suction(spot: Spot) -> Things:
         lines[spot.named("vacuum panel line")] = {
             "from": f"{union}.2",
             "to": f"{panel_end}.flare",
-            **tube,
-            **end_form,
+            **hose,
             "route": way[wall + 1 :],
         }
     tap = placed(

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from shlex import quote
+from types import MappingProxyType
 from typing import TypeVar
 
 import typer
 
-from ..document.equivalents import meant
+from ..document.equivalents import all_meant, meant, number_meant
 from .write import (
     BASES,
     INDICATIONS,
     LAYOUTS,
+    OPERATIONS,
     Wishes,
     among,
     check_cylinders,
@@ -24,92 +26,76 @@ from .write import (
 T = TypeVar("T")
 
 
-def wishes(
-    name: str | None,
-    indications: list[str] | None,
-    cylinders: int | None,
-    layout: str | None,
-    volts: int | None,
-    basis: str | None,
-    engines: int | None = None,
-    *,
-    ask: bool,
-) -> Wishes:
+def wishes(given: Mapping[str, Sequence[str]], *, ask: bool, date: str | None = None) -> Wishes:
     """What the starter is to hold: as given, else as answered, else as usual. Nothing is asked unless ``ask``.
 
     What was given is looked at before anything is asked, and an answer that cannot be is asked again at once, so that no
     answer is lost.
+
+    Args:
+        given: what options say, by their names; an option not given is absent or empty.
+        date: of the day.
 
     Raises:
         ValueError: what was given cannot be.
         InterruptedError: the asking was broken off; holds the options that say what was answered.
     """
     usual = Wishes()
-    given = [meant(one, INDICATIONS) or _lowered(one) for one in indications or ()]
-    for value, check in (
-        (name, _name),
-        (cylinders, _cylinders),
-        (layout, _layout),
-        (volts, _volts),
-        (basis, _basis),
-        (engines, _engines),
-    ):
-        if value is not None:
-            check(str(value))
-    if given:
-        _known(given)
+    told = {option: list(given.get(option) or ()) for option in _OPTIONS}
+    for option, texts in told.items():
+        if texts:
+            _OPTIONS[option](", ".join(texts))
 
-    options = {
-        "name": name,
-        "cylinders": cylinders,
-        "layout": layout,
-        "volts": volts,
-        "basis": basis,
-        "engines": engines,
-    }
-    answered = [f"--{option} {quote(str(value))}" for option, value in options.items() if value is not None]
-    answered += [f"--indication {quote(one)}" for one in given]
+    def answer(option: str, question: str, default: object, read: Callable[[str], T]) -> T:
+        texts = told[option]
+        if not texts and ask:
+            try:
+                texts += [typer.prompt(question, str(default), value_proc=_again(read))]
+            except typer.Abort:
+                raise InterruptedError(_as_options(told)) from None
+        return read(", ".join(texts) or str(default))
 
-    def answer(option: str, value: T | None, question: str, default: T, read: Callable[[str], T]) -> T:
-        if value is not None or not ask:
-            return value if value is not None else default
-        try:
-            told: T = typer.prompt(question, default, value_proc=_again(read))
-        except typer.Abort:
-            raise InterruptedError(" ".join(answered)) from None
-        several = chosen(str(told)) if option == "indication" else [str(told)]
-        answered.extend(f"--{option} {quote(one)}" for one in several)
-        return told
-
-    called = answer("name", name, "Name of the installation", usual.name, _name)
-    if not given:
-        told = "\n".join(f"  {i} {one}" for i, one in enumerate(INDICATIONS, 1))
-        question = f"Which indications? Numbers or names, with commas between\n{told}\n"
-        given = chosen(answer("indication", None, question, ", ".join(usual.indications), _indications))
-    how_many = answer("engines", engines, "Engines (1 or 2)", usual.engines, _engines)
+    name = answer("name", "Name of the installation", usual.name, _name)
+    listed = "\n".join(f"  {i} {one}" for i, one in enumerate(INDICATIONS, 1))
+    question = f"Which indications? Numbers or names, with commas between\n{listed}\n"
+    indications = answer("indication", question, ", ".join(usual.indications), _indications)
+    engines = answer("engines", "Engines (1 or 2)", usual.engines, _engines)
+    of = "the engine" if engines == 1 else "each engine"
+    flown = f"Kinds of operation, with commas between ({', '.join(OPERATIONS)})"
     return Wishes(
-        called,
-        tuple(given),
-        answer(
-            "cylinders",
-            cylinders,
-            "Cylinders of the engine" if how_many == 1 else "Cylinders of each engine",
-            usual.cylinders,
-            _cylinders,
-        ),
-        answer("layout", layout, f"Layout ({', '.join(LAYOUTS)})", usual.layout, _layout),
-        answer("volts", volts, "System voltage", usual.volts, _volts),
-        answer("basis", basis, f"Certification basis ({', '.join(BASES)})", usual.basis, _basis),
-        how_many,
+        name,
+        tuple(indications),
+        answer("cylinders", f"Cylinders of {of}", usual.cylinders, _cylinders),
+        answer("layout", f"Layout ({', '.join(LAYOUTS)})", usual.layout, _layout),
+        answer("volts", "System voltage", usual.volts, _volts),
+        answer("basis", f"Certification basis ({', '.join(BASES)})", usual.basis, _basis),
+        engines,
+        tuple(answer("operation", flown, ", ".join(usual.operation), _operations)),
+        date,
     )
 
 
-def _again(read: Callable[[str], T]) -> Callable[[str], T]:
+def _as_options(told: Mapping[str, Sequence[str]]) -> str:
+    """The options that say what was answered."""
+    return " ".join(
+        f"--{option} {quote(str(one))}"
+        for option, texts in told.items()
+        if texts
+        for one in _several(_OPTIONS[option](", ".join(texts)))
+    )
+
+
+def _several(answer: object) -> Sequence[object]:
+    return answer if isinstance(answer, list) else [answer]
+
+
+def _again(read: Callable[[str], object]) -> Callable[[str], str]:
     """A reader of an answer that has it asked again, with what would be right, if it cannot be."""
 
-    def once_more(text: str) -> T:
+    def once_more(text: str) -> str:
         try:
-            return read(text)
+            read(text)
+            return text
         except ValueError as bad:
             raise typer.BadParameter(str(bad)) from None
 
@@ -122,7 +108,7 @@ def _name(text: str) -> str:
 
 
 def _cylinders(text: str) -> int:
-    count = _number(text, "an engine has 1 to 36 cylinders")
+    count = _number(str(number_meant(text) or text), "an engine has 1 to 36 cylinders")
     check_cylinders(count)
     return count
 
@@ -160,19 +146,21 @@ def _basis(text: str) -> str:
     return basis
 
 
-def _indications(text: str) -> str:
-    _known(chosen(text))
-    return text
+def _operations(text: str) -> list[str]:
+    words = [word for one in text.split(",") if (word := one.strip())]
+    found = all_meant(text, OPERATIONS) or [meant(word, OPERATIONS) or word for word in words]
+    among("kind of operation", found, OPERATIONS)
+    if not found:
+        raise ValueError(f"choose at least one kind of operation: {', '.join(OPERATIONS)}")
+    return found
 
 
-def _known(found: list[str]) -> None:
+def _indications(text: str) -> list[str]:
+    found = chosen(text)
     among("indication", found, INDICATIONS)
     if not found:
         raise ValueError(f"choose at least one indication: {', '.join(INDICATIONS)}")
-
-
-def _lowered(word: str) -> str:
-    return word.strip().lower()
+    return found
 
 
 def chosen(answer: str) -> list[str]:
@@ -187,3 +175,18 @@ def chosen(answer: str) -> list[str]:
                 else meant(word, INDICATIONS) or word.lower()
             )
     return found
+
+
+_OPTIONS: Mapping[str, Callable[[str], object]] = MappingProxyType(
+    {
+        "name": _name,
+        "indication": _indications,
+        "engines": _engines,
+        "cylinders": _cylinders,
+        "layout": _layout,
+        "volts": _volts,
+        "basis": _basis,
+        "operation": _operations,
+    }
+)
+"""What reads what is given or answered, by the name of the option."""

@@ -70,9 +70,10 @@ def spot_in(
         limits={m: limit.maximum for m, limit in limits.items() if limit.maximum is not None},
         fuel_reference=reference or "carburettor inlet",
         marked_new=any(getattr(thing, "status", None) == "new" for _, _, thing in model.things()),
-        shared=_of_all(document),
+        shared=_of_all(document) if not as_usual else {},
         ways=_ways(document, panel) if as_usual else {},
         bundle=_harness(model, several) if as_usual else None,
+        feeders=_feeders(model, several) if as_usual else None,
         several=several is not None,
         feed=feed_of(model, bus, engine),
         bus=Bus(bus, model.supplies[bus].spec.voltage is not None) if bus is not None else None,
@@ -214,6 +215,12 @@ def _harness(model: Installation, engine: str | None) -> str | None:
     """The bundle of the signals of one of several engines."""
     named = f"{engine} harness"
     return named if engine is not None and named in model.bundles else None
+
+
+def _feeders(model: Installation, engine: str | None) -> str | None:
+    """The bundle of the feeds behind the panel; of what serves no one engine the first there is."""
+    named = [i for i in model.bundles if i.endswith("feeders") and i.startswith(engine or "")]
+    return next(iter(named), None)
 
 
 def _names(model: Installation, before: str = "") -> Callable[[str], str]:

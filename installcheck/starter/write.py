@@ -24,12 +24,12 @@ _TEMPLATED = (
     "fuel pressure",
     "manifold pressure",
     "engine speed",
-    "fuel quantity",
 )
 """Indications the template writes; any other is added to what it wrote."""
 INDICATIONS = (*_TEMPLATED, *(one for one in KITS if one not in _TEMPLATED))
 """Indications a starter can hold."""
 LAYOUTS = ("opposed", "inline", "radial", "vee")
+OPERATIONS = ("VFR day", "VFR night", "IFR", "part 121")
 BASES = ("CAR 3", "part 23 before 2017", "part 23 from 2017", "part 27", "amateur-built", "other")
 _POWERED = {
     "oil pressure": "oil pressure gauge",
@@ -38,7 +38,6 @@ _POWERED = {
     "exhaust temperature": "exhaust gauge",
     "fuel pressure": "fuel pressure gauge",
     "manifold pressure": "manifold pressure gauge",
-    "fuel quantity": "fuel quantity gauge",
 }
 _PROBED = frozenset(("head temperature", "exhaust temperature"))
 _LINES = {
@@ -89,6 +88,8 @@ class Wishes:
         volts: nominal system voltage, 14 or 28 as a rule.
         basis: certification basis, out of :data:`BASES`.
         engines: 1 or 2.
+        operation: kinds of operation, out of :data:`OPERATIONS`.
+        date: of the day it is written, as in 2026-05-01; none is told without it.
     """
 
     name: str = "engine instruments"
@@ -98,6 +99,8 @@ class Wishes:
     volts: int = 14
     basis: str = "part 23 before 2017"
     engines: int = 1
+    operation: tuple[str, ...] = ("VFR day",)
+    date: str | None = None
 
 
 def check_wishes(wishes: Wishes) -> None:
@@ -110,6 +113,7 @@ def check_wishes(wishes: Wishes) -> None:
     among("indication", wishes.indications, INDICATIONS)
     among("layout", (wishes.layout,), LAYOUTS)
     among("basis", (wishes.basis,), BASES)
+    among("kind of operation", wishes.operation, OPERATIONS)
     if not wishes.indications:
         raise ValueError(f"choose at least one indication: {', '.join(INDICATIONS)}")
     check_cylinders(wishes.cylinders)
@@ -193,6 +197,8 @@ def starter(wishes: Wishes, file: str = "installation.yaml") -> str:
         name=wishes.name.strip(),
         file=file if file.isprintable() else "installation.yaml",
         basis=wishes.basis,
+        operation=wishes.operation,
+        date=wishes.date,
         volts=wishes.volts,
         cylinders=wishes.cylinders,
         layout=wishes.layout,
