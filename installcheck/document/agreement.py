@@ -17,13 +17,13 @@ _OF_INPUT = ("budget", "accuracy", "bridge_balance", "full_scale")
 _OF_SENDER = ("tolerance", "full_scale")
 
 
-def _odd(path: DocPath, figure: object, measure: str | None) -> Iterator[Odd]:
-    """The figure, if it is in no unit of the indication; an angle fits a dial without one."""
+def _odd(path: DocPath, figure: object, measure: str | None, *, on_dial: bool = True) -> Iterator[Odd]:
+    """The figure, if it is in no unit of the indication; an angle fits a dial without one, and what moves it."""
     if not isinstance(figure, Quantity) or measure is None:
         return
     kind = figure.kind.removesuffix(" difference")
     kinds = kinds_of(measure)
-    if kinds and kind not in (*kinds, "angle"):
+    if kinds and kind not in (*kinds, *(("angle",) if on_dial else ())):
         yield path, figure, measure
 
 
@@ -56,18 +56,18 @@ def odd_figures(section: str, ident: str, thing: object) -> Iterator[Odd]:
     elif isinstance(thing, Engine):
         for measure, limit in (thing.limits or {}).items():
             for word, figure in limit:
-                yield from _odd((*path, "limits", measure, word), figure, measure)
+                yield from _odd((*path, "limits", measure, word), figure, measure, on_dial=False)
     elif isinstance(thing, OperatingPoint):
         for measure, reading in (thing.readings or {}).items():
-            yield from _odd((*path, "readings", measure), reading, measure)
+            yield from _odd((*path, "readings", measure), reading, measure, on_dial=False)
 
 
 def said(figure: Quantity, measure: str) -> str:
     """What is wrong with a figure, and in which units it would be right."""
     kinds = kinds_of(measure)
     units = ", ".join(u for kind in kinds for u in usual_units(kind)[:4])
-    article = "an" if measure[0] in "aeiou" else "a"
     kind = figure.kind.removesuffix(" difference")
+    article, an = ("an" if word[0] in "aeiou" else "a" for word in (measure, kind))
     if kind == "ratio":
         return f"'{figure.text}' of what is not told: {article} {measure} is told in {units}; write the share out"
-    return f"'{figure.text}' is a {kind}, but {article} {measure} is told in {units}"
+    return f"'{figure.text}' is {an} {kind}, but {article} {measure} is told in {units}"

@@ -94,7 +94,7 @@ class Ends:
         else:
             found = {} if not rest else None
         if found is None:
-            if rest or gauge is not None:
+            if rest or (gauge is not None and gauge_span(gauge) is not None):
                 self.tell(said.path, said.offset, self._none(part, kind, rest, gauge), clause.text)
             return None
         figures.update(found)

@@ -187,6 +187,13 @@ def plainly(word: str) -> str:
     return " ".join(_SPELLED.get(one, one) for one in words)
 
 
+_PART_23 = ("part 23 before 2017", "part 23 from 2017")
+_COULD_MEAN: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    dict.fromkeys(("far 23", "part 23", "14 cfr 23", "14 cfr part 23", "cfr 23", "far part 23"), _PART_23)
+)
+"""Words that stand for one of several, and do not say which."""
+
+
 @lru_cache(maxsize=1024)
 def _plain_choices(choices: tuple[str, ...]) -> Mapping[str, str]:
     made: dict[str, str] = {}
@@ -216,6 +223,15 @@ def meant(word: str, choices: Iterable[str]) -> str | None:
     if flat is not None and "opposed" in known.values():
         return meant(flat["layout"], choices)
     return None
+
+
+def could_mean(word: str, choices: Sequence[str]) -> list[str]:
+    """The words of ``choices`` another word stands for, where it leaves open which: 'FAR 23'.
+
+    >>> could_mean("FAR 23", ["CAR 3", "part 23 before 2017", "part 23 from 2017"])
+    ['part 23 before 2017', 'part 23 from 2017']
+    """
+    return [one for one in _COULD_MEAN.get(plainly(word), ()) if one in choices]
 
 
 def all_meant(text: str, choices: Sequence[str]) -> list[str] | None:

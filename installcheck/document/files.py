@@ -166,6 +166,7 @@ class Files:
         library: the standard parts and those of the document's part files.
         part_sources: the document's part files.
         problems: what is wrong with the files and their sections.
+        astray: ids under a word that is no section; they count as known.
     """
 
     def __init__(
@@ -175,6 +176,7 @@ class Files:
         self._opener = opener
         self.places = Places(main)
         self.problems: list[Problem] = []
+        self.astray: set[str] = set()
         self.library: Library = standard_library()
         self.part_sources: list[Source] = []
         self._read: set[Path] = set()
@@ -313,6 +315,7 @@ class Files:
                 if section not in sections:
                     told = unknown_word(section, [*sections, "include", "part_files"], "section")
                     self.problems.append(Problem(source.place((section,), of_key=True), told, section))
+                    self.astray.update(mapping(value))
                 elif value is not None:
                     self._join(whole, section, value, source, shared=sections[section])
         return whole

@@ -30,6 +30,9 @@ _COMMON: Mapping[str, Sequence[str]] = {
     "zone": ("location", "place"),
     "notes": ("note", "remark", "remarks", "comment", "comments"),
     "colour": ("color",),
+    "measures": ("indication", "parameter", "measurement", "indicates", "senses", "reads"),
+    "cylinder": ("cyl", "cyl no", "cylinder no", "cylinder number"),
+    "budget": ("error budget", "error allowed", "allowed error", "largest error"),
 }
 _JOINED: Mapping[str, Sequence[str]] = {
     "from": ("start", "end 1", "end a"),
@@ -62,9 +65,9 @@ _OWN: Mapping[str, Mapping[str, Sequence[str]]] = {
         TO_PIN: ("to port",),
         RESULT: ("crosses", "flare nuts", "bands"),
     },
-    "senders": {"id": ("sender", "transmitter", "bulb")},
-    "probes": {"id": ("probe",)},
-    "indicators": {"id": ("indicator", "gauge", "instrument")},
+    "senders": {"id": ("sender", "transmitter", "transducer", "bulb"), "part": ("sender type",)},
+    "probes": {"id": ("probe",), "part": ("probe type",), "distance": ("distance from port",)},
+    "indicators": {"id": ("indicator", "gauge", "instrument"), "part": ("indicator type", "gauge type")},
     "junctions": {"id": ("junction", "splice", "plug")},
     "grounds": {"id": ("ground",)},
     "supplies": {"id": ("supply", "breaker", "fuse")},

@@ -24,7 +24,7 @@ from .routes import Routes, Step, laid
 from .sections import WORDS
 from .source import Plain, mapping
 from .usual import gauge_number
-from .wording import nearest, unknown_word
+from .wording import nearest
 
 Fields: TypeAlias = "list[tuple[DocPath, Clause | tuple[str, Clause]]]"
 """Paths within a thing, each with the words of a line that stand for it, or what they mean."""
@@ -32,6 +32,8 @@ Fields: TypeAlias = "list[tuple[DocPath, Clause | tuple[str, Clause]]]"
 LINED = {"wire_runs": "run", "fluid_lines": "line"}
 """Sections whose things can be told in one line, and the word for it where they write more."""
 _GAUGE = re.compile(r"^(?:\S+\s*AWG|AWG\s*\S+)$", re.IGNORECASE)
+_OTHER_GAUGE = re.compile(r"^#?\s*[\d/]+\s*(?:ga\.?|gage|gauge)$", re.IGNORECASE)
+"""What is meant for a gauge and not written as one; it is told how."""
 _TAIL_GAUGE = re.compile(r"\s+(\S+\s*AWG)$", re.IGNORECASE)
 _LEG = re.compile(r"^(?P<leg>\S+)\s+(?P<way>to|from)\s+(?P<end>.+)$")
 _BARE = {"wire_runs": ("status", "thermocouple_colours"), "fluid_lines": ("status", "medium")}
@@ -160,7 +162,7 @@ class Lines:
         """The fields a clause gives; ``None`` if it is none, which leaves a step of a route."""
         text = part.text
         if section == "wire_runs":
-            wired = self._wire(part, path)
+            wired = self._wire(part)
             if wired is not None:
                 return wired
         if text in self.routes.named:
@@ -179,17 +181,12 @@ class Lines:
         known = [*self.routes.zones, *self.routes.barriers]
         return any(text == k or text.startswith(f"{k} ") for k in known)
 
-    def _wire(self, part: Clause, path: DocPath) -> Fields | None:
+    def _wire(self, part: Clause) -> Fields | None:
         text = part.text
         if text.startswith("in ") and (
             text[3:].strip() in self.bundles or not text[3:].lstrip()[:1].isdigit()
         ):
-            bundle = part.cut(3)
-            if bundle.text not in self.bundles:
-                told = unknown_word(bundle.text, self.bundles, "bundle")
-                self.routes.tell(path, bundle.offset, told, bundle.text)
-                return []
-            return [(("bundle",), bundle)]
+            return [(("bundle",), part.cut(3))]
         if _GAUGE.match(text):
             return [(("gauge",), part)]
         if text.startswith("ends "):
@@ -225,6 +222,8 @@ class Lines:
             for said in (spoken, word):
                 if text.startswith(f"{said} "):
                     return [((word,), part.cut(len(said)))]
+        if section == "wire_runs" and _OTHER_GAUGE.match(text):
+            return [(("gauge",), part)]
         if re.match(r"^[\d.]", text):
             return [(("length",), part)]
         return None

@@ -83,6 +83,7 @@ class Reading:
         if files.main.plain is None and not files.main.problems:
             told = "the file is empty; 'installcheck new' writes a document to start from"
             raise DocumentError([Problem(files.main.place(()), told)])
+        self.dropped |= files.astray
         self.expand(whole)
         model = self.installation(whole)
         references = References(model, self.places.place, self.dropped, self.damaged)
@@ -157,8 +158,9 @@ class Reading:
                     made[section] = model
             else:
                 self._tell((section,), shape(section, value), section)
-                if isinstance(value, list):
-                    named = [one if isinstance(one, dict) else [one] for one in value]
+                if isinstance(value, (list, dict)):
+                    whole_things = [value] if isinstance(value, dict) else value
+                    named = [one if isinstance(one, dict) else [one] for one in whole_things]
                     self.dropped.update(word for one in named for word in one if isinstance(word, str))
         if "installation" not in whole and not self.files.problems:
             told = "'installation' is missing: a document begins with its name, 'installation: {name: ...}'"

@@ -144,8 +144,11 @@ class References:
         if value is not None and value not in known and value not in self.dropped:
             yield self.unknown(path, value, known, what)
 
-    def end(self, path: DocPath, end: str) -> Iterator[Problem]:
-        """A problem if a run's end is not a thing, or not a terminal of it."""
+    def end(self, path: DocPath, end: str, *, whole: bool = True) -> Iterator[Problem]:
+        """A problem if a run's end is not a thing, or not a terminal of it.
+
+        ``whole``: whether all else of the run is known, without which a cable cannot be joined by the names of its terminals.
+        """
         ident, terminal = split_end(end)
         if end in self.dropped:
             return
@@ -160,7 +163,13 @@ class References:
         allowed = self.terminals[ident]
         if allowed is None or terminal in allowed or (not terminal and len(allowed) == 1):
             return
-        if terminal:
+        if not whole and any(t.startswith(terminal) for t in allowed):
+            return
+        begun = next((t for t in allowed if terminal.startswith(f"{t} ")), None)
+        if begun is not None:
+            told = f"'{terminal}' is not a terminal of '{ident}': a comma is missing after '{ident}.{begun}'"
+            yield self.problem(path, told, end)
+        elif terminal:
             yield self.unknown(path, terminal, allowed, f"terminal of '{ident}'")
         else:
             shown = listed(f"{ident}.{t}" for t in allowed[:12]) + (", ..." if len(allowed) > 12 else "")
@@ -173,10 +182,12 @@ class References:
             return self.problem(path, f"'{ident}' lacks its dot: write '{thing}.{terminal}'", ident)
         return self.unknown(path, ident, self.terminals, "thing in this document")
 
-    def joined(self, path: DocPath, one: str, other: str) -> Iterator[Problem]:
-        """A problem if both ends are the same point."""
-        yield from self.end((*path, "from"), one)
-        yield from self.end((*path, "to"), other)
+    def joined(self, path: DocPath, one: str, other: str, *, whole: bool = True) -> Iterator[Problem]:
+        """A problem if both ends are the same point, or one is none."""
+        idents = {split_end(end)[0] for end in (one, other)}
+        whole = whole and all(ident in self.terminals and ident not in self.dropped for ident in idents)
+        yield from self.end((*path, "from"), one, whole=whole)
+        yield from self.end((*path, "to"), other, whole=whole)
         ident, there = split_end(one)[0], split_end(other)[0]
         if one == other or (ident == there and ident in self.one_points):
             yield self.problem(
@@ -218,7 +229,8 @@ class References:
         yield from self.route((*path, "route"), run.route)
         yield from self.name((*path, "bundle"), run.bundle, self.model.bundles, "bundle")
         if run.from_ is not None and run.to is not None:
-            yield from self.joined(path, run.from_, run.to)
+            whole = run.bundle is None or run.bundle in self.model.bundles
+            yield from self.joined(path, run.from_, run.to, whole=whole)
         for name, conductor in (run.conductors or {}).items():
             yield from self.joined((*path, "conductors", name), conductor.from_, conductor.to)
             if run.spec.legs and name not in run.spec.legs:

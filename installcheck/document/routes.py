@@ -83,17 +83,23 @@ class Routes:
         """Why a clause is not understood, and what would be right."""
         if not text:
             return "there is nothing between two commas here; take one out"
-        barrier = next((b for b in self.barriers if text.startswith(f"{b} ")), None)
+        barrier = self._crossed(text)
         if barrier is not None:
-            by = text.removeprefix(barrier).strip().split(maxsplit=1)[-1]
-            kind = next((w for w in _THROUGH if w in by), _THROUGH[0])
-            return f"'{text}' is no part of a route: write '{barrier} by {kind}'"
+            by = text.removeprefix(barrier)
+            kind = next((w for w in _THROUGH if w in by), "fireproof grommet")
+            return (
+                f"'{text}' is no part of a route, since {barrier} is a barrier: write '{barrier} by {kind}'"
+            )
         near = nearest(text, [*self.named, *self.zones, *self.barriers])
         hint = f"; did you mean '{near}'?" if near else ""
         return (
             f"'{text}' is no part of a route: a zone and its length ('cabin 5 ft'), a barrier ('firewall by fireproof "
             f"grommet') or a name under routes{hint}"
         )
+
+    def _crossed(self, text: str) -> str | None:
+        """The barrier a clause begins with, which says otherwise than by 'by' what it is crossed by."""
+        return next((b for b in self.barriers if text.startswith(f"{b} ")), None)
 
     def clause(self, part: Clause, path: DocPath, words: str = "") -> tuple[Step, ...] | None:
         """The steps of one clause; ``None`` if it is no part of a route."""
@@ -118,7 +124,7 @@ class Routes:
                 length = part.cut(len(zone))
                 if length.text[0].isdigit() or length.text[0] in ".-+":
                     return {"zone": part.cut(0, len(zone)), "length": length}
-        if " by " in text:
+        if " by " in text or self._crossed(text) is not None:
             return None
         found = _LENGTH.match(text)
         if found is None:

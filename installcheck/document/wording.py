@@ -13,7 +13,7 @@ from typing import get_args, get_origin
 from pydantic import BaseModel
 from pydantic_core import ErrorDetails
 
-from .equivalents import meant, number_meant
+from .equivalents import could_mean, meant, number_meant, plainly
 from .source import DocPath, Place, Problem
 
 Locate = Callable[[DocPath, bool], Place]
@@ -24,6 +24,8 @@ _ALIKE = 0.5
 """Share from which a word comes before the others of a list."""
 _SHOWN = 12
 """Words listed when none is close."""
+_FEW = 4
+"""Words offered at once where what is written is a part of each."""
 _SEARCHED = 2000
 """Words compared by their letters; among more, only the case and the beginning are looked at, to keep the cost low."""
 
@@ -194,6 +196,14 @@ def choices_at(model: type[BaseModel], loc: DocPath) -> list[str]:
     return [w for w in kinds if isinstance(w, str)] if all(isinstance(w, str) for w in kinds) else []
 
 
+def _likely(word: str, words: Sequence[str]) -> str:
+    """What may have been meant, in quotes: the word most like it, or the few it is a part of; empty if none is close."""
+    part = re.compile(rf"\b{re.escape(plainly(word))}\b")
+    held = could_mean(word, words) or [w for w in words if part.search(plainly(w))]
+    near = held if 1 < len(held) <= _FEW else [n for n in [nearest(word, words)] if n is not None]
+    return " or ".join(f"'{n}'" for n in near)
+
+
 def _message(
     error: ErrorDetails, model: type[BaseModel], loc: DocPath, sections: Mapping[str, Sequence[str]]
 ) -> str:
@@ -205,10 +215,10 @@ def _message(
         return unknown_word(word, words, "word known here", elsewhere=elsewhere)
     if kind == "literal_error":
         words = choices_of(error)
-        near = nearest(shown, words)
+        near = _likely(shown, words)
         if near and len(words) > _SHOWN:
-            return f"'{shown}' is not known here; did you mean '{near}'?"
-        hint = f"; did you mean '{near}'?" if near else ""
+            return f"'{shown}' is not known here; did you mean {near}?"
+        hint = f"; did you mean {near}?" if near else ""
         return f"'{shown}' is not one of: {', '.join(words)}{hint}"
     if kind == "string_pattern_mismatch":
         pattern = str(context.get("pattern", ""))

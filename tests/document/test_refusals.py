@@ -122,13 +122,13 @@ REFUSED = [
         "basis: CAR 3",
         "basis: part 23",
         "2:19",
-        "'part 23' is not one of: CAR 3, part 23 before 2017, part 23 from 2017, part 25, part 27, part 29, amateur-built, other; did you mean 'part 23 before 2017'?",
+        "'part 23' is not one of: CAR 3, part 23 before 2017, part 23 from 2017, part 25, part 27, part 29, amateur-built, other; did you mean 'part 23 before 2017' or 'part 23 from 2017'?",
     ),
     (
         "basis: CAR 3",
         "basis: FAR 23",
         "2:19",
-        "'FAR 23' is not one of: CAR 3, part 23 before 2017, part 23 from 2017, part 25, part 27, part 29, amateur-built, other; did you mean 'CAR 3'?",
+        "'FAR 23' is not one of: CAR 3, part 23 before 2017, part 23 from 2017, part 25, part 27, part 29, amateur-built, other; did you mean 'part 23 before 2017' or 'part 23 from 2017'?",
     ),
     (
         "system_voltage: 14 V",
@@ -140,7 +140,7 @@ REFUSED = [
         "operation: [VFR day]",
         "operation: [VFR]",
         "2:60",
-        "'VFR' is not one of: VFR day, VFR night, IFR, part 121; did you mean 'VFR day'?",
+        "'VFR' is not one of: VFR day, VFR night, IFR, part 121; did you mean 'VFR day' or 'VFR night'?",
     ),
     ("cylinders: 4", "cylinders: four", "3:31", "'four' is not a whole number; write 4"),
     ("cylinders: 4", "cylinders: 4 cyl", "3:31", "'4 cyl' is not a whole number; write 4"),
@@ -227,7 +227,7 @@ REFUSED = [
         "firewall by fireproof grommet",
         "firewall through a grommet",
         "6:58",
-        "'firewall through a grommet' is no part of a route: write 'firewall by grommet'",
+        "'firewall through a grommet' is no part of a route, since firewall is a barrier: write 'firewall by grommet'",
     ),
     ("cabin 4 ft'", "cockpit 4 ft'", "6:89", "'cockpit' is not a zone; known are cabin, engine, engine bay"),
     (

@@ -108,6 +108,30 @@ def test_other_sections_too(tmp_path):
     assert bulb.notes == ["=not a sum"]
 
 
+def test_probes_and_gauges_by_the_headings_of_the_hangar(tmp_path):
+    probes = (
+        "Cyl.,Probe,Indication,Probe type,Distance from port [in]\n2,EGT 2,EGT,exhaust clamp probe K,3.5\n"
+    )
+    gauges = "Instrument,Parameter,Allowed error (degF),Gauge Type\nEGT gauge,EGT,25,electronic exhaust temperature indicator K\n"
+    extra = (
+        HEAD.replace("probes: {probe: {terminals: ['+', '-'], zone: engine}}", "probes: {table: p.csv}")
+        .replace(
+            "indicators: {oil gauge: {terminals: [A, B], zone: cabin}, head gauge: {terminals: ['+', '-'], zone: cabin}}",
+            "indicators: {table: g.csv}",
+        )
+        .replace("usual: {", "usual: {probes: {zone: engine}, indicators: {zone: cabin}, ")
+    )
+    (tmp_path / "p.csv").write_text(probes)
+    (tmp_path / "g.csv").write_text(gauges)
+    (tmp_path / "m.yaml").write_text(extra)
+    model = load(tmp_path / "m.yaml").installation
+    probe, gauge = model.probes["EGT 2"], model.indicators["EGT gauge"]
+    assert (probe.cylinder, probe.measures) == (2, "exhaust temperature")
+    assert float(probe.distance) == pytest.approx(3.5 * FOOT / 12)
+    assert gauge.spec.measures == "exhaust temperature"
+    assert gauge.spec.budget.text == "25 degF"
+
+
 def test_every_problem_is_told_at_its_cell(tmp_path):
     text = "id,from,to,gauge,lenght,Gauge\nO1,oil bulb.A,oil gage.A,22,3,1\nO1,oil bulb.B,oil gauge.B,22,x,\nO3,oil bulb.B,,22,,\n,,,4,\nO5,oil bulb.B,oil gauge.B,=A1,,\nO6,oil bulb.B,oil gauge.B,99,,,7\n"
     found = "\n".join(told(tmp_path, w_csv=text))
