@@ -183,3 +183,31 @@ def test_a_count_that_could_be_too_small_is_asked_for_alone():
     assert "'wires' of harness" in verdict.message
     assert "marked" not in verdict.message
     assert "support_spacing" not in verdict.message
+
+
+TOGETHER = """
+installation: {name: test}
+zones: {engine: {fire_zone: yes}}
+taps: {gallery: {medium: oil, zone: engine, location: gallery, pressure: PRESSURE, temperature: TEMPERATURE}}
+fittings: {restrictor: {kind: restrictor, ports: [in, out], bore: 0.040 in, screwed_into: gallery, zone: engine}}
+senders:
+  sender: {principle: switch, measures: oil pressure, terminals: [S], ports: [P], zone: engine}
+  bulb: {principle: resistance bulb, measures: oil temperature, terminals: [A, B], zone: engine, immersed: unknown}
+fluid_lines:
+  hose: {from: restrictor.out, to: sender.P, kind: hose, bore: 0.18 in, route: [{zone: engine, length: 2 ft}], slack: unknown}
+"""
+
+
+@pytest.mark.parametrize(
+    ("pressure", "temperature", "wanted"),
+    [
+        ("unknown", "unknown", {"pressure at the tap", "temperature of the fluid at the tap"}),
+        ("60 psi", "unknown", {"temperature of the fluid at the tap"}),
+        ("60 psi", "200 degF", set()),
+    ],
+)
+def test_words_that_bear_only_together_are_asked_for_without_the_others(pressure, temperature, wanted):
+    """The leak of a broken hose takes the pressure and how thin the oil is: one of them alone tells nothing."""
+    text = TOGETHER.replace("PRESSURE", pressure).replace("TEMPERATURE", temperature)
+    [verdict] = check(loads(text), ["restrictor-at-source"]).verdicts
+    assert set(verdict.missing) == wanted

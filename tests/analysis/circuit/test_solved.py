@@ -125,3 +125,45 @@ def test_load_that_returns_through_its_body():
     _, net = solved(text)
     # bare bolts without a figure: the 0.003 ohm of AC 43.13-1B 11-189
     assert net.voltage("lamp.case") == pytest.approx(2 * 0.003, abs=1e-6)
+
+
+HELD = """
+installation: {name: test}
+zones: {cabin: {temperature: {lowest: 20 degC, highest: 20 degC}}}
+supplies:
+  bus: {kind: bus, voltage: 14 V}
+  breaker: {kind: breaker, rating: 5 A, inner_resistance: 0.02 ohm}
+grounds: {airframe: {kind: structure}}
+loads: {lamp: {current: 2 A}}
+wire_runs:
+  W2: {from: bus, to: breaker.in, resistance: 0.01 ohm/m, metal: copper, route: [{zone: cabin, length: 1 m}]}
+  W3: {from: breaker.out, to: lamp.+, resistance: 0.05 ohm/m, metal: copper, route: [{zone: cabin, length: 2 m}]}
+  W4: {from: lamp.-, to: airframe, resistance: 0.05 ohm/m, metal: copper, route: [{zone: cabin, length: 1 m}]}
+"""
+
+
+def test_a_bus_of_stated_voltage_stands_at_it_where_no_source_is_told():
+    _, net = solved(HELD)
+    assert net.voltage("bus") == pytest.approx(14)
+    # 2 A through 0.01 + 0.02 + 2 x 0.05 ohm: 0.26 V before the lamp, and 0.1 V behind it
+    assert net.voltage("lamp.+") == pytest.approx(13.74)
+    assert net.voltage("lamp.-") == pytest.approx(0.1)
+
+
+def test_a_bus_with_a_source_in_the_document_is_fed_by_it_alone():
+    source = "  battery: {kind: battery, voltage: 12 V, inner_resistance: 0.1 ohm}\n"
+    fed = """  W5: {from: battery.+, to: bus, resistance: 0.01 ohm/m, metal: copper, route: [{zone: cabin, length: 1 m}]}
+  W6: {from: battery.-, to: airframe, resistance: 0.01 ohm/m, metal: copper, route: [{zone: cabin, length: 1 m}]}
+"""
+    _, net = solved(HELD.replace("grounds:", f"{source}grounds:") + fed)
+    # 12 V less 2 A through 0.1 + 0.01 ohm; the negative stands 2 A x 0.01 ohm below the structure
+    assert net.voltage("bus") == pytest.approx(12 - 2 * 0.11 - 0.02)
+
+
+def test_a_bus_without_a_ground_is_held_at_nothing():
+    _, net = solved(
+        HELD.replace("grounds: {airframe: {kind: structure}}\n", "")
+        .replace("airframe", "stud")
+        .replace("loads:", "junctions: {stud: {kind: terminal block, terminals: [a]}}\nloads:")
+    )
+    assert not any(e.kind == "supply" for e in net.branch_of)
