@@ -54,6 +54,9 @@ _MEANT: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "name": ("installation",),
         "harness": ("bundle",),
         "max": ("maximum",),
+        "limit": ("maximum",),
+        "red line": ("maximum",),
+        "redline": ("maximum",),
         "min": ("minimum",),
         # engines
         "flat": ("opposed",),

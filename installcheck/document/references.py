@@ -65,6 +65,7 @@ class References:
             "fluid_lines": self.line,
             "survey": self.survey,
         }
+        self.unread = {*dropped, *(ident for _, ident in damaged)}
         self.one_points: set[str] = set()
         self.passed = {**model.fittings, **model.junctions}
         self.loads = {**model.loads, **model.indicators}
@@ -87,7 +88,7 @@ class References:
 
         ``dropped`` and ``damaged`` are those of what was read again.
         """
-        new = References(_NOTHING, locate, dropped)
+        new = References(_NOTHING, locate, dropped, damaged)
         new.model = model
         new.passed, new.loads = {**model.fittings, **model.junctions}, {**model.loads, **model.indicators}
         new.terminals, new.one_points = {**self.terminals, **new.terminals}, set(self.one_points)
@@ -185,7 +186,7 @@ class References:
     def joined(self, path: DocPath, one: str, other: str, *, whole: bool = True) -> Iterator[Problem]:
         """A problem if both ends are the same point, or one is none."""
         idents = {split_end(end)[0] for end in (one, other)}
-        whole = whole and all(ident in self.terminals and ident not in self.dropped for ident in idents)
+        whole = whole and all(ident in self.terminals and ident not in self.unread for ident in idents)
         yield from self.end((*path, "from"), one, whole=whole)
         yield from self.end((*path, "to"), other, whole=whole)
         ident, there = split_end(one)[0], split_end(other)[0]

@@ -41,6 +41,16 @@ def refusals(written: str, instead: str) -> list[str]:
             "'20 ga' is not a wire gauge: write '20 AWG'",
         ),
         (
+            "6 cylinder, budget: 25 degF",
+            "6 cylinder, budgt: 25 degF",
+            "'budgt' is not a word under indicators; did you mean 'budget'?",
+        ),
+        (
+            "head temperature: {maximum:",
+            "head temperature: {red line:",
+            "'red line' is not a word known here; did you mean 'maximum'?",
+        ),
+        (
             "location: engine inlet",
             "location: inlet",
             "'inlet' is not known here; did you mean 'engine inlet' or 'carburettor inlet' or 'servo inlet'?",
