@@ -180,8 +180,8 @@ def _asked(tracer: Tracer, step: Trace, record: Path | None, out: Console) -> Tr
         try:
             found = answered(tracer.study, test.at, test.look, answer)
         except PhraseError as bad:
-            say(bad.pointed())
-            say(bad.why)
+            for line in (*bad.pointed().split("\n"), bad.why):
+                say(line)
             continue
         if record is not None:
             _add(record, found.said)

@@ -3,33 +3,15 @@
 from __future__ import annotations
 
 from ..analysis.study import Study
-from .changes import (
-    Couple,
-    Crossed,
-    Cut,
-    Drifts,
-    Feels,
-    FeelsOther,
-    Holds,
-    Jumps,
-    Metal,
-    OtherCurve,
-    OtherScale,
-    Reached,
-    Truly,
-    When,
-    World,
-)
+from .changes import Cut, Drifts, Feels, FeelsOther, Holds, Jumps, Reached, Truly, When, World
 from .channels import channel_of, channels, stated_truth
 from .expected import Expect
 from .feeling import sensed
 from .following import insulated
-from .looks import Holding, Insulated, Look, Marked, Setup, Shaken, Show, TrueValue
+from .looks import Compared, Holding, Insulated, Look, Marked, Setup, Shaken, Show, TrueValue
+from .marking import compared, marked
 from .other_parts import felt_instead, other_span
 from .states import point_of
-
-_NAMES = 0.9
-"""Probability that all the wires that end in a wrong place are named."""
 
 
 def told(study: Study, at: Setup, look: Look, world: World) -> Expect:
@@ -40,6 +22,8 @@ def told(study: Study, at: Setup, look: Look, world: World) -> Expect:
         return shaken(world)
     if isinstance(look, Marked):
         return marked(look, world)
+    if isinstance(look, Compared):
+        return compared(study, look, world)
     if isinstance(look, Insulated):
         return insulated(study, world)
     assert isinstance(look, Holding)
@@ -85,26 +69,3 @@ def shaken(world: World) -> Expect:
         return Expect()
     loose = next((c for c in world if isinstance(c, Jumps) and c.by == "joint"), None)
     return Expect(word="still") if loose is None else Expect(word="erratic", places=loose.places)
-
-
-def marked(look: Marked, world: World) -> Expect:
-    """Whether the marks of a thing are those of the drawing, and which wires are not."""
-    thing = look.thing
-    for change in world:
-        if isinstance(change, FeelsOther) and thing in (change.source, change.other):
-            return Expect()
-        if isinstance(change, (OtherCurve, Couple)) and thing in (
-            change.sender if isinstance(change, OtherCurve) else change.probe,
-        ):
-            return Expect(word="wrong")
-        if isinstance(change, OtherScale) and f"{change.indication} ".startswith(f"{thing} "):
-            return Expect(word="wrong")
-        if isinstance(change, Metal) and change.edge.ident == thing:
-            return Expect(word="wrong")
-        if isinstance(change, Crossed) and any(e.ident == thing for e in change.edges):
-            return Expect(word="wrong")
-        if isinstance(change, Reached):
-            found = {e.label for e, _, there in change.moves if there.partition(".")[0] == thing}
-            if found:
-                return Expect(word="wrong", places=((" and ".join(sorted(found)), _NAMES),))
-    return Expect(word="right")

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..analysis.circuit.solved import circuit
 from ..analysis.study import Study
 from .channels import Channel, channels
-from .looks import STOPPED, Marked, Observation, Setup, Shaken, Show
+from .looks import STOPPED, Observation, Setup, Shaken, Show
 from .offered import FARTHER, Test, made, place_of
 from .states import point_of, usual
 
@@ -95,36 +95,6 @@ def _largest_loads(study: Study) -> list[str]:
         for i, one in loads.items()
     }
     return sorted((i for i, a in amps.items() if a > 0), key=lambda i: -amps[i])[:_MOST_LOADS]
-
-
-def marks(study: Study, channel: Channel) -> Iterator[Test]:
-    """The marks of the gauge, its sender or probe, its leads, and of the wires at each plug and block on the way."""
-    parts = {channel.indicator: "at the panel"}
-    if channel.source in study.model.senders or channel.source in study.model.probes:
-        parts[channel.source] = place_of(study, channel.source)
-    for edge in channel.edges if channel.way == "couple" else ():
-        if edge.kind == "conductor":
-            parts[edge.ident] = place_of(study, edge.a)
-    for ident in dict.fromkeys(n.partition(".")[0] for e in channel.edges for n in (e.a, e.b)):
-        if ident in study.model.junctions:
-            parts[ident] = "at a plug" if place_of(study, ident) == "at the panel" else place_of(study, ident)
-    for thing, effort in parts.items():
-        what = (
-            "the marks of the wires at each terminal"
-            if thing in study.model.junctions
-            else "the part number and marks"
-        )
-        if thing == channel.indicator:
-            what = "its part number, and the marks of the wires at each of its terminals"
-        yield made(
-            study,
-            Setup(STOPPED),
-            Marked(thing),
-            f"power off, read {what} of {thing}: are they those of the drawing?",
-            effort,
-            channel,
-            thing,
-        )
 
 
 def shaking(study: Study, channel: Channel) -> Iterator[Test]:

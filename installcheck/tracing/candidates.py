@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 
 from ..analysis.study import Study
 from .by_exchange import at_gauge, at_port, in_bath, of_line, other_gauge, swaps, true_value
-from .by_looking import looks, marks, shaking
+from .by_looking import looks, shaking
 from .by_meter import along_leads, at_source, at_supplies, insulation, of_meter, resting, ringing, supply
 from .channels import Channel
 from .in_lines import feeds_of
 from .looks import Look, Observation, Setup
+from .marking import marks
 from .offered import Test
 
 _NOT_BY_OHMS = ("synchro receiver", "synchronous tachometer", "capillary", "pulse counter")

@@ -138,6 +138,14 @@ class Jumps:
 
 
 @dataclass(frozen=True, slots=True)
+class Counts:
+    """A counting gauge shows ``times`` what it should: another number of pulses is set in it, or some are missed or picked up."""
+
+    indication: str
+    times: float
+
+
+@dataclass(frozen=True, slots=True)
 class OtherScale:
     """A gauge is made for another sender, that of a part of the library, or for another couple, by its letter (``like``)."""
 
@@ -188,6 +196,7 @@ Change: TypeAlias = (
     | Shows
     | Jumps
     | OtherScale
+    | Counts
     | Weak
     | Truly
     | When

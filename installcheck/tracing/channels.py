@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal, TypeAlias
 
 from ..analysis.circuit.measuring import READ_BY_CIRCUIT
@@ -173,8 +174,13 @@ def channel_of(study: Study, show: Show) -> Channel | None:
     return standing[0] if len(standing) == 1 else several[0] if len(several) == 1 else None
 
 
-def stated_truth(study: Study, channel: Channel, point: Point) -> float | None:
-    """What is true of an indication at a point, as the document tells or the engine's limit stands for [SI, degC]."""
+def stated_truth(
+    study: Study, channel: Channel, point: Point, known: Sequence[tuple[str, float]] = ()
+) -> float | None:
+    """What is true of an indication at a point, as the document tells or the engine's limit stands for [SI, degC].
+
+    Where neither does, what is ``known`` of it at the time.
+    """
     reading = point.reading(channel.measure)
     if channel.meter is not None and (reading is None or point.given is None or point.given.dead_supplies):
         return solved_reading(study, channel.meter, point)
@@ -192,4 +198,6 @@ def stated_truth(study: Study, channel: Channel, point: Point) -> float | None:
             if value is not None:
                 return float(value)
     dial = channel.spec.scale
-    return (float(dial.lowest) + float(dial.highest)) / 2 if dial is not None else None
+    if dial is not None:
+        return (float(dial.lowest) + float(dial.highest)) / 2
+    return next((value for ident, value in known if ident in (channel.feels, *channel.sources)), None)

@@ -156,7 +156,7 @@ def _of_curve(study: Study, channel: Channel, weights: Weights) -> float:
 def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) -> Frame:
     d = weights.doubts
     point = point_of(study, at)
-    stated = stated_truth(study, channel, point)
+    stated = stated_truth(study, channel, point, at.known)
     true = true_of(study, at, point, channel.feels, stated) if stated is not None else None
     if true is not None and channel.source and channel.source != channel.feels:
         true = true_of(study, at, point, channel.source, true)

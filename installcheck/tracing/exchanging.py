@@ -11,6 +11,7 @@ from ..graph import Edge
 from .changes import (
     Adds,
     Change,
+    Counts,
     Couple,
     Crossed,
     Cut,
@@ -98,7 +99,9 @@ def with_spare_gauge(world: World, indicator: str) -> World:
     """A gauge known to be sound in the place of an indicator: what it picks up on its leads stays."""
 
     def stays(change: Change) -> bool:
-        if isinstance(change, OtherScale) or (isinstance(change, Shows) and change.state != "erratic"):
+        if isinstance(change, (OtherScale, Counts)) or (
+            isinstance(change, Shows) and change.state != "erratic"
+        ):
             return change.indication != indicator and not change.indication.startswith(f"{indicator} ")
         return True
 

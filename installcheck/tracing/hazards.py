@@ -8,6 +8,7 @@ from ..analysis.study import Study
 from .channels import Channel
 from .looks import (
     STOPPED,
+    Compared,
     Followed,
     Holding,
     Insulated,
@@ -50,7 +51,7 @@ def hazards(
             found[HOT] = None
     if isinstance(look, (Ohms, Rung, Insulated)):
         found[POWER_OFF] = None
-    if isinstance(look, Marked):
+    if isinstance(look, (Compared, Marked)):
         found[READING] = None
     if isinstance(look, Shaken):
         found[POWER_ON] = None

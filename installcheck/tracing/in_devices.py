@@ -7,7 +7,7 @@ from typing import get_args
 
 from ..analysis.study import Study
 from ..model.fields import Measure, ThermocoupleType
-from .changes import Jumps, OtherScale, Shows, Truly, World
+from .changes import Counts, Jumps, OtherScale, Shows, Truly, World
 from .channels import Channel
 from .dials import STUCK, dial_of, offsets_of, told_in, value_in
 from .hypotheses import Hypothesis, of_one, of_sizes, of_sorts
@@ -35,6 +35,12 @@ def in_devices(predictor: Predictor, bad: Sequence[Channel]) -> Iterator[Hypothe
             yield from of_lead(study, channel)
 
 
+_COUNTING = frozenset(("pulse counter", "synchronous tachometer"))
+_TIMES = {
+    "half": 1 / 2, "twice": 2.0, "a third of": 1 / 3, "3 times": 3.0, "two thirds of": 2 / 3, "1.5 times": 1.5, "a quarter of": 1 / 4,
+    "4 times": 4.0, "three quarters of": 3 / 4, "4/3 of": 4 / 3,
+}  # fmt: skip
+"""Ratios of the pulses a turn of 4, 6 and 8 cylinders, of magnetos and of one and two to a turn."""
 _NO_NOISE = frozenset(("capillary", "synchro receiver", "synchronous tachometer"))
 """Principles of indicators that follow no noise: no wire leads to them, or the power of three wires turns them."""
 _OF_THE_ENGINE: frozenset[Measure] = frozenset(
@@ -127,6 +133,14 @@ def _gauge(study: Study, channel: Channel) -> Iterator[Hypothesis]:
             at,
             f"another gauge than drawn is fitted for {name}",
             [(f"one made for {made_for}", (OtherScale(name, like),)) for like, made_for in others],
+            channel.path,
+        )
+    if channel.spec.principle in _COUNTING:
+        yield of_sorts(
+            "wrong gauge",
+            at,
+            f"another count of pulses is set in {name}, or it misses or picks up some",
+            [(f"it shows {told} what is true", (Counts(name, times),)) for told, times in _TIMES.items()],
             channel.path,
         )
     if channel.way == "line" or channel.spec.principle in _NO_NOISE:

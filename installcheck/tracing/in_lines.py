@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..analysis.errors.read_through import read_through
 from ..analysis.study import Study
 from ..graph.media import Feed
+from ..model.fields import Measure
 from ..physics.sensing_lines import head_pressure
 from .changes import Feels, FeelsOther, Holds, Jumps, World
 from .channels import Channel
@@ -18,6 +19,10 @@ _LEAKING = (0.97, 0.93, 0.88, 0.8, 0.7, 0.55, 0.4, 0.2, 0.05)
 _RISES = (0.1, 0.25, 0.5, 0.75, 1.0)
 _LIQUID_KG_M3 = 1000.0
 """kg/m3 of water, the densest that stands in such a line; oil and fuel are 0.7 to 0.9 of it."""
+_BEATING: frozenset[Measure] = frozenset(
+    ("oil pressure", "fuel pressure", "manifold pressure", "hydraulic pressure", "vacuum")
+)
+"""Measures that beat with the engine or with a pump on it."""
 _LEAST_RISE_M = 0.3
 """m, taken for the rise of a line that tells none."""
 
@@ -50,16 +55,16 @@ def _of_line(study: Study, predictor: Predictor, channel: Channel, feed: Feed) -
     yield of_sizes(
         "line leaking",
         names,
-        f"line {told} leaks",
+        f"{told} leaks",
         _LEAKING,
         lambda share: (Feels(feels, share),),
         ("ratio", "%"),
         path,
         where,
     )
-    yield of_one("hose off", names, f"line {told} is off or burst", (Feels(feels, 0.0),), path, where)
+    yield of_one("hose off", names, f"{told} is off or burst", (Feels(feels, 0.0),), path, where)
     stops = f" or its restrictor {' or '.join(feed.restrictors)}" if feed.restrictors else ""
-    yield of_one("line blocked", names, f"line {told}{stops} is blocked", (Holds(feels),), path, where)
+    yield of_one("line blocked", names, f"{told}{stops} is blocked", (Holds(feels),), path, where)
     gas = study.model.taps[feed.source.ident].medium if feed.source.ident in study.model.taps else ""
     if gas in ("manifold air", "fuel-air mixture", "air", "vacuum"):
         rise = sum(abs(float(e.line.rise)) for e in lines if e.line is not None and e.line.rise is not None)
@@ -86,6 +91,15 @@ def _of_line(study: Study, predictor: Predictor, channel: Channel, feed: Feed) -
             f"restrictor {' and '.join(feed.restrictors)} is missing or bored out: the pointer beats with the engine",
             (Jumps(channel.show.name, "pressure"),),
             ("fittings", feed.restrictors[0]),
+            where,
+        )
+    elif channel.way == "line" and channel.measure in _BEATING:
+        yield of_one(
+            "restrictor missing",
+            names,
+            f"nothing in {told} damps the beat of the engine or its pump: the pointer follows it",
+            (Jumps(channel.show.name, "pressure"),),
+            path,
             where,
         )
     for other in predictor.channels:

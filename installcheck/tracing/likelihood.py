@@ -57,7 +57,7 @@ _AS: dict[Word, dict[Word, float]] = {
     "falls": {"falls": 0.95},
     "still": {"still": 0.95, "holds": 0.03, "erratic": 0.03},
     "moves": {"moves": 0.97},
-    "lost": {"lost": 0.97, "right": 0.03},
+    "lost": {"lost": 0.97, "right": 0.004},
 }
 """How what stands in the first place is told by a person, by the words of the second: judgement of this tool."""
 _BLIND_SHARE: dict[Word | None, float] = {"frozen": 1.0, "erratic": 0.15, "starved": 0.03}

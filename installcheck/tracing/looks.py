@@ -152,8 +152,29 @@ class Insulated:
         return f"insulation of {self.name}"
 
 
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """Which parts and wires of an indication, from its gauge to its sender, are not marked as drawn."""
+
+    name: str
+
+    def __str__(self) -> str:
+        return f"markings of {self.name}"
+
+
 Look: TypeAlias = (
-    Show | Volts | Ohms | TrueValue | Holding | Answers | Shaken | Marked | Followed | Rung | Insulated
+    Show
+    | Volts
+    | Ohms
+    | TrueValue
+    | Holding
+    | Answers
+    | Shaken
+    | Marked
+    | Compared
+    | Followed
+    | Rung
+    | Insulated
 )
 
 Word: TypeAlias = Literal[

@@ -16,9 +16,9 @@ from .predict import Predictor
 from .ranking import Ranked, Ranking
 from .weights import Weights
 
-_ALIVE, _MOST_ALIVE = 0.0005, 40
+_ALIVE, _MOST_ALIVE = 0.001, 40
 """Share of probability below which a hypothesis is left out of the choice of a test, and how many are looked at."""
-_EVENING = 0.5
+_EVENING = 0.6
 """Power to which shares are raised for the choice: a rare cause is parted from a usual one before the usual one is mended in vain."""
 _SIZES = 2
 """Sizes of one hypothesis that stand for all its sizes."""

@@ -10,6 +10,7 @@ from ..physics.network_parts import LARGEST_RESISTANCE
 from .looks import (
     STOPPED,
     Answers,
+    Compared,
     Followed,
     Holding,
     Insulated,
@@ -23,7 +24,17 @@ from .looks import (
     TrueValue,
     Volts,
 )
-from .pieces import AT_TAP, BESIDE, INSULATION_OF, LEADS_OF, LINE_OF, MARKS_OF, SHAKEN, SUPPLY_OF
+from .pieces import (
+    ALL_MARKS_OF,
+    AT_TAP,
+    BESIDE,
+    INSULATION_OF,
+    LEADS_OF,
+    LINE_OF,
+    MARKS_OF,
+    SHAKEN,
+    SUPPLY_OF,
+)
 
 
 def phrase(one: Observation) -> str:
@@ -41,6 +52,8 @@ def phrase(one: Observation) -> str:
         told = f"{MARKS_OF}{look.thing} is {one.result.word}{place}"
     elif isinstance(look, Followed):
         told = f"{SUPPLY_OF}{look.indicator} is {one.result.word}{place}"
+    elif isinstance(look, Compared):
+        told = f"{ALL_MARKS_OF}{look.name} are {one.result.word}{place}"
     elif isinstance(look, Insulated):
         told = f"{INSULATION_OF}{look.name} is {one.result.word}{place}"
     elif isinstance(look, Rung):
@@ -55,7 +68,9 @@ def phrase(one: Observation) -> str:
 
 
 def _said(at: Setup, look: Look) -> Iterator[str]:
-    metered = isinstance(look, (Volts, Ohms, Holding, Answers, Shaken, Marked, Followed, Rung, Insulated))
+    metered = isinstance(
+        look, (Volts, Ohms, Holding, Answers, Shaken, Marked, Compared, Followed, Rung, Insulated)
+    )
     if isinstance(look, Rung):
         return
     if at.point and not (metered and at.point == STOPPED):

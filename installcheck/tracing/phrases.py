@@ -36,6 +36,7 @@ from .looks import (
     STOPPED,
     WORDS,
     Answers,
+    Compared,
     Followed,
     Holding,
     Insulated,
@@ -53,7 +54,18 @@ from .looks import (
     Word,
 )
 from .phrased import phrase
-from .pieces import AT_TAP, BESIDE, INSULATION_OF, LEADS_OF, LINE_OF, MARKS_OF, SUPPLY_OF, PhraseError, Piece
+from .pieces import (
+    ALL_MARKS_OF,
+    AT_TAP,
+    BESIDE,
+    INSULATION_OF,
+    LEADS_OF,
+    LINE_OF,
+    MARKS_OF,
+    SUPPLY_OF,
+    PhraseError,
+    Piece,
+)
 
 _VERB = re.compile(r"\s(shows|reads|measures|is|are|holds|falls|moves|stays still)(?=\s|$)")
 
@@ -76,6 +88,7 @@ _RESULTS: dict[type[Look], tuple[Word, ...]] = {
     Answers: ("moves", "still"),
     Shaken: ("erratic", "still"),
     Marked: ("right", "wrong"),
+    Compared: ("right", "wrong"),
     Insulated: ("right", "wrong"),
     Followed: ("right", "lost"),
     Rung: ("right", "lost"),
@@ -108,7 +121,8 @@ class _Reader(Conditioned):
     def _of(self, subject: Piece, verb: str, rest: Piece) -> Observation:
         placed = _PLACED.fullmatch(rest.text)
         if placed is not None and (
-            placed["rest"] or subject.text.startswith((MARKS_OF, SUPPLY_OF, LEADS_OF, INSULATION_OF))
+            placed["rest"]
+            or subject.text.startswith((MARKS_OF, ALL_MARKS_OF, SUPPLY_OF, LEADS_OF, INSULATION_OF))
         ):
             return self._placed(subject, rest, placed)
         first = CLAUSE.search(rest.text)
@@ -128,7 +142,7 @@ class _Reader(Conditioned):
             at = replace(at, point=STOPPED)
         if isinstance(look, Holding):
             at = replace(at, point=STOPPED)
-        if isinstance(look, (Followed, Rung, Insulated)):
+        if isinstance(look, (Compared, Followed, Rung, Insulated)):
             at = at_of(self.study, look)
         if isinstance(look, Ohms):
             # The gauges are off while ohms are measured: what is meant is the lead that was lifted from one.
@@ -153,8 +167,8 @@ class _Reader(Conditioned):
             if isinstance(look, (Followed, Rung))
             else [*dict.fromkeys(e.label for e in study.graph.edges if e.kind == "conductor")]
         )
-        if isinstance(look, Shaken):
-            known += [i for _, i, _ in study.model.things()]
+        if isinstance(look, (Shaken, Compared)):
+            known += [*(i for _, i, _ in study.model.things()), *study.model.wire_runs]
         places = placed["place"].split(" and ")
         for name in places:
             if name not in known:
@@ -162,7 +176,7 @@ class _Reader(Conditioned):
         word = {"jumping": "erratic", "jumps": "erratic"}.get(placed["word"], placed["word"])
         if word not in _RESULTS.get(type(look), ()):
             raise self.fail(rest, unknown_word(placed["word"], _RESULTS.get(type(look), ()), "result"))
-        if isinstance(look, Marked):
+        if isinstance(look, (Marked, Compared)):
             places.sort()
         return Result(word=word, text=rest.text, at=" and ".join(places))
 
@@ -197,6 +211,8 @@ class _Reader(Conditioned):
                 gauges = list(self.study.model.indicators)
                 raise self.fail(subject.cut(len(SUPPLY_OF)), unknown_word(name, gauges, "gauge"))
             return Followed(name)
+        if text.startswith(ALL_MARKS_OF):
+            return Compared(str(self.channel(subject.cut(len(ALL_MARKS_OF))).show))
         if text.startswith(INSULATION_OF):
             return Insulated(str(self.channel(subject.cut(len(INSULATION_OF))).show))
         if text.startswith(LEADS_OF):

@@ -12,6 +12,7 @@ from .looks import WORDS, Show, TrueValue
 
 AT_TAP, BESIDE, LINE_OF = "test instrument at ", "test instrument beside ", "line of "
 MARKS_OF, SHAKEN = "marking of ", "its leads shaken"
+ALL_MARKS_OF = "markings of "
 SUPPLY_OF, LEADS_OF, INSULATION_OF = "supply of ", "leads of ", "insulation of "
 
 

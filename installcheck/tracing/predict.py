@@ -14,6 +14,7 @@ from . import by_hand, couples, meters
 from .changes import (
     Adds,
     Change,
+    Counts,
     Couple,
     Crossed,
     Cut,
@@ -204,7 +205,7 @@ class Predictor:
         return replace(told, word="starved") if starved else told
 
     def _by_itself(self, at: Setup, point: Point, channel: Channel, world: World) -> Seen | None:
-        stated = stated_truth(self.study, channel, point)
+        stated = stated_truth(self.study, channel, point, at.known)
         if stated is None:
             return None
         if any(isinstance(c, Holds) and c.source in (*channel.sources, channel.indicator) for c in world):
@@ -243,6 +244,12 @@ class Predictor:
                     return Expect(word="erratic")
                 if change.by != "pressure" and seen.value is not None:
                     return Expect(seen.value, word="erratic")
+            if (
+                isinstance(change, Counts)
+                and change.indication == channel.show.name
+                and seen.value is not None
+            ):
+                seen = on_dial(channel.spec, Pointer(seen.value * change.times))
             if isinstance(change, OtherScale) and change.indication == channel.show.name:
                 seen = read_by_other(self.study, channel, seen, change.like)
             if isinstance(change, Shows) and change.indication == channel.show.name:
@@ -263,7 +270,7 @@ class Predictor:
                         return Expect(at_end.value, word=_WORD[seen.state])
         if seen.value is not None:
             point = point_of(self.study, at)
-            stated = stated_truth(self.study, channel, point)
+            stated = stated_truth(self.study, channel, point, at.known)
             if stated is None:
                 return Expect(seen.value, fixed=seen.open)
             shares = [
@@ -282,7 +289,7 @@ class Predictor:
         self, at: Setup, point: Point, channel: Channel, world: World, shown: float, share: float
     ) -> float:
         """How far a thermocouple's pointer moves by what its junction is warmer, where that is not as drawn."""
-        dial, stated = channel.spec.scale, stated_truth(self.study, channel, point)
+        dial, stated = channel.spec.scale, stated_truth(self.study, channel, point, at.known)
         if dial is None or stated is None or not share or not any(isinstance(c, _BENDING) for c in world):
             return 1.0
         step = _STEP * (float(dial.highest) - float(dial.lowest))

@@ -23,6 +23,7 @@ from .in_wiring import in_wiring
 from .likelihood import fits
 from .looks import (
     Answers,
+    Compared,
     Followed,
     Holding,
     Insulated,
@@ -218,7 +219,7 @@ def _channels_of(study: Study, one: Observation) -> list[Channel]:
         return [found] if found is not None else []
     if isinstance(look, Followed):
         return [c for c in channels(study) if c.indicator == look.indicator][:1]
-    if isinstance(look, (TrueValue, Holding, Answers, Shaken, Marked, Rung, Insulated)):
+    if isinstance(look, (TrueValue, Holding, Answers, Shaken, Marked, Compared, Rung, Insulated)):
         name = (
             look.source
             if isinstance(look, TrueValue)

@@ -6,14 +6,39 @@ from ..analysis.study import Study
 from ..model.quantities import in_unit, plain_number, show
 from .channels import channel_of, channels
 from .expected import Expect
-from .looks import Look, Observation, Ohms, Show, TrueValue, Volts
+from .looks import (
+    Compared,
+    Followed,
+    Insulated,
+    Look,
+    Marked,
+    Observation,
+    Ohms,
+    Rung,
+    Show,
+    TrueValue,
+    Volts,
+)
 from .next_test import Choice, Outcome, meter_range
 from .predict import Predictor
 from .ranking import Ranked
 from .trace import Trace
 
+_VERBS: dict[str, str] = {
+    "frozen": "not move",
+    "erratic": "jump about",
+    "still": "stay still",
+    "moves": "move",
+    "holds": "hold",
+    "falls": "fall",
+    "starved": "work badly or not at all, on too little supply",
+    "right": "be right",
+    "wrong": "be wrong",
+}
 _SLIGHT = 0.01
 """Probability below which a result is not told beforehand."""
+_NO_VOLTS = 0.0005
+"""V below which a hand meter shows none."""
 _WORDS = {
     "open": "open (no end)",
     "dead": "nothing",
@@ -66,6 +91,8 @@ def value_told(study: Study, look: Look, value: float) -> str:
         return f"{plain_number(value, 2 if value < 10 else 3)} ohm" if value >= 0.05 else "0 ohm"
     if isinstance(look, Volts):
         small = abs(value) < 0.2
+        if abs(value) < _NO_VOLTS:
+            return "0 V"
         return f"{plain_number(value * 1000, 2)} mV" if small else f"{plain_number(value, 3)} V"
     channel = (
         channel_of(study, look)
@@ -104,7 +131,18 @@ def why_excluded(predictor: Predictor, trace: Trace, ranked: Ranked) -> str:
     """'it would show off scale high, and 150 degF was seen'."""
     one = trace.seen[ranked.against]
     expect = predictor.expect(one.at, one.look, [ranked.best.world])[0]
-    return f"then {one.look} would show {expected_told(trace.study, one.look, expect)}, and {seen_told(one)} was seen"
+    would = _would(one.look, expect) or f"show {expected_told(trace.study, one.look, expect)}"
+    return f"then {one.look} would {would}, and {seen_told(one)} was seen"
+
+
+def _would(look: Look, expect: Expect) -> str:
+    """What a word comes to after 'would'; empty for a value and for what a dial shows."""
+    if expect.value is not None or expect.word is None:
+        return ""
+    place = f" at {expect.places[0][0]}" if expect.places else ""
+    if isinstance(look, (Compared, Followed, Rung, Insulated, Marked)):
+        return f"be {expect.word}{place}"
+    return f"{_VERBS[expect.word]}{place}" if expect.word in _VERBS else ""
 
 
 def seen_told(one: Observation) -> str:
@@ -189,7 +227,17 @@ def verdict_told(trace: Trace) -> list[str]:
     if len(leading) == 1:
         share = leading[0].share
         sure = "likeliest by far" if share > 0.8 else "likeliest"
-        return [f"One is {sure} ({share:.0%}); {len(standing) - 1} others are not excluded."]
-    return [
-        f"These {len(leading)} cannot be told apart yet; {len(standing) - len(leading)} less likely ones are not excluded either."
-    ]
+        left = len(standing) - 1
+        if not left:
+            return ["One is left: what was seen excludes everything else that was thought of."]
+        return [f"One is {sure} ({share:.0%}); {left} other{' is' if left == 1 else 's are'} not excluded."]
+    less = len(standing) - len(leading)
+    also = f"; {less} less likely one{' is' if less == 1 else 's are'} not excluded either" if less else ""
+    return [f"These {len(leading)} cannot be told apart yet{also}."]
+
+
+def nothing_left_told(trace: Trace) -> str:
+    """What to do where no test is left."""
+    if len(trace.ranking.standing) == 1:
+        return "Nothing is left to be parted: put it right, and look again."
+    return "No test at an accessible point tells these apart: put the likeliest right, and look again."

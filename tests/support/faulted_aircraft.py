@@ -33,6 +33,7 @@ from installcheck.tracing.following import lead_points, supply_points
 from installcheck.tracing.looks import (
     STOPPED,
     Answers,
+    Compared,
     Followed,
     Holding,
     Insulated,
@@ -48,6 +49,7 @@ from installcheck.tracing.looks import (
     TrueValue,
     Volts,
 )
+from installcheck.tracing.marking import parts_of
 from installcheck.tracing.states import stopped, usual
 
 BRANCH = 0.001
@@ -161,6 +163,12 @@ class Aircraft:
         if isinstance(look, Marked):
             word = "wrong" if self._is_marked(look.thing) else "right"
             return Result(word=word, text=word, at=self._misplaced(look.thing) if word == "wrong" else "")
+        if isinstance(look, Compared):
+            channel = next(c for c in channels(self.sound) if str(c.show) == look.name)
+            wrong = [t for t in parts_of(self.sound, channel) if self._is_marked(t)]
+            names = sorted({n for t in wrong for n in (self._misplaced(t) or t).split(" and ")})
+            word = "wrong" if names else "right"
+            return Result(word=word, text=word, at=" and ".join(names))
         if isinstance(look, Insulated):
             if self.fault.kind == "short to ground":
                 return Result(word="wrong", text="wrong", at=self.fault.at[0])

@@ -8,8 +8,8 @@ from bench_document import TWO_WIRE
 
 from installcheck.analysis.study import Study
 from installcheck.document import loads
-from installcheck.tracing.changes import Adds, Cut, Joins, Reached
-from installcheck.tracing.looks import STOPPED, Followed, Insulated, Marked, Rung, Setup, Volts
+from installcheck.tracing.changes import Adds, Cut, Joins, OtherCurve, Reached
+from installcheck.tracing.looks import STOPPED, Compared, Followed, Insulated, Marked, Rung, Setup, Volts
 from installcheck.tracing.phrased import phrase
 from installcheck.tracing.phrases import answered, observed
 from installcheck.tracing.pieces import PhraseError
@@ -75,6 +75,9 @@ def test_marks_name_the_wires_that_are_exchanged(bench):
     crossed = Reached(((e3, "gauge.S", "gauge.R"), (e4, "gauge.R", "gauge.S")))
     assert found(bench, Marked("gauge"), crossed) == ("wrong", "E3 and E4")
     assert found(bench, Marked("plug"), crossed) == ("right", "")
+    assert found(bench, Compared("gauge"), crossed) == ("wrong", "E3 and E4")
+    assert found(bench, Compared("gauge"), OtherCurve("bulb", "another")) == ("wrong", "bulb")
+    assert found(bench, Compared("gauge"), Cut(e3)) == ("right", "")
 
 
 @pytest.mark.parametrize(
@@ -86,6 +89,8 @@ def test_marks_name_the_wires_that_are_exchanged(bench):
         "leads of gauge are right",
         "insulation of gauge is wrong at P2",
         "marking of gauge is wrong at E3 and E4",
+        "markings of gauge are wrong at E4 and bulb",
+        "markings of gauge are right",
         "gauge is jumping at E3 with its leads shaken",
     ],
 )

@@ -13,9 +13,9 @@ from ...tracing.trace import Trace
 from ...tracing.wording import (
     merged,
     names_told,
+    nothing_left_told,
     outcome_told,
     range_told,
-    seen_told,
     told,
     verdict_told,
     why_excluded,
@@ -47,9 +47,8 @@ def print_trace(
         print_test(trace, trace.tests[0], console, "NEXT TEST")
         _others(trace, console)
     elif trace.seen:
-        console.print(
-            seen("\nNo test at an accessible point tells these apart: repair the likeliest and look again.")
-        )
+        console.print()
+        console.print(seen(nothing_left_told(trace)))
     console.print()
     console.print(seen(f"Weights: {trace.weights.source} (--weights changes them).", style="dim"))
     console.print(seen(CAUTION, style="dim"))
@@ -116,4 +115,4 @@ def print_seen(trace: Trace, console: Console) -> None:
     """What the last answer was read as."""
     if trace.seen:
         last = trace.seen[-1]
-        console.print(seen(f"taken down: {last.said} ({seen_told(last)})"))
+        console.print(seen(f"taken down: {last.said}"))

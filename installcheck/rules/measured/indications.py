@@ -33,9 +33,6 @@ _TOLERANCES = frozenset(
     )
 )
 """What a budget, where one is stated, stands for."""
-_COUNTS = frozenset(("synchronous tachometer", "pulse counter"))
-_SHARE = 0.03
-"""Share by which a multiple may be off and still be one: the reading of a dial."""
 _TRACE = "'installcheck trace' asks for the next best test"
 
 
@@ -188,8 +185,6 @@ def _why(
     study: Study, index: int, indication: Indication | None, reader: Reader, shown: float, computed: float
 ) -> str:
     """What explains a wrong reading: the size of it in the circuit, and what tracing does not exclude."""
-    if reader.spec.principle in _COUNTS:
-        return _count(shown, computed)
     told = explained(study, index)
     more = _ohms_more(study, indication, shown, computed)
     return "; ".join(t for t in (more, told, _TRACE) if t)
@@ -209,18 +204,3 @@ def _ohms_more(study: Study, indication: Indication | None, shown: float, comput
     way = "rising" if not falls(curve) else "falling"
     ohms = show(abs(more), "ohm", "resistance")
     return f"{ohms} {'more' if more > 0 else 'less'} in its circuit than described (sender curve {way})"
-
-
-def _count(shown: float, computed: float) -> str:
-    """What makes a tachometer or flow meter show a multiple of what is true."""
-    share = shown / computed if computed else 0.0
-    whole = share if share >= 1 else 1 / share if share else 0.0
-    if whole > 1 and at_most(abs(whole - round(whole)), _SHARE * whole):
-        times = (
-            f"{round(whole)} times" if share > 1 else f"one {round(whole)}th" if round(whole) > 2 else "half"
-        )
-        more = (
-            ", or pulses picked up from wires beside its lead" if share > 1 else ", or pulses that it misses"
-        )
-        return f"it shows {times} what is true: a wrong count or ratio set in it, other poles{more} would explain it"
-    return "pulses missed or picked up from wires beside its lead would explain it; look at the pick-up's gap and shield"
