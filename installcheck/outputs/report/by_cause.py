@@ -18,8 +18,10 @@ from ...drawing.text_width import text_width
 from ...files.names import visible
 from ...rules.verdicts import Outcome, Verdict
 from ..cause_words import cure_of, first_of, path_of, sentences, wrong_of
-from ..wording import count_of
+from ..wording import clause, count_of
 
+_LINE = 72
+"""Characters of what is wrong for which a line of the first page has room on A4 and Letter."""
 _AROUND = 14.0
 _LEAST = (330.0, 110.0)
 _MOST_HIGH = 240.0
@@ -58,6 +60,7 @@ def cause_rows(causes: Causes, drawn: list[DrawnSheet]) -> Iterator[dict[str, An
         yield {
             "number": number,
             "wrong": wrong_of(cause),
+            "short": clause(wrong_of(cause), _LINE),
             "first": first_of(cause),
             "others": list(sentences(cause)),
             "cure": cure_of(causes, cause),

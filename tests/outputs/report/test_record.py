@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -145,6 +146,21 @@ def test_registration_and_serial_number_are_shown_or_left_to_be_filled_in():
     assert "<dt>Registration</dt><dd>ZZ-QUI</dd>" in stated
     assert "<dt>Serial number</dt><dd>4-0117</dd>" in stated
     assert first_page("retrofit.yaml").count('<span class="blank">not stated</span>') == 2
+
+
+def test_what_could_not_be_judged_names_what_it_is_of(made):
+    section = made[1][made[1].index('<section id="missing"') :]
+    assert "<td>oil bulb</td>" in section[: section.index("</section>")]
+
+
+def test_what_is_wrong_is_told_in_a_line_on_the_first_page_and_in_full_below():
+    html = as_html(record(check(load(DEMO / "before.yaml"))))
+    short = re.findall(r'<td data-label="What is wrong">(.*?)</td>', html)
+    full = re.findall(r"<h3>\d+\. (.*?)</h3>", html)
+    assert len(short) == len(full) == 17
+    assert all(len(unescape(line)) <= 72 for line in short)
+    assert all(whole.startswith(line.removesuffix(" ...")) for line, whole in zip(short, full, strict=True))
+    assert any(line != whole for line, whole in zip(short, full, strict=True))
 
 
 def test_a_record_for_letter_paper_prints_on_it(made):
