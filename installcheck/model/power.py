@@ -51,7 +51,9 @@ class SupplySpec(StudSpec):
         ]
         | None
     ) = optional("what it is")
-    voltage: SourceVoltage | None = optional("regulated or nominal voltage")
+    voltage: SourceVoltage | None = optional(
+        "regulated or nominal voltage; of a bus the one it stands at where the document tells of no source"
+    )
     inner_resistance: Resistance | None = optional(
         "resistance in series with its voltage, or through its contacts"
     )
