@@ -14,6 +14,7 @@ from .fields import (
     Reading,
     SourceVoltage,
     Speed,
+    Station,
     Temperature,
     Volume,
     optional,
@@ -189,7 +190,9 @@ class Aircraft(Model):
     load_monitored: bool | None = optional(
         "whether a placard or a monitor keeps the load within the source rating"
     )
-    field_elevation: Length | None = optional("elevation of the field, for function checks")
+    field_elevation: Station | None = optional(
+        "elevation of the field, for function checks; with a minus where it lies below the sea"
+    )
     datum: str | None = optional("weight and balance datum", max_length=80)
 
 

@@ -148,7 +148,7 @@ def manifold_line_lag(study: Study, subject: Subject, one: _Reading) -> Verdict:
 
 def _ambient(study: Study) -> float | None:
     elevation = study.model.aircraft.field_elevation
-    return isa_pressure_pa(min(float(elevation), 11_000.0)) if elevation is not None else None
+    return isa_pressure_pa(min(max(float(elevation), -1_000.0), 11_000.0)) if elevation is not None else None
 
 
 @rule(

@@ -76,6 +76,13 @@ def test_a_gauge_stuck_at_sixteen(judged):
     assert (verdict.value, verdict.limit) == (pytest.approx(13.921, abs=0.002), pytest.approx(1.5))
 
 
+def test_a_field_below_the_sea(judged):
+    # ISO 2533 at -1,200 ft, -365.8 m: 29.92 x (1 + 2.25577e-5 x 365.8)^5.25588 = 31.24 inHg, less 16 inHg
+    [verdict] = judge(judged, RULE, aircraft="field_elevation: -1200 ft", measured=STUCK % "")
+    assert verdict.outcome == "discrepancy"
+    assert verdict.value == pytest.approx(15.24, abs=0.02)
+
+
 def test_the_barometer_was_read(judged):
     measured = "{what: engine-off indication, of: gauge, value: 29.0 inHg, true_value: 29.8 inHg}"
     [verdict] = judge(judged, RULE, measured=measured, gauge=", accuracy: 1 inHg")
