@@ -63,6 +63,43 @@ def in_bath(study: Study, channel: Channel) -> Iterator[Test]:
         )
 
 
+def on_bench(study: Study, channel: Channel) -> Iterator[Test]:
+    """A transducer given a known pressure or temperature where it is, and its output read by a voltmeter at the gauge."""
+    sender = study.model.senders.get(channel.source)
+    curve = None if sender is None else sender.spec.curve or channel.spec.curve
+    dial, ends, stir = channel.spec.scale, gauge_ends(study, channel), _stirring(channel)
+    if curve is None or output_kind(curve) != "voltage" or dial is None or not ends or not stir:
+        return
+    value = float(dial.lowest) + _OF_DIAL * (float(dial.highest) - float(dial.lowest))
+    signal = next(
+        (n for pair in ends for n in pair if study.graph.nodes[n].get("terminal") == _signal(channel)),
+        ends[0][0],
+    )
+    ground = structure(study)
+    if ground is not None:
+        told = show(value, dial.highest.unit, dial.highest.kind)
+        yield made(
+            study,
+            Setup(STOPPED, known=((channel.source, value),)),
+            Volts(signal, ground),
+            f"master on, engine stopped: {stir}, to {told}; volts from {signal} to {ground}",
+            "on the engine",
+            channel,
+            channel.source,
+            signal,
+        )
+
+
+def _signal(channel: Channel) -> str:
+    """The terminal of a gauge that a transducer's output comes to: the second of three, between its feed and its ground."""
+    names = channel.spec.terminals or ("",)
+    return names[1] if len(names) > 2 else names[0]
+
+
+_OF_DIAL = 0.6
+"""Share of the dial a transducer is brought to."""
+
+
 def at_gauge(study: Study, channel: Channel) -> Iterator[Test]:
     """What the gauge itself makes of an open, a joined or a known input."""
     assert channel.indication is not None

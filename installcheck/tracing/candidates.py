@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ..analysis.study import Study
-from .by_exchange import at_gauge, at_port, in_bath, of_line, other_gauge, swaps, true_value
+from .by_exchange import at_gauge, at_port, in_bath, of_line, on_bench, other_gauge, swaps, true_value
 from .by_looking import looks, shaking
 from .by_meter import along_leads, at_source, at_supplies, insulation, of_meter, resting, ringing, supply
 from .channels import Channel
@@ -55,6 +55,7 @@ def _of_channel(study: Study, channel: Channel, seen: Sequence[Observation]) -> 
     yield from ringing(study, channel)
     yield from along_leads(study, channel)
     yield from at_source(study, channel)
+    yield from on_bench(study, channel)
     if channel.spec.principle not in _NOT_BY_OHMS:
         yield from at_gauge(study, channel)
         yield from swaps(study, channel)

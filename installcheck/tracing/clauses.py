@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from ..document.wording import unknown_word
+from ..model.kinds import READINGS
 from ..physics.network_parts import LARGEST_RESISTANCE
-from .channels import channel_of
+from .channels import channel_of, channels
 from .looks import STOPPED, Answers, Holding, Look, Marked, Ohms, Result, Setup, Shaken, Show
 from .pieces import SHAKEN, Named, PhraseError, Piece
 from .states import point_names
@@ -88,6 +89,13 @@ class Conditioned(Named):
             return replace(at, replaced=(*at.replaced, (self.source(piece.cut(middle + 13)), float(ohms))))
         if " joined to " in text:
             return self._joined(at, piece)
+        if " brought to " in text:
+            middle = text.index(" brought to ")
+            source = self.source(piece.cut(0, middle))
+            channel = next((c for c in channels(self.study) if source in c.sources), None)
+            kinds = self.kinds(channel.show) if channel is not None else READINGS
+            value = self.quantity(piece.cut(middle + 12), kinds)
+            return replace(at, point=STOPPED, known=(*at.known, (source, float(value))))
         if " in a bath of " in text:
             middle = text.index(" in a bath of ")
             source, warm = (
@@ -99,7 +107,7 @@ class Conditioned(Named):
             piece,
             "what is not usual is said like this: 'with LOAD on', 'with TERMINAL lifted', 'with SENDER disconnected', 'with "
             "TERMINAL joined to TERMINAL', 'with 90 ohm in place of SENDER', 'with A and B swapped', 'with another SENDER', "
-            "'with PROBE warmed', 'with PROBE in a bath of 212 degF', 'with its leads shaken', 'with engine off'",
+            "'with SENDER brought to 60 psi', 'with PROBE warmed', 'with PROBE in a bath of 212 degF', 'with its leads shaken', 'with engine off'",
         )
 
     def _joined(self, at: Setup, piece: Piece) -> Setup:

@@ -65,6 +65,8 @@ class Frame:
                     ("noise", hypot(self.seen, d["volts share"] * value)),
                     (f"loads {look}", _DROP_SHARE * abs(value)),
                 )
+            if self.doubts:  # what a sender gives, which no load moves
+                return (("noise", hypot(d["volts"], d["volts share"] * value)), *self.doubts)
             sound = self.true or 0.0
             return (
                 ("noise", hypot(d["volts"], d["volts share"] * value)),
@@ -106,6 +108,9 @@ def frame_of(study: Study, at: Setup, look: Look, weights: Weights) -> Frame:
     if isinstance(look, Ohms):
         return Frame(0.0, 1e5, None, weights.doubts["ohms"], 0.0, _elements(study, look, weights))
     if isinstance(look, Volts):
+        if at.known:
+            fine = weights.doubts["millivolts"]
+            return Frame(-30.0, 30.0, None, fine, 0.0, _of_output(study, at.known[0], weights))
         net = circuit(study, point_of(study, at))
         ends = net.voltage(look.a), net.voltage(look.b)
         sound = None if ends[0] is None or ends[1] is None else ends[0] - ends[1]
@@ -125,6 +130,23 @@ def _elements(study: Study, look: Ohms, weights: Weights) -> tuple[tuple[str, fl
                 share = _of_curve(study, channel, weights)
             found[f"source {channel.source}"] = share
     return tuple(found.items())[:1]
+
+
+def _of_output(study: Study, known: tuple[str, float], weights: Weights) -> tuple[tuple[str, float], ...]:
+    """V by which a sound transducer may be off at a value it is given."""
+    source, value = known
+    channel = next((c for c in channels(study) if source in c.sources), None)
+    sender = study.model.senders.get(source)
+    curve = None if channel is None or sender is None else sender.spec.curve or channel.spec.curve
+    if channel is None or sender is None or curve is None:
+        return (("bus", weights.doubts["volts"]),)
+    dial, tolerance = channel.spec.scale, sender.spec.tolerance
+    span = float(dial.highest) - float(dial.lowest) if dial is not None else abs(value)
+    off = weights.doubts["sender of span"] * span
+    if isinstance(tolerance, Quantity):
+        off = max(weights.doubts["tolerance share"] * float(tolerance), off)
+    moved = abs(output_carried(curve, value + off) - output_carried(curve, value - off)) / 2
+    return ((f"source {source}", moved),)
 
 
 def _passed(channel: Channel) -> set[str]:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isfinite
 
-from ..model.quantities import in_unit, plain_number
+from ..analysis.study import Study
+from ..model.quantities import in_unit, plain_number, show
 from ..physics.network_parts import LARGEST_RESISTANCE
+from .channels import channels
 from .looks import (
     STOPPED,
     Answers,
@@ -37,8 +39,8 @@ from .pieces import (
 )
 
 
-def phrase(one: Observation) -> str:
-    """An observation as the line that :func:`observed` reads back."""
+def phrase(one: Observation, study: Study | None = None) -> str:
+    """An observation as the line that :func:`observed` reads back; what a transducer was brought to in the unit of its dial."""
     look, at = one.look, one.at
     verb = one.result.text or (one.result.word or "")
     place = f" at {one.result.at}" if one.result.at else ""
@@ -64,7 +66,15 @@ def phrase(one: Observation) -> str:
         told = f"{look.a} to {look.b} measures {verb}"
     else:
         told = f"{look} {'is' if one.result.value is None else 'shows'} {verb}"
-    return f"{told}{''.join(_said(at, look))}"
+    return f"{told}{''.join(_said(at, look))}{''.join(_brought(study, one))}"
+
+
+def _brought(study: Study | None, one: Observation) -> Iterator[str]:
+    for source, value in one.at.known if study is not None and isinstance(one.look, Volts) else ():
+        channel = next((c for c in channels(study) if source in c.sources), None)  # type: ignore[arg-type]
+        dial = channel.spec.scale if channel is not None else None
+        if dial is not None:
+            yield f" with {source} brought to {show(value, dial.highest.unit, dial.highest.kind)}"
 
 
 def _said(at: Setup, look: Look) -> Iterator[str]:

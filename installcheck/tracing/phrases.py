@@ -296,7 +296,7 @@ def answered(study: Study, at: Setup, look: Look, text: str) -> Observation:
     else:
         result = reader._result(piece, look)
     made = Observation(at, look, result, "")
-    return replace(made, said=phrase(made))
+    return replace(made, said=phrase(made, study))
 
 
 def read_lines(study: Study, lines: Sequence[str]) -> tuple[list[Observation], list[tuple[int, PhraseError]]]:

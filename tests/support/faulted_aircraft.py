@@ -196,6 +196,7 @@ class Aircraft:
         volts = tuple(
             self._through_gauge(net, node, held) for node, held in zip((look.a, look.b), volts, strict=True)
         )
+        of = next((source for source, _ in at.known if source in net.senders), of)
         one = net.senders.get(of)
         if None in volts or one is None or one.curve is None or of not in self.sound.model.senders:
             return volts
@@ -204,19 +205,13 @@ class Aircraft:
         return tuple(float(v[net.nodes[n]]) for n in (look.a, look.b))  # type: ignore[return-value]
 
     def _through_gauge(self, net: Circuit, node: str, held: float | None) -> float | None:
-        """V of a node; a supply terminal whose wires are off stands, through the gauge, where the other one does."""
+        """V of a node; a supply terminal that nothing holds stands, through the gauge, where the other one does."""
         ident = node.partition(".")[0]
         one = self.sound.model.indicators.get(ident)
         ends = [f"{ident}.{t}" for t in (one.spec.supply_terminals or ())] if one else []
-        wired = [
-            any(e.kind == "conductor" for e in g.graph.at(node)) if node in g.graph.nodes else False
-            for g in (self.sound, net.study)
-        ]
-        if node not in ends or wired != [True, False]:
+        if node not in ends or held is not None:
             return held
-        other = next(n for n in ends if n != node)
-        off = not any(e.kind == "conductor" for e in net.study.graph.at(other))
-        return None if off else net.voltage(other)
+        return net.voltage(next(n for n in ends if n != node))
 
     def _across(self, look: Volts, volts) -> float:
         """Volts between two nodes; across a battery that nothing else holds, its own."""
@@ -337,6 +332,8 @@ class Aircraft:
     def _true(self, at: Setup, source: str) -> float:
         reader = next((r for r in readers(self.sound) if source in (*r.sources, r.ident)), None)
         point = self._point(self.sound, at)
+        if source in dict(at.known) and at.point == STOPPED:
+            return dict(at.known)[source] + self.chance.gauss(0, 0.002) * self._span(source)
         if source in dict(at.bathed):
             return dict(at.bathed)[source] + self.error("bath", 0.7, even=False)
         if reader is None:  # a switch, which nobody reads: felt through exchanged hoses

@@ -11,6 +11,7 @@ from installcheck.model.devices import Curve
 from installcheck.tracing.changes import Adds, Couple, Cut, Jumps, Metal, OtherScale, Sends, Truly, Weak
 from installcheck.tracing.channels import channels
 from installcheck.tracing.looks import STOPPED, Answers, Marked, Ohms, Setup, Shaken, Show, TrueValue, Volts
+from installcheck.tracing.phrased import phrase
 from installcheck.tracing.phrases import observed
 from installcheck.tracing.predict import Predictor
 from installcheck.tracing.trace import Tracer, contrasted
@@ -167,3 +168,16 @@ def test_every_indication_of_the_right_installations_can_be_traced():
         for channel in channels(study):
             found = tracer.step([observed(study, f"{channel.show} is wrong")])
             assert found.ranking.standing, (name, str(channel.show))
+
+
+def test_a_transducer_on_a_hand_pump_gives_what_its_curve_tells():
+    """0.5 to 4.5 V over 150 psi: 2.1 V at 60 psi; through its lead broken, nothing reaches the gauge."""
+    study = Study(load("tests/harm/right/plover.yaml"))
+    monitor = Predictor(study)
+    line = "monitor.OIL P to airframe measures 2.1 V with oil transducer brought to 60 psi"
+    one = observed(study, line)
+    assert phrase(one, study) == line
+    signal = next(e for e in study.edges("S1") if "OIL P" in f"{e.a} {e.b}")
+    sound, broken = monitor.expect(one.at, one.look, [(), (Cut(signal),)])
+    assert sound.value == pytest.approx(2.1, abs=0.02)
+    assert broken.value == pytest.approx(0.0, abs=0.05)
