@@ -193,9 +193,11 @@ class Aircraft:
         )  # of a lifted lead, its end is read
         look = Volts(lead, look.b)
         of, volts = self.fault.of, (net.voltage(look.a), net.voltage(look.b))
-        volts = tuple(
+        through = tuple(
             self._through_gauge(net, node, held) for node, held in zip((look.a, look.b), volts, strict=True)
         )
+        if through != volts:
+            return through
         of = next((source for source, _ in at.known if source in net.senders), of)
         one = net.senders.get(of)
         if None in volts or one is None or one.curve is None or of not in self.sound.model.senders:
