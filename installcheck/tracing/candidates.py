@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ..analysis.study import Study
-from .by_exchange import at_gauge, at_port, in_bath, of_line, on_bench, other_gauge, swaps, true_value
+from .by_exchange import at_port, of_line, other_gauge, swaps, true_value
 from .by_looking import looks, shaking
 from .by_meter import along_leads, at_source, at_supplies, insulation, of_meter, resting, ringing, supply
+from .by_standing_in import at_gauge, in_bath, on_bench
 from .channels import Channel
 from .in_lines import feeds_of
 from .looks import Look, Observation, Setup

@@ -29,3 +29,13 @@ class Expect:
     unsure: float = 0.0
     felt: str = ""
     places: tuple[tuple[str, float], ...] = ()
+
+
+WORD_OF: dict[str, Word] = {
+    "above": "off scale high",
+    "below": "off scale low",
+    "dead": "dead",
+    "frozen": "frozen",
+    "erratic": "erratic",
+}
+"""What is told of a pointer by how it stands in the worked-out state."""

@@ -9,6 +9,8 @@ from .channels import Channel
 from .collapsing import least_of
 from .powered import Powered, Solved
 
+UNPOWERED = frozenset(("moving-coil thermocouple", "direct pressure", "capillary"))
+"""Principles of indicators that need no supply."""
 _SURELY_DEAD = 0.3
 """Share of its usual supply below which a gauge is dead."""
 Fed: TypeAlias = Literal["fed", "starved", "dead"]

@@ -29,13 +29,11 @@ from dataclasses import replace
 
 from ..analysis.study import Study
 from ..document.wording import unknown_word
-from ..physics.network_parts import LARGEST_RESISTANCE
 from .channels import channels
-from .clauses import CLAUSE, Conditioned
+from .clauses import CLAUSE
 from .looks import (
     STOPPED,
     WORDS,
-    Answers,
     Compared,
     Followed,
     Holding,
@@ -66,6 +64,7 @@ from .pieces import (
     PhraseError,
     Piece,
 )
+from .placing import PLACED, RESULTS, Placing, at_of
 
 _VERB = re.compile(r"\s(shows|reads|measures|is|are|holds|falls|moves|stays still)(?=\s|$)")
 
@@ -83,24 +82,7 @@ _SAME: dict[str, Word] = {
 """Other ways to say a word."""
 
 
-_RESULTS: dict[type[Look], tuple[Word, ...]] = {
-    Holding: ("holds", "falls", "still"),
-    Answers: ("moves", "still"),
-    Shaken: ("erratic", "still"),
-    Marked: ("right", "wrong"),
-    Compared: ("right", "wrong"),
-    Insulated: ("right", "wrong"),
-    Followed: ("right", "lost"),
-    Rung: ("right", "lost"),
-}
-"""Results of looks that have no value."""
-_PLACED = re.compile(
-    r"(?P<word>lost|jumping|jumps|erratic|wrong) at (?P<place>.+?)(?P<rest>\s+with its leads shaken)?"
-)
-"""A result with the place it was found at."""
-
-
-class _Reader(Conditioned):
+class _Reader(Placing):
     def observation(self) -> Observation:
         whole = Piece(self.text, 0)
         first: PhraseError | None = None
@@ -119,7 +101,7 @@ class _Reader(Conditioned):
         )
 
     def _of(self, subject: Piece, verb: str, rest: Piece) -> Observation:
-        placed = _PLACED.fullmatch(rest.text)
+        placed = PLACED.fullmatch(rest.text)
         if placed is not None and (
             placed["rest"]
             or subject.text.startswith((MARKS_OF, ALL_MARKS_OF, SUPPLY_OF, LEADS_OF, INSULATION_OF))
@@ -158,27 +140,6 @@ class _Reader(Conditioned):
             look = Shaken(look.name)
         result = self.found_at(look, rest, placed)
         return Observation(at_of(self.study, look), look, result, self.text.strip())
-
-    def found_at(self, look: Look, rest: Piece, placed: re.Match[str]) -> Result:
-        """The result of a look that names a place."""
-        study = self.study
-        known = (
-            list(study.graph.nodes)
-            if isinstance(look, (Followed, Rung))
-            else [*dict.fromkeys(e.label for e in study.graph.edges if e.kind == "conductor")]
-        )
-        if isinstance(look, (Shaken, Compared)):
-            known += [*(i for _, i, _ in study.model.things()), *study.model.wire_runs]
-        places = placed["place"].split(" and ")
-        for name in places:
-            if name not in known:
-                raise self.fail(rest.cut(placed.start("place")), unknown_word(name, known, "place"))
-        word = {"jumping": "erratic", "jumps": "erratic"}.get(placed["word"], placed["word"])
-        if word not in _RESULTS.get(type(look), ()):
-            raise self.fail(rest, unknown_word(placed["word"], _RESULTS.get(type(look), ()), "result"))
-        if isinstance(look, (Marked, Compared)):
-            places.sort()
-        return Result(word=word, text=rest.text, at=" and ".join(places))
 
     def _look(self, subject: Piece, result: Result | None) -> Look:
         text = subject.text
@@ -249,14 +210,6 @@ class _Reader(Conditioned):
         return Result(float(value), None, value.unit, value.kind, value.text)
 
 
-def at_of(study: Study, look: Look) -> Setup:
-    """The state of the aircraft in which a look is taken that is only taken in one."""
-    if not isinstance(look, Rung):
-        return Setup(STOPPED)
-    source = next(c.source for c in channels(study) if str(c.show) == look.name)
-    return Setup(STOPPED, replaced=((source, LARGEST_RESISTANCE),))
-
-
 def observed(study: Study, text: str) -> Observation:
     """One line as an observation.
 
@@ -276,9 +229,9 @@ def answered(study: Study, at: Setup, look: Look, text: str) -> Observation:
     """
     reader = _Reader(study, text)
     piece = Piece(text.strip(), len(text) - len(text.lstrip()))
-    by_word = _RESULTS.get(type(look))
+    by_word = RESULTS.get(type(look))
     if by_word is not None:
-        placed = _PLACED.fullmatch(piece.text)
+        placed = PLACED.fullmatch(piece.text)
         if placed is not None:
             made = Observation(at, look, reader.found_at(look, piece, placed), "")
             return replace(made, said=phrase(made))

@@ -98,7 +98,7 @@ class Powered:
             voltages = self._draws.after([f for _, f, _ in single])
             for (i, fault, outputs), v in zip(single, voltages, strict=True):
                 held = self._held(v, fault) if isinstance(fault, Short) else v
-                made = Solved(held, self._emf, {**self.outputs, **outputs})
+                made = Solved(held, self.net.solution.network.emf, {**self.outputs, **outputs})
                 driven = self._driven_feeds(held) if isinstance(fault, Short) else ()
                 found[i] = self._afresh(worlds[i], outputs, driven) if driven else made
         return [one for one in found if one is not None]
@@ -136,7 +136,7 @@ class Powered:
 
     @cached_property
     def _as_is(self) -> Solved:
-        return Solved(self.net.solution.voltage, self._emf, self.outputs)
+        return Solved(self.net.solution.voltage, self.net.solution.network.emf, self.outputs)
 
     def shown(self, name: str, source: str, state: Solved) -> Seen | None:
         """What an indication shows in a world; ``None`` if it does not follow from the network."""
@@ -173,10 +173,6 @@ class Powered:
             return 0.0
         volts = dict(state.weak).get(ident, float(supply.spec.voltage))
         return {(f"{ident}.+", f"{ident}.-"): volts, (f"{ident}.-", f"{ident}.+"): -volts}.get((a, b), 0.0)
-
-    @property
-    def _emf(self) -> FloatArray:
-        return self.net.solution.network.emf
 
     def _alive(self, supply: str) -> bool:
         """Whether a supply holds any of the network up in this setup, so that its loss would be felt."""

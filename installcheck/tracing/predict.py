@@ -36,12 +36,12 @@ from .changes import (
 )
 from .channels import Channel, channel_of, channels, stated_truth
 from .exchanging import as_exchanged, moved, relevant, reseated
-from .expected import Expect
-from .fed import Fed, supplied
+from .expected import WORD_OF, Expect
+from .fed import UNPOWERED, Fed, supplied
 from .feeling import sensed, true_of
 from .following import followed, rung, supply_points
 from .in_synchros import rotor_wires
-from .looks import STOPPED, Answers, Followed, Look, Ohms, Rung, Setup, Show, Volts, Word
+from .looks import STOPPED, Answers, Followed, Look, Ohms, Rung, Setup, Show, Volts
 from .other_parts import felt_instead, read_by_other, spread
 from .powered import Powered, Solved
 from .states import point_of
@@ -52,21 +52,10 @@ from .wires import structure
 _TURNING = frozenset(("synchro receiver", "synchronous tachometer"))
 
 
-_UNPOWERED = frozenset(("moving-coil thermocouple", "direct pressure", "capillary"))
-"""Principles of indicators that need no supply."""
-
-
 _BENDING = (Couple, Metal, OtherScale, Adds, Joins, Crossed)
 """Changes of a thermocouple circuit by which its pointer moves by more or less than what its junction does."""
 _STEP = 0.03
 """Share of the dial over which that is taken."""
-_WORD: dict[str, Word] = {
-    "above": "off scale high",
-    "below": "off scale low",
-    "dead": "dead",
-    "frozen": "frozen",
-    "erratic": "erratic",
-}
 
 
 class Predictor:
@@ -175,7 +164,7 @@ class Predictor:
         point = point_of(self.study, at)
         plain = [tuple(c for c in w if not isinstance(c, (Shows, Jumps))) for w in worlds]
         states = (
-            self._states(self.powered(at), at, plain) if channel.spec.principle not in _UNPOWERED else None
+            self._states(self.powered(at), at, plain) if channel.spec.principle not in UNPOWERED else None
         )
         seen = self._seen(at, point, read, plain, states)
         fed: list[Fed] = ["fed"] * len(worlds)
@@ -267,7 +256,7 @@ class Predictor:
                     end = float(dial.highest if seen.state == "above" else dial.lowest)
                     at_end = on_dial(channel.spec, Pointer(end + change.offset))
                     if at_end.value is not None:
-                        return Expect(at_end.value, word=_WORD[seen.state])
+                        return Expect(at_end.value, word=WORD_OF[seen.state])
         if seen.value is not None:
             point = point_of(self.study, at)
             stated = stated_truth(self.study, channel, point, at.known)
@@ -283,7 +272,7 @@ class Predictor:
                 wide = spread(self.study, channel, world, felt, seen.value)
             instead = felt_instead(self.study, channel, world)
             return Expect(seen.value, fixed=seen.open, spread=wide, follows=prod(shares), felt=instead)
-        return Expect(word=_WORD[seen.state])
+        return Expect(word=WORD_OF[seen.state])
 
     def _slope(
         self, at: Setup, point: Point, channel: Channel, world: World, shown: float, share: float
