@@ -235,15 +235,16 @@ def along_leads(study: Study, channel: Channel) -> Iterator[Test]:
 
 
 def insulation(study: Study, channel: Channel) -> Iterator[Test]:
-    """Each wire by itself to ground, where one may be chafed through."""
+    """Each wire by itself to ground and to the bus, where one may be chafed through."""
     ground = structure(study)
+    bus = next((f" and to {i}" for i, s in study.model.supplies.items() if s.spec.kind == "bus"), "")
     if ground is not None and channel.edges:
         yield made(
             study,
             Setup(STOPPED),
             Insulated(str(channel.show)),
             f"power off, battery off its terminals: lift each wire of {channel.show} and of its supply at both ends, one at a time, and "
-            f"measure ohms from it to {ground}: which does not read open?",
+            f"measure ohms from it to {ground}{bus}: which does not read open?",
             "in the engine bay",
             channel,
             *(n for e in channel.edges for n in (e.a, e.b)),

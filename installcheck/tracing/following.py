@@ -112,9 +112,12 @@ def rung(study: Study, channel: Channel, bench: Unpowered, world: World) -> Expe
 
 
 def insulated(study: Study, world: World) -> Expect:
-    """Which wire reads to ground in a world, each free at both ends."""
+    """Which wire reads to ground or to a bus in a world, each free at both ends."""
+    buses = {i for i, one in study.model.supplies.items() if one.spec.kind == "bus"}
     for change in world:
-        if isinstance(change, Joins) and (study.graph.is_ground(change.a) or study.graph.is_ground(change.b)):
+        if isinstance(change, Joins) and any(
+            study.graph.is_ground(n) or n in buses for n in (change.a, change.b)
+        ):
             wire = next((w for w in change.wires if w is not None), None)
             if wire is not None:
                 return Expect(word="wrong", places=((wire.label, _NAMES),))

@@ -170,7 +170,7 @@ class Aircraft:
             word = "wrong" if names else "right"
             return Result(word=word, text=word, at=" and ".join(names))
         if isinstance(look, Insulated):
-            if self.fault.kind == "short to ground":
+            if self.fault.kind in ("short to ground", "short to supply"):
                 return Result(word="wrong", text="wrong", at=self.fault.at[0])
             return Result(word="right", text="right")
         if isinstance(look, Followed):

@@ -6,6 +6,7 @@ Breaker and battery at 12 V, 50 mA into the gauge; a wire of 10 milliohm each, s
 import pytest
 from bench_document import TWO_WIRE
 
+from installcheck import load
 from installcheck.analysis.study import Study
 from installcheck.document import loads
 from installcheck.tracing.changes import Adds, Cut, Joins, OtherCurve, Reached
@@ -68,6 +69,9 @@ def test_insulation_names_the_wire_that_reads_to_ground(bench):
     touching = Joins("bulb.A", "airframe", wires=(e1, None))
     assert found(bench, Insulated("gauge"), touching) == ("wrong", "E1")
     assert found(bench, Insulated("gauge"), Cut(e1)) == ("right", "")
+    oil = Predictor(Study(load("tests/tracing/reports/oil.yaml")))
+    live = Joins("oil sender.S", "main bus", wires=(edge(oil, "E1"), None))
+    assert found(oil, Insulated("oil temperature gauge"), live) == ("wrong", "E1")
 
 
 def test_marks_name_the_wires_that_are_exchanged(bench):
