@@ -12,6 +12,7 @@ from .cut import UNKNOWN, Cutter, placed_ids
 from .foot import foot
 from .halve import halves
 from .kinds import Outcome
+from .search import most
 from .setting import fits, may_fit
 from .sheet import Mark, Sheet
 from .units import Rank, Unit, branches_of, units_of
@@ -94,6 +95,7 @@ class Filler:
     def _fill(self, waiting: list[Unit], rank: Rank) -> list[Unit]:
         """Make one sheet after another of some units; those that would leave the last half empty begin the next."""
         guess = max(1, min(len(waiting) // 4, _GUESS))
+        passed: set[Unit] = set()  # two things alone, which go on a sheet with what follows
         while waiting:
             if rank is not Rank.ALONE and self._few(waiting):
                 if rank is not Rank.POWER:
@@ -112,10 +114,15 @@ class Filler:
                     self._taken(part)
                     self.made += [_Made(one) for one in self._squeeze(part)]
                 continue
-            made = _Made(part, tuple(waiting[:count]), self.open)
+            shown, after = tuple(waiting[:count]), waiting[count:]
+            if after and _things(part) < _BARE and passed.isdisjoint(shown):
+                passed.update(shown)
+                waiting, guess = [after[0], *shown, *after[1:]], 1
+                continue
+            made = _Made(part, shown, self.open)
             self._taken(part)
             self.made.append(made)
-            waiting, guess = waiting[count:], count
+            waiting, guess = after, count
         return []
 
     def _added(self, unit: Unit) -> bool:
@@ -134,7 +141,7 @@ class Filler:
         last = self.made[-1] if self.made else None
         if last is None or last.before is None:
             return False
-        halves = self._in_two((*last.units, unit), last.before)
+        halves = self._in_two((*last.units, unit), last.before, _BARE)
         self.made[-1:] = halves or (last,)
         return halves is not None
 
@@ -168,17 +175,17 @@ class Filler:
         units = (*one.units, *other.units)
         if one.before is None or other.before is None or second - first > 1:
             return False
-        halves = self._in_two(units, one.before)
+        halves = self._in_two(units, one.before, min(_things(one.sheet), _things(other.sheet)))
         if halves is not None:
             self.made[first], self.made[second] = halves
         return halves is not None
 
-    def _in_two(self, units: Sequence[Unit], before: _Open) -> tuple[_Made, _Made] | None:
-        """Two sheets of some units, as even as they fit, neither of them bare."""
+    def _in_two(self, units: Sequence[Unit], before: _Open, least: int) -> tuple[_Made, _Made] | None:
+        """Two sheets of some units, as even as they fit, each with more things than `least`."""
         for cut in sorted(range(1, len(units)), key=lambda n: abs(2 * n - len(units))):
             left = self._of(units[:cut], before)
             right = self._of(units[cut:], before.after(left))
-            bare = min(_things(left), _things(right)) <= _BARE
+            bare = min(_things(left), _things(right)) <= least
             if not bare and may_fit(left) and may_fit(right) and fits(left) and fits(right):
                 first = _Made(self._taken(left), tuple(units[:cut]), before)
                 return first, _Made(self._taken(right), tuple(units[cut:]), before.after(left))
@@ -279,21 +286,6 @@ def _things(sheet: Sheet) -> int:
 
 def _joined(branches: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
     return tuple(name for branch in branches for name in branch)
-
-
-def most(limit: int, guess: int, fit: Callable[[int], bool]) -> int:
-    """Largest count from 1 to `limit` that fits, searched outward from a guess; 0 when not even one does."""
-    low, high = 0, limit + 1
-    step = min(max(guess, 1), limit)
-    while high - low > 1:
-        if fit(step):
-            low = step
-            step += max(1, step // 3)
-        else:
-            high = step
-        if not low < step < high:
-            step = (low + high) // 2 if high <= limit else min(max(step, low + 1), limit)
-    return low
 
 
 def moved(mark: Mark) -> Mark:

@@ -10,7 +10,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from .cut import placed_ids
-from .filling import Filler, most
+from .filling import Filler
+from .search import most
 from .setting import fits, numbered
 from .sheet import Mark, Sheet
 from .units import subjects_of

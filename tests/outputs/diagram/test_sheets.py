@@ -18,6 +18,7 @@ from installcheck.drawing.page import compose
 from installcheck.drawing.png import page_png
 from installcheck.drawing.svg import sheet_svg
 from installcheck.files.writing import OutputError
+from installcheck.outputs.diagram.change import sheets_of_change
 from installcheck.outputs.diagram.dot import graph_dot
 from installcheck.outputs.diagram.sheets import Subject, sheets
 from installcheck.outputs.diagram.write import write_graph, write_sheets
@@ -393,6 +394,12 @@ def test_power_comes_first_then_indications_then_grounds(name, order, demo_folde
 def test_no_sheet_of_the_whole_holds_next_to_nothing(name, demo_folder):
     document = load(demo_folder / f"{name}.yaml")
     for sheet in sheets(document, check(document)):
+        assert sheet.is_list or len(sheet.devices) + len(sheet.blocks) > 2, sheet.subject
+
+
+def test_no_sheet_of_a_change_holds_next_to_nothing(demo_folder):
+    old, new = (load(demo_folder / f"{name}.yaml") for name in ("before", "retrofit"))
+    for sheet in sheets_of_change(old, new, check(new)):
         assert sheet.is_list or len(sheet.devices) + len(sheet.blocks) > 2, sheet.subject
 
 
