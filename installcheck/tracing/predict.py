@@ -54,6 +54,8 @@ _TURNING = frozenset(("synchro receiver", "synchronous tachometer"))
 
 _BENDING = (Couple, Metal, OtherScale, Adds, Joins, Crossed)
 """Changes of a thermocouple circuit by which its pointer moves by more or less than what its junction does."""
+_OF_LINES = (Feels, FeelsOther, Holds)
+"""Changes that are gone where a pump is put on a sender itself, its line off."""
 _STEP = 0.03
 """Share of the dial over which that is taken."""
 
@@ -77,6 +79,8 @@ class Predictor:
         """What a look shows in each world."""
         wanted = [w for w in dict.fromkeys(worlds) if (at, look, w) not in self._kept]
         as_they_are = [self._at(at, w) for w in wanted]
+        if isinstance(look, Volts) and at.known:  # a pump is put on the sender itself, its line off
+            as_they_are = [tuple(c for c in w if not isinstance(c, _OF_LINES)) for w in as_they_are]
         for world, found in zip(wanted, self._worked_out(at, look, as_they_are), strict=True):
             self._kept[at, look, world] = found
         return [self._kept[at, look, w] for w in worlds]
@@ -297,8 +301,8 @@ class Predictor:
         if source is None or before is None:
             return [Expect()] * len(worlds)
         after = stirred(source, before)
-        if source.section != "probes":  # it is put on the sender itself, its line off
-            worlds = [tuple(c for c in w if not isinstance(c, (Feels, FeelsOther, Holds))) for w in worlds]
+        if source.section != "probes":
+            worlds = [tuple(c for c in w if not isinstance(c, _OF_LINES)) for w in worlds]
         cold = self.expect(at, show, worlds)
         warm = self.expect(replace(at, known=((look.source, after), *at.known)), show, worlds)
         return [answer(one, other, abs(after - before)) for one, other in zip(cold, warm, strict=True)]

@@ -662,11 +662,12 @@ class Aircraft:
         fault = self.fault
         if fault.of != source:
             return true
-        seated = source not in dict(at.bathed)
+        seated = source not in dict(at.bathed) and source not in dict(at.known)
         if seated and fault.kind in ("probe badly seated", "probe heated", "line leaking", "hose off"):
             around = self._around(at, source)
             return around + fault.share * (true - around)
-        return true + fault.offset if fault.kind in ("sender drifted", "line holds liquid") else true
+        moved = fault.kind == "sender drifted" or (seated and fault.kind == "line holds liquid")
+        return true + fault.offset if moved else true
 
     def _around(self, at: Setup, source: str) -> float:
         reader = next(r for r in readers(self.sound) if source in (*r.sources, r.ident))

@@ -8,7 +8,19 @@ from installcheck.analysis.sender_curves import output, output_carried
 from installcheck.analysis.study import Study
 from installcheck.document import loads
 from installcheck.model.devices import Curve
-from installcheck.tracing.changes import Adds, Couple, Cut, Jumps, Metal, OtherScale, Sends, Truly, Weak
+from installcheck.tracing.changes import (
+    Adds,
+    Couple,
+    Cut,
+    Feels,
+    FeelsOther,
+    Jumps,
+    Metal,
+    OtherScale,
+    Sends,
+    Truly,
+    Weak,
+)
 from installcheck.tracing.channels import channels
 from installcheck.tracing.looks import STOPPED, Answers, Marked, Ohms, Setup, Shaken, Show, TrueValue, Volts
 from installcheck.tracing.phrased import phrase
@@ -178,6 +190,10 @@ def test_a_transducer_on_a_hand_pump_gives_what_its_curve_tells():
     one = observed(study, line)
     assert phrase(one, study) == line
     signal = next(e for e in study.edges("S1") if "OIL P" in f"{e.a} {e.b}")
-    sound, broken = monitor.expect(one.at, one.look, [(), (Cut(signal),)])
+    exchanged = FeelsOther("oil transducer", "manifold transducer")
+    leaking = Feels("oil transducer", 0.3)
+    worlds = [(), (Cut(signal),), (exchanged,), (leaking,)]
+    sound, broken, *of_the_line = monitor.expect(one.at, one.look, worlds)
+    assert [e.value for e in of_the_line] == [sound.value] * 2  # the line is off, the pump in its place
     assert sound.value == pytest.approx(2.1, abs=0.02)
     assert broken.value == pytest.approx(0.0, abs=0.05)
