@@ -197,14 +197,18 @@ def _with_one_more(document: Document, edit: Edit) -> Document | None:
         return None
 
 
-@cache
 def nearest_first() -> tuple[Rule, ...]:
     """Every rule, those first that look at single things: they find harm soonest, and at the least cost."""
+    rules = all_rules()
+    return tuple(rules[ident] for ident in _nearest_first())
 
+
+@cache
+def _nearest_first() -> tuple[str, ...]:
     def width(rule: Rule) -> tuple[bool, bool]:
         return not rule.walks, rule.judge.__module__.split(".")[-2] in ("indications", "power")
 
-    return tuple(sorted(all_rules().values(), key=width))
+    return tuple(rule.id for rule in sorted(all_rules().values(), key=width))
 
 
 def _key(edits: Iterable[Edit]) -> str:
