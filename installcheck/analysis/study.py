@@ -19,6 +19,7 @@ from ..model.installation import Installation, split_end
 from ..model.quantities import Quantity
 from ..model.wiring import Junction
 
+_NOT_YET = object()
 T = TypeVar("T")
 P = ParamSpec("P")
 
@@ -84,10 +85,13 @@ class Study:
 
     def ask(self, make: Callable[..., Any], asked: tuple[Any, ...], named: dict[str, Any]) -> Any:
         """A fact, worked out the first time; see :func:`once`."""
-        kept = self.facts.setdefault(make, {})
-        if asked not in kept:
-            kept[asked] = make(self, *asked, **named)
-        return kept[asked]
+        kept = self.facts.get(make)
+        if kept is None:
+            kept = self.facts[make] = {}
+        found = kept.get(asked, _NOT_YET)
+        if found is _NOT_YET:
+            found = kept[asked] = make(self, *asked, **named)
+        return found
 
     def opened(self, file: Path) -> None:
         """Called before a fact reads a file beside the document."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
+from operator import attrgetter
 from types import MappingProxyType
 from typing import Any, TypeAlias
 
@@ -233,17 +234,32 @@ def inputs_of(indicator: Indicator) -> Iterator[tuple[str, InputSpec]]:
     An indicator with one input yields it under the empty name.
     """
     spec = indicator.spec
-    own = {name: getattr(spec, name) for name in InputSpec.model_fields}
+    own = _WORDS_OF_INPUT(spec)
     if not spec.inputs:
-        yield "", InputSpec.model_construct(**own)
+        yield "", _input(dict(zip(InputSpec.model_fields, own, strict=True)))
         return
     for name, one in spec.inputs.items():
-        filled = {
-            f: getattr(one, f) if getattr(one, f) is not None else own[f] for f in InputSpec.model_fields
-        }
+        told = zip(InputSpec.model_fields, _WORDS_OF_INPUT(one), own, strict=True)
+        filled = {f: mine if mine is not None else common for f, mine, common in told}
         if one.terminals is None:
             filled["terminals"] = None
         for word in ("budget", "accuracy"):
             if getattr(one, word) is None and not _of_its_unit(filled[word], filled["scale"]):
                 filled[word] = None
-        yield name, InputSpec.model_construct(**filled)
+        yield name, _input(filled)
+
+
+_WORDS_OF_INPUT = attrgetter(*InputSpec.model_fields)
+
+
+def _input(words: dict[str, Any]) -> InputSpec:
+    """An input of all its words, as ``model_construct`` makes it, in a quarter of the time."""
+    made = InputSpec.__new__(InputSpec)
+    for name, held in (
+        ("__dict__", words),
+        ("__pydantic_fields_set__", set(words)),
+        ("__pydantic_extra__", None),
+        ("__pydantic_private__", None),
+    ):
+        object.__setattr__(made, name, held)
+    return made

@@ -13,8 +13,8 @@ from .network_factor import Plan, planned
 from .network_parts import Network
 from .network_topology import BoolArray, FloatArray, IntArray, label_islands, merge_ideal
 
-_KEPT, _LARGEST = 32, 3000
-"""Shapes that are kept, and the most nodes of one that is: beyond them their memory costs more than they save."""
+_KEPT, _LARGEST, _KEPT_OF_LARGE = 32, 3000, 2
+"""Shapes that are kept, and how many of those with more nodes than a number: they take some megabytes each."""
 
 
 @dataclass(frozen=True)
@@ -80,11 +80,16 @@ def shape_of(network: Network) -> Shape:
         network.draw_end,
     )
     key = _Key((network.node_count, network.references, *(a.tobytes() for a in arrays)), network)
-    return _kept(key) if network.node_count <= _LARGEST else _found(key)
+    return _kept(key) if network.node_count <= _LARGEST else _kept_large(key)
 
 
 @lru_cache(maxsize=_KEPT)
 def _kept(key: _Key) -> Shape:
+    return _found(key)
+
+
+@lru_cache(maxsize=_KEPT_OF_LARGE)
+def _kept_large(key: _Key) -> Shape:
     return _found(key)
 
 

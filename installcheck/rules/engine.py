@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache, partial
 from importlib import import_module
-from typing import Any
+from typing import Any, TypeAlias
 
 from ..analysis import missing
 from ..analysis.statements.disputed import disputes, undisputed
@@ -20,7 +20,10 @@ from .deviations import RULE as DEVIATIONS
 from .deviations import apply_deviations
 from .holding import Asked, Asking, hold_unknown
 from .verdicts import Ledger, Outcome, Tally, Verdict
-from .vocabulary import REGISTRY, Answer, Rule, Subject, items
+from .vocabulary import REGISTRY, Answer, Population, Rule, Subject, items
+
+Named: TypeAlias = "tuple[list[tuple[Subject, Any]], Exception | None]"
+"""The items of a population with the subject that stands for each, and how naming them failed."""
 
 _UNKNOWN = "circuit-solvable"
 """The rule that answers for it if what is unknown cannot be said."""
@@ -52,7 +55,7 @@ def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
         study,
         chosen,
         study.document,
-        lambda one: asked_of(one, study),
+        _asking(study),
         lambda: _asking(undisputed(study)),
         lambda document: _asking(Study(document)),
     )
@@ -69,7 +72,8 @@ def chosen_of(rules: Iterable[str] | None) -> list[Rule]:
 
 
 def _asking(study: Study) -> Asking:
-    return lambda one: asked_of(one, study)
+    populations: dict[Population, Named] = {}
+    return lambda one: asked_of(one, study, populations)
 
 
 def gathered(
@@ -171,15 +175,17 @@ class Told:
     path: DocPath = ()
 
 
-def asked_of(one: Rule, study: Study) -> Asked:
-    """Ask a rule of each of its items, or of all at once."""
+def asked_of(one: Rule, study: Study, populations: dict[Population, Named]) -> Asked:
+    """Ask a rule of each of its items, or of all at once; ``populations`` keeps the items for rules over the same."""
     if not one.walks:
         return asked_of_all(one, *told_of_all(one, study))
-    population, fault = population_of(one, study)
+    if one.over not in populations:
+        populations[one.over] = population_of(one, study)
+    population, fault = populations[one.over]
     return answered(one, [told_of(one, study, *entry) for entry in population], len(population), fault)
 
 
-def population_of(one: Rule, study: Study) -> tuple[list[tuple[Subject, Any]], Exception | None]:
+def population_of(one: Rule, study: Study) -> Named:
     """The items of a rule that is asked of each, and how naming them failed."""
     found: list[tuple[Subject, Any]] = []
     try:

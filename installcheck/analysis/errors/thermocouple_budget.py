@@ -68,7 +68,8 @@ def thermocouple_budget(study: Study, loop: Loop, point: Point, true_c: float) -
     if scale is None:
         return _made(study, loop, point, true_c, Shown(None, missing=(missing.INDICATOR_COUPLE,)), ())
     ohms = external_ohms(study, loop, point)
-    shown, causes = _ladder(study, loop, point, true_c, scale, ohms)
+    real = source_emf(study, loop, point, true_c)
+    shown, causes = _ladder(study, loop, point, true_c, scale, ohms, real)
     if shown.c is None:
         return _made(study, loop, point, true_c, shown, ())
     dial = loop.spec.scale
@@ -76,7 +77,7 @@ def thermocouple_budget(study: Study, loop: Loop, point: Point, true_c: float) -
         side: Side = "below" if shown.c < dial.lowest else "above"
         return _made(study, loop, point, true_c, Shown(None, side, shown.missing), tuple(causes))
     lacking = list(shown.missing)
-    causes += _tolerances(study, loop, point, true_c, shown.c, scale, ohms, lacking)
+    causes += _tolerances(study, loop, point, true_c, shown.c, scale, ohms, real, lacking)
     return _made(study, loop, point, true_c, Shown(shown.c, missing=tuple(lacking)), tuple(causes))
 
 
@@ -100,13 +101,17 @@ def _made(
 
 
 def _ladder(
-    study: Study, loop: Loop, point: Point, true_c: float, scale: ThermocoupleType, ohms: Ohms
+    study: Study, loop: Loop, point: Point, true_c: float, scale: ThermocoupleType, ohms: Ohms, real: Emf
 ) -> tuple[Shown, list[Cause]]:
-    """The reading with one cause more at each step; what a step adds is that cause's share."""
-    real = source_emf(study, loop, point, true_c)
+    """The reading with one cause more at each step; what a step adds is that cause's share. ``real`` is the emf as wired."""
+    even = all(one.with_right_metal("joint") is one for one in group_of(study, loop))
     rungs: list[tuple[str, Emf, bool]] = [
         ("probe and indicator of different couples", right_emf(study, loop, point, true_c), True),
-        ("metal and polarity of the lead", source_emf(study, loop, point, true_c, "joint"), True),
+        (
+            "metal and polarity of the lead",
+            real if even else source_emf(study, loop, point, true_c, "joint"),
+            True,
+        ),
         ("metal of a joint with unequal ends", real, True),
         ("reference junction", real, False),
     ]
@@ -170,6 +175,7 @@ def _tolerances(
     shown_c: float,
     scale: ThermocoupleType,
     ohms: Ohms,
+    emf: Emf,
     lacking: list[Missing],
 ) -> Iterator[Cause]:
     """What can fall either way; what it takes to know more goes to ``lacking``."""
@@ -186,7 +192,6 @@ def _tolerances(
     lead_mv = _lead_limit_mv(study, loop, point, lacking)
     if lead_mv:
         yield Cause("lead tolerance", lead_mv / slope, True)
-    emf = source_emf(study, loop, point, true_c)
     if emf.doubt_mv:
         yield Cause("emf of one leg of a type J pair", emf.doubt_mv / slope, True)
     yield from _resistance_doubt(study, loop, point, emf, scale, ohms)

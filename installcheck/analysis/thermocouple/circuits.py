@@ -118,7 +118,11 @@ class Loop:
         return self.positive[-1].meter, self.negative[-1].meter
 
     def with_right_metal(self, *sorts: Sort) -> Loop:
-        """The circuit as it would be with the right metal in all pieces of these sorts."""
+        """The circuit as it would be with the right metal in all pieces of these sorts; itself where it is so."""
+        if not any(
+            p.sort in sorts and (p.metal != p.right or p.spread) for p in (*self.positive, *self.negative)
+        ):
+            return self
 
         def mended(side: Side) -> Side:
             return tuple(replace(p, metal=p.right, spread=0.0) if p.sort in sorts else p for p in side)
