@@ -19,7 +19,7 @@ from ..model.installation import Installation, split_end
 from ..model.quantities import Quantity
 from ..model.wiring import Junction
 
-_NOT_YET = object()
+NOT_YET = object()
 T = TypeVar("T")
 P = ParamSpec("P")
 
@@ -88,8 +88,8 @@ class Study:
         kept = self.facts.get(make)
         if kept is None:
             kept = self.facts[make] = {}
-        found = kept.get(asked, _NOT_YET)
-        if found is _NOT_YET:
+        found = kept.get(asked, NOT_YET)
+        if found is NOT_YET:
             found = kept[asked] = make(self, *asked, **named)
         return found
 

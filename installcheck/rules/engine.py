@@ -175,13 +175,14 @@ class Told:
     path: DocPath = ()
 
 
-def asked_of(one: Rule, study: Study, populations: dict[Population, Named]) -> Asked:
+def asked_of(one: Rule, study: Study, populations: dict[Population, Named] | None = None) -> Asked:
     """Ask a rule of each of its items, or of all at once; ``populations`` keeps the items for rules over the same."""
     if not one.walks:
         return asked_of_all(one, *told_of_all(one, study))
-    if one.over not in populations:
-        populations[one.over] = population_of(one, study)
-    population, fault = populations[one.over]
+    kept = {} if populations is None else populations
+    if one.over not in kept:
+        kept[one.over] = population_of(one, study)
+    population, fault = kept[one.over]
     return answered(one, [told_of(one, study, *entry) for entry in population], len(population), fault)
 
 

@@ -104,7 +104,7 @@ def _ladder(
     study: Study, loop: Loop, point: Point, true_c: float, scale: ThermocoupleType, ohms: Ohms, real: Emf
 ) -> tuple[Shown, list[Cause]]:
     """The reading with one cause more at each step; what a step adds is that cause's share. ``real`` is the emf as wired."""
-    even = all(one.with_right_metal("joint") is one for one in group_of(study, loop))
+    even = all(one.with_right_metal("joint") == one for one in group_of(study, loop))
     rungs: list[tuple[str, Emf, bool]] = [
         ("probe and indicator of different couples", right_emf(study, loop, point, true_c), True),
         (
