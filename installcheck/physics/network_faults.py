@@ -81,11 +81,14 @@ def play_as_it_comes(solution: Solution, faults: Iterable[Fault]) -> Iterator[tu
         number = solution.regions.number(column.p, column.q) if divided and apart else None
         (everywhere if number is None else in_region[number]).append(_Place(i, fault, column))
     for number, places in in_region.items():
-        for place, faulted in zip(places, _in_region(solution, number, places), strict=True):
-            if faulted is None:
-                everywhere.append(place)
-            else:
-                yield place.turn, faulted
+        width = block_width(solution.regions.of(number).count)
+        for at in range(0, len(places), width):
+            some = places[at : at + width]
+            for place, faulted in zip(some, _in_region(solution, number, some), strict=True):
+                if faulted is None:
+                    everywhere.append(place)
+                else:
+                    yield place.turn, faulted
     width = block_width(solution.system.count)
     for at in range(0, len(everywhere), width):
         places = everywhere[at : at + width]

@@ -20,6 +20,8 @@ from .network_topology import BoolArray, FloatArray, IntArray, label_islands
 
 REGION = 100
 """Rows of a region, about: fewer cost more calls, more cost more arithmetic for each fault (measured)."""
+BUSY = 16
+"""Draws at one row beyond which all regions share it: else they would hang together by it, and be one."""
 MOST_SHARED = 0.25
 """Share of the rows that all regions may hang on before working by regions saves nothing [-]."""
 
@@ -107,7 +109,9 @@ class Regions:
         size = [1] * (system.count + 1)
         kept = bytearray(system.count + 1)
         apart = ((system.draw_kind == DrawKind.POWER_LOAD) & (system.draw_value > 0)) | self.off
-        for row in (*system.draw_p[apart].tolist(), *system.draw_q[apart].tolist(), *system.plan.core):
+        ends = np.bincount(np.concatenate((system.draw_p, system.draw_q)), minlength=system.count + 1)
+        busy = np.flatnonzero(ends > BUSY)
+        for row in (*system.draw_p[apart], *system.draw_q[apart], *busy, *system.plan.core):
             kept[row] = 1
         for row, *_ in system.plan.steps:
             kept[row] = kept[row] or size[row] > REGION

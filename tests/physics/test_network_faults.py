@@ -144,10 +144,14 @@ def test_a_fault_in_its_region_equals_a_fresh_solution(
             assert_same(faulted, solve(faulted_network(network, fault)), before)
 
 
-def stations(count: int, seed: int) -> Network:
-    """A battery of 0.01 ohm behind a bus of 1 milliohm, and stations of a breaker, a lead, a load and a sender, some tied."""
+def stations(count: int, seed: int, *, strap: bool) -> Network:
+    """A battery of 0.01 ohm behind a bus of 1 milliohm, and stations of a breaker, a lead, a load and a sender, some tied.
+
+    With a strap, of 2 milliohm, all loads return through it.
+    """
     rng = np.random.default_rng(seed)
-    branches, draws, nodes = [Branch(0, 1, 0.01, 12.6), Branch(1, 2, 0.001)], [], 3
+    branches, draws, nodes = [Branch(0, 1, 0.01, 12.6), Branch(1, 2, 0.001), Branch(3, 0, 0.002)], [], 4
+    back = 3 if strap else 0
     for i in range(count):
         breaker, load, signal, far = nodes, nodes + 1, nodes + 2, nodes + 3
         nodes += 4
@@ -158,7 +162,7 @@ def stations(count: int, seed: int) -> Network:
             Branch(far, 0, float(rng.uniform(30, 240))),
         ]
         draws += [
-            Draw(load, 0, float(rng.uniform(0.1, 0.8)), DrawKind(1 + (i % 40 == 7))),
+            Draw(load, back, float(rng.uniform(0.1, 0.8)), DrawKind(1 + (not strap and i % 40 == 7))),
             Draw(load, far, 0.001),
         ]
         if i % 9 == 5:
@@ -166,9 +170,10 @@ def stations(count: int, seed: int) -> Network:
     return Network.of(nodes, branches, draws)
 
 
-def test_faults_of_many_stations_in_their_regions(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("strap", [False, True])
+def test_faults_of_many_stations_in_their_regions(monkeypatch: pytest.MonkeyPatch, strap: bool) -> None:
     """Most must be worked out in their region, else the answers would agree for the wrong reason."""
-    network = stations(100, 1)
+    network = stations(100, 1, strap=strap)
     before = solve(network)
     reached_further: list[int] = []
 
@@ -180,6 +185,8 @@ def test_faults_of_many_stations_in_their_regions(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(network_faults, "_everywhere", counted)
     assert before.regions.worth
     assert len(before.regions.shared) < 25
+    region = before.regions.region
+    assert np.bincount(region[region >= 0]).max() <= 2 * network_regions.REGION
     faults = every_fault(network, 1)
     for fault, faulted in zip(faults, play_faults(before, faults), strict=True):
         if hash(fault) % 7 == 0:
