@@ -231,3 +231,14 @@ def test_no_verdict_word_that_belongs_to_an_authority(made):
     )
     assert "airworthy" not in words
     assert len(words) <= allowed + made[1].lower().count("from approved data")
+
+
+def test_what_is_missing_names_what_it_is_missing_of(made):
+    """A table cell that reads the mapping itself, not what stands in it, would tell of its methods and of an address."""
+    ledger, text = made
+    assert "built-in method" not in text
+    assert " object at 0x" not in text
+    rows = record(ledger)["missing"]
+    assert rows
+    assert all(f"<td>{row['datum']}</td>".replace("'", "&#39;") in text for row in rows)
+    assert all(f"<td>{row['items']}</td>".replace("'", "&#39;") in text for row in rows)
