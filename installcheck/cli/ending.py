@@ -60,6 +60,9 @@ def _prepare() -> None:
     """
     gc.set_threshold(200_000, 50, 50)  # a document is a million small objects, none of them garbage
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # nothing else has a say in what is read
+    os.environ.setdefault(
+        "OPENBLAS_NUM_THREADS", "1"
+    )  # matrices are small: threads take longer to start than they save
     if sys.stderr is None:
         sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115  kept to the end
     for name in ("SIGINT", "SIGTERM", "SIGHUP"):
