@@ -221,12 +221,13 @@ def along_leads(study: Study, channel: Channel) -> Iterator[Test]:
     nodes = list(dict.fromkeys(n for way in ways for _, near, far in way for n in (near, far)))
     if not nodes:
         return
+    turned = f", its selector at {channel.show.position}" if channel.show.position else ""
     told = "; ".join(", ".join(dict.fromkeys((way[0][1], *(far for _, _, far in way)))) for way in ways)
     yield made(
         study,
         Setup(STOPPED, replaced=((channel.source, LARGEST_RESISTANCE),)),
         Rung(str(channel.show)),
-        f"power off, leads off at {channel.indicator} and at {channel.source}: ring each lead through from point to point ({told}); "
+        f"power off{turned}, leads off at {channel.indicator} and at {channel.source}: ring each lead through from point to point ({told}); "
         f"to which does it not ring, or reads more than {LOST_OHM:g} ohm and a tenth above its wire?",
         max((place_of(study, n) for n in nodes), key=FARTHER.index),
         channel,

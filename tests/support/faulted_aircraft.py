@@ -274,11 +274,13 @@ class Aircraft:
         """The first point of each lead to which it does not ring, or reads an ohm and a tenth above what it is drawn with."""
         channel = next(c for c in channels(self.sound) if str(c.show) == look.name)
         lost = []
-        for way in lead_points(self.sound, channel):
+        ways = lead_points(self.sound, channel)
+        turned = frozenset((e.a, e.b) for way in ways for e, _, _ in way if e.kind == "contact")
+        for way in ways:
             start = way[0][1]
             for _, _, far in way:
-                drawn = Aircraft._ohms(self._sound_one, at, Ohms(start, far))
-                has = self._ohms(at, Ohms(start, far)) * (1 + self.chance.gauss(0, 0.006))
+                drawn = self._sound_one._ohms(at, Ohms(start, far), turned)
+                has = self._ohms(at, Ohms(start, far), turned) * (1 + self.chance.gauss(0, 0.006))
                 if has > 1.1 * drawn + 1.0 + self.chance.uniform(0, 0.05):
                     lost.append(far)
                     break
@@ -890,8 +892,11 @@ class Aircraft:
             return None, 0.0
         return None, true * (ends[0] - ends[1]) / had
 
-    def _ohms(self, at: Setup, look: Ohms) -> float:
-        """Ohms between two nodes, supplies, loads and gauges lifted: the inverse of a conductance matrix."""
+    def _ohms(self, at: Setup, look: Ohms, turned: frozenset[tuple[str, str]] = frozenset()) -> float:
+        """Ohms between two nodes, supplies, loads and gauges lifted: the inverse of a conductance matrix.
+
+        ``turned`` are contacts that a selector turned by hand closes.
+        """
         graph = self.study.graph
         gone = {t.partition(".")[0] for t in at.lifted if "." not in t}
         ends = {t for t in at.lifted if "." in t}
@@ -899,7 +904,7 @@ class Aircraft:
         net: nx.MultiGraph = nx.MultiGraph()
         net.add_nodes_from((look.a, look.b))
         for e in graph.edges:
-            ohms = self._ohm_of(e, off)
+            ohms = 0.003 if (e.a, e.b) in turned else self._ohm_of(e, off)
             lifted = e.ident not in gone and {e.a.partition(".")[0], e.b.partition(".")[0]} & gone
             cut = any(n in (e.a, e.b) and e.ident != n.partition(".")[0] for n in ends)
             if ohms is None or lifted or cut or (e.kind == "bond" and e.ident in gone):
