@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from ...analysis.errors.error_budget import ErrorBudget
@@ -12,7 +13,7 @@ from ...analysis.errors.truth_curves import truth_curves
 from ...analysis.study import Study
 from ...analysis.surveys import Unusable, surveys
 from ...causes.causes import find_causes
-from ...causes.danger import ORDER
+from ...causes.danger import ENDANGERS, ORDER
 from ...causes.found import Causes
 from ...document import Document
 from ...drawing.ink import Page
@@ -92,7 +93,7 @@ def record(ledger: Ledger, paper: Paper = Paper.A4, causes: Causes | None = None
         "drawing": header.drawing,
         "drawn_by": header.drawn_by,
         "replaces": replaced_by(document),
-        "fitted": list(fitted(study)),
+        "fitted": [*fitted(study), *taken_out(document, study)],
         "file": visible(document.name),
         "digest": document.digest,
         "version": VERSION,
@@ -100,7 +101,7 @@ def record(ledger: Ledger, paper: Paper = Paper.A4, causes: Causes | None = None
         "paper": paper.value,
         "contents": contents,
         "counts": [(o.value, _LABELS[o], ledger.count(o)) for o in _LABELS],
-        "told": list(minute_summary(ledger, found)),
+        "told": [*dangers(rows), *minute_summary(ledger, found)],
         "causes": rows,
         "order": ORDER,
         "open": open_points(ledger),
@@ -178,6 +179,27 @@ def fitted(study: Study) -> Iterator[str]:
         names = [i for i, one in study.model.indicators.items() if (one.status or "existing") == status]
         if names:
             yield f"{words}: {few(names)}."
+
+
+def taken_out(document: Document, study: Study) -> Iterator[str]:
+    """What the installation before the change has and this one has not, or only as removed."""
+    try:
+        before = replaced(document).installation if document.installation.installation.replaces else None
+    except NotThereError:
+        before = None
+    for section in ("indicators", "senders", "probes", "fluid_lines"):
+        listed = [document.installation.section(section)]
+        listed += [before.section(section)] if before is not None else []
+        was = [i for things in listed for i in things if i not in study.model.section(section)]
+        if was:
+            yield f"{section.replace('_', ' ').capitalize()} taken out: {few(list(dict.fromkeys(was)))}."
+
+
+def dangers(rows: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    """How many things to put right endanger what, the worst first: ``Fire, fuel: 4. False reading: 6.``"""
+    count = Counter(row["endangers"] for row in rows)
+    if count:
+        yield " ".join(f"{word.capitalize()}: {count[word]}." for word in ENDANGERS if count[word])
 
 
 def minute_summary(ledger: Ledger, found: Causes) -> Iterator[str]:

@@ -139,7 +139,11 @@ def _shortfall(
     shown = worst.shown.indicated
     what = show(shown, unit, kind) if shown is not None else f"a pointer {worst.shown.beyond} its scale"
     text = f"at the {'lowest' if low else 'highest'} of {limit.text} {reader.name} shows {what} ({worst.point.name})"
-    why = " where flight leaves no more" if left is not None and at_most(left, allowed) else ""
+    why = (
+        ", and flight comes as near as that to the limit"
+        if left is not None and at_most(left, allowed)
+        else ""
+    )
 
     def cured() -> str:
         if shown is None:
@@ -148,13 +152,13 @@ def _shortfall(
         return f"{_cure(worst.shown, unit)}; until then the limit stands at {mark} {unit} on this dial"
 
     if worst.unsafe == inf:
-        return subject.discrepancy(f"{text}, more than {plain_number(most)} {unit}{why}", remedy=cured)
+        return subject.discrepancy(f"{text}; {plain_number(most)} {unit} is the most{why}", remedy=cured)
     if lacking and at_most(worst.unsafe, allowed):
         return subject.lacks(*lacking, because=f"{text}: not all of its causes are known")
     if worst.unsafe == -inf:
         return subject.meets(text)
     value = in_unit(worst.unsafe, unit, width) or 0.0
-    short = f"{text}, {apart(worst.unsafe, unit, kind)} short of the limit, more than {plain_number(most)} {unit}{why}"
+    short = f"{text}, {apart(worst.unsafe, unit, kind)} on the unsafe side; {plain_number(most)} {unit} is the most{why}"
     verdict = subject.at_most(value, most, unit, text, broken=short, remedy=cured)
     if left is None or not at_most(worst.unsafe, allowed) or at_most(worst.likely, left):
         return verdict
@@ -162,7 +166,7 @@ def _shortfall(
         in_unit(worst.likely, unit, width),
         in_unit(left, unit, width),
         unit,
-        f"{text}, and with its tolerances may be {apart(worst.likely, unit, kind)} short, "
+        f"{text}, and with its tolerances may be {apart(worst.likely, unit, kind)} on the unsafe side, "
         f"more than the {show(left, unit, width)} flight leaves",
         remedy=lambda: _cure(worst.shown, unit),
         practice=True,

@@ -107,7 +107,16 @@ def test_every_cause_has_its_line_picture_cure_and_boxes(made, page):
     first = html[: html.index('<section id="causes"')]
     assert "Quillane 4 engine instruments as found (before.yaml)" in first
     assert "New indicators: oil pressure gauge," in first
+    # the lines under pressure of the aircraft as found, none of which the change keeps
+    assert "Fluid lines taken out: oil line, oil panel line, fuel line" in first
     assert "13 things to put right" in first
+    tally = re.search(
+        r"<p>Fire, fuel: (\d+)\. Wire can burn: (\d+)\. False reading: (\d+)\. Other: (\d+)\.</p>", first
+    )
+    assert tally
+    dangers = re.findall(r'data-label="Danger">([^<]*)<', first)
+    words = ("fire, fuel", "wire can burn", "false reading", "other")
+    assert [int(n) for n in tally.groups()] == [dangers.count(word) for word in words]
     assert "Signature" in first
     assert (
         html.index('<section id="causes"')
