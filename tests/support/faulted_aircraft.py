@@ -191,10 +191,11 @@ class Aircraft:
         lead = (
             "lifted 0" if drawn and "lifted 0" in net.nodes else look.a
         )  # of a lifted lead, its end is read
-        look = Volts(lead, look.b)
+        named, look = look, Volts(lead, look.b)
         of, volts = self.fault.of, (net.voltage(look.a), net.voltage(look.b))
         through = tuple(
-            self._through_gauge(net, node, held) for node, held in zip((look.a, look.b), volts, strict=True)
+            self._through_sender(net, at, node, self._through_gauge(net, node, held))
+            for node, held in zip((named.a, named.b), volts, strict=True)
         )
         if through != volts:
             return through
@@ -214,6 +215,18 @@ class Aircraft:
         if node not in ends or held is not None:
             return held
         return net.voltage(next(n for n in ends if n != node))
+
+    def _through_sender(self, net: Circuit, at: Setup, node: str, held: float | None) -> float | None:
+        """V of a node; a lifted lead in no circuit stands, through its resistive sender, where the body of that does."""
+        sender = node.partition(".")[0]
+        if held is not None or sender not in self.sound.model.senders or self.fault.kind == "sender open":
+            return held
+        graph = self._lifted_study(at).graph
+        joined = nx.Graph((e.a, e.b) for e in graph.edges if e.kind in ("conductor", "joint") and e.closed)
+        if "lifted 0" not in joined or node not in nx.node_connected_component(joined, "lifted 0"):
+            return held
+        through = (e.b if e.a == node else e.a for e in graph.at(node) if e.kind == "element")
+        return next((v for other in through if (v := net.voltage(other)) is not None), None)
 
     def _across(self, look: Volts, volts) -> float:
         """Volts between two nodes; across a battery that nothing else holds, its own."""
