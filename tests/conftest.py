@@ -1,5 +1,6 @@
 """Rules are tried on small YAML documents written in the tests."""
 
+import os
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
@@ -11,6 +12,9 @@ from installcheck.document import loads
 from installcheck.rules.engine import all_rules
 from installcheck.rules.verdicts import Verdict
 from installcheck.rules.vocabulary import Answer, Rule, Subject
+
+# Commands are tried as a plain shell runs them: what they say they must send themselves.
+os.environ.pop("PYTHONUNBUFFERED", None)
 
 Judge = Callable[..., list[Verdict]]
 

@@ -38,8 +38,8 @@ def console(*, stderr: bool = False) -> Console:
 
 
 def say(line: str, *, out: bool = False) -> None:
-    """Print one line, on standard error or on standard output, with nothing in it that is not seen as itself."""
-    print(visible(line), file=sys.stdout if out else sys.stderr)
+    """Print one line at once, on standard error or on standard output, with nothing in it that is not seen as itself."""
+    print(visible(line), file=sys.stdout if out else sys.stderr, flush=True)
 
 
 def fail(message: str, status: int = READ_FAILED) -> NoReturn:
