@@ -17,9 +17,5 @@ def conductors_at(study: Study) -> Counter[str]:
 def joined_at(study: Study) -> Counter[str]:
     """How many conductors, straps and shields end at each node."""
     shields = (run.shield for run in study.model.wire_runs.values() if run.shield is not None)
-    ends = (
-        end for shield in shields for end in (shield.from_, shield.to) if end is not None and end != "open"
-    )
-    return conductors_at(study) + Counter(
-        study.graph.node_of(end) for end in ends if study.model.find(end.partition(".")[0]) is not None
-    )
+    ends = (end for shield in shields for end in (shield.from_, shield.to) if end is not None)
+    return conductors_at(study) + Counter(study.graph.nodes_of(ends))

@@ -133,6 +133,10 @@ class Graph:
         """
         return node_of(self.model, end)
 
+    def nodes_of(self, ends: Iterable[str]) -> list[str]:
+        """The nodes of those ends that are in the aircraft: one at a thing that is taken out, or 'open', has none."""
+        return [self.node_of(end) for end in ends if self.model.find(split_end(end)[0]) is not None]
+
     def at(self, node: str) -> Iterator[Edge]:
         """Edges that meet at a node."""
         return self.net.at(node)

@@ -142,7 +142,9 @@ def _measured(study: Study, loop: Loop, tip: str | None, gauge: str | None) -> f
     for one in study.model.measured:
         if one.between is None or isinstance(one.value, str) or one.value.kind != "voltage":
             continue
-        ends = [study.graph.node_of(end) for end in one.between]
+        ends = study.graph.nodes_of(one.between)
+        if len(ends) != 2:
+            continue
         if ends[0] in engine and ends[1] in panel:
             return float(one.value)
         if ends[1] in engine and ends[0] in panel:

@@ -169,7 +169,7 @@ def _joined_by_design(study: Study, one: Measurement) -> str | None:
     """The probe or sender whose own body puts a lead on ground, its junction grounded or its case its return."""
     if one.between is None:
         return None
-    ends = {study.graph.node_of(e) for e in one.between if study.model.find(e.partition(".")[0]) is not None}
+    ends = set(study.graph.nodes_of(one.between))
     for indication in study.indications:
         passed = {n for leg in indication.legs for s in leg.steps for n in (s.near, s.far)}
         if not any(n in passed and not study.graph.is_ground(n) for n in ends):
@@ -234,7 +234,7 @@ def _voltage(subject: Subject, one: Measurement) -> Verdict:
 
 def _across(study: Study, ends: tuple[str, str], point: Point) -> float | None:
     net = circuit(study, point)
-    nodes = [study.graph.node_of(e) for e in ends if study.model.find(e.partition(".")[0]) is not None]
+    nodes = study.graph.nodes_of(ends)
     volts = [net.voltage(n) for n in nodes]
     known = [v for v in volts if v is not None]
     return abs(known[0] - known[1]) if len(known) == 2 else None

@@ -60,7 +60,7 @@ def _highest_volts(study: Study, ident: str) -> tuple[float | None, tuple[Missin
     That of the sources it is joined to and of the system; of all sources there are, where it is joined to none.
     """
     joined, posts = _driven(study)
-    nodes = {study.graph.node_of(end) for end in run_ends(study.model.wire_runs[ident])}
+    nodes = study.graph.nodes_of(run_ends(study.model.wire_runs[ident]))
     here = [one for one in posts if any(joined[node] == joined[one[0]] for node in nodes)]
     system = study.model.aircraft.system_voltage
     known = [volts for _, volts in here or posts if volts is not None]

@@ -104,8 +104,7 @@ def _is_device(study: Study, node: str) -> bool:
 
 def _nodes(study: Study, shield: Shield) -> list[str]:
     """The nodes a shield is joined to; one at a thing this change takes out is open."""
-    ends = (end for end in (shield.from_, shield.to) if end is not None and end != "open")
-    return [study.graph.node_of(end) for end in ends if study.model.find(split_end(end)[0]) is not None]
+    return study.graph.nodes_of(end for end in (shield.from_, shield.to) if end is not None)
 
 
 def _grounds(study: Study, shield: Shield) -> list[str]:

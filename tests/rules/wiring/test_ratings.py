@@ -33,6 +33,13 @@ def test_a_wire_of_the_battery_does_not_see_the_inverter(judged):
     assert (verdict.outcome, verdict.value) == ("discrepancy", 115)
 
 
+def test_a_wire_that_still_ends_at_what_is_taken_out(judged):
+    taken_out = document(run=", voltage_rating: 12 V", valve=", status: removed")
+    [verdict] = judged(taken_out, "wire-voltage")
+    # its other end is at the battery still: 12 V - 28 V
+    assert (verdict.outcome, verdict.value, verdict.margin) == ("discrepancy", 28, -16)
+
+
 def test_voltage_rating_said_to_be_unknown(judged):
     [verdict] = judged(document(run=", voltage_rating: unknown"), "wire-voltage")
     assert (verdict.outcome, verdict.missing) == ("undetermined", ("voltage rating of the wire",))
