@@ -10,14 +10,14 @@ from pydantic import BaseModel
 
 from ...document import Document
 from ..study import Study, once
-from .figures import bundles, limits, loads, tubes
+from .figures import bundles, loads, ranges, tubes
 from .pairs import Field, Pair
 from .places import fire_zones, firewalls, seats
-from .routes import lengths, ways
+from .routes import extents, ways
 from .states import points, straps
 
 T = TypeVar("T")
-_TOLD_TWICE = (lengths, ways, loads, bundles, tubes, limits, fire_zones, firewalls, seats, points, straps)
+_TOLD_TWICE = (extents, ways, loads, bundles, tubes, ranges, fire_zones, firewalls, seats, points, straps)
 
 
 @once

@@ -165,6 +165,27 @@ def limits(study: Study) -> Iterator[Pair]:
             yield from _ordered(ident, f"{mark.colour} arc of {ident}", path, told, fields)
 
 
+def taps(study: Study) -> Iterator[Pair]:
+    """Taps that give their normal and their highest pressure: the normal one is no higher."""
+    for ident, tap in study.model.taps.items():
+        if tap.pressure is None or tap.max_pressure is None:
+            continue
+        yield Pair(
+            ident,
+            ("taps", ident, "max_pressure"),
+            _rises(tap.pressure, tap.max_pressure),
+            f"{ident} gives {tap.pressure.text} in normal use, and {tap.max_pressure.text} at the most",
+            "correct one of them from the papers of the engine",
+            open=(("taps", ident, "pressure"), ("taps", ident, "max_pressure")),
+        )
+
+
+def ranges(study: Study) -> Iterator[Pair]:
+    """All that rises in its order: limits, arcs, and the pressures of taps."""
+    yield from limits(study)
+    yield from taps(study)
+
+
 def _figures(limit: Limit) -> dict[str, Quantity]:
     words = ("minimum", *_WITHIN, "maximum")
     return {word: figure for word in words if (figure := getattr(limit, word)) is not None}

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations, pairwise
 from typing import TypeAlias
 
-from ...graph import spare_length, zone_lengths
+from ...graph import spare_length, total_length, zone_lengths
 from ...graph.joining import shortest
 from ...model.aircraft import Barrier
 from ...model.comparing import at_most
@@ -54,6 +54,28 @@ def lengths(study: Study) -> Iterator[Pair]:
             "measure it, and correct the length or the route",
             open=tuple(fields),
         )
+
+
+def rises(study: Study) -> Iterator[Pair]:
+    """Lines that give their length and how far they rise: none rises or falls more than it is long."""
+    for ident, line in study.model.fluid_lines.items():
+        length = total_length(line)
+        if line.rise is None or not length:
+            continue
+        yield Pair(
+            ident,
+            ("fluid_lines", ident, "rise"),
+            at_most(abs(line.rise), length + rounding(line.rise)),
+            f"{ident} rises {line.rise.text}, and is {show(length, 'in', 'length')} long",
+            "measure it, and correct the length or the rise",
+            open=(("fluid_lines", ident, "rise"),),
+        )
+
+
+def extents(study: Study) -> Iterator[Pair]:
+    """Lengths against routes, and rises against lengths."""
+    yield from lengths(study)
+    yield from rises(study)
 
 
 def ways(study: Study) -> Iterator[Pair]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from ...model.aircraft import Limit
 from ...model.comparing import at_least, at_most
@@ -13,6 +14,7 @@ from .pairs import Field, Pair, rounding
 
 _BELOW_LIMITS = frozenset(("start", "ground"))
 """Phases in which an engine may be below its lowest limits: cranking, idling."""
+_SPEED: Final = "engine speed"
 _ROUGH = 0.1
 """Share by which the resistance of a strap may lie below that of its gauge: finer strands, a colder day."""
 
@@ -45,7 +47,25 @@ def points(study: Study) -> Iterator[Pair]:
                 beside=(zone,),
                 open=((*path, "zone_temperatures", zone), ("zones", zone, "temperature")),
             )
+        yield from _speeds(study, ident)
         yield from _readings(study, ident)
+
+
+def _speeds(study: Study, ident: str) -> Iterator[Pair]:
+    """The speed of the engine at a point, and the reading of the same name there."""
+    point = study.model.operating_points[ident]
+    speed, reading = point.engine_speed, (point.readings or {}).get(_SPEED)
+    if speed is None or reading is None or reading.kind != speed.kind:
+        return
+    path: Field = ("operating_points", ident, "readings", _SPEED)
+    yield Pair(
+        ident,
+        path,
+        at_most(abs(speed - reading), rounding(speed) + rounding(reading)),
+        f"the engine turns at {speed.text} at {ident}, and the reading of its speed there is {reading.text}",
+        "correct the reading, or the engine speed of the point",
+        open=(path, ("operating_points", ident, "engine_speed")),
+    )
 
 
 def _readings(study: Study, ident: str) -> Iterator[Pair]:
@@ -53,15 +73,20 @@ def _readings(study: Study, ident: str) -> Iterator[Pair]:
     if len(study.model.engines) != 1:
         return
     [(engine, its)] = study.model.engines.items()
-    for measure, told in (study.model.operating_points[ident].readings or {}).items():
+    point = study.model.operating_points[ident]
+    readings = dict(point.readings or {})
+    path: Field = ("operating_points", ident)
+    spots: dict[str, Field] = {measure: (*path, "readings", measure) for measure in readings}
+    if point.engine_speed is not None and _SPEED not in readings:
+        readings[_SPEED], spots[_SPEED] = point.engine_speed, (*path, "engine_speed")
+    for measure, told in readings.items():
         limit = (its.limits or {}).get(measure)
         if limit is None or told is None:
             continue
-        point = study.model.operating_points[ident]
         beyond = _beyond(told, limit, lowest=point.phase not in _BELOW_LIMITS)
         yield Pair(
             ident,
-            ("operating_points", ident, "readings", measure),
+            spots[measure],
             beyond is None,
             f"{measure} of {told.text} at {ident} is within the limits of {engine}"
             if beyond is None

@@ -41,15 +41,15 @@ def route_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
 
 @rule(
     "length-agrees",
-    title="The length of a run or line is the sum of its route",
+    title="The length of a run or line is the sum of its route, and no less than it rises",
     why="The resistance, the drop and the weight follow from the length; of two lengths one is wrong.",
     source=_ONE_FACT.format("length"),
-    formula="length = sum of the route (with its slack or coil, if told), within the rounding of the figures written",
+    formula="length = sum of the route (with its slack or coil, if told), within the rounding of the figures written; rise <= length",
     example="90 ft, and a route of 9 ft",
-    over=routes.lengths,
+    over=routes.extents,
 )
 def length_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
-    """Every run and line that gives both."""
+    """Every run and line that gives both; every line that gives how far it rises."""
     return _answer(subject, pair)
 
 
@@ -97,15 +97,15 @@ def tube_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
 
 @rule(
     "limits-in-order",
-    title="The limits of an indication, and both ends of an arc, rise in their order",
+    title="The limits of an indication, both ends of an arc and the pressures of a tap rise in their order",
     why="A dial is marked and an error judged against these; a minimum above the maximum makes every reading right or none.",
     source="plain logic; limits and ranges: 14 CFR 23.1549 (recalled; sister 25.1549)",
-    formula="minimum <= caution and normal range <= maximum; low <= high of each range and arc",
+    formula="minimum <= caution and normal range <= maximum; low <= high of each range and arc; pressure <= max_pressure of a tap",
     example="oil pressure minimum 100 psi, maximum 25 psi",
-    over=figures.limits,
+    over=figures.ranges,
 )
 def limits_in_order(study: Study, subject: Subject, pair: Pair) -> Verdict:
-    """Every indication of an engine with two limits or more, and every arc on a dial."""
+    """Every indication of an engine with two limits or more, every arc on a dial, and every tap with both pressures."""
     return _answer(subject, pair)
 
 
@@ -157,7 +157,7 @@ def place_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
     why="Errors, drops and ampacities are worked out at the points; one beyond the ceiling or the range of a zone judges another "
     "aircraft.",
     source="plain logic: a range and a value in it",
-    formula="altitude <= ceiling; temperature of a zone within its range; readings within the limits (advised)",
+    formula="altitude <= ceiling; temperature of a zone within its range; one engine speed; readings within the limits (advised)",
     example="a bay at 150 degC at cruise, said to see 90 degC at most",
     over=states.points,
 )

@@ -388,3 +388,50 @@ grounds:
 """
     [verdict] = judged(text, "strap-agrees")
     assert verdict.outcome == outcome
+
+
+SPEED = """
+engines: {engine: {limits: {engine speed: {maximum: 2700 rpm}}}}
+operating_points: {cruise: {engine_speed: %s, readings: {%s}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("speed", "readings", "outcomes"),
+    [
+        ("2400 rpm", "engine speed: 2400 rpm", ["meets", "meets"]),
+        (
+            "2400 rpm",
+            "engine speed: 1900 rpm",
+            ["discrepancy", "undetermined"],
+        ),  # one engine has one speed; which, nobody knows
+        ("2400 rpm", "", ["meets"]),
+        ("24000 rpm", "", ["advisory"]),  # beyond 2700 rpm
+    ],
+)
+def test_one_engine_speed_at_a_point(judged, speed, readings, outcomes):
+    assert [v.outcome for v in judged(SPEED % (speed, readings), "point-agrees")] == outcomes
+
+
+@pytest.mark.parametrize(
+    ("most", "outcome"), [("6 psi", "meets"), ("4.5 psi", "meets"), ("3 psi", "discrepancy")]
+)
+def test_normal_pressure_of_a_tap_above_its_highest(judged, most, outcome):
+    [verdict] = judged(
+        f"taps: {{inlet: {{medium: fuel, pressure: 4.5 psi, max_pressure: {most}}}}}", "limits-in-order"
+    )
+    assert verdict.outcome == outcome
+
+
+@pytest.mark.parametrize(
+    ("rise", "outcome"),
+    [("18 in", "meets"), ("-20 in", "meets"), ("21 in", "discrepancy"), ("10 ft", "discrepancy")],
+)
+def test_a_line_rises_no_more_than_it_is_long(judged, rise, outcome):
+    text = f"""
+zones: {{bay: {{}}}}
+taps: {{inlet: {{medium: fuel, zone: bay}}}}
+senders: {{transducer: {{ports: [P], zone: bay}}}}
+fluid_lines: {{hose: {{from: inlet, to: transducer.P, kind: hose, route: [{{zone: bay, length: 20 in}}], rise: {rise}}}}}
+"""
+    assert [v.outcome for v in judged(text, "length-agrees")] == [outcome]
