@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from ...dataclass import dataclass
 from ...document.source import DocPath
-from ...graph import total_length
 from ...graph.media import Feed
 from ...model.aircraft import Limit
 from ...model.devices import Indicator, InputSpec
 from ...model.fields import Measure
 from ...model.installation import inputs_of
-from ...physics.sensing_lines import head_pressure
 from .. import missing
-from ..fluid.facts import LIQUID, media
-from ..fluid.leaks import fluid_of
 from ..missing import Missing
 from ..study import Point, Study, once
-from .error_budget import Cause, ErrorBudget, tolerance
+from .error_budget import ErrorBudget, tolerance
+from .line_head import feeds_of, head_causes
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -64,7 +61,7 @@ def direct_gauges(study: Study) -> tuple[DirectGauge, ...]:
     for ident, indicator in study.model.indicators.items():
         for name, spec in inputs_of(indicator):
             if spec.principle == "direct pressure":
-                feeds = tuple(f for p in spec.ports or ("P",) for f in media(study).feeds(f"{ident}.{p}"))
+                feeds = feeds_of(study, ident, spec.ports)
                 engine = study.model.engine_of(indicator)
                 limits = engine[1].limits or {} if engine is not None else {}
                 limit = limits.get(spec.measures) if spec.measures is not None else None
@@ -89,11 +86,7 @@ def direct_budgets(study: Study) -> list[ErrorBudget]:
 def direct_budget(study: Study, one: DirectGauge, point: Point, true: float) -> ErrorBudget:
     """The budget of a direct gauge with a pressure of ``true`` pascal at its tap."""
     lacks: list[Missing] = [] if one.feeds else [missing.GAUGE_LINE]
-    causes = []
-    for feed in one.feeds:
-        low = _head(study, one, feed, lacks)
-        if low:
-            causes.append(Cause("head of the line", -low))
+    causes = list(head_causes(study, one.indicator, one.feeds, lacks))
     shown: float | None = true + sum(c.amount for c in causes)
     causes += tolerance(
         "indicator accuracy", one.spec.accuracy, "pressure", missing.INDICATOR_ACCURACY, lacks
@@ -117,23 +110,6 @@ def direct_budget(study: Study, one: DirectGauge, point: Point, true: float) -> 
         beyond,
         tuple(dict.fromkeys(lacks)),
     )
-
-
-def _head(study: Study, one: DirectGauge, feed: Feed, lacks: list[Missing]) -> float:
-    """Pascal by which the liquid in the line makes the gauge read low; 0 for a gas."""
-    tap = study.model.taps.get(feed.source.ident)
-    if tap is None or tap.medium not in LIQUID:
-        return 0.0
-    fluid = fluid_of(study, feed.source.ident)
-    if fluid is None:
-        lacks.append(missing.TAP_TEMPERATURE)
-        return 0.0
-    if one.indicator.elevation is not None:
-        return head_pressure(fluid.density, float(one.indicator.elevation))
-    lines = [h.edge.line for h in feed.hops if h.edge.line is not None]
-    if any(total_length(line) != 0.0 for line in lines):
-        lacks.append(missing.PORT_ELEVATION)
-    return 0.0
 
 
 def _unit(one: DirectGauge) -> str:

@@ -26,9 +26,10 @@ from .capillary_budget import capillaries, capillary_budget, capillary_budgets
 from .count_budget import count_budget, count_budgets, counters, limit_of_pair
 from .direct_budget import direct_budget, direct_budgets, direct_gauges
 from .error_budget import Cause, ErrorBudget
+from .line_head import HEAD
 from .meter_budget import meter_budget, meter_budgets, plain_meters
 from .reading import curve_read, indicated
-from .reading_back import budget_at, budgets_of, electrical_budgets, lacking, tolerances
+from .reading_back import budget_at, budgets_of, electrical_budgets, lacking, sensed_off, tolerances
 from .synchro_budget import joined_right, synchro_budget, synchro_budgets
 from .thermocouple_budget import thermocouple_budget, thermocouple_budgets
 
@@ -177,7 +178,9 @@ def _of_circuit(
         data = data or (missing.INDICATOR_CIRCUIT,)
     causes: tuple[Cause, ...] = ()
     if value is not None:
-        causes = (Cause(_largest(budget), value - true), *tolerances(study, one))
+        heads = sensed_off(study, one)
+        causes = (Cause(_largest(budget), value - true), *heads, *tolerances(study, one))
+        value += sum(c.amount for c in heads)
     return ErrorBudget(
         one.name, one.source, measure, point.name, one.path, kind, unit, true, value, causes, beyond, data
     )
@@ -193,8 +196,8 @@ def _table_ends(study: Study, one: Indication) -> bool:
 
 
 def _largest(budget: ErrorBudget | None) -> str:
-    """The largest cause of error with a sign at the point, which stands for all of them at another true value."""
-    signed = [c for c in budget.causes if not c.tolerance] if budget is not None else []
+    """The largest cause of error with a sign at the point, which stands for all but the head of its line at another true value."""
+    signed = [c for c in budget.causes if not c.tolerance and c.name != HEAD] if budget is not None else []
     return max(signed, key=lambda c: abs(c.amount)).name if signed else "circuit"
 
 

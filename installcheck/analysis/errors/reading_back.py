@@ -19,6 +19,7 @@ from ..sender_curves import kind_of
 from ..study import Point, Study, once
 from .error_budget import Cause, ErrorBudget, tolerance
 from .ground_offsets import measured_shift, shared_segments
+from .line_head import HEAD, feeds_of, head_causes
 from .reading import curve_read, element_of, read
 
 SAG, GROUND, CONTACTS, HEATING, LEADS = (
@@ -135,13 +136,25 @@ def budget_at(study: Study, key: tuple[str, str, str, str], point: Point) -> Err
     offset, where = measured_shift(net, indication, meter, curve, full.value)
     if offset:
         causes.append(Cause(MEASURED_GROUND, offset, at=where))
-    return made(full.value + warmed + offset, (*causes, *tolerances(study, indication)))
+    causes += sensed_off(study, indication)
+    shown = full.value + warmed + offset + sum(c.amount for c in causes if c.name == HEAD)
+    return made(shown, (*causes, *tolerances(study, indication)))
 
 
 def _shared_at(net: Circuit, indication: Indication) -> str:
     """The joint that offsets the return most."""
     shared = shared_segments(net, indication)
     return shared[0].edge.label if shared else ""
+
+
+def sensed_off(study: Study, indication: Indication, lacks: list[Missing] | None = None) -> list[Cause]:
+    """By how much a pressure sender senses less than its tap has, for the liquid in its line; what is not said goes to ``lacks``."""
+    sender = study.model.senders[indication.source]
+    unsaid: list[Missing] = [] if lacks is None else lacks
+    curve = curve_read(study, indication)
+    if curve is None or kind_of(curve) != "pressure":
+        return []
+    return list(head_causes(study, sender, feeds_of(study, indication.source, sender.spec.ports), unsaid))
 
 
 def tolerances(study: Study, indication: Indication, lacks: list[Missing] | None = None) -> list[Cause]:
@@ -228,6 +241,7 @@ def _lacks(
     if indication.spec.curve is None:
         data.append(missing.INDICATOR_CURVE)
     tolerances(study, indication, data)
+    sensed_off(study, indication, data)
     if sensed.truth is not None and sensed.truth.basis == "middle":
         data.append(missing.POINT_READING)
     edges = [s.edge for leg in indication.legs for s in leg.steps]

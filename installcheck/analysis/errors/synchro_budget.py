@@ -11,6 +11,7 @@ from ..sender_pairs import Pair, lead_order, synchros
 from ..study import Point, Study, once
 from .count_budget import at_points, pair_budget
 from .error_budget import Cause, ErrorBudget, tolerance
+from .line_head import feeds_of, head_causes
 
 RANGE = "range of the transmitter"
 
@@ -51,6 +52,12 @@ def synchro_budget(study: Study, pair: Pair, point: Point, true: float) -> Error
     else:
         shown = true if same(gives, reads) else true * float(reads) / float(gives)
     causes = [Cause(RANGE, shown - true)] if shown is not None and shown != true else []
+    feeds = feeds_of(study, pair.source, pair.gives.ports) if kind == "pressure" else ()
+    heads = list(head_causes(study, pair.sender, feeds, lacks))
+    if shown is not None:
+        turned = shown / true if true else 1.0
+        causes += [Cause(c.name, c.amount * turned) for c in heads]
+        shown += sum(c.amount * turned for c in heads)
     causes += tolerance("indicator accuracy", pair.reads.accuracy, kind, missing.INDICATOR_ACCURACY, lacks)
     causes += tolerance("sender tolerance", pair.gives.tolerance, kind, missing.SENDER_TOLERANCE, lacks)
     return pair_budget(

@@ -3,6 +3,7 @@
 import pytest
 
 from installcheck.analysis.circuit.measuring import read_by_circuit
+from installcheck.analysis.errors.indicated import readers
 from installcheck.analysis.errors.reading import indicated
 from installcheck.analysis.errors.reading_back import electrical_budgets
 from installcheck.analysis.errors.scatter import scatter
@@ -46,6 +47,40 @@ def test_lead_resistance_of_a_two_wire_sender():
     assert budget.worst_case == pytest.approx((0.2941 + 2 + 1) * PSI, rel=1e-4)
     assert budget.root_sum_square == pytest.approx((0.2941 + 5**0.5) * PSI, rel=1e-4)
     assert budget.missing == ()
+
+
+def on_a_line(height):
+    """The two-wire sender of above at the end of an oil line."""
+    text = OHMMETER.format(hot=20, zero=10, full=180)
+    return text.replace("tolerance: 2 psi,", f"tolerance: 2 psi, ports: [P]{height},") + (
+        "taps: {tap: {medium: oil, temperature: 90 degC}}\n"
+        "fluid_lines: {L1: {from: tap, to: sender.P, length: 1 m}}\n"
+    )
+
+
+@pytest.mark.parametrize(("height", "way"), [("0.6 m", -1), ("-0.6 m", 1), ("0 m", 0)])
+def test_a_sender_above_its_tap_senses_less(height, way):
+    [budget] = budgets(on_a_line(f", elevation: {height}"))
+    # 840 kg/m3 x 9.80665 x 0.6 m = 4942.6 Pa = 0.7169 psi; the leads read 0.2941 psi high as above
+    assert amounts(budget, "psi").get("head of the line", 0) == pytest.approx(way * 0.7169, rel=1e-3)
+    error = 0.2941 + way * 0.7169
+    assert budget.error == pytest.approx(error * PSI, rel=1e-3)
+    assert budget.worst_case == pytest.approx((abs(error) + 2 + 1) * PSI, rel=1e-3)
+    assert budget.missing == ()
+
+
+def test_the_head_counts_at_any_true_value():
+    study = Study(loads("installation: {name: test}\n" + on_a_line(", elevation: 0.6 m")))
+    [one] = readers(study)
+    at_limit = one.at(study.points[0], 90 * PSI)
+    assert at_limit.indicated == pytest.approx((90 + 0.2941 - 0.7169) * PSI, rel=1e-4)
+    assert at_limit.error == pytest.approx((0.2941 - 0.7169) * PSI, rel=1e-3)
+
+
+@pytest.mark.parametrize("height", ["", ", elevation: unknown"])
+def test_a_height_not_known_leaves_the_budget_open(height):
+    [budget] = budgets(on_a_line(height))
+    assert budget.missing == ("height of the gauge or sender above its tap ('elevation')",)
 
 
 @pytest.mark.parametrize(

@@ -26,6 +26,17 @@ def test_tolerances_of_both_ends(judged, budget, outcome):
     assert "reads true at a true 80 psi" in verdict.message
 
 
+def test_a_transmitter_above_its_tap_senses_less(judged):
+    text = PAIR.format(size="200 psi", budget="9 psi", a="S1", b="S2")
+    text = text.replace(
+        "measures: oil pressure, zone: bay", "measures: oil pressure, zone: bay, elevation: 2 m"
+    )
+    text += "taps: {tap: {medium: oil, temperature: 90 degC}}\nfluid_lines: {L1: {from: tap, to: tx.P, length: 2 m}}\n"
+    [verdict] = judged(text, "indication-within-budget")
+    # 840 kg/m3 x 9.80665 x 2 m = 16475 Pa = 2.390 psi low, and 4 + 4 psi as above
+    assert (verdict.outcome, verdict.value) == ("discrepancy", pytest.approx(10.39, abs=0.005))
+
+
 def test_transmitter_of_another_range(judged):
     [verdict] = judge(judged, size="100 psi")
     # the rotor of a 100 psi transmitter stands at 80 percent of its turn, which is 160 psi on a dial of 200: 80 + 2 + 4
