@@ -36,7 +36,11 @@ def head_causes(
 def _low(study: Study, thing: Indicator | Sender, feed: Feed, lacks: list[Missing]) -> float:
     """Pascal by which the liquid in the line makes it read low; 0 for a gas."""
     tap = study.model.taps.get(feed.source.ident)
-    if tap is None or tap.medium not in LIQUID or thing.elevation == 0:
+    if (
+        tap is None
+        or tap.medium not in LIQUID
+        or (thing.elevation is not None and float(thing.elevation) == 0.0)
+    ):
         return 0.0
     fluid = fluid_of(study, feed.source.ident)
     if fluid is None:
