@@ -6,6 +6,7 @@ from ...graph.indications import measure_of
 from ...model.comparing import same
 from ...physics.synchros import LEADS
 from .. import missing
+from ..excitation import wrong
 from ..missing import Missing
 from ..sender_pairs import Pair, lead_order, synchros
 from ..study import Point, Study, once
@@ -18,8 +19,11 @@ RANGE = "range of the transmitter"
 
 @once
 def joined_right(study: Study) -> tuple[Pair, ...]:
-    """Every synchro pair joined lead for lead; what another order shows has no error but a fault of its own."""
-    return tuple(p for p in synchros(study) if lead_order(p) == LEADS)
+    """Every synchro pair joined lead for lead and not known to be excited wrong.
+
+    What another order shows, or a rotor without its excitation, has no error but a fault of its own.
+    """
+    return tuple(p for p in synchros(study) if lead_order(p) == LEADS and wrong(study, p) is None)
 
 
 def synchro_budgets(study: Study) -> list[ErrorBudget]:

@@ -99,3 +99,94 @@ def test_zero_with_rotor_and_stator_exchanged_together(judged, order, zero):
     turned = "  F: {from: rx.R2, to: inverter.out}\n  G: {from: rx.R1, to: inverter.-}"
     [verdict] = judged(pair(order, rotor=turned), "synchro-leads")
     assert (verdict.outcome, verdict.value) == ("discrepancy", zero)
+
+
+EXCITED = """
+aircraft: {basis: CAR 3}
+operating_points: {cruise: {phase: cruise, readings: {oil pressure: 80 psi}}}
+zones: {bay: {}, cabin: {}}
+supplies:
+  battery: {kind: battery, voltage: 28 V, zone: cabin}
+  main bus: {kind: bus, zone: cabin}
+  breaker: {kind: breaker, rating: 5 A, zone: cabin}
+  inverter: {kind: inverter, voltage: 26 V, frequency: 400 Hz, zone: cabin}
+  ac bus: {kind: bus, zone: cabin}
+grounds: {frame: {kind: structure, zone: cabin}, stud: {kind: stud, joins: frame, zone: cabin}}
+junctions: {block: {kind: terminal block, terminals: [1], zone: cabin}}
+senders: {tx: {part: synchro pressure transmitter, size: 200 psi, measures: oil pressure, zone: bay}}
+indicators: {rx: {part: synchro oil pressure indicator, zone: cabin, budget: 9 psi}}
+wire_runs:
+  V1: {from: battery.+, to: main bus}
+  V2: {from: battery.-, to: frame}
+  V3: {from: main bus, to: inverter.in}
+  V4: {from: inverter.out, to: ac bus}
+  V5: {from: inverter.-, to: stud}
+  V6: {from: main bus, to: breaker.in}
+  A: {from: tx.S1, to: rx.S1}
+  B: {from: tx.S2, to: rx.S2}
+  C: {from: tx.S3, to: rx.S3}
+  T1: {from: ac bus, to: tx.R1}
+  T2: {from: tx.R2, to: stud}
+  I1: {from: ac bus, to: rx.R1}
+  I2: {from: rx.R2, to: stud}
+"""
+
+
+def excited(judged, **wires):
+    """Excitation and budget of the pair with some wires moved, or taken out."""
+    text = EXCITED
+    for run, ends in wires.items():
+        [old] = [line for line in text.splitlines() if line.startswith(f"  {run}: ")]
+        new = f"  {run}: {{from: {ends[0]}, to: {ends[1]}}}\n" if ends else ""
+        text = text.replace(f"{old}\n", new)
+    return judged(text, "synchro-excitation"), judged(text, "indication-within-budget")
+
+
+@pytest.mark.parametrize(
+    "wires",
+    [
+        {},
+        {
+            "T1": ("ac bus", "tx.R2"),
+            "T2": ("tx.R1", "stud"),
+            "I1": ("ac bus", "rx.R2"),
+            "I2": ("rx.R1", "stud"),
+        },
+        {"T2": ("tx.R2", "frame"), "I2": ("rx.R2", "inverter.-")},
+    ],
+)
+def test_rotors_between_the_live_side_and_the_return(judged, wires):
+    # 26 V at one end and 0 V at the other is 26 V across each rotor, whichever end is live at both
+    [excitation], [budget] = excited(judged, **wires)
+    assert (excitation.outcome, budget.outcome) == ("meets", "meets")
+
+
+@pytest.mark.parametrize(
+    ("wires", "told"),
+    [
+        # 26 V - 26 V = 0 V across the rotor
+        ({"T2": ("tx.R2", "ac bus")}, "live side of inverter: 0 V across"),
+        ({"I2": ("rx.R2", "ac bus")}, "rx.R1 and rx.R2 are both joined to the live side"),
+        ({"T2": ("tx.R2", "ac bus"), "I2": ("rx.R2", "ac bus")}, "0 V across"),
+        # 0 V - 0 V = 0 V, at one stud, and between a stud and the frame it is fastened to
+        ({"T1": ("tx.R1", "stud")}, "tx.R1 and tx.R2 are both joined to ground: 0 V"),
+        ({"I1": ("rx.R1", "frame")}, "rx.R1 and rx.R2 are both joined to ground: 0 V"),
+        ({"T1": ("tx.R1", "tx.R2"), "T2": None}, "are both joined: 0 V"),
+        # no current: the way back ends at a screw that nothing else meets
+        ({"T2": ("tx.R2", "block.1")}, "tx.R2 reaches no ground or return"),
+        # 28 V of a battery has no frequency
+        ({"T1": ("breaker.out", "tx.R1")}, "main bus gives tx.R1 direct current"),
+        ({"I1": ("main bus", "rx.R1")}, "main bus gives rx.R1 direct current"),
+        ({"T2": ("tx.R2", "battery.+")}, "gives tx.R2 direct current"),
+        # one end in the air
+        ({"T1": None}, "no wire meets tx.R1"),
+        ({"I2": None}, "no wire meets rx.R2"),
+        # live at R1 of one and at R2 of the other: half a circle off
+        ({"T1": ("ac bus", "tx.R2"), "T2": ("tx.R1", "stud")}, "half a circle off"),
+    ],
+)
+def test_rotors_without_their_excitation_show_nothing_true(judged, wires, told):
+    [excitation], budgets = excited(judged, **wires)
+    assert excitation.outcome == "discrepancy"
+    assert told in excitation.message
+    assert budgets == []
