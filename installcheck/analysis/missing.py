@@ -649,6 +649,7 @@ RUN_WAY: Final = Missing(
 SENDER_RETURN: Final = Missing("way of the sender's return", "wire_runs")
 SENDER_SUPPLY: Final = Missing("wiring of the sender's supply", "wire_runs")
 SHIELD_ENDS: Final = Missing("ends of the shield: a ground, a terminal, or 'open'", "wire_runs", "shield")
+SHIELD_TO_GROUND: Final = Missing("wire runs from the terminal of the shield to ground", "wire_runs")
 SOURCE_TO_BUS: Final = Missing("wire runs from the source to a bus", "wire_runs")
 TERMINAL_CURRENT: Final = Missing("largest current of the terminal", "wire_runs", "terminations.max_current")
 TERMINAL_STUD: Final = Missing("stud the terminal fits", "wire_runs", "terminations.stud")

@@ -8,6 +8,7 @@ from ...analysis import missing
 from ...analysis.ignition import is_ignition_lead
 from ...analysis.landed import conductors_at
 from ...analysis.routing import sensing_runs
+from ...analysis.standing import Standing, standing
 from ...analysis.study import Study
 from ...graph import Edge, Walk
 from ...model.installation import split_end
@@ -33,7 +34,7 @@ def _shielded(study: Study, run: WireRun) -> bool:
     why="Grounded twice it carries the difference between the grounds along the signal; grounded nowhere it couples what it should "
     "keep out.",
     source="single-point ground: AC 43.13-1B 11-186f; one end for slow signals: general practice (recalled)",
-    formula="grounds the shield reaches, through plugs and drain wires, = 1",
+    formula="grounds the shield reaches, through plugs, drain wires and ground terminals of devices, = 1; no live terminal",
     example="from: open, to: signal stud",
     over="wire_runs",
 )
@@ -44,7 +45,25 @@ def shield_grounded_once(study: Study, subject: Subject, run: WireRun) -> Verdic
     shield = run.shield
     if shield is None or shield.from_ is None or shield.to is None:
         return subject.lacks(missing.SHIELD_ENDS)
-    ident, grounds = subject.ident, _grounds(study, shield)
+    ident, ends = subject.ident, _ends(study, shield)
+    stands = {node: _stands(study, node) for node in ends}
+    for node, at_what in stands.items():
+        if at_what in ("live", "signal"):
+            return (
+                subject.along(split_end(node)[0])
+                .field("shield")
+                .discrepancy(
+                    f"the shield of run {ident} is joined to {node}, a {at_what} terminal and no ground",
+                    remedy=f"take it off {node}, and ground it at the indicator's end, on the ground the indicator uses",
+                )
+            )
+    grounds = [node for node in ends if stands[node] == "ground"]
+    unsure = [node for node in ends if stands[node] is None]
+    if unsure and len(grounds) < 2:
+        return subject.along(split_end(unsure[0])[0]).lacks(
+            missing.SHIELD_TO_GROUND,
+            because=f"the shield of run {ident} is joined to {unsure[0]}, which the document joins to no ground",
+        )
     at = subject.along(*sorted({split_end(g)[0] for g in grounds})).field("shield")
     count = len(grounds)
     if count == 0:
@@ -75,7 +94,7 @@ def shield_grounded_once(study: Study, subject: Subject, run: WireRun) -> Verdic
     title="A shield is no signal or power return",
     why="Current in the shield drops a voltage along it, and whatever it keeps out is then in the signal.",
     source="plain physics; AC 43.13-1B 11-186f",
-    formula="an end of the shield on a terminal that is the return of a device at both ends",
+    formula="an end of the shield on a terminal that is the return of a device at both ends, or live at one and grounded at the other",
     example="shield from the sender's G to the gauge's G in place of a second wire",
     over="wire_runs",
 )
@@ -84,6 +103,7 @@ def shield_carries_nothing(study: Study, subject: Subject, run: WireRun) -> Verd
     shield = run.shield
     if not _shielded(study, run) or shield is None or shield.from_ is None or shield.to is None:
         return None
+    live = [node for node in _ends(study, shield) if _stands(study, node) in ("live", "signal")]
     devices = [node for node in _nodes(study, shield) if _is_device(study, node)]
     alone = [node for node in devices if not conductors_at(study)[node]]
     if len(devices) == 2 and alone:
@@ -91,7 +111,25 @@ def shield_carries_nothing(study: Study, subject: Subject, run: WireRun) -> Verd
             f"the shield of run {subject.ident} is the only conductor to {alone[0]}: it carries the return",
             remedy="use a cable with one core more for the return, and ground the shield at one end",
         )
+    if live:
+        return _at_live(study, subject, shield, live[0])
     return subject.field("shield").meets(f"the shield of run {subject.ident} carries no return")
+
+
+def _at_live(study: Study, subject: Subject, shield: Shield, live: str) -> Verdict | None:
+    """What flows in a shield at a live terminal: nothing if its other end is open, which another rule judges."""
+    grounds = [node for node in _ends(study, shield) if _stands(study, node) == "ground"]
+    if not grounds:
+        return None
+    return subject.field("shield").discrepancy(
+        f"the shield of run {subject.ident} joins {live} to {grounds[0]}: it carries what that terminal gives",
+        remedy=f"take it off {live}",
+    )
+
+
+def _stands(study: Study, node: str) -> Standing | None:
+    """What a shield's end stands at; the case of a device is its ground."""
+    return "ground" if node.endswith(".case") else standing(study, node)
 
 
 def _is_device(study: Study, node: str) -> bool:
@@ -107,8 +145,8 @@ def _nodes(study: Study, shield: Shield) -> list[str]:
     return study.graph.nodes_of(end for end in (shield.from_, shield.to) if end is not None)
 
 
-def _grounds(study: Study, shield: Shield) -> list[str]:
-    """The ends at which a shield, and those joined to it, is grounded."""
+def _ends(study: Study, shield: Shield) -> list[str]:
+    """Grounds, and terminals of devices and supplies, at which a shield and those joined to it end."""
     starts = _nodes(study, shield)
     if len(starts) == 2 and starts[0] == starts[1]:
         return starts
@@ -122,8 +160,7 @@ def _grounds(study: Study, shield: Shield) -> list[str]:
             if joined or on or (drained and edge.kind in ("conductor", "bond")):
                 yield edge
 
-    def is_ground(node: str) -> bool:
-        """A ground, or the case, ground or negative terminal of a device."""
+    def is_end(node: str) -> bool:
         return (
             study.graph.is_ground(node)
             or _is_device(study, node)
@@ -131,4 +168,4 @@ def _grounds(study: Study, shield: Shield) -> list[str]:
             or split_end(node)[0] in study.model.supplies
         )
 
-    return sorted(node for node in Walk(starts, leaving, stops=is_ground) if is_ground(node))
+    return sorted(node for node in Walk(starts, leaving, stops=is_end) if is_end(node))

@@ -76,6 +76,71 @@ def test_shield_through_a_plug_is_one(judged):
     assert [(v.outcome, v.value) for v in twice] == [("advisory", 2), ("advisory", 2)]
 
 
+LIVE = """
+zones: {{cabin: {{occupied: yes}}}}
+grounds: {{airframe: {{kind: structure}}}}
+senders: {{s: {{principle: pressure transducer, terminals: ['+', out, '-']}}}}
+indicators: {{g: {{principle: voltage, terminals: [5 V, signal, minus], supply_terminals: [power, ground]}}}}
+loads: {{lamp: {{current: 1 A}}}}
+supplies:
+  battery: {{kind: battery, voltage: 14 V}}
+  bus: {{kind: bus}}
+  breaker: {{kind: breaker, rating: 5 A}}
+  switch: {{kind: switch}}
+wire_runs:
+  P1: {{from: battery.+, to: bus}}
+  P2: {{from: battery.-, to: airframe}}
+  P3: {{from: bus, to: breaker.in}}
+  P4: {{from: breaker.out, to: g.power}}
+  P5: {{from: g.ground, to: airframe}}
+  P6: {{from: bus, to: switch.in}}
+  P7: {{from: switch.out, to: lamp.+}}
+  P8: {{from: lamp.-, to: airframe}}
+  W1:
+    part: shielded cable 3 core
+    gauge: 22 AWG
+    sensing: yes
+    conductors: {{A: {{from: s.+, to: g.5 V}}, B: {{from: s.out, to: g.signal}}, C: {{from: s.-, to: g.minus}}}}
+    shield: {{from: {far}, to: {near}}}
+"""
+
+
+@pytest.mark.parametrize(
+    "near",
+    [
+        "bus",
+        "breaker.out",
+        "switch.out",
+        "battery.+",
+        "g.power",
+        "g.5 V",
+        "g.signal",
+        "s.+",
+        "s.out",
+        "lamp.+",
+    ],
+)
+def test_a_shield_at_a_live_terminal(judged, near):
+    [verdict] = judged(LIVE.format(far="open", near=near), "shield-grounded-once")
+    assert (verdict.outcome, near in verdict.message) == ("discrepancy", True)
+    assert judged(LIVE.format(far="open", near=near), "shield-carries-nothing") == []
+    # with its other end at ground the braid shorts what that terminal gives
+    [verdict] = judged(LIVE.format(far="airframe", near=near), "shield-carries-nothing")
+    assert verdict.outcome == "discrepancy"
+
+
+@pytest.mark.parametrize("near", ["airframe", "battery.-", "g.ground", "g.minus", "s.-", "lamp.-"])
+def test_a_shield_at_a_terminal_that_is_ground(judged, near):
+    [verdict] = judged(LIVE.format(far="open", near=near), "shield-grounded-once")
+    assert (verdict.outcome, verdict.value) == ("meets", 1)
+
+
+def test_a_shield_at_a_terminal_that_reaches_no_ground(judged):
+    loose = LIVE.format(far="open", near="lamp.-").replace("  P8: {from: lamp.-, to: airframe}\n", "")
+    [verdict] = judged(loose, "shield-grounded-once")
+    assert verdict.outcome == "undetermined"
+
+
 def test_shield_as_the_return(judged):
     text = """
 zones: {cabin: {occupied: yes}}
