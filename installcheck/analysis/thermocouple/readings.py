@@ -16,7 +16,7 @@ from .. import missing
 from ..circuit.leads import Ohms, conductor_ohms, ends_ohms, loop_ohms, ohm_per_metre, series
 from ..missing import Missing
 from ..study import Point, Study
-from .circuits import Loop, Piece, Sort
+from .circuits import ONE_PLACE, Loop, Piece, Sort
 from .groups import group_of
 
 LOOP_TOLERANCE_OHM = 0.05
@@ -64,6 +64,8 @@ def _segments(
         t_end, why = _temperature(study, piece.meter, point)
         if why is not None:
             lacking.append(why)
+        if _maybe_uneven(study, piece):
+            lacking.append(missing.JOINT_ISOTHERMAL)
         if t_end is None:
             continue
         if piece.spread:
@@ -76,6 +78,16 @@ def _segments(
             lacking.append(missing.JOINT_METAL if piece.sort == "joint" else missing.LEAD_METAL)
         t_c = t_end
     return (() if lacking else side(true_c, ends)), lacking
+
+
+def _maybe_uneven(study: Study, piece: Piece) -> bool:
+    """Whether a joint of another metal may have its two ends at different temperatures, by what is not said of it."""
+    joint = study.model.junctions.get(piece.ident) if piece.sort == "joint" else None
+    if joint is None or piece.metal is None or piece.metal == piece.right:
+        return False
+    zones = {study.graph.zone_of(piece.hot), study.graph.zone_of(piece.meter)}
+    at_one = joint.spec.kind in ONE_PLACE or len(zones) > 1
+    return joint.isothermal is None and joint.pin_temperature_difference is None and not at_one
 
 
 def _middle(study: Study, piece: Piece, point: Point, meter_c: float) -> float:

@@ -19,10 +19,10 @@ from ..vocabulary import Subject, rule, worst_over
 
 @dataclass(frozen=True, slots=True)
 class Return:
-    """A conductor on the way home of loads, each with the protectors that come first before it."""
+    """A conductor on the way home of loads, each with the protectors that come first before it, and the wire that feeds it."""
 
     wire: Edge
-    loads: tuple[tuple[str, tuple[str, ...]], ...]
+    loads: tuple[tuple[str, tuple[str, ...], Edge], ...]
 
     @property
     def ident(self) -> str:
@@ -36,7 +36,7 @@ class Return:
 @once
 def returns(study: Study) -> list[Return]:
     """Every conductor that loads behind a protector return by, and that feeds nothing itself."""
-    found: dict[Edge, dict[str, tuple[str, ...]]] = {}
+    found: dict[Edge, dict[str, tuple[tuple[str, ...], Edge]]] = {}
     known, feeding = guards(study), branches(study)
     for one in consumers(study):
         fed = [e for e in one.out or () if e.kind == "conductor"]
@@ -46,8 +46,8 @@ def returns(study: Study) -> list[Return]:
         for edge in one.back or ():
             branch = feeding.get((edge.ident, edge.name))
             if edge.kind == "conductor" and (branch is None or branch.side == "return"):
-                found.setdefault(edge, {})[one.ident] = guard.protectors
-    return [Return(wire, tuple(loads.items())) for wire, loads in found.items()]
+                found.setdefault(edge, {})[one.ident] = guard.protectors, fed[0]
+    return [Return(wire, tuple((i, *by) for i, by in loads.items())) for wire, loads in found.items()]
 
 
 @rule(
@@ -70,7 +70,9 @@ def return_protected(study: Study, subject: Subject, one: Return) -> Verdict | N
     return worst_over(one.loads, lambda load: _judged(subject, one.ident, gauge, *load))
 
 
-def _judged(subject: Subject, run: str, gauge: Gauge, load: str, protectors: tuple[str, ...]) -> Verdict:
+def _judged(
+    subject: Subject, run: str, gauge: Gauge, load: str, protectors: tuple[str, ...], feed: Edge
+) -> Verdict:
     study = subject.study
     amps, kind = together(study, protectors)
     if amps is None:
@@ -80,14 +82,26 @@ def _judged(subject: Subject, run: str, gauge: Gauge, load: str, protectors: tup
         return subject.lacks(missing.RUN_RATING)
     told = f"run {run} of {gauge} AWG returns {load}, behind {' and '.join(protectors)} of {plain_number(amps)} A"
     better = next((g for g in sizes() if _bears(study, run, g, kind, amps, than=gauge)), None)
+    heavier = f"use {better} AWG" if better is not None else "lead it home by a heavier wire"
+    smaller = (
+        f"feed {load} behind {plain_number(listed)} A or less, which its feed {feed.ident} asks for as well"
+    )
     return subject.field("gauge").at_most(
         amps,
         listed,
         "A",
         told,
-        remedy=f"use {better} AWG" if better is not None else "lead it home by a heavier wire",
+        remedy=smaller if listed and not _feed_bears(study, feed, kind, amps) else heavier,
         practice=True,
     )
+
+
+def _feed_bears(study: Study, feed: Edge, kind: str, amps: float) -> bool:
+    """Whether the wire that feeds a load bears its protector; where it does not, the protector is what is wrong."""
+    own = feed.conductor.gauge if feed.conductor is not None else None
+    gauge = own or (feed.run.gauge if feed.run is not None else None)
+    listed = listed_amps(study, feed.ident, gauge, kind) if gauge is not None else None
+    return listed is None or at_most(amps, listed)
 
 
 def _bears(study: Study, run: str, gauge: str, kind: str, amps: float, *, than: Gauge) -> bool:

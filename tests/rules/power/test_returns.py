@@ -65,3 +65,10 @@ def test_a_return_of_unstated_rating_is_not_known_to_bear_it(judged):
     assert found["L2"].outcome == "undetermined"
     heavier = bare.replace("rating: 7.5 A", "rating: 20 A")  # beyond 7.5 A, whatever its rating
     assert {v.at[0]: v for v in judged(heavier, "return-protected")}["L2"].outcome == "advisory"
+
+
+def test_a_feed_that_does_not_bear_its_breaker_is_told_the_breaker_not_a_heavier_return(judged):
+    """60 A before 18 AWG that bears 10 A: the return of 22 AWG, which bears 5 A, wants a breaker, not heavy wire."""
+    assert "AWG" not in told(judged, rating="60 A", gauge="22 AWG")["L2"].remedy
+    assert "5 A or less" in told(judged, rating="60 A", gauge="22 AWG")["L2"].remedy
+    assert told(judged, rating="7.5 A", gauge="22 AWG")["L2"].remedy == "use 20 AWG"

@@ -74,6 +74,16 @@ def test_copper_pins_of_one_plug(judged, more, outcome):
         assert "isothermal" in verdict.missing[0]
 
 
+@pytest.mark.parametrize(
+    ("more", "open_"), [("", True), (", isothermal: unknown", True), (", isothermal: yes", False)]
+)
+def test_the_budget_rests_on_the_plug_being_at_one_temperature(judged, more, open_):
+    plug = f"  plug: {{part: plug size 20 contacts, size: 2 contact, zone: bay{more}}}"
+    [verdict] = judged(document(plug, gauge=", budget: 90 degF"), "indication-within-budget")
+    assert any("isothermal" in fact for fact in verdict.missing) == open_
+    assert (verdict.outcome == "undetermined") or not open_
+
+
 def test_contacts_of_the_couples_own_metals(judged):
     plug = "  plug: {part: thermocouple plug K, size: 2 pair, zone: bay, pin_temperature_difference: 30 degC}"
     ends = ("plug.1 +", "plug.1 -", "plug.1 +", "plug.1 -")
