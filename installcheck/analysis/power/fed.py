@@ -13,7 +13,7 @@ from ..circuit.supplied import across, has_source
 from ..missing import Missing
 from ..study import Point, Study
 from .feed_drops import drop_of
-from .wiring import system_voltage
+from .wiring import is_starter, system_voltage
 
 _DEAD = 1e-3
 """V, below which nothing reaches a device: what leaks through the resistances that hold a floating circuit."""
@@ -21,11 +21,19 @@ _DEAD = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class Got:
-    """Volts across a device at an operating point, whether an engine is being started then, and what else would lower them."""
+    """Volts across a device at an operating point.
+
+    Attributes:
+        volts, where: V, and the name of the point.
+        starting: whether an engine is being started then.
+        on: whether the document names it as a load that is on then, or it is the starter that cranks.
+        missing: what else would lower the volts.
+    """
 
     volts: float
     where: str
     starting: bool = False
+    on: bool = False
     missing: tuple[Missing, ...] = ()
 
 
@@ -80,10 +88,11 @@ def fed(study: Study) -> list[Fed]:
 def voltages(study: Study, one: Fed) -> list[Got]:
     """What a device gets at each point at which nothing is opened or dead on purpose; nominal where no source is drawn.
 
+    A load is looked at where it is on, if it is on anywhere, and a starter where it cranks.
     Of a load that is only said to be connected at a bus it is the voltage of the bus: its own wires take some of that.
     """
     found = []
-    for point in study.points:
+    for point in _working(study, one):
         net = circuit(study, point)
         volts = _volts(net, one)
         if volts is None or at_most(abs(volts), _DEAD):
@@ -91,10 +100,43 @@ def voltages(study: Study, one: Fed) -> list[Got]:
             if nominal is not None and one.bus is not None and not has_source(net):
                 found.append(Got(nominal, "nominal"))
             continue
-        starting = point.given is not None and point.given.phase == "start"
         drop = _drop(study, net, one.consumer) if one.consumer is not None else 0.0
-        found.append(Got(volts - drop, point.name, starting, _moved(net, one)))
+        found.append(
+            Got(volts - drop, point.name, _starts(point), _named(study, one, point), _moved(net, one))
+        )
     return found
+
+
+def _working(study: Study, one: Fed) -> list[Point]:
+    """The points at which a load is on; all where it is on nowhere, and for an indicator."""
+    if one.section != "loads":
+        return list(study.points)
+    on = [p for p in study.points if one.ident in circuit(study, p).loads_on]
+    if cranks(study, one):
+        on = [p for p in on if _starts(p)] or on
+    return on or list(study.points)
+
+
+def cranks(study: Study, one: Fed) -> bool:
+    """Whether it is the motor of an engine starter."""
+    return one.section == "loads" and is_starter(one.ident, study.model.loads[one.ident])
+
+
+def never_on(study: Study, one: Fed) -> bool:
+    """Whether it is a load that is on at no operating point."""
+    return one.section == "loads" and not any(one.ident in circuit(study, p).loads_on for p in study.points)
+
+
+def _starts(point: Point) -> bool:
+    return point.given is not None and point.given.phase == "start"
+
+
+def _named(study: Study, one: Fed, point: Point) -> bool:
+    given = point.given
+    named = given is not None and one.ident in (given.loads_on or ())
+    return one.section == "loads" and (
+        named or (cranks(study, one) and one.ident in circuit(study, point).loads_on)
+    )
 
 
 def _volts(net: Circuit, one: Fed) -> float | None:

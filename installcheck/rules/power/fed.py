@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...analysis import missing
 from ...analysis.circuit.supplied import engine_runs, unsupplied
-from ...analysis.power.fed import Fed, Got, fed, voltages
+from ...analysis.power.fed import Fed, Got, cranks, fed, never_on, voltages
 from ...analysis.required import required_inputs
 from ...analysis.shown import listed, number, shown, text
 from ...analysis.study import Point, Study
@@ -18,8 +18,8 @@ from ..vocabulary import Subject, rule, worst_over
     why="A 12 V gauge on 28 V burns; one that gets too little reads low or goes blank, and a radio falls silent. A required gauge "
     "that is dead while an engine runs hides its limit, whoever opened the breaker.",
     source="the device's own limits; Kirchhoff's laws; 14 CFR 23.1301, 23.1309(a): installed equipment works as intended",
-    formula="lowest supply <= (supply terminal - ground terminal) in the solved network <= highest supply; the lowest not while an "
-    "engine is started; at a point of 'phase: emergency' a loss is looked at on purpose",
+    formula="lowest supply <= (supply terminal - ground terminal) in the solved network <= highest supply; of an indicator the lowest "
+    "not while an engine is started, when it may brown out; of a load where it is on, of a starter while it cranks; at a point of 'phase: emergency' a loss is looked at on purpose",
     example="gauge for 10 to 16 V at 27.6 V: 11.6 V too much",
     over=fed,
 )
@@ -32,7 +32,31 @@ def fed_within_range(study: Study, subject: Subject, one: Fed) -> Verdict | None
         return _dead(study, subject, one, dead)
     if not one.told:
         return subject.lacks(missing.INDICATOR_SUPPLY_RANGE)
-    return worst_over(voltages(study, one), lambda got: _judged(subject, one, got))
+    got = voltages(study, one)
+    verdict = worst_over(got, lambda at: _judged(subject, one, at, _left_out(one, got)))
+    if verdict is None and any(at.starting for at in got):
+        return subject.lacks(
+            missing.LOAD_POINT, because="only points at which an engine is started are given"
+        )
+    if (
+        verdict is not None
+        and verdict.outcome is Outcome.MEETS
+        and cranks(study, one)
+        and never_on(study, one)
+    ):
+        return subject.lacks(missing.LOAD_POINT, because=f"{one.ident} cranks at no operating point")
+    return verdict
+
+
+def _left_out(one: Fed, got: list[Got]) -> str:
+    """In words, the lowest an indicator gets while an engine is started, where it browns out then."""
+    if one.section != "indicators" or one.lowest is None:
+        return ""
+    dips = [at for at in got if at.starting and at.volts < one.lowest]
+    if not dips:
+        return ""
+    worst = min(dips, key=lambda at: at.volts)
+    return f"; {text(worst.volts, one.lowest)} while an engine is started ({worst.where}) is left out: it may brown out then"
 
 
 def _dead(study: Study, subject: Subject, one: Fed, dead: list[Point]) -> Verdict:
@@ -69,21 +93,31 @@ def _is_required(study: Study, ident: str) -> bool:
     return any(s.indicator == ident and s.name in required_inputs(study) for s in shown(study))
 
 
-def _judged(subject: Subject, one: Fed, got: Got) -> Verdict | None:
+def _judged(subject: Subject, one: Fed, got: Got, left_out: str) -> Verdict | None:
     low, high = one.lowest, one.highest
     ends = [e for e in (low, high) if e is not None]
     span = " to ".join(text(e, e) for e in ends) + ("" if high is not None else " or more")
-    told = f"{one.ident} gets {text(got.volts, ends[0])} ({got.where}), and works on {span}"
+    told = f"{one.ident} gets {text(got.volts, ends[0])} ({got.where}), and works on {span}{left_out}"
     remedy = f"feed it {span}, or fit one made for this supply"
     near_low = low is not None and (high is None or got.volts - low <= high - got.volts)
     subject = subject.field("supply_voltage" if one.section == "indicators" else "min_voltage")
     if near_low and low is not None:
-        if got.starting:
+        if got.starting and one.section == "indicators":
             return None
-        verdict = subject.at_least(number(got.volts, low), number(low, low), low.unit, told, remedy=remedy)
+        if got.starting:
+            remedy = (
+                f"start with a battery of less inner resistance, and heavier or shorter cables and clean joints on the way of the "
+                f"starter's current, so that {one.ident} gets {span}"
+            )
+        practice = got.starting and not got.on
+        verdict = subject.at_least(
+            number(got.volts, low), number(low, low), low.unit, told, remedy=remedy, practice=practice
+        )
     else:
         assert high is not None
         verdict = subject.at_most(number(got.volts, high), number(high, high), high.unit, told, remedy=remedy)
+    if verdict.outcome is Outcome.MEETS and got.starting and one.section == "indicators":
+        return None
     if verdict.outcome is Outcome.MEETS and got.missing and low is not None:
         return subject.lacks(*got.missing)
     return verdict
