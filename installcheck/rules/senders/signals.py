@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ...analysis import missing
 from ...analysis.sender_curves import output_kind
 from ...analysis.sender_pairs import Pair, pairs
-from ...analysis.shown import limit_of, listed, number, shown_on, text
+from ...analysis.shown import Shown, limit_of, listed, number, shown_on, text
 from ...analysis.study import Study, once
 from ...graph.indications import Indication
 from ...model.devices import Sender
@@ -33,6 +33,9 @@ _TAKES: dict[str, frozenset[str]] = {
 """What each kind of input can read."""
 _OUTPUT = {"voltage": "voltage", "current loop": "current"}
 _PRESSURES = frozenset(("oil pressure", "fuel pressure", "manifold pressure", "hydraulic pressure", "vacuum"))
+
+
+_QUANTITIES = frozenset(("fuel quantity", "oil quantity"))
 
 
 def _sender(study: Study, one: Indication) -> Sender | None:
@@ -105,36 +108,56 @@ def indication_measure(study: Study, subject: Subject, one: Indication) -> Verdi
 
 @rule(
     "sender-full-scale",
-    title="A pressure sender reaches the limit, and its full scale is the one the gauge is made for",
+    title="A sender reaches the limit, and its full scale is the one the gauge is made for",
     why="Beyond its full scale a sender says nothing; on a gauge made for another the pointer is wrong by their ratio.",
     source="data of sender and indicator; plain physics",
-    formula="full scale >= limit; shown = true x full scale made for / full scale fitted",
+    formula="full scale >= limit, of a quantity the top of the dial, without either the highest value in flight; shown = true x full scale made for / full scale fitted",
     example="100 psi transmitter on a 200 psi indicator: 60 psi shows 120 psi",
     over=pairs,
 )
 def sender_full_scale(study: Study, subject: Subject, pair: Pair) -> Iterator[Verdict]:
-    """A pressure that is read from a transducer, a synchro transmitter or a resistance."""
+    """A pressure read by wire, and every other sender that tells a full scale; of a driven tachometer sender it is not the engine's."""
     inputs = shown_on(study).get(pair.indication.indicator, ())
     dial = next((s for s in inputs if s.name == pair.name), None)
-    if dial is None or dial.measure not in _PRESSURES or pair.gives.principle == "switch":
+    if dial is None or dial.measure in (None, "engine speed") or pair.gives.principle == "switch":
         return
     subject, full = subject.along(pair.source), pair.gives.full_scale
+    unknown = study.document.declared_unknown(("senders", pair.source, "full_scale"))
+    if full is None and dial.measure not in _PRESSURES and not unknown:
+        return
     of_sender = subject.placed("senders", pair.source)
     if full is None:
         yield of_sender.lacks(missing.SENDER_FULL_SCALE)
         return
-    limit = limit_of(study, dial)
-    top = limit.maximum if limit is not None else None
-    if top is not None and top.kind == full.kind:
+    what, top = _to_reach(study, dial)
+    if top is not None and top.kind != full.kind:
+        because = f"it is told in {full.unit}, and {what} is {text(top, top)}"
+        yield of_sender.lacks(missing.SENDER_FULL_SCALE, because=because)
+    elif top is not None:
         yield of_sender.field("full_scale").at_least(
             number(full, top),
             number(top, top),
             top.unit,
-            f"{pair.source} senses up to {text(full, top)}, and the limit is {text(top, top)}",
+            f"{pair.source} senses up to {text(full, top)}, and {what} is {text(top, top)}",
             remedy=f"fit a sender of {text(top, top)} or more, with its indicator",
         )
-    if pair.gives.curve is None or pair.reads.curve is None:
+    told = dial.measure in _PRESSURES or pair.reads.full_scale is not None
+    if told and (pair.gives.curve is None or pair.reads.curve is None):
         yield _made_for(subject, pair, full)
+
+
+def _to_reach(study: Study, dial: Shown) -> tuple[str, Quantity | None]:
+    """The highest value a sender has to sense, with what it is; ``None`` where the document gives none."""
+    limit, scale = limit_of(study, dial), dial.spec.scale
+    if dial.measure in _QUANTITIES and scale is not None:
+        return "the top of the dial", scale.highest
+    if limit is not None and limit.maximum is not None:
+        return "the limit", limit.maximum
+    given = [(r, p.name) for p in study.points if (r := p.reading(dial.measure)) is not None]
+    if not given:
+        return "", None
+    most, where = max(given)
+    return f"the true value at {where}", most
 
 
 def _made_for(subject: Subject, pair: Pair, full: Quantity) -> Verdict:

@@ -86,6 +86,58 @@ def test_full_scale_against_the_limit(judged):
     assert unknown.missing == ("full scale of the sender",)
 
 
+BULB = """
+engines: {{e: {{limits: {{oil temperature: {{maximum: 245 degF}}}}}}}}
+senders: {{bulb: {{principle: resistance bulb, measures: oil temperature, terminals: [a, b], full_scale: {full}, curve: {{law: Pt100}}}}}}
+indicators: {{gauge: {{principle: bridge, measures: oil temperature, terminals: [x, y]}}}}
+wire_runs: {{A: {{from: bulb.a, to: gauge.x}}, B: {{from: bulb.b, to: gauge.y}}}}
+"""
+
+
+def test_full_scale_of_a_bulb(judged):
+    [short] = judged(BULB.format(full="100 degC"), "sender-full-scale")
+    # 100 degC = 212 degF, 33 degF below 245 degF
+    assert (short.outcome, short.value, short.limit) == (
+        "discrepancy",
+        pytest.approx(212),
+        pytest.approx(245),
+    )
+    # 150 degC = 302 degF
+    [good] = judged(BULB.format(full="150 degC"), "sender-full-scale")
+    assert (good.outcome, good.value) == ("meets", pytest.approx(302))
+    [unknown] = judged(BULB.format(full="unknown"), "sender-full-scale")
+    assert unknown.missing == ("full scale of the sender",)
+    assert (
+        judged(BULB.format(full="150 degC").replace("full_scale: 150 degC, ", ""), "sender-full-scale") == []
+    )
+
+
+def test_full_scale_without_a_limit_against_what_is_true_in_flight(judged):
+    text = BULB.format(full="100 degC").replace("{oil temperature: {maximum: 245 degF}}", "{}") + (
+        "operating_points: {idle: {readings: {oil temperature: 150 degF}}, climb: {readings: {oil temperature: 220 degF}}}"
+    )
+    [short] = judged(text, "sender-full-scale")
+    assert (short.outcome, short.limit) == ("discrepancy", pytest.approx(220))  # 212 degF against 220 degF
+    assert "true value at climb" in short.message
+
+
+TANK = """
+senders: {{float: {{principle: resistive, measures: fuel quantity, terminals: [a, b], full_scale: {full}}}}}
+indicators: {{gauge: {{principle: ratio meter, measures: fuel quantity, terminals: [x, y], scale: {{lowest: 0 %, highest: 100 %}}}}}}
+wire_runs: {{A: {{from: float.a, to: gauge.x}}, B: {{from: float.b, to: gauge.y}}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("full", "outcome"), [("50 %", "discrepancy"), ("100 %", "meets"), ("20 gal", "undetermined")]
+)
+def test_full_scale_of_a_quantity_sender_reaches_the_top_of_the_dial(judged, full, outcome):
+    [verdict] = judged(TANK.format(full=full), "sender-full-scale")
+    assert verdict.outcome == outcome
+    if outcome == "discrepancy":
+        assert (verdict.value, verdict.limit) == (pytest.approx(50), pytest.approx(100))
+
+
 def test_full_scale_against_the_gauge_where_no_curves_tell(judged):
     text = pair(
         "synchro transmitter",
