@@ -124,6 +124,24 @@ def tubes(study: Study) -> Iterator[Pair]:
         )
 
 
+def ratings(study: Study) -> Iterator[Pair]:
+    """Lines that give a working and a burst pressure: a line bears more than it is rated to work at.
+
+    Neither is left open: a line is judged by the safer of the two.
+    """
+    for ident, line in study.model.fluid_lines.items():
+        rated, burst = line.spec.rated_pressure, line.spec.burst_pressure
+        if rated is None or burst is None:
+            continue
+        yield Pair(
+            ident,
+            ("fluid_lines", ident, "burst_pressure"),
+            at_least(burst, rated),
+            f"{ident} is rated {rated.text} and bursts at {burst.text}",
+            "look both up in the maker's data, and correct the one that is wrong",
+        )
+
+
 def _fits(outside: Quantity, wall: Quantity | None, bore: Quantity | None) -> bool:
     """Whether a wall and a bore leave room for each other: the bore is the outside diameter less two walls."""
     if wall is None or bore is None:

@@ -77,7 +77,8 @@ def _line(subject: Subject, line: FluidLine, working: Quantity) -> Verdict:
     if unknown:
         return subject.lacks(missing.LINE_RATED_PRESSURE)
     times = pressure_margin(burst, float(working)) if burst is not None else None
-    if rated is not None:
+    bears = times is None or at_least(times, BURST_OVER_WORKING)
+    if rated is not None and (bears or not at_most(float(working), float(rated))):
         text = f"line {ident} sees up to {working.text} and is rated {show(float(rated), 'psi', 'pressure')}"
         bursts = f"; it bursts at {plain_number(times)} times that" if times is not None else ""
         return subject.at_most(
@@ -97,8 +98,8 @@ def _line(subject: Subject, line: FluidLine, working: Quantity) -> Verdict:
         "times",
         text,
         broken=f"{text}; 4 times is usual",
-        remedy="use a thicker wall",
-        practice=True,
+        remedy=f"use a line that bursts at {show(BURST_OVER_WORKING * working, 'psi', 'pressure')} or more",
+        practice=at_least(times, 1),
     )
 
 

@@ -96,6 +96,20 @@ def tube_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
 
 
 @rule(
+    "burst-agrees",
+    title="A line bursts at no less than the pressure it is rated to work at",
+    why="A line that bursts below its rating either bursts in service, or one of the two figures is that of another line.",
+    source="plain physics: what has burst bears no pressure",
+    formula="burst pressure >= working pressure",
+    example="a hose rated 1000 psi that bursts at 150 psi",
+    over=figures.ratings,
+)
+def burst_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every line that gives both."""
+    return _answer(subject, pair)
+
+
+@rule(
     "limits-in-order",
     title="The limits of an indication, both ends of an arc and the pressures of a tap rise in their order",
     why="A dial is marked and an error judged against these; a minimum above the maximum makes every reading right or none.",

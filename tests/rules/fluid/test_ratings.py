@@ -46,6 +46,30 @@ def test_a_rating_passed(judged):
     assert verdict.margin == pytest.approx(-50)
 
 
+@pytest.mark.parametrize(
+    ("burst", "outcome", "value", "agrees"),
+    # over the 100 psi of the tap: 4 times, 1.5 times, and 0.2 times, at which it has burst
+    [
+        ("4000 psi", "meets", 100, "meets"),
+        ("400 psi", "meets", 100, "discrepancy"),
+        ("150 psi", "advisory", 1.5, "discrepancy"),
+        ("20 psi", "discrepancy", 0.2, "discrepancy"),
+    ],
+)
+def test_the_safer_of_rating_and_burst_counts(judged, burst, outcome, value, agrees):
+    body = text(f"kind: hose, rated_pressure: 1000 psi, burst_pressure: {burst}")
+    verdict = of(judged(body, "line-pressure"), "L1")
+    assert (verdict.outcome, verdict.value) == (outcome, pytest.approx(value))
+    [told_twice] = judged(body, "burst-agrees")
+    assert told_twice.outcome == agrees
+
+
+def test_a_line_is_rated_too_low_however_late_it_bursts(judged):
+    body = text("kind: hose, rated_pressure: 50 psi, burst_pressure: 4000 psi")
+    # 50 psi - 100 psi
+    assert of(judged(body, "line-pressure"), "L1").margin == pytest.approx(-50)
+
+
 def test_a_rubber_hose_takes_its_rating_from_its_standard(judged):
     verdict = of(
         judged(text("kind: hose, standard: MIL-H-8794, end_form: hose end -4"), "line-pressure"), "L1"
