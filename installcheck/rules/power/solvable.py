@@ -12,36 +12,106 @@ from ...analysis.power.wiring import at_odds
 from ...analysis.study import Point, Study
 from ...graph import Edge
 from ...graph.joining import groups
+from ...model.comparing import at_least, at_most
 from ...model.power import SOURCES, Supply
 from ...model.quantities import plain_number
+from ...physics.conductors import feeder_drop_limit
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
 _METAL = frozenset(("conductor", "joint", "contact"))
+_CHARGING = frozenset(("alternator", "generator"))
+_CHARGED = (12.6, 25.2)
+"""Charged lead-acid batteries at rest [V]: 6 and 12 cells of 2.1 V (FAA-H-8083-30, recalled). Only what is above it charges one."""
 
 
 @rule(
     "system-voltage",
-    title="Every source is of the system voltage the aircraft is said to have",
-    why="Limits of drop, lamps and gauges go by the system voltage; said wrong, twice the drop passes and a 14 V gauge burns.",
-    source="plain physics; AC 43.13-1B table 11-6 by nominal system voltage",
-    formula="voltage of the source and of the system within a quarter of each other",
+    title="Every source is of the system voltage the aircraft is said to have, and every alternator can charge its battery",
+    why="Limits of drop, lamps and gauges go by the system voltage; said wrong, twice the drop passes and a 14 V gauge burns. A "
+    "source set below its battery charges nothing, and one set below its neighbour carries nothing.",
+    source="plain physics; AC 43.13-1B table 11-6 by nominal system voltage; 2.1 V a lead-acid cell, charged and at rest "
+    "(FAA-H-8083-30, recalled); 2 percent from source to bus (FAA-H-8083-31)",
+    formula="voltage of the source and of the system within a quarter of each other; alternator or generator > 2.1 V a cell, 12.6 or "
+    "25.2 V, and no less than its battery; two on one bus within 2 percent",
     example="14 V alternator in an aircraft of 28 V: 2 to 1",
     over="supplies",
 )
 def of_the_system(study: Study, subject: Subject, supply: Supply) -> Verdict | None:
     """A battery, alternator or generator of an aircraft whose system voltage is stated."""
     stated, volts = study.model.aircraft.system_voltage, supply.spec.voltage
-    if stated is None or supply.spec.kind not in SOURCES:
+    if supply.spec.kind not in SOURCES:
         return None
+    if stated is None:
+        return _too_low_to_charge(study, subject, supply) if volts is not None else None
     if volts is None:
         return subject.lacks(missing.SUPPLY_VOLTAGE)
     told = f"{subject.ident} is of {plain_number(volts)} V, the aircraft of {plain_number(stated)} V"
     if not at_odds(float(volts), float(stated)):
-        return subject.meets(told)
+        wrong = _too_low_to_charge(study, subject, supply) or _carries_nothing(study, subject, supply)
+        return wrong or subject.meets(told)
     return subject.field("voltage").discrepancy(
         told, remedy="put the system voltage right, or fit a source of that voltage"
     )
+
+
+def _too_low_to_charge(study: Study, subject: Subject, supply: Supply) -> Verdict | None:
+    """The verdict on an alternator or generator that is set no higher than the batteries of its system stand by themselves."""
+    own = float(supply.spec.voltage or 0)
+    if supply.spec.kind not in _CHARGING or own <= 0:
+        return None
+    batteries = {
+        ident: float(one.spec.voltage)
+        for ident, one in study.model.supplies.items()
+        if one.spec.kind == "battery"
+        and one.spec.voltage is not None
+        and not at_odds(float(one.spec.voltage), own)
+    }
+    stated = study.model.aircraft.system_voltage
+    systems = [float(stated)] if stated is not None else [*batteries.values()]
+    rest = [volts for volts in _CHARGED for system in systems if not at_odds(volts, system)]
+    most = max((*rest, *(volts for volts in batteries.values() if volts > own)), default=None)
+    if most is None or not at_most(own, most):
+        return None
+    return (
+        subject.along(*batteries)
+        .field("voltage")
+        .discrepancy(
+            f"{subject.ident} is of {plain_number(own)} V, and a charged battery stands at {plain_number(most)} V: it charges none",
+            remedy="read the voltage its regulator is set to, and correct the document or the regulator",
+        )
+    )
+
+
+def _carries_nothing(study: Study, subject: Subject, supply: Supply) -> Verdict | None:
+    """The verdict on an alternator or generator set so far below another on its bus that it carries nothing beside it.
+
+    The higher one holds the bus no lower than its own voltage less the drop its feeder is allowed. A standby source is set low
+    on purpose: it is advised only.
+    """
+    own = float(supply.spec.voltage or 0)
+    edge = next((e for e in study.graph.of("supply") if e.ident == subject.ident), None)
+    if supply.spec.kind not in _CHARGING or edge is None:
+        return None
+    for other in study.graph.of("supply"):
+        rival = study.model.supplies[other.ident].spec
+        if rival.kind not in _CHARGING or rival.voltage is None:
+            continue
+        held = float(rival.voltage) - feeder_drop_limit(float(rival.voltage))
+        if at_least(own, held) or not any(
+            other.a in _joined_by_metal(circuit(study, point), edge.a) for point in study.points
+        ):
+            continue
+        return (
+            subject.along(other.ident)
+            .field("voltage")
+            .advisory(
+                f"{subject.ident} of {plain_number(own)} V carries nothing beside {other.ident} of {plain_number(rival.voltage)} V, "
+                f"which holds their bus at {plain_number(held)} V or more",
+                remedy="set both regulators alike, unless it is a standby that is set low on purpose",
+            )
+        )
+    return None
 
 
 @rule(

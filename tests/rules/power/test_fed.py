@@ -171,6 +171,46 @@ def test_system_voltage_against_the_source(judged, system, outcome):
     assert of(judged(document(system=system), "system-voltage"), "alternator").outcome == outcome
 
 
+@pytest.mark.parametrize(
+    ("volts", "system", "outcome"),
+    # a charged lead-acid cell stands at 2.1 V: six at 12.6 V, twelve at 25.2 V
+    [
+        ("24 V", "28 V", "discrepancy"),
+        ("24 V", "24 V", "discrepancy"),
+        ("25.2 V", "28 V", "discrepancy"),
+        ("27.5 V", "24 V", "meets"),
+        ("12 V", "14 V", "discrepancy"),
+        ("12 V", "12 V", "discrepancy"),
+        ("13.8 V", "12 V", "meets"),
+    ],
+)
+def test_an_alternator_that_cannot_charge(judged, volts, system, outcome):
+    [verdict] = judged(document(volts=volts, system=system), "system-voltage")
+    assert verdict.outcome == outcome
+
+
+@pytest.mark.parametrize(("volts", "outcomes"), [("12 V", ["discrepancy"]), ("14 V", [])])
+def test_an_alternator_below_its_battery_where_no_system_is_stated(judged, volts, outcomes):
+    text = document(volts=volts).replace("aircraft: {system_voltage: 14 V}", "aircraft: {}")
+    text = text.replace("supplies:", "supplies:\n  battery: {kind: battery, voltage: 12.6 V}")
+    assert [v.outcome for v in judged(text, "system-voltage")] == outcomes
+
+
+# 2 percent of 14 V is 0.28 V: the alternator holds the bus at 13.72 V or more
+@pytest.mark.parametrize(("volts", "outcome"), [("13.8 V", "meets"), ("13.6 V", "advisory")])
+def test_a_generator_that_carries_nothing_beside_the_alternator(judged, volts, outcome):
+    second = f"supplies:\n  generator: {{kind: generator, voltage: {volts}}}"
+    apart = document().replace("supplies:", second)
+    joined = apart.replace(
+        "  L1:",
+        "  G1: {from: generator.+, to: bus, metal: copper, resistance: 1 ohm/km, length: 1 m}\n"
+        "  G2: {from: generator.-, to: airframe, metal: copper, resistance: 1 ohm/km, length: 1 m}\n  L1:",
+    )
+    assert of(judged(joined, "system-voltage"), "generator").outcome == outcome
+    assert of(judged(joined, "system-voltage"), "alternator").outcome == "meets"
+    assert of(judged(apart, "system-voltage"), "generator").outcome == "meets"
+
+
 def test_drop_is_held_to_the_lower_of_two_systems(judged):
     # The alternator gives 14 V in an aircraft of 28 V: 0.5 V, not 1 V, holds for both.
     verdict = of(judged(document(system="28 V", radio="9 ohm/km"), "voltage-drop"), "radio")
