@@ -143,7 +143,7 @@ def _rotor_wrong(study: Study, rotor: Rotor) -> Wrong | None:
     for end, direct in zip(rotor.ends, rotor.direct, strict=True):
         if direct:
             return Wrong(
-                f"the rotor of {rotor.ident} takes alternating current, and {direct} gives {end} direct current",
+                f"{direct} gives {end} direct current, and a rotor takes alternating current",
                 f"take {end} off {direct}, and feed the rotor from the source of alternating current",
             )
     remedy = "join one end to the live side of the source and the other to its return"
