@@ -57,12 +57,14 @@ class Wrong:
         told, remedy: in words.
         path: where the document tells of it, if that is not the indicator.
         half_circle: whether the pointer stands half a circle off by it.
+        runs: the wires of the rotor that is wired the unusual way round, with R2 live.
     """
 
     told: str
     remedy: str
     path: DocPath = ()
     half_circle: bool = False
+    runs: tuple[str, ...] = ()
 
 
 def rotors(study: Study, pair: Pair) -> tuple[Rotor, Rotor] | None:
@@ -121,10 +123,12 @@ def _wired_wrong(study: Study, pair: Pair) -> Wrong | None:
                 ("supplies", ours.source),
             )
     if theirs.first_live != ours.first_live:
+        turned = ours if theirs.first_live else theirs
         return Wrong(
             f"the rotor leads of {pair.source} and {pair.name} are the other way round: the pointer stands half a circle off",
-            "exchange R1 and R2 at one of the two",
+            f"exchange R1 and R2 at {turned.ident}, where R2 is the live one",
             half_circle=True,
+            runs=tuple(e.ident for end in turned.ends for e in study.graph.at(end) if e.kind == "conductor"),
         )
     return None
 

@@ -92,7 +92,8 @@ def _present(subject: Subject, one: Asked) -> Verdict:
     title="A required indicator has its supply and its ground",
     why="An instrument whose supply ends at an open terminal is dead from the start.",
     source="14 CFR 23.1301, 23.1309(a): installed equipment works as intended",
-    formula="supply terminal to a bus or source, ground terminal to ground, through closed switches and protectors",
+    formula="supply terminal to a bus or source, ground terminal to ground, through closed switches and protectors; of a rotor "
+    "either end to the source, and the other to ground",
     example="power terminal wired to block screw 4, which nothing feeds: dead",
     over="indicators",
 )
@@ -121,7 +122,16 @@ def _powered(subject: Subject, one: Shown) -> Verdict:
         return subject.meets(f"{one.indicator} works on what it measures")
     if ends is None:
         return subject.lacks(missing.INDICATOR_SUPPLY_TERMINALS)
-    return _fed(subject, ends, "rotor" if principle == "synchro receiver" else "supply")
+    if principle != "synchro receiver":
+        return _fed(subject, ends, "supply")
+    return _fed(subject, _live_first(subject, ends), "rotor")
+
+
+def _live_first(subject: Subject, ends: tuple[str, str]) -> tuple[str, str]:
+    """Ends of a rotor, the one that reaches a source first: alternating current has no plus side."""
+    study, (first, second) = subject.study, ends
+    exchanged = _to_source(study, f"{subject.ident}.{first}") is None
+    return (second, first) if exchanged and _to_source(study, f"{subject.ident}.{second}") else ends
 
 
 def _fed(subject: Subject, ends: tuple[str, str], what: str) -> Verdict:

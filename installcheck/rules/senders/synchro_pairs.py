@@ -29,7 +29,7 @@ def synchro_excitation(study: Study, subject: Subject, pair: Pair) -> Verdict:
     found = wrong(study, pair)
     if found is not None:
         if found.half_circle:
-            return subject.at_most(180.0, 0.0, "deg", found.told, remedy=found.remedy)
+            return subject.along(*found.runs).at_most(180.0, 0.0, "deg", found.told, remedy=found.remedy)
         return (subject.placed(*found.path) if found.path else subject).discrepancy(
             found.told, remedy=found.remedy
         )

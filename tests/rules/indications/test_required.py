@@ -178,6 +178,43 @@ wire_runs: {A: {from: inverter.out, to: gauge.R1}, B: {from: gauge.R2, to: inver
     assert verdict.missing == ("wiring of the inverter's supply",)
 
 
+ROTOR = """
+aircraft: {{basis: CAR 3, operation: [VFR day]}}
+engines: {{e: {{pressure_oil: yes}}}}
+zones: {{cabin: {{}}}}
+supplies: {{bus: {{kind: bus, zone: cabin}}, inverter: {{kind: inverter, zone: cabin}}, ac bus: {{kind: bus, zone: cabin}}}}
+grounds: {{frame: {{kind: structure}}}}
+junctions: {{block: {{kind: terminal block, terminals: [1], zone: cabin}}}}
+indicators: {{gauge: {{measures: oil pressure, principle: synchro receiver, terminals: [S1, S2, S3, R1, R2], zone: cabin}}}}
+wire_runs:
+  A: {{from: bus, to: inverter.in}}
+  B: {{from: inverter.out, to: ac bus}}
+  C: {{from: inverter.-, to: frame}}
+  D: {{from: gauge.R1, to: {first}}}
+  E: {{from: gauge.R2, to: {second}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "outcome", "told"),
+    [
+        # 26 V - 0 V and 0 V - 26 V are the same alternating 26 V across the rotor
+        ("ac bus", "frame", "meets", "the rotor of gauge reaches ac bus"),
+        ("frame", "ac bus", "meets", "the rotor of gauge reaches ac bus"),
+        ("inverter.-", "inverter.out", "meets", "the rotor of gauge reaches inverter"),
+        # 26 V - 26 V, 0 V - 0 V, and an end that goes nowhere: nothing across it
+        ("ac bus", "ac bus", "discrepancy", "R2 reaches no ground"),
+        ("frame", "frame", "discrepancy", "R1 reaches no bus"),
+        ("block.1", "ac bus", "discrepancy", "R1 reaches no ground"),
+        ("frame", "block.1", "discrepancy", "reaches no bus"),
+    ],
+)
+def test_a_rotor_has_no_plus_side(judged, first, second, outcome, told):
+    [verdict] = judged(ROTOR.format(first=first, second=second), "required-powered")
+    assert verdict.outcome == outcome
+    assert told in verdict.message
+
+
 @pytest.mark.parametrize(
     ("more", "outcome"), [(", in_view: yes", "meets"), (", in_view: no", "discrepancy"), ("", "undetermined")]
 )

@@ -190,3 +190,17 @@ def test_rotors_without_their_excitation_show_nothing_true(judged, wires, told):
     assert excitation.outcome == "discrepancy"
     assert told in excitation.message
     assert budgets == []
+
+
+@pytest.mark.parametrize(
+    ("wires", "turned", "runs"),
+    [
+        ({"T1": ("ac bus", "tx.R2"), "T2": ("tx.R1", "stud")}, "tx", {"T1", "T2"}),
+        ({"I1": ("ac bus", "rx.R2"), "I2": ("rx.R1", "stud")}, "rx", {"I1", "I2"}),
+    ],
+)
+def test_the_rotor_with_its_second_end_live_is_the_one_to_turn(judged, wires, turned, runs):
+    [verdict], _ = excited(judged, **wires)
+    assert verdict.value == 180
+    assert f"at {turned}," in verdict.remedy
+    assert set(verdict.at) == {"rx", "tx", *runs}
