@@ -176,14 +176,16 @@ def _either(study: Study, guard: Guard, gauge: Gauge, amps: float) -> str:
 
 
 def _borne_by_all(study: Study, guard: Guard) -> float | None:
-    """Ampere of the largest protector that carries its loads and that every wire behind it bears."""
+    """Ampere of the largest protector that carries its loads and every wire behind it bears; ``None`` if it is not smaller."""
     if len(guard.protectors) != 1:
         return None
     behind = beyond(study).get(guard.protectors[0])
-    kind = "breaker" if together(study, guard.protectors)[1] == "breaker" else "fuse"
-    return _largest_rating(
+    fitted, kind = together(study, guard.protectors)
+    kind = "breaker" if kind == "breaker" else "fuse"
+    found = _largest_rating(
         kind, behind.load if behind is not None else 0.0, _weakest(study).get(guard.protectors)
     )
+    return found if found is not None and fitted is not None and not at_most(fitted, found) else None
 
 
 def _refitted(study: Study, guard: Guard) -> Edit | None:

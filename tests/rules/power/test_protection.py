@@ -450,3 +450,12 @@ wire_runs:
         # 20 AWG: 5 A fuse by table 11-3; the limiter is 60 A
         assert (verdict.outcome, verdict.value) == ("discrepancy", 60)
         assert verdict.remedy.startswith("put a 1 A fuse in it within 7 in of shunt.sense")
+
+
+def test_a_breaker_is_never_told_to_be_a_larger_one(judged):
+    """24 AWG has no entry in table 11-3 and bears 3 A by nothing but its own limit: behind 2 A it is the wire that goes."""
+    text = document(rating="2 A", load="1 A", gauge="gauge: 24 AWG")
+    verdict = of(judged(text, "wire-protected"), "L1")
+    assert verdict.outcome == "advisory"
+    assert "breaker" not in verdict.remedy
+    assert "AWG" in verdict.remedy
