@@ -53,7 +53,7 @@ installation: {name: test}
 zones: {bay: {}, cabin: {}}
 operating_points: {climb: {zone_temperatures: {bay: 60 degC, cabin: 25 degC}, readings: {head temperature: 205 degC}}}
 indicators: {gauge: {part: electronic head temperature indicator K, zone: cabin}}
-junctions: {switch: {part: thermocouple selector switch, size: 2 position, zone: cabin}}
+junctions: {switch: {part: thermocouple selector switch, size: 2 position, zone: cabin, isothermal: yes}}
 probes:
   one: {part: bayonet probe K isolated, zone: bay, measures: head temperature}
   two: {part: bayonet probe K isolated, zone: bay, measures: head temperature}
