@@ -75,6 +75,6 @@ def of_the_system(study: Study, ident: str) -> Iterator[Edit]:
     wanted = float(system) * (_OPEN_CIRCUIT if supply.spec.kind == "battery" else 1.0)
     text = f"{plain_number(wanted)} V"
     if text != written(volts):
-        words = f"fit a {supply.spec.kind} for {system.text} as {ident}: {text} in place of {volts.text}"
+        words = f"fit as {ident} one for {system.text}: {text} in place of {volts.text}"
         wrong = f"{ident} is of {volts.text} in an aircraft of {system.text}"
         yield Edit((Put(("supplies", ident, "voltage"), text),), words, wrong)
