@@ -33,7 +33,7 @@ def fed_within_range(study: Study, subject: Subject, one: Fed) -> Verdict | None
     if not one.told:
         return subject.lacks(missing.INDICATOR_SUPPLY_RANGE)
     got = voltages(study, one)
-    verdict = worst_over(got, lambda at: _judged(subject, one, at, _left_out(one, got)))
+    verdict = worst_over(got, lambda at: _judged(subject, one, at, _left_out(study, one)))
     if verdict is None and any(at.starting for at in got):
         return subject.lacks(
             missing.LOAD_POINT, because="only points at which an engine is started are given"
@@ -48,15 +48,12 @@ def fed_within_range(study: Study, subject: Subject, one: Fed) -> Verdict | None
     return verdict
 
 
-def _left_out(one: Fed, got: list[Got]) -> str:
-    """In words, the lowest an indicator gets while an engine is started, where it browns out then."""
-    if one.section != "indicators" or one.lowest is None:
+def _left_out(study: Study, one: Fed) -> str:
+    """In words, that what an indicator gets while an engine is started is left out; whatever that is, so that it rests on nothing."""
+    starts = [p.name for p in study.points if p.given is not None and p.given.phase == "start"]
+    if one.section != "indicators" or one.lowest is None or not starts:
         return ""
-    dips = [at for at in got if at.starting and at.volts < one.lowest]
-    if not dips:
-        return ""
-    worst = min(dips, key=lambda at: at.volts)
-    return f"; {text(worst.volts, one.lowest)} while an engine is started ({worst.where}) is left out: it may brown out then"
+    return f"; it may brown out while an engine is started, and {listed(starts)} is left out"
 
 
 def _dead(study: Study, subject: Subject, one: Fed, dead: list[Point]) -> Verdict:
