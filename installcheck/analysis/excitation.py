@@ -8,7 +8,9 @@ from ..graph.edges import CARRIES_SIGNAL, Edge
 from ..graph.walk import Walk
 from ..model.comparing import at_most
 from ..model.installation import split_end, terminals_of
+from . import missing
 from .circuit.assembly import wired
+from .missing import Missing
 from .sender_pairs import Pair
 from .shown import text
 from .study import Study
@@ -83,6 +85,24 @@ def opposed(study: Study, pair: Pair) -> bool:
 def wrong(study: Study, pair: Pair) -> Wrong | None:
     """The first thing known to be wrong with the excitation of a pair; ``None`` where nothing is known to be."""
     return _made_apart(pair) or _wired_wrong(study, pair)
+
+
+def unsaid(study: Study, pair: Pair) -> tuple[Missing | None, str]:
+    """What is not said of the excitation of a pair that is not known to be wrong, and the supply it is of, if of one."""
+    gives, reads = pair.gives, pair.reads
+    if None in (
+        gives.excitation_voltage,
+        reads.excitation_voltage,
+        gives.excitation_frequency,
+        reads.excitation_frequency,
+    ):
+        return missing.SENDER_ROTOR, ""
+    both = rotors(study, pair)
+    if both is None or not all(rotor.source for rotor in both):
+        return missing.ROTOR_WIRING, ""
+    feeds = both[1].source
+    fed = study.model.supplies[feeds].spec
+    return (missing.EXCITATION_SOURCE, feeds) if None in (fed.voltage, fed.frequency) else (None, feeds)
 
 
 def _made_apart(pair: Pair) -> Wrong | None:

@@ -6,7 +6,7 @@ from ...graph.indications import measure_of
 from ...model.comparing import same
 from ...physics.synchros import LEADS
 from .. import missing
-from ..excitation import wrong
+from ..excitation import unsaid, wrong
 from ..missing import Missing
 from ..sender_pairs import Pair, lead_order, synchros
 from ..study import Point, Study, once
@@ -47,7 +47,8 @@ def synchro_budget(study: Study, pair: Pair, point: Point, true: float) -> Error
     proportion.
     """
     kind = _kind(pair)
-    lacks: list[Missing] = []
+    fact, _ = unsaid(study, pair)
+    lacks: list[Missing] = [fact] if fact is not None else []
     gives, reads = pair.gives.full_scale, pair.reads.full_scale
     shown: float | None = None
     if gives is None or reads is None:

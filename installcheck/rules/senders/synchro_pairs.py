@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from ...analysis import missing
-from ...analysis.excitation import opposed, rotors, wrong
+from ...analysis.excitation import opposed, unsaid, wrong
 from ...analysis.sender_pairs import Pair, lead_order, synchros
 from ...analysis.shown import listed
 from ...analysis.study import Study
@@ -24,8 +23,7 @@ from ..vocabulary import Subject, rule
 )
 def synchro_excitation(study: Study, subject: Subject, pair: Pair) -> Verdict:
     """A synchro pair."""
-    gives, reads, source, name = pair.gives, pair.reads, pair.source, pair.name
-    subject = subject.along(source)
+    subject = subject.along(pair.source)
     found = wrong(study, pair)
     if found is not None:
         if found.half_circle:
@@ -33,22 +31,10 @@ def synchro_excitation(study: Study, subject: Subject, pair: Pair) -> Verdict:
         return (subject.placed(*found.path) if found.path else subject).discrepancy(
             found.told, remedy=found.remedy
         )
-    told = (
-        gives.excitation_voltage,
-        reads.excitation_voltage,
-        gives.excitation_frequency,
-        reads.excitation_frequency,
-    )
-    if None in told:
-        return subject.lacks(missing.SENDER_ROTOR)
-    both = rotors(study, pair)
-    if both is None or not all(rotor.source for rotor in both):
-        return subject.lacks(missing.ROTOR_WIRING)
-    feeds = both[1].source
-    fed = study.model.supplies[feeds].spec
-    if fed.voltage is None or fed.frequency is None:
-        return subject.placed("supplies", feeds).lacks(missing.EXCITATION_SOURCE)
-    return subject.meets(f"both rotors of {name} are fed by {feeds}, the same way round")
+    fact, feeds = unsaid(study, pair)
+    if fact is not None:
+        return (subject.placed("supplies", feeds) if feeds else subject).lacks(fact)
+    return subject.meets(f"both rotors of {pair.name} are fed by {feeds}, the same way round")
 
 
 @rule(

@@ -8,7 +8,7 @@ from ...analysis import missing
 from ...analysis.ignition import is_ignition_lead
 from ...analysis.landed import conductors_at
 from ...analysis.routing import sensing_runs
-from ...analysis.standing import Standing, standing
+from ...analysis.standing import standing
 from ...analysis.study import Study
 from ...graph import Edge, Walk
 from ...model.installation import split_end
@@ -46,7 +46,7 @@ def shield_grounded_once(study: Study, subject: Subject, run: WireRun) -> Verdic
     if shield is None or shield.from_ is None or shield.to is None:
         return subject.lacks(missing.SHIELD_ENDS)
     ident, ends = subject.ident, _ends(study, shield)
-    stands = {node: _stands(study, node) for node in ends}
+    stands = {node: standing(study, node) for node in ends}
     for node, at_what in stands.items():
         if at_what in ("live", "signal"):
             return (
@@ -103,7 +103,7 @@ def shield_carries_nothing(study: Study, subject: Subject, run: WireRun) -> Verd
     shield = run.shield
     if not _shielded(study, run) or shield is None or shield.from_ is None or shield.to is None:
         return None
-    live = [node for node in _ends(study, shield) if _stands(study, node) in ("live", "signal")]
+    live = [node for node in _ends(study, shield) if standing(study, node) in ("live", "signal")]
     devices = [node for node in _nodes(study, shield) if _is_device(study, node)]
     alone = [node for node in devices if not conductors_at(study)[node]]
     if len(devices) == 2 and alone:
@@ -118,18 +118,13 @@ def shield_carries_nothing(study: Study, subject: Subject, run: WireRun) -> Verd
 
 def _at_live(study: Study, subject: Subject, shield: Shield, live: str) -> Verdict | None:
     """What flows in a shield at a live terminal: nothing if its other end is open, which another rule judges."""
-    grounds = [node for node in _ends(study, shield) if _stands(study, node) == "ground"]
+    grounds = [node for node in _ends(study, shield) if standing(study, node) == "ground"]
     if not grounds:
         return None
     return subject.field("shield").discrepancy(
         f"the shield of run {subject.ident} joins {live} to {grounds[0]}: it carries what that terminal gives",
         remedy=f"take it off {live}",
     )
-
-
-def _stands(study: Study, node: str) -> Standing | None:
-    """What a shield's end stands at; the case of a device is its ground."""
-    return "ground" if node.endswith(".case") else standing(study, node)
 
 
 def _is_device(study: Study, node: str) -> bool:

@@ -7,7 +7,13 @@ zones: {{bay: {{}}, cabin: {{}}}}
 operating_points: {{cruise: {{phase: cruise, readings: {{oil pressure: 80 psi}}}}}}
 senders: {{tx: {{part: synchro pressure transmitter, size: {size}, measures: oil pressure, zone: bay}}}}
 indicators: {{rx: {{part: synchro oil pressure indicator, zone: cabin, budget: {budget}}}}}
+grounds: {{airframe: {{kind: structure, zone: cabin}}}}
+supplies: {{inverter: {{kind: inverter, voltage: 26 V, frequency: 400 Hz, zone: cabin}}}}
 wire_runs:
+  T1: {{from: inverter.out, to: tx.R1}}
+  T2: {{from: tx.R2, to: airframe}}
+  R1: {{from: inverter.out, to: rx.R1}}
+  R2: {{from: rx.R2, to: airframe}}
   A: {{from: tx.S1, to: rx.{a}}}
   B: {{from: tx.S2, to: rx.{b}}}
   C: {{from: tx.S3, to: rx.S3}}
@@ -46,3 +52,16 @@ def test_transmitter_of_another_range(judged):
 
 def test_exchanged_leads_have_no_error_but_a_fault_of_their_own(judged):
     assert judge(judged, a="S2", b="S1") == []
+
+
+def test_what_is_not_said_of_the_excitation_leaves_the_budget_open(judged):
+    """A pointer of a rotor that nothing is known to excite stands anywhere: no wires, or a source of unknown volts."""
+    text = PAIR.format(size="200 psi", budget="9 psi", a="S1", b="S2")
+    bare = "".join(line for line in text.splitlines(keepends=True) if not line.startswith(("  T", "  R")))
+    for changed, fact in (
+        (bare, "wiring of the rotor"),
+        (text.replace("voltage: 26 V, ", ""), "voltage and frequency"),
+    ):
+        [verdict] = judged(changed, "indication-within-budget")
+        assert verdict.outcome == "undetermined"
+        assert any(one.startswith(fact) for one in verdict.missing), verdict.missing

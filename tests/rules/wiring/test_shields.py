@@ -1,5 +1,7 @@
 import pytest
 
+from installcheck.document import DocumentError
+
 TEXT = """
 zones: {{cabin: {{occupied: yes}}}}
 grounds: {{airframe: {{kind: structure}}, stud: {{kind: stud, joins: airframe}}}}
@@ -152,3 +154,20 @@ wire_runs: {W1: {from: s.S, to: g.S, part: shielded cable 1 core, gauge: 22 AWG,
     assert verdict.outcome == "discrepancy"
     [verdict] = judged(document("from: open, to: stud"), "shield-carries-nothing")
     assert verdict.outcome == "meets"
+
+
+def test_a_body_that_is_grounded_is_ground_for_a_shield(judged):
+    """A body of which nothing is said has no such terminal: the document is refused."""
+    text = """
+grounds: {engine case: {kind: engine case}}
+senders: {s: {terminals: [A], grounding: {to: engine case, through: thread, resistance: 2 milliohm}}}
+indicators: {g: {terminals: [A]}}
+wire_runs: {W1: {from: s.A, to: g.A, shielded: yes, sensing: yes, shield: {from: s.case, to: open}}}
+"""
+    [verdict] = judged(text, "shield-grounded-once")
+    assert verdict.outcome == "meets"
+    with pytest.raises(DocumentError, match="'case' is not a terminal of 's'"):
+        judged(
+            text.replace(", grounding: {to: engine case, through: thread, resistance: 2 milliohm}", ""),
+            "shield-grounded-once",
+        )
