@@ -42,22 +42,6 @@ class Region(Equations):
     branches: IntArray
     draws: IntArray
     elsewhere: BoolArray
-    count: int
-    p: IntArray
-    q: IntArray
-    draw_p: IntArray
-    draw_q: IntArray
-    draw_offset: FloatArray
-    draw_value: FloatArray
-    draw_kind: IntArray
-    joined: BoolArray
-    order: IntArray
-    cuts: IntArray
-    targets: IntArray
-    conductance: FloatArray
-    emf: FloatArray
-    largest_emf: float
-    factor: Factor
 
 
 @dataclass(frozen=True)

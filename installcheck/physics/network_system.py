@@ -17,6 +17,7 @@ from .network_topology import BoolArray, Bridges, FloatArray, IntArray, find_bri
 _OF_SHAPE = fields(Shape)
 
 
+@dataclass(frozen=True)
 class Equations:
     """Node equations: rows 0 to `count` - 1, and row `count` for every root at its own 0 V; fields as in :class:`Shape`."""
 
@@ -71,12 +72,6 @@ class System(Shape, Equations):
     """The node equations of a whole network."""
 
     network: Network
-    draw_value: FloatArray
-    draw_kind: IntArray
-    conductance: FloatArray
-    emf: FloatArray
-    largest_emf: float
-    factor: Factor
 
     @cached_property
     def bridges(self) -> Bridges:

@@ -7,21 +7,9 @@ import os
 import random
 
 import pytest
+import same_again as told
 from installations import text_of
 from mutants import mutant
-from same_again import (
-    TELLS_OF_REMOVED,
-    assert_alike,
-    figures,
-    in_other_units,
-    new_names,
-    renamed,
-    reordered,
-    verdicts,
-    with_lonely_things,
-    with_split_routes,
-    with_things_taken_out,
-)
 
 from installcheck.document import DocumentError, loads
 
@@ -30,31 +18,31 @@ LOTS = 10
 
 
 def _order(plain, chance):
-    assert_alike(figures(reordered(plain, chance)), figures(plain))
+    told.assert_alike(told.figures(told.reordered(plain, chance)), told.figures(plain))
 
 
 def _units(plain, _):
-    assert verdicts(in_other_units(plain)) == verdicts(plain)
+    assert told.verdicts(told.in_other_units(plain)) == told.verdicts(plain)
 
 
 def _names(plain, _):
-    called = new_names(plain)
-    assert verdicts(renamed(plain, called)) == verdicts(plain, called=called)
+    called = told.new_names(plain)
+    assert told.verdicts(told.renamed(plain, called)) == told.verdicts(plain, called=called)
 
 
 def _steps(plain, _):
-    assert verdicts(with_split_routes(plain)) == verdicts(plain)
+    assert told.verdicts(told.with_split_routes(plain)) == told.verdicts(plain)
 
 
 def _lonely(plain, _):
-    more, lonely = with_lonely_things(plain)
-    assert verdicts(more, without=lonely) == verdicts(plain)
+    more, lonely = told.with_lonely_things(plain)
+    assert told.verdicts(more, without=lonely) == told.verdicts(plain)
 
 
 def _removed(plain, chance):
-    marked, deleted, gone = with_things_taken_out(plain, chance)
-    assert [v for v in verdicts(marked, without=gone) if v[0] not in TELLS_OF_REMOVED] == [
-        v for v in verdicts(deleted, without=gone) if v[0] not in TELLS_OF_REMOVED
+    marked, deleted, gone = told.with_things_taken_out(plain, chance)
+    assert [v for v in told.verdicts(marked, without=gone) if v[0] not in told.TELLS_OF_REMOVED] == [
+        v for v in told.verdicts(deleted, without=gone) if v[0] not in told.TELLS_OF_REMOVED
     ]
 
 
