@@ -83,15 +83,13 @@ def _judged(
     told = f"run {run} of {gauge} AWG returns {load}, behind {' and '.join(protectors)} of {plain_number(amps)} A"
     better = next((g for g in sizes() if _bears(study, run, g, kind, amps, than=gauge)), None)
     heavier = f"use {better} AWG" if better is not None else "lead it home by a heavier wire"
-    smaller = (
-        f"feed {load} behind {plain_number(listed)} A or less, which its feed {feed.ident} asks for as well"
-    )
+    first = f"feed {load} behind a protector that its feed {feed.ident} bears; what its return then needs follows from that"
     return subject.field("gauge").at_most(
         amps,
         listed,
         "A",
         told,
-        remedy=smaller if listed and not _feed_bears(study, feed, kind, amps) else heavier,
+        remedy=heavier if _feed_bears(study, feed, kind, amps) else first,
         practice=True,
     )
 

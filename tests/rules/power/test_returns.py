@@ -68,7 +68,8 @@ def test_a_return_of_unstated_rating_is_not_known_to_bear_it(judged):
 
 
 def test_a_feed_that_does_not_bear_its_breaker_is_told_the_breaker_not_a_heavier_return(judged):
-    """60 A before 18 AWG that bears 10 A: the return of 22 AWG, which bears 5 A, wants a breaker, not heavy wire."""
-    assert "AWG" not in told(judged, rating="60 A", gauge="22 AWG")["L2"].remedy
-    assert "5 A or less" in told(judged, rating="60 A", gauge="22 AWG")["L2"].remedy
+    """60 A before 18 AWG that bears 10 A: the return of 22 AWG, is judged by what takes its place."""
+    remedy = told(judged, rating="60 A", gauge="22 AWG")["L2"].remedy
+    assert remedy.startswith("feed pump behind a protector that its feed L1 bears")
+    assert "AWG" not in remedy
     assert told(judged, rating="7.5 A", gauge="22 AWG")["L2"].remedy == "use 20 AWG"
