@@ -193,6 +193,8 @@ def taken_out(document: Document, study: Study) -> Iterator[str]:
         was = [i for things in listed for i in things if i not in study.model.section(section)]
         if was:
             yield f"{section.replace('_', ' ').capitalize()} taken out: {few(list(dict.fromkeys(was)))}."
+    if document.installation.removed:
+        yield f"Said to be removed: {few(list(document.installation.removed))}."
 
 
 def dangers(rows: Sequence[Mapping[str, Any]]) -> Iterator[str]:

@@ -109,6 +109,7 @@ def test_every_cause_has_its_line_picture_cure_and_boxes(made, page):
     assert "New indicators: oil pressure gauge," in first
     # the lines under pressure of the aircraft as found, none of which the change keeps
     assert "Fluid lines taken out: oil line, oil panel line, fuel line" in first
+    assert "Said to be removed: old oil line, old fuel line, old oil capillary, old pressure gauges." in first
     assert "13 things to put right" in first
     tally = re.search(
         r"<p>Fire, fuel: (\d+)\. Wire can burn: (\d+)\. False reading: (\d+)\. Other: (\d+)\.</p>", first
