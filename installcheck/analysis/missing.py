@@ -549,6 +549,9 @@ PROTECTOR_RATING: Final = Missing("rating of the protector", "supplies", "rating
 SUPPLY_TERMINALS: Final = Missing("terminals of the source", "supplies", "terminals")
 SUPPLY_KIND: Final = Missing("kind of the supply", "supplies", "kind")
 SUPPLY_VOLTAGE: Final = Missing("voltage of the supply", "supplies", "voltage")
+SENDER_TAP: Final = Missing(
+    "tap and line by which the pressure reaches it, above or below which it is said to stand", "fluid_lines"
+)
 TAP_CLOSING: Final = Missing("closing of the port ('capped: yes' or 'no')", "taps", "capped")
 TAP_TEMPERATURE: Final = Missing("temperature of the fluid at the tap", "taps", "temperature")
 TAP_PRESSURE: Final = Missing("pressure at the tap", "taps", "pressure")

@@ -16,6 +16,7 @@ from ..study import Study
 from .error_budget import Cause
 
 HEAD = "head of the line"
+_OF_GAS = frozenset(("manifold pressure", "vacuum"))
 
 
 def feeds_of(study: Study, ident: str, ports: list[str] | None) -> tuple[Feed, ...]:
@@ -26,7 +27,12 @@ def feeds_of(study: Study, ident: str, ports: list[str] | None) -> tuple[Feed, .
 def head_causes(
     study: Study, thing: Indicator | Sender, feeds: tuple[Feed, ...], lacks: list[Missing]
 ) -> Iterator[Cause]:
-    """The error [Pa] by the liquid of each way; what the document does not say of it goes to ``lacks``."""
+    """The error [Pa] by the liquid of each way; what the document does not say of it goes to ``lacks``.
+
+    A height over a tap that is not drawn is the height of a liquid nobody has told, but of air and vacuum.
+    """
+    if not feeds and thing.elevation and thing.spec.measures not in _OF_GAS:
+        lacks.append(missing.SENDER_TAP)
     for feed in feeds:
         low = _low(study, thing, feed, lacks)
         if low:

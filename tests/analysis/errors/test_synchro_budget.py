@@ -43,6 +43,19 @@ def test_a_transmitter_above_its_tap_senses_less(judged):
     assert (verdict.outcome, verdict.value) == ("discrepancy", pytest.approx(10.39, abs=0.005))
 
 
+def test_a_height_over_a_tap_that_is_not_drawn(judged):
+    """2 ft of which liquid, nobody says: some 0.7 psi of oil, none of air."""
+    text = PAIR.format(size="200 psi", budget="9 psi", a="S1", b="S2")
+    high = text.replace(
+        "measures: oil pressure, zone: bay", "measures: oil pressure, zone: bay, elevation: 2 ft"
+    )
+    [verdict] = judged(high, "indication-within-budget")
+    assert verdict.outcome == "undetermined"
+    assert verdict.missing[0].startswith("tap and line")
+    [verdict] = judged(high.replace("2 ft", "0 in"), "indication-within-budget")
+    assert verdict.outcome == "meets"
+
+
 def test_transmitter_of_another_range(judged):
     [verdict] = judge(judged, size="100 psi")
     # the rotor of a 100 psi transmitter stands at 80 percent of its turn, which is 160 psi on a dial of 200: 80 + 2 + 4
