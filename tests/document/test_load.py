@@ -1,5 +1,6 @@
 """Whole documents: parts, files, ten errors at once, and documents broken at random."""
 
+import copy
 import hashlib
 import os
 import random
@@ -690,7 +691,7 @@ def broken(times: int, dice: random.Random) -> str:
             case 0:
                 del holder[key]
             case 1:
-                holder[key] = dice.choice(SCRAPS)
+                holder[key] = copy.deepcopy(dice.choice(SCRAPS))
             case 2 if isinstance(holder, list):
                 holder.append(holder[key])
             case 3 if isinstance(holder, dict):
