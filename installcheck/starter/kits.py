@@ -286,9 +286,13 @@ KITS: Mapping[str, Kit] = MappingProxyType(
         ),
         "fuel quantity": quantity("fuel quantity", "fuel quantity"),
         "oil quantity": quantity("oil quantity", "oil quantity", on_engine=True),
-        "carburettor air temperature": _bulb("carburettor air temperature", "carburettor air", "airbox"),
-        "coolant temperature": _bulb("coolant temperature", "coolant", None),
-        "outside air temperature": _bulb("outside air temperature", "outside air", "outside"),
+        "carburettor air temperature": _bulb(
+            "carburettor air temperature", "carburettor air", "airbox", immersed="unknown"
+        ),
+        "coolant temperature": _bulb("coolant temperature", "coolant", None, immersed="unknown"),
+        "outside air temperature": _bulb(
+            "outside air temperature", "outside air", "outside", immersed="unknown"
+        ),
         "hydraulic pressure": _transducer(
             "hydraulic pressure",
             "hydraulic",

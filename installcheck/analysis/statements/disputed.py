@@ -11,13 +11,29 @@ from pydantic import BaseModel
 from ...document import Document
 from ..study import Study, once
 from .figures import bundles, loads, ranges, tubes
+from .heights import heights
+from .locations import locations
 from .pairs import Field, Pair
 from .places import fire_zones, firewalls, seats
 from .routes import extents, ways
 from .states import points, straps
 
 T = TypeVar("T")
-_TOLD_TWICE = (extents, ways, loads, bundles, tubes, ranges, fire_zones, firewalls, seats, points, straps)
+_TOLD_TWICE = (
+    extents,
+    ways,
+    heights,
+    loads,
+    bundles,
+    tubes,
+    ranges,
+    fire_zones,
+    firewalls,
+    seats,
+    locations,
+    points,
+    straps,
+)
 
 
 @once

@@ -152,7 +152,7 @@ def _radius(subject: Subject, radius: float, limit: float, how: str) -> Verdict:
 
 @rule(
     "bulb-immersed",
-    title="The bulb of a sealed temperature system is wholly in the fluid it measures",
+    title="The bulb of a sealed temperature system, or in the coolant, is wholly in the fluid it measures",
     why="In a vapour-pressure bulb the pressure is that of the coldest place the liquid stands in: what sticks out of the oil is "
     "what the pointer shows.",
     source="plain physics: vapour pressure follows the coldest free surface; practice for liquid-filled bulbs",
@@ -161,8 +161,8 @@ def _radius(subject: Subject, radius: float, limit: float, how: str) -> Verdict:
     over="senders",
 )
 def bulb_immersed(study: Study, subject: Subject, sender: Sender) -> Verdict | None:
-    """A bulb of a sealed system."""
-    if sender.spec.principle not in _SYSTEMS:
+    """A bulb of a sealed system, and one of the coolant; those of oil and air are judged with their places."""
+    if sender.spec.principle not in _SYSTEMS and sender.spec.measures != "coolant temperature":
         return None
     if sender.immersed is None:
         return subject.lacks(missing.SENDER_IMMERSED)

@@ -267,13 +267,29 @@ def _air(study: Study, measure: Measure) -> Iterator[AirProbe]:
             yield AirProbe("probes", ident, probe)
 
 
+def _in_stream(probe: AirProbe, subject: Subject) -> Verdict | None:
+    """What is wrong with how a bulb stands in the air, or not said of it."""
+    sender = probe.thing
+    if not isinstance(sender, Sender):
+        return None
+    if sender.immersed is False:
+        return Subject(subject.study, subject.at, (*probe.path, "immersed")).discrepancy(
+            f"{probe.ident} is not wholly in the air: it reads between the air and the wall it is fastened to",
+            remedy="fit it so that the air passes the whole bulb: a boss of the bulb's own depth, or a shorter bulb",
+        )
+    if sender.immersed is None and sender.spec.principle in _BULBS:
+        return subject.placed("senders", probe.ident).lacks(missing.SENDER_IMMERSED)
+    return None
+
+
 @rule(
     "carburettor-air-place",
     title="Carburettor air temperature is taken in the air the carburettor sees, and it is said which temperature it is",
     why="A probe in the air box follows carburettor heat, and is what an induction limit is written for. A boss below the throttle "
     "reads the body, where ice forms. A cowl inlet shows neither.",
     source="14 CFR 25.1305(b)(1), 27.1305(a); a public installation paper for the boss below the throttle",
-    formula="air box or carburettor inlet: air temperature; below the throttle: body temperature, for ice only",
+    formula="air box or carburettor inlet: air temperature, the whole bulb in the air; below the throttle: body temperature, for ice "
+    "only",
     example="probe below the throttle on an engine with an induction limit: it does not show that limit",
     over=lambda study: _air(study, "carburettor air temperature"),
 )
@@ -288,7 +304,9 @@ def carburettor_air_place(study: Study, subject: Subject, probe: AirProbe) -> Ve
         bool(found[1].preheat_limit) or "carburettor air temperature" in (found[1].limits or {})
     )
     if place in ("airbox", "carburettor inlet"):
-        return subject.meets(f"{ident} takes the air temperature at the {place}")
+        return _in_stream(probe, subject) or subject.meets(
+            f"{ident} takes the air temperature at the {place}"
+        )
     body = place in ("below throttle", "carburettor body")
     if body and not limited:
         return subject.meets(f"{ident} takes the temperature of the carburettor's body, where ice forms")
@@ -306,7 +324,7 @@ def carburettor_air_place(study: Study, subject: Subject, probe: AirProbe) -> Ve
     title="Outside air is measured clear of the engine",
     why="Air warmed by the cowl reads high, and the correction to the hot day comes out too small: the unsafe side.",
     source="a public installation paper; 14 CFR 23.1043(c) for the correction",
-    formula="no outside air probe in a zone with the engine or hot parts",
+    formula="no outside air probe in a zone with the engine or hot parts, and the whole bulb in the air",
     example="probe in the cowl outlet: every degree it reads high is a degree of margin that is not there",
     over=lambda study: _air(study, "outside air temperature"),
 )
@@ -320,7 +338,7 @@ def outside_air_place(study: Study, subject: Subject, probe: AirProbe) -> Verdic
             remedy="put it outside, ahead of the cowl outlet and out of the sun",
         )
     if place == "outside":
-        return subject.meets(f"{ident} is outside")
+        return _in_stream(probe, subject) or subject.meets(f"{ident} is outside")
     if place is None or zone is None:
         return subject.lacks(missing.OUTSIDE_AIR_ZONE)
     return subject.discrepancy(f"{ident} is at the {place}, which is not outside", remedy="put it outside")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...analysis.statements import figures, places, routes, states
+from ...analysis.statements import figures, heights, locations, places, routes, states
 from ...analysis.statements.pairs import Pair
 from ...analysis.study import Study
 from ..verdicts import Verdict
@@ -50,6 +50,21 @@ def route_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
 )
 def length_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
     """Every run and line that gives both; every line that gives how far it rises."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "height-agrees",
+    title="A gauge or sender stands as high above its tap as the lines between them rise",
+    why="The head of the liquid follows from the height; of two heights one is wrong, and the reading is off by the difference.",
+    source=_ONE_FACT.format("height"),
+    formula="elevation = sum of the rises on the way, within their rounding and 1.5 in a fitting (assumed); a line that tells no "
+    "rise rises at most its length",
+    example="'elevation: 0 in', and a hose from its tap that rises 14 in",
+    over=heights.heights,
+)
+def height_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every gauge and sender that tells its elevation and is reached by one source through lines."""
     return _answer(subject, pair)
 
 
@@ -162,6 +177,21 @@ def firewall_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
 )
 def place_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
     """Everything screwed into, or grounded by its fastening to, a thing whose zone is told."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "location-agrees",
+    title="A sender or probe senses where its tap is, and sits where its place says",
+    why="A pressure taken at the pump or a temperature taken in the cabin is judged as what the word says it is.",
+    source=_ONE_FACT.format("place"),
+    formula="location of a sender = location of the tap that reaches it; a place holds what is measured there; a place on the engine "
+    "is in no occupied zone, the firewall beside its own wall",
+    example="a sender said to sense at the sump, and a hose to it from the gallery",
+    over=locations.locations,
+)
+def location_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every sender with a location and every probe with a mount, where something else tells of the same place."""
     return _answer(subject, pair)
 
 

@@ -146,3 +146,43 @@ def test_outside_air(judged, mount, zone, outcome):
     text = AIR.format(engine="", mount=mount, measure="outside air temperature", zone=zone)
     [verdict] = judged(text, "outside-air-place")
     assert verdict.outcome == outcome
+
+
+AIR_BULB = """
+zones: {{engine: {{}}, tail: {{}}}}
+engines: {{engine: {{}}}}
+senders: {{bulb: {{principle: resistance bulb, measures: {measure}, location: {where}, zone: tail{immersed}}}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("rule", "measure", "where"),
+    [
+        ("carburettor-air-place", "carburettor air temperature", "airbox"),
+        ("carburettor-air-place", "carburettor air temperature", "carburettor inlet"),
+        ("outside-air-place", "outside air temperature", "outside"),
+    ],
+)
+@pytest.mark.parametrize(
+    ("immersed", "outcome"),
+    [
+        (", immersed: yes", "meets"),
+        (", immersed: no", "discrepancy"),
+        (", immersed: unknown", "undetermined"),
+        ("", "undetermined"),
+    ],
+)
+def test_a_bulb_stands_wholly_in_the_air(judged, rule, measure, where, immersed, outcome):
+    [verdict] = judged(AIR_BULB.format(measure=measure, where=where, immersed=immersed), rule)
+    assert verdict.outcome == outcome
+    if outcome == "discrepancy":
+        assert verdict.path == ("senders", "bulb", "immersed")
+
+
+@pytest.mark.parametrize(
+    ("immersed", "outcome"), [("yes", "meets"), ("no", "advisory"), ("unknown", "undetermined")]
+)
+def test_a_bulb_in_the_coolant(judged, immersed, outcome):
+    text = f"senders: {{bulb: {{principle: resistance bulb, measures: coolant temperature, immersed: {immersed}}}}}"
+    [verdict] = judged(text, "bulb-immersed")
+    assert verdict.outcome == outcome

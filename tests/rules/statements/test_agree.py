@@ -435,3 +435,106 @@ senders: {{transducer: {{ports: [P], zone: bay}}}}
 fluid_lines: {{hose: {{from: inlet, to: transducer.P, kind: hose, route: [{{zone: bay, length: 20 in}}], rise: {rise}}}}}
 """
     assert [v.outcome for v in judged(text, "length-agrees")] == [outcome]
+
+
+HEIGHT = """
+zones: {{bay: {{}}, cabin: {{}}}}
+taps: {{inlet: {{medium: fuel, zone: bay, location: carburettor inlet}}}}
+senders: {{transducer: {{measures: fuel pressure, ports: [P], zone: bay, elevation: {elevation}, location: carburettor inlet}}}}
+fittings: {{union: {{kind: union, ports: [1, 2], zone: bay}}}}
+fluid_lines:
+  first: {{from: inlet, to: union.1, kind: hose, length: 20 in{first}}}
+  second: {{from: transducer.P, to: union.2, kind: hose, length: 20 in{second}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("elevation", "first", "second", "outcome"),
+    [
+        # up by the first, and up by the second, which is told from its far end: 12 + 8 in
+        ("20 in", ", rise: 12 in", ", rise: -8 in", "meets"),
+        # one union and the sender's own port: 2 x 1.5 in, and 3 x 0.5 in of rounding
+        ("24 in", ", rise: 12 in", ", rise: -8 in", "meets"),
+        ("25 in", ", rise: 12 in", ", rise: -8 in", "discrepancy"),
+        ("0 in", ", rise: 12 in", ", rise: -8 in", "discrepancy"),
+        ("-20 in", ", rise: -12 in", ", rise: 8 in", "meets"),
+        ("20 in", ", rise: -12 in", ", rise: 8 in", "discrepancy"),
+        # a line that tells no rise can rise its whole length: 12 + 20 in
+        ("32 in", ", rise: 12 in", "", "meets"),
+        ("-6 in", ", rise: 12 in", "", "meets"),
+        ("40 in", ", rise: 12 in", "", "discrepancy"),
+        ("5 ft", "", "", "discrepancy"),
+        ("30 in", "", "", "meets"),
+    ],
+)
+def test_a_sender_is_as_high_as_its_lines_rise(judged, elevation, first, second, outcome):
+    text = HEIGHT.format(elevation=elevation, first=first, second=second)
+    [verdict] = judged(text, "height-agrees")
+    assert verdict.outcome == outcome
+
+
+def test_nothing_meets_on_a_height_that_is_disputed(judged):
+    text = HEIGHT.format(elevation="0 in", first=", rise: 12 in", second=", rise: -8 in")
+    assert [v.outcome for v in judged(text, "head-error")] == ["undetermined"]
+    [verdict] = judged(text, "height-agrees")
+    assert verdict.message == (
+        "transducer is said to be 0 in above inlet, and first and second rise 20 in from there"
+    )
+
+
+PLACES = """
+zones: {{engine: {{hot_parts: yes}}, bay: {{fire_zone: yes}}, cabin: {{occupied: yes, fire_zone: no, hot_parts: no}}, tail: {{}}}}
+barriers: {{wall: {{between: [bay, cabin], kind: firewall}}}}
+taps: {{gallery: {{medium: oil, zone: bay, location: {tap}}}}}
+senders: {{sender: {{principle: resistive, measures: {measure}, ports: [P], location: {where}, zone: {zone}{carried}}}}}
+fluid_lines: {{hose: {{from: gallery, to: sender.P, kind: hose, length: 20 in}}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("tap", "measure", "where", "zone", "carried", "wrong"),
+    [
+        ("gallery", "oil pressure", "gallery", "bay", "", False),
+        ("gallery", "oil pressure", "engine inlet", "bay", "", False),
+        ("pump outlet", "oil pressure", "gallery", "bay", "", True),
+        ("other", "oil pressure", "gallery", "bay", "", False),
+        # a sender on a line may sit in the cabin; a bulb sits where it senses
+        ("gallery", "oil pressure", "gallery", "cabin", "", False),
+        ("gallery", "oil temperature", "gallery", "cabin", "", True),
+        ("other", "oil pressure", "divider", "bay", "", True),
+        ("other", "oil pressure", "firewall", "bay", ", mounted_on: firewall", False),
+        ("other", "oil pressure", "firewall", "bay", ", mounted_on: engine", True),
+        ("other", "oil pressure", "engine", "bay", ", mounted_on: firewall", True),
+        ("other", "oil pressure", "cabin", "engine", "", True),
+        ("other", "oil pressure", "cabin", "cabin", "", False),
+        ("other", "oil pressure", "engine", "cabin", "", True),
+        ("other", "oil pressure", "firewall", "cabin", "", False),
+        # the tail is of another sort than either side of the firewall
+        ("other", "oil pressure", "firewall", "tail", "", True),
+    ],
+)
+def test_the_place_of_a_sender(judged, tap, measure, where, zone, carried, wrong):
+    text = PLACES.format(tap=tap, measure=measure, where=where, zone=zone, carried=carried)
+    found = {v.outcome for v in judged(text, "location-agrees")}
+    assert ("discrepancy" in found) == wrong
+    assert wrong or found <= {"meets"}
+
+
+@pytest.mark.parametrize(
+    ("zone", "outcomes"), [("engine", []), ("bay", ["meets"]), ("cabin", ["discrepancy"])]
+)
+def test_a_probe_in_a_head_is_not_where_people_are(judged, zone, outcomes):
+    text = f"""
+zones: {{engine: {{}}, bay: {{occupied: no}}, cabin: {{occupied: yes}}}}
+probes: {{probe: {{measures: head temperature, mount: well, zone: {zone}}}}}
+"""
+    assert [v.outcome for v in judged(text, "location-agrees")] == outcomes
+
+
+def test_nothing_meets_on_a_place_that_is_disputed(judged):
+    text = PLACES.format(tap="gallery", measure="oil pressure", where="sump", zone="bay", carried="") + (
+        "indicators: {gauge: {principle: electronic resistance, measures: oil pressure, terminals: [S], zone: cabin}}\n"
+        "wire_runs: {W: {from: sender.S, to: gauge.S}}\n"
+    )
+    text = text.replace("ports: [P]", "ports: [P], terminals: [S]")
+    assert [v.outcome for v in judged(text, "pressure-tap")] == ["undetermined"]
