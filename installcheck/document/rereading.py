@@ -12,6 +12,7 @@ from .document import Document
 from .edited import read_again
 from .files import Files, Opener
 from .reading import Reading
+from .reparsing import parsed_again
 from .sections import SHARED
 from .source import DocPath, DocumentError, Plain, Source, read_file, read_source
 from .yaml_text import uncollected
@@ -50,7 +51,8 @@ class Rereading:
         """A file's text parsed; the one parsed before, if it says the same."""
         known = self._sources.get(name)
         if known is None or known.raw != raw:
-            known = self._sources[name] = read_source(raw, name)
+            again = parsed_again(known, raw) if known is not None else None
+            known = self._sources[name] = again or read_source(raw, name)
         return known
 
     def _again(self, files: Files) -> Document | None:

@@ -79,6 +79,8 @@ class Source:
     spots: dict[int, dict[Key, Spot]] = field(default_factory=dict)
     raw: bytes = b""
     """The file as it was read."""
+    merged: list[Mapping[str, Plain]] = field(default_factory=list)
+    """What merge keys name, as it was put into others: kept, since spots go by identity."""
     before: Source | None = None
     """What this was changed from: kept, since spots go by identity."""
     sheet: str = ""
@@ -158,7 +160,9 @@ def key_in(value: Mapping[str, Plain], word: str) -> str | None:
     return next((key for key in value if meant(key, _MEASURES) == word), None)
 
 
-class _Builder:
+class Builder:
+    """Plain values of the nodes of one file, put with their spots and problems into its source."""
+
     def __init__(self, source: Source) -> None:
         self.source, self.copied, self.depth = source, 0, 0
         self.seen: set[int] = set()
@@ -352,7 +356,7 @@ def read_source(raw: bytes, name: str) -> Source:
     root = compose(read_text(raw, name), name)
     source = Source(name, digest=sha256(raw).digest(), raw=raw)
     if root is not None:
-        builder = _Builder(source)
+        builder = Builder(source)
         looped = _loop(root) if b"*" in raw else None
         if looped is not None:
             what = "an alias in this points back to this itself; write the values out"
@@ -360,6 +364,7 @@ def read_source(raw: bytes, name: str) -> Source:
         mark = root.start_mark
         source.top = Spot(mark.line + 1, mark.column + 1, mark.line + 1, mark.column + 1)
         source.plain = builder.build(root)
+        source.merged = [entries for entries, _ in builder.shared.values()]
     return source
 
 

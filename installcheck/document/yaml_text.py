@@ -106,7 +106,12 @@ def _place_at(text: str, position: int, name: str) -> Place:
 def _lines(raw: bytes) -> tuple[str, list[int]]:
     """A file as text, and where each of its lines begins."""
     text = read_text(raw, "")
-    return text, [0, *(m.end() for m in _LINE_END.finditer(text))]
+    return text, line_starts(text)
+
+
+def line_starts(text: str) -> list[int]:
+    """Where each line of a text begins, as the YAML parser counts lines; what follows the last line end is a line."""
+    return [0, *(m.end() for m in _LINE_END.finditer(text))]
 
 
 def character_at(raw: bytes, spot: tuple[int, int], value: str, offset: int) -> tuple[int, int]:
