@@ -87,10 +87,7 @@ class _Finder:
                 continue
             whole = self._effect(self.chosen)
             assert whole is not None
-            bench = Bench(bench.desk, whole.document, whole.verdicts)
-            if bench.desk.document is not whole.document:
-                bench.desk.go(whole.document)
-                bench.desk.judge()
+            bench = self.first.after(whole)
         self._prune()
         return self._report()
 
@@ -148,13 +145,15 @@ class _Finder:
         return sorted(grave | {i for i, v in enumerate(bench.faults) if id(v) in eased})
 
     def _add(self, bench: Bench, more: Sequence[Effect], *, later: bool) -> bool:
-        """Keep changes that were found in one state of the document, but for those that harm what is kept."""
+        """Keep changes that were found in one state of the document, but for those that harm what is kept, and go there."""
         done = len(self.chosen)
         before = difference(self.first.faults, bench.faults).gone
         for effect in more:
             gone = difference(self.first.faults, faults(effect.verdicts)).gone
             self.chosen.append(_Chosen(effect.edits, gone - before, later, effect.against.come))
-        if len(more) > 1 and not self._holds(self.chosen):
+        if len(more) == 1:
+            self._gone_to(self.chosen)
+        elif more and not self._holds(self.chosen):
             kept = self.chosen[:done]
             for one in self.chosen[done:]:
                 if self._holds([*kept, one]):
@@ -163,7 +162,7 @@ class _Finder:
         return len(self.chosen) > done
 
     def _holds(self, chosen: Sequence[_Chosen]) -> bool:
-        effect = self.first.gone_to(e for one in chosen for e in one.edits)
+        effect = self._gone_to(chosen)
         if effect is None:
             return False
         if not self._harmless(effect):
@@ -174,6 +173,9 @@ class _Finder:
     def _harmless(self, effect: Effect) -> bool:
         """Whether nothing new has come but advice that is borne."""
         return all(_advice(v) in self.borne for v in effect.against.come)
+
+    def _gone_to(self, chosen: Iterable[_Chosen]) -> Effect | None:
+        return self.first.gone_to(e for one in chosen for e in one.edits)
 
     def _effect(self, chosen: Iterable[_Chosen]) -> Effect | None:
         return self.first.effect([e for one in chosen for e in one.edits])
@@ -207,11 +209,11 @@ class _Finder:
             if before[place].outcome is Outcome.DISCREPANCY and now.outcome is Outcome.ADVISORY
         ]
         needs = {place: self._needs(place) for place in total} | {p: self._near(p) for p in eased}
-        while self.first.desk.away:
-            self.first.desk.back()
+        self._back()
         found = Causes(self.ledger, whole.document, whole.verdicts, whole=self.allowance.left)
         needed = [k for k in range(len(self.chosen)) if any(k in by for by in needs.values())]
         after = {k: [n for n in self._first(k) if n in needed] for k in needed}
+        self._back()
         left = [i for i in range(len(before)) if i not in needs]
         without = [i for i in left if before[i].outcome is Outcome.DISCREPANCY]
         number = {k: n for n, k in enumerate(self._in_order(needs, after, without), 1)}
@@ -236,6 +238,11 @@ class _Finder:
             )
         found.advisories = tuple(before[i] for i in left if before[i].outcome is Outcome.ADVISORY)
         return found
+
+    def _back(self) -> None:
+        """Let the desk stand for the document as it is."""
+        while self.first.desk.away:
+            self.first.desk.back()
 
     def _instead(self, k: int) -> tuple[Edit, ...]:
         """What does as well as a change: an exchange at the other side of a plug, a joint cleaned in place of a new return."""
@@ -320,7 +327,7 @@ class _Finder:
             return []
         first: set[int] = set()
         while True:
-            effect = self._effect([self.chosen[n] for n in [*sorted(first), k]])
+            effect = self._gone_to([self.chosen[n] for n in [*sorted(first), k]])
             if effect is not None and self._harmless(effect):
                 return sorted(first)
             near = {ident for _, ident in self._touched(k)}

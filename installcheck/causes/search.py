@@ -102,7 +102,7 @@ def followed_up(
     further: list[Effect] = []
     for state in sorted(nearly, key=lambda e: len(e.against.come))[:_BRANCHES]:
         came = state.against.come[0]
-        there = Bench(bench.desk, state.document, state.verdicts)
+        there = bench.after(state)
         for edit in candidates(there.study, came)[:_FOLLOWED]:
             if not allowance.left:
                 return None

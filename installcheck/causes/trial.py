@@ -71,6 +71,8 @@ class Bench:
         self.faults: list[Verdict] = faults(verdicts)
         self.trials = self.glances = 0
         self._read = indications_read(self.study)
+        self._done: tuple[Edit, ...] = ()
+        """What was made before, in a bench that is :meth:`after` another."""
         self._documents: dict[str, Document | None] = {}
         self._effects: dict[str, Effect | None] = {}
         self._harming: set[str] = set()
@@ -80,10 +82,16 @@ class Bench:
         # What the engine holds back or accepts depends on all verdicts: then harm is not seen by one rule alone.
         self._is_plain = not document.installation.deviations and not unsaid(document)
 
+    def after(self, effect: Effect) -> Bench:
+        """The bench of the document in which some changes are made."""
+        there = Bench(self.desk, effect.document, effect.verdicts)
+        there._done, there._documents = (*self._done, *effect.edits), self._documents
+        return there
+
     def with_made(self, edits: Iterable[Edit]) -> Document | None:
         """The document with some changes made; ``None`` if they cannot or may not be made."""
         document: Document | None = self.document
-        made: list[Edit] = []
+        made = list(self._done)
         for edit in edits:
             made.append(edit)
             key = _key(made)

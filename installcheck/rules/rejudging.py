@@ -50,10 +50,12 @@ class Judged:
         self._open: Judged | None = None
         self._said: Judged | None = None
         self._gone: list[AbstractContextManager[None]] = []
+        self._lingers = False
 
     @property
     def document(self) -> Document:
         """The document it stands for now."""
+        self._settle()
         return self._study.plain
 
     @property
@@ -67,6 +69,7 @@ class Judged:
         Raises:
             KeyError: a rule that does not exist.
         """
+        self._settle()
         ledger = gathered(
             self._study, chosen_of(rules), self.document, self._answers.of, self._left_open, self._saying
         )
@@ -78,6 +81,7 @@ class Judged:
 
     def asked(self, rule: Rule) -> list[Verdict]:
         """What one rule tells of all its items, before anything is held back or accepted."""
+        self._settle()
         return self._answers.of(rule).verdicts
 
     def glance(self, rule: str, ident: str) -> list[Verdict]:
@@ -86,35 +90,57 @@ class Judged:
         Raises:
             KeyError: a rule that does not exist.
         """
+        self._settle()
         return self._answers.of_item(all_rules()[rule], ident)
 
     def move(self, document: Document) -> None:
         """Go over to another document, for good."""
+        self._settle()
         self._study.move(document)
 
     @contextmanager
     def trying(self, document: Document) -> Iterator[None]:
         """Stand for another document within the block, and for the one before after it.
 
+        What was judged of it is only let go of when anything else is asked for: trying it again at once, or going over to
+        it, costs nothing.
+
         Raises:
             RuntimeError: the document was not judged by every rule.
         """
-        with self._study.trying(document):
+        self.go(document)
+        try:
             yield
+        except BaseException:
+            self.back()
+            raise
+        self._lingers = True
 
     def go(self, document: Document) -> None:
         """Stand for another document until :meth:`back`, which may be called after other trials; otherwise as :meth:`trying`."""
+        if self._lingers and self._study.plain is document:
+            self._lingers = False
+            return
+        self._settle()
         gone = self._study.trying(document)
         gone.__enter__()
         self._gone.append(gone)
 
     def back(self) -> None:
         """Stand for the document from which it last went over."""
+        self._settle()
         self._gone.pop().__exit__(None, None, None)
+
+    def _settle(self) -> None:
+        """Let go of a document that was tried."""
+        if self._lingers:
+            self._lingers = False
+            self._gone.pop().__exit__(None, None, None)
 
     @property
     def away(self) -> bool:
         """Whether it went over to another document and is not back."""
+        self._settle()
         return bool(self._gone)
 
     def _saying(self, document: Document) -> Asking:
