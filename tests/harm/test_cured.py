@@ -40,6 +40,7 @@ NOT_CURED = {
     "resistance in a sense lead": "the resistance of a fuse is a fact where its part gives none",
     "point hotter than its zone": "which of two temperatures is right is not known",
     "breaker out in flight": "what is open at an operating point is a fact of that point",
+    "line that bursts below its rating": "what a line bursts at is a fact of its make",
     "gauges of two engines exchanged": "whether the gauges or their wires are exchanged is not known",
 }
 """Kinds that no change is found for, and why."""

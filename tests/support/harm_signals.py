@@ -194,7 +194,7 @@ def other_place(plain: Plain) -> Iterator[Found]:
             )
 
 
-@kind("bulb not in the fluid", "it senses the boss, not the oil")
+@kind("bulb not in the fluid", "it senses the boss, not the oil or the air", most=3)
 def not_immersed(plain: Plain) -> Iterator[Found]:
     for ident, sender in plain["senders"].items():
         if sender.get("immersed"):

@@ -122,3 +122,50 @@ def thick_wall(plain: Plain) -> Iterator[Found]:
         if "tube" in str(line.get("part", line.get("kind", ""))):
             changes = [Put(("fluid_lines", ident, "wall"), "2 in")]
             yield changes, f"say that the wall of {ident} is 2 in", (ident,)
+
+
+@kind("sender said to sense elsewhere than its tap", "one of two places of one pressure is wrong", most=2)
+def other_place_told(plain: Plain) -> Iterator[Found]:
+    for ident, sender in plain["senders"].items():
+        place = {
+            "gallery": "sump",
+            "carburettor inlet": "divider",
+            "servo inlet": "divider",
+            "plenum": "airbox",
+        }
+        if sender.get("location") in place and _on_a_line(plain, ident):
+            there = place[sender["location"]]
+            changes = [Put(("senders", ident, "location"), there)]
+            yield changes, f"say that {ident} senses at the {there}", (ident,)
+
+
+@kind("sender said to be higher than its line rises", "rho g h: the head is off by the difference", most=2)
+def other_height(plain: Plain) -> Iterator[Found]:
+    for ident in plain["senders"]:
+        if _on_a_line(plain, ident):
+            changes = [Put(("senders", ident, "elevation"), "30 in")]
+            yield changes, f"say that {ident} is 30 in above its tap", (ident,)
+
+
+@kind("sender said to be carried by another thing", "one thing has one place", most=2)
+def other_carrier(plain: Plain) -> Iterator[Found]:
+    for ident, sender in plain["senders"].items():
+        if sender.get("mounted_on") == "firewall":
+            changes = [Put(("senders", ident, "location"), "engine")]
+            yield changes, f"say that {ident} is on the engine", (ident,)
+
+
+def _on_a_line(plain: Plain, ident: str) -> bool:
+    """Whether a line that tells its rise ends at a sender, or at what is screwed into it, with a liquid or gas of its own."""
+    fittings = plain.get("fittings", {}).items()
+    held = {ident, *(i for i, f in fittings if f.get("screwed_into", "").startswith(f"{ident}."))}
+    lines = plain.get("fluid_lines", {}).values()
+    there = [line for line in lines if line["to"].partition(".")[0] in held]
+    return bool(there) and all("rise" in line and line.get("medium") != "bulb filling" for line in there)
+
+
+@kind("line that bursts below its rating", "what has burst bears no pressure")
+def bursts_early(plain: Plain) -> Iterator[Found]:
+    for ident in plain.get("fluid_lines", {}):
+        changes = [Put(("fluid_lines", ident, "burst_pressure"), "40 psi")]
+        yield changes, f"say that {ident} bursts at 40 psi", (ident,)

@@ -64,6 +64,7 @@ def _along(section: str, ident: str, thing: Indicator | Sender, feed: Feed) -> I
         f"{ident} is said to be {_above(height)} {feed.source.ident}, and {_way(names, told, spare, height.unit)}",
         "measure it, and correct the height or the rise",
         beside=(feed.source.ident, *names),
+        instead=() if spare else (((section, ident, "elevation"), show(told, height.unit, "length")),),
         open=tuple(fields),
     )
 

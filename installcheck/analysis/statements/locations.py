@@ -14,6 +14,8 @@ from .pairs import Pair
 
 _CARRIERS = frozenset(("firewall", "engine", "cabin", "outside"))
 """Locations of a sender that say what carries it; the others are places in a system, where it senses."""
+_BOTH = frozenset(("gallery", "sump", "carburettor inlet", "servo inlet", "divider", "plenum", "port"))
+"""Words for the place of a tap that are words for the place of a sender as well."""
 _ONE_PLACE = frozenset(
     (
         frozenset(("engine inlet", "gallery")),
@@ -92,6 +94,7 @@ def _tapped(study: Study, ident: str, sender: Sender) -> Iterator[Pair]:
             "correct the location of one of them, or the line between them",
             beside=(name,),
             open=(("senders", ident, "location"), ("taps", name, "location")),
+            instead=((("senders", ident, "location"), place),) if place in _BOTH else (),
         )
 
 
@@ -122,6 +125,7 @@ def _carried(ident: str, sender: Sender) -> Iterator[Pair]:
         f"{ident} is said to be at the {place}, and is carried by the {body}",
         "correct where it is, or what carries it",
         open=(("senders", ident, "location"), ("senders", ident, "mounted_on")),
+        instead=((("senders", ident, "location"), body),) if body != "airframe" else (),
     )
 
 

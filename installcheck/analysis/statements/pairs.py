@@ -28,6 +28,7 @@ class Pair:
         beside: ids of what else they concern.
         open: facts that are not known while they disagree.
         lacks: what else would have to be said to know that they agree.
+        instead: what could be written in place of one of the two, so that they agree: (path, text), each looked at first.
         taken: facts that are taken as given while they disagree, the side that asks for more: (fact, value).
     """
 
@@ -41,6 +42,7 @@ class Pair:
     taken: tuple[tuple[Field, object], ...] = ()
     certain: bool = True
     lacks: tuple[Missing, ...] = ()
+    instead: tuple[tuple[DocPath, str], ...] = ()
 
 
 _LAST_FIGURE = re.compile(r"(?<![/\d.])\d+(?:\.(\d*))?\s*((?:[^\d\s./]\S*\s*)+)$")

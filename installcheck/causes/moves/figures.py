@@ -53,6 +53,8 @@ _DONE = frozenset(
     )
 )
 """Fields that tell of an act: done, or to be done."""
+_NEVER = frozenset(("none", "other", "hose", "pipe"))
+"""Words that nobody chooses: nothing, what is not said, and what a sender ought not to hang on."""
 _MEASURED_OUT = frozenset(
     (
         "distance",
@@ -125,7 +127,7 @@ def _other_values(study: Study, one: Spot, verdict: Verdict, beside: str) -> Ite
         words = f"see that {says(study, replace(one, value=value), beside)}"
         yield Edit((one.put(value),), words, says(study, one, beside))
     elif one.words and word in _CHOSEN:
-        for other in [w for w in one.words if w != one.value and w not in ("none", "other")][:_MOST_WORDS]:
+        for other in [w for w in one.words if w != one.value and w not in _NEVER][:_MOST_WORDS]:
             yield Edit((one.put(other),), does(study, one, other), says(study, one, beside))
     elif isinstance(one.value, Quantity) and word in _MEASURED_OUT:
         for text in (*_kept(study, one, verdict), *_elsewhere(study, one, verdict)):

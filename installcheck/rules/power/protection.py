@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
+from ...analysis.power.bypasses import Breaking, leads_round, taken_out, to_take_out
 from ...analysis.power.feeds import Branch, beyond
 from ...analysis.power.guards import (
     NEAR,
@@ -119,12 +120,36 @@ def _too_large(
         "A",
         text,
         remedy=lambda: (
-            _tapped(branch, guard, gauge)
+            _of_bypass(study, wire, guard, gauge)
+            or _tapped(branch, guard, gauge)
             or _of_feeder(study, branch, guard, gauge)
             or _either(study, guard, gauge, amps)
         ),
-        cure=lambda: _refitted(study, guard),
+        cure=lambda: _unbypassed(study, wire, guard, gauge) or _refitted(study, guard),
     )
+
+
+def _bypass(study: Study, wire: PowerWire, guard: Guard, gauge: Gauge) -> Breaking | None:
+    """A protector that a wire would bear, were it not led round."""
+    return next(
+        (
+            one
+            for one in leads_round(study, guard.near)
+            if wire.ident in one.round or suits(study, wire.ident, gauge, (one.ident,))
+        ),
+        None,
+    )
+
+
+def _of_bypass(study: Study, wire: PowerWire, guard: Guard, gauge: Gauge) -> str:
+    """The wire to take out that leads round a smaller protector; empty where none does."""
+    one = _bypass(study, wire, guard, gauge)
+    return to_take_out(one) if one is not None else ""
+
+
+def _unbypassed(study: Study, wire: PowerWire, guard: Guard, gauge: Gauge) -> Edit | None:
+    one = _bypass(study, wire, guard, gauge)
+    return taken_out(study, one) if one is not None else None
 
 
 def _short_tap(subject: Subject, guard: Guard, branch: Branch, text: str) -> Verdict | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ...analysis import missing
 from ...analysis.circuit.drop_paths import consumers
+from ...analysis.power.bypasses import leads_round, taking_out, to_take_out
 from ...analysis.power.feeds import branches
 from ...analysis.power.guards import guards, listed_amps, together
 from ...analysis.power.wire_limits import sizes
@@ -83,7 +84,11 @@ def _judged(
     told = f"run {run} of {gauge} AWG returns {load}, behind {' and '.join(protectors)} of {plain_number(amps)} A"
     better = next((g for g in sizes() if _bears(study, run, g, kind, amps, than=gauge)), None)
     heavier = f"use {better} AWG" if better is not None else "lead it home by a heavier wire"
-    first = f"feed {load} behind a protector that its feed {feed.ident} bears; what its return then needs follows from that"
+    first = taking_out(study, feed.ident) or next(map(to_take_out, leads_round(study, feed.a)), "")
+    first = (
+        first
+        or f"feed {load} behind a protector that its feed {feed.ident} bears; what its return then needs follows from that"
+    )
     return subject.field("gauge").at_most(
         amps,
         listed,

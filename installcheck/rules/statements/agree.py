@@ -5,6 +5,8 @@ from __future__ import annotations
 from ...analysis.statements import figures, heights, locations, places, routes, states
 from ...analysis.statements.pairs import Pair
 from ...analysis.study import Study
+from ...document.source import DocPath
+from ...model.edits import Edit, Put
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
@@ -18,7 +20,14 @@ def _answer(subject: Subject, pair: Pair) -> Verdict:
     if pair.agree:
         return subject.meets(pair.message)
     told = subject.discrepancy if pair.certain else subject.advisory
-    return told(pair.message, remedy=pair.remedy)
+    return told(pair.message, remedy=pair.remedy, cure=[_looked_at(*one) for one in pair.instead])
+
+
+def _looked_at(path: DocPath, text: str) -> Edit:
+    """The other of two statements, written once somebody has looked."""
+    word = str(path[-1]).replace("_", " ")
+    words = f"look at {path[1]}, and write {text} as its {word} if it is so"
+    return Edit((Put(path, text),), words, f"the {word} of {path[1]} is told wrong", must_measure=True)
 
 
 @rule(

@@ -8,6 +8,7 @@ from math import inf
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
 from ...analysis.missing import Missing
+from ...analysis.power.bypasses import taking_out
 from ...analysis.power.feeds import branches
 from ...analysis.power.run_currents import carries_power, run_current
 from ...analysis.power.wire_limits import chart_amps, described, sizes, smallest_gauge, wire_limit
@@ -79,7 +80,7 @@ def wire_ampacity(study: Study, subject: Subject, run: WireRun) -> Verdict | Non
         "A",
         f"run {ident} carries {value:.3g} A of {most:.3g} A",
         broken=f"{broken}: check against the published curve" if close else broken,
-        remedy=lambda: _heavier(study, ident, value),
+        remedy=lambda: taking_out(study, ident) or _heavier(study, ident, value),
         practice=close,
     )
 

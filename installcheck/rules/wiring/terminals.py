@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...analysis import missing
+from ...analysis.power.bypasses import taking_out
 from ...analysis.power.run_currents import carries_power, run_current
 from ...analysis.routing import wires
 from ...analysis.study import Study, once
@@ -105,7 +106,7 @@ def _terminal(
                 float(one.max_current),
                 "A",
                 f"run {ident} carries {plain_number(amps.value)} A through a terminal for {one.max_current.text}",
-                remedy="crimp on a terminal for that current",
+                remedy=lambda: taking_out(study, ident) or "crimp on a terminal for that current",
             )
 
 
