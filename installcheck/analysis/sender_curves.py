@@ -127,6 +127,19 @@ def shown(curve: Curve, out: float) -> float:
     return _straight(turned, out)
 
 
+def reach(curve: Curve) -> tuple[float, float]:
+    """The lowest and the highest reading [SI, degC] that :func:`shown` can give."""
+    if curve.law is not None:
+        return temperature_range_c(curve.law)
+    if curve.steinhart_hart is not None:
+        law = SteinhartHart(*curve.steinhart_hart)
+        return law.t_low_c, law.t_high_c
+    turned = sorted((o, r) for r, o in _points(curve))
+    over = _OVERRUN * (turned[-1][0] - turned[0][0])
+    ends = _straight(tuple(turned), turned[0][0] - over), _straight(tuple(turned), turned[-1][0] + over)
+    return min(ends), max(ends)
+
+
 def _along(points: tuple[tuple[float, float], ...], x: float) -> float:
     span = points[-1][0] - points[0][0]
     if not points[0][0] - _OVERRUN * span <= x <= points[-1][0] + _OVERRUN * span:

@@ -44,17 +44,20 @@ def altered(
 
 
 def _moved(bare: Circuit, network: Network, change: Reached) -> Network:
-    start, end = network.start.copy(), network.end.copy()
+    start, end, is_open = network.start.copy(), network.end.copy(), network.is_open.copy()
     for edge, node, there in change.moves:
         number, to = bare.branch_of.get(edge), bare.nodes.get(there)
-        if number is None or to is None or node not in bare.nodes:
+        if number is None or node not in bare.nodes:
+            continue
+        if to is None:  # a cavity nothing else is in
+            is_open[number] = True
             continue
         at = bare.nodes[node]
         if start[number] == at:
             start[number] = to
         elif end[number] == at:
             end[number] = to
-    return replace(network, start=start, end=end)
+    return replace(network, start=start, end=end, is_open=is_open)
 
 
 def _sends(bare: Circuit, network: Network, ident: str, out: float) -> Network:

@@ -28,6 +28,21 @@ SURELY_ALIVE = 0.7
 _ROUNDS = 4
 
 
+@dataclass(frozen=True, slots=True)
+class After:
+    """What a fault ends in.
+
+    Attributes:
+        voltage: of each node [V].
+        firm: the same without what gauges and loads that are off at one end let through themselves.
+        amps: what flows on through a short that no protector ends [A].
+    """
+
+    voltage: FloatArray
+    firm: FloatArray
+    amps: float
+
+
 @dataclass
 class Draws:
     """The steady draws of gauges and loads in a circuit."""
@@ -57,10 +72,13 @@ class Draws:
             found[number] = least, (least if gauge is not None else usual) / amps
         return found
 
-    def after(self, faults: Sequence[Fault]) -> list[FloatArray]:
-        """Node voltages each fault ends in. Cost: a factorisation for each set of draws that get too little."""
+    def after(self, faults: Sequence[Fault]) -> list[After]:
+        """What each fault ends in.
+
+        Cost: a factorisation for each set of draws that get too little.
+        """
         held: list[frozenset[int]] = [frozenset()] * len(faults)
-        found: list[FloatArray] = [np.zeros(0)] * len(faults)
+        found: list[After] = [After(np.zeros(0), np.zeros(0), 0.0)] * len(faults)
         going = list(range(len(faults)))
         for _ in range(_ROUNDS):
             groups: dict[frozenset[int], list[int]] = defaultdict(list)
@@ -70,7 +88,7 @@ class Draws:
             for some, members in groups.items():
                 for end in self._states(some).after([faults[i] for i in members]):
                     i = members[end.number]
-                    found[i] = end.voltage
+                    found[i] = After(end.voltage, found[i].firm if some else end.voltage, end.amps)
                     if isinstance(faults[i], (ChangeResistance, OpenBranch)):
                         more = self._short(end.voltage, end.unsupplied, some)
                         if more:
@@ -111,9 +129,10 @@ class Draws:
             network = network.with_branch(Branch(*ends, self._needs[n][1]))
         return network
 
-    def settled(self, network: Network) -> tuple[Network, Solution]:
-        """A network solved, each draw that gets too little in it in the form of a resistor."""
+    def settled(self, network: Network) -> tuple[Network, Solution, FloatArray]:
+        """A network solved, each draw that gets too little in it in the form of a resistor; and the voltages without those."""
         solution = solve(network)
+        firm = solution.voltage
         held: frozenset[int] = frozenset()
         for _ in range(_ROUNDS):
             more = self._short(solution.voltage, solution.unsupplied, held)
@@ -122,7 +141,7 @@ class Draws:
             held |= more
             network = self._resistive(network, more)
             solution = solve(network)
-        return network, solution
+        return network, solution, firm
 
 
 def least_of(stated: object, usual: float) -> float:

@@ -17,6 +17,7 @@ from ..analysis.thermocouple.readings import (
     branch_ohms,
     circuit_emf,
     external_ohms,
+    piece_ohms,
     read_scale,
     through_resistance,
 )
@@ -24,16 +25,19 @@ from ..dataclass import dataclass
 from ..graph import Edge
 from ..model.fields import ThermocoupleType
 from ..physics.moving_coil import parallel_couples
+from ..physics.thermocouple_wire import leg_ohm_per_m
 from ..physics.thermocouples import LEGS
 from .changes import Adds, Couple, Crossed, Cut, Joins, Metal, OtherScale, Reached, World
 
+_ANY_AWG = 20
+"""Size at which the resistances of two metals are compared: their ratio is that of every size."""
 _LEAST_OHM = 1e-3
 """ohm, outside resistance taken where a circuit is shorted at the indicator itself."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Walked:
-    """A circuit as it is in a world: its pieces, the temperature of its junction, ohms more or less outside it."""
+    """A circuit as it is in a world: its pieces, the temperature of its junction, ohms more or less outside it, if they are known."""
 
     loop: Loop
     junction: float
@@ -41,6 +45,7 @@ class _Walked:
     outside: float | None = None
     open: bool = False
     astray: bool = False
+    unknown: bool = False
 
 
 def shown(study: Study, loop: Loop, point: Point, true_c: Sequence[float], world: World) -> Seen | None:
@@ -57,6 +62,8 @@ def shown(study: Study, loop: Loop, point: Point, true_c: Sequence[float], world
         return None
     emf = with_offset(emf, ground_offset(study, loop, point))
     scale, inner = loop.spec.thermocouple, loop.spec.inner_resistance
+    if inner is not None and any(w.unknown for w in walked):
+        return None
     for change in world:
         if isinstance(change, OtherScale) and change.indication == loop.indication.name:
             scale = next((kind for kind in get_args(ThermocoupleType) if kind == change.like), scale)
@@ -104,7 +111,11 @@ def _walk(study: Study, loop: Loop, point: Point, true_c: float, world: World) -
         elif isinstance(change, Couple) and change.probe == loop.probe_id:
             one = replace(one, loop=_of_kind(one.loop, change.kind))
         elif isinstance(change, Metal):
-            one = replace(one, loop=_of_metal(one.loop, change.edge, change.metal))
+            more = _ohms_more(study, loop, point, change)
+            one = replace(
+                one, loop=_of_metal(one.loop, change.edge, change.metal), more=one.more + (more or 0.0)
+            )
+            one = replace(one, unknown=one.unknown or more is None)
         elif isinstance(change, Crossed):
             one = replace(one, loop=_crossed(one.loop, change.edges))
         elif isinstance(change, Joins):
@@ -139,6 +150,20 @@ def _of_metal(loop: Loop, edge: Edge, metal: str) -> Loop:
         return tuple(replace(p, metal=alloy(metal, loop.kind)) if p.edge is edge else p for p in pieces)
 
     return replace(loop, positive=side(loop.positive), negative=side(loop.negative))
+
+
+def _ohms_more(study: Study, loop: Loop, point: Point, change: Metal) -> float | None:
+    """Ohm that a lead of another metal has more than the one drawn; ``None`` where no figure is published of either."""
+    piece = next((p for p in loop.pieces if p.edge is change.edge), None)
+    drawn = piece_ohms(study, loop, piece, point) if piece is not None else None
+    had = (drawn.hot if drawn.hot is not None else drawn.cold) if drawn is not None else 0.0
+    if piece is None or not had:
+        return 0.0
+    metals = alloy(change.metal, loop.kind), piece.metal
+    if any(m in LEGS["N"] for m in metals):
+        return None
+    new, old = (leg_ohm_per_m(m, _ANY_AWG) for m in metals)
+    return had * (new / old - 1)
 
 
 def _crossed(loop: Loop, edges: tuple[Edge, ...]) -> Loop:

@@ -6,12 +6,13 @@ gauge twice proves no more of its sender than reading it once.
 
 from __future__ import annotations
 
-from math import hypot, sqrt
+from math import hypot, inf, sqrt
 
 from ..analysis.circuit.solved import circuit
 from ..analysis.errors.error_budget import Cause
+from ..analysis.errors.reading import curve_read
 from ..analysis.evidence.spans import SOURCE_SPREAD
-from ..analysis.sender_curves import kind_of, output_carried, output_kind
+from ..analysis.sender_curves import kind_of, output_carried, output_kind, reach
 from ..analysis.study import Study
 from ..dataclass import dataclass
 from ..model.quantities import Quantity
@@ -41,6 +42,7 @@ class Frame:
         seen: how well its result is read [SI].
         margin: how far an indication may be off and still be called right.
         doubts: standard deviations by the name of what they come from.
+        law: ends of the law by which it reads its sender, beyond which nothing tells where its pointer stands.
     """
 
     low: float
@@ -49,6 +51,12 @@ class Frame:
     seen: float
     margin: float
     doubts: tuple[tuple[str, float], ...]
+    law: tuple[float, float] = (-inf, inf)
+
+    @property
+    def stops(self) -> tuple[float, float]:
+        """Between what the pointer can stand: its dial's ends, or those of what its sender's law tells."""
+        return max(self.low, self.law[0]), min(self.high, self.law[1])
 
     @property
     def span(self) -> float:
@@ -209,7 +217,15 @@ def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) 
     doubts.append((f"truth|{felt_name}|{'bath' if bathed else at.point} {known}", truth))
     total = hypot(*(s for _, s in doubts))
     margin = max(float(budget) if isinstance(budget, Quantity) else 0.0, 2 * total)
-    return Frame(low, high, true, reading, margin, tuple(doubts))
+    return Frame(low, high, true, reading, margin, tuple(doubts), _law(study, channel))
+
+
+def _law(study: Study, channel: Channel) -> tuple[float, float]:
+    """Ends of the law by which an indication reads its sender."""
+    curve = None
+    if channel.way == "network" and channel.indication is not None:
+        curve = curve_read(study, channel.indication)
+    return reach(curve) if curve is not None else (-inf, inf)
 
 
 def _exchanged(study: Study, at: Setup, channel: Channel) -> tuple[str, str]:

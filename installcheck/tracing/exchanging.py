@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from ..analysis.study import Study
@@ -128,8 +128,19 @@ def as_exchanged(
 
 def reseated(study: Study, world: World, swapped: tuple[str, str] | None) -> bool:
     """Whether a probe that sits badly was taken out for the test: how it sits afterwards cannot be told."""
+    return _taken_out(study, world, swapped, lambda share: share < 1)
+
+
+def relaid(study: Study, world: World, swapped: tuple[str, str] | None) -> bool:
+    """Whether a probe that is heated from beside was taken out: another in its place is, unless its sheath is laid otherwise."""
+    return _taken_out(study, world, swapped, lambda share: share > 1)
+
+
+def _taken_out(
+    study: Study, world: World, swapped: tuple[str, str] | None, of: Callable[[float], bool]
+) -> bool:
     out = [p for p in swapped or () if p in study.model.probes]
-    return any(isinstance(c, Feels) and c.share < 1 and c.source in out for c in world)
+    return any(isinstance(c, Feels) and of(c.share) and c.source in out for c in world)
 
 
 def moved(world: World, at: Setup) -> bool:

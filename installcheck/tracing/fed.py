@@ -8,6 +8,7 @@ from typing import Literal, TypeAlias
 from .channels import Channel
 from .collapsing import least_of
 from .powered import Powered, Solved
+from .probing import volts
 
 UNPOWERED = frozenset(("moving-coil thermocouple", "direct pressure", "capillary"))
 """Principles of indicators that need no supply."""
@@ -28,7 +29,7 @@ def supplied(powered: Powered, channel: Channel, states: Sequence[Solved]) -> li
     least = least_of(spec.supply_voltage, usual)
     found: list[Fed] = []
     for state in states:
-        across = powered.volts(state, plus, minus)
+        across = volts(powered, state, plus, minus)
         enough: Fed = "fed" if across >= least else "starved"
         found.append(enough if across > _SURELY_DEAD * usual else "dead")
     return found

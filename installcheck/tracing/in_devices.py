@@ -65,7 +65,8 @@ def _engine(predictor: Predictor, channel: Channel, source: str) -> Iterator[Hyp
         and c.measure == channel.measure
         and _engine_of(predictor.study, c) == mine
     ]
-    felt = tuple(dict.fromkeys((channel.feels, *alike)))
+    together = channel.sources if len(channel.sources) > 1 else ()  # read as one
+    felt = tuple(dict.fromkeys((channel.feels, *together, *alike)))
 
     def make(offset: float) -> World:
         return tuple(Truly(one, offset) for one in felt)

@@ -49,6 +49,7 @@ _AS: dict[Word, dict[Word, float]] = {
         "frozen": 0.1,
         "right": 0.1,
     },
+    "relaid": {"right": 0.02, "wrong": 0.05, "high": 0.05, "low": 0.02},
     "right": {"right": 0.97, "wrong": 0.03, "lost": 0.02},
     "wrong": {"wrong": 0.95, "right": 0.05},
     "open": {"open": 0.99},
@@ -60,10 +61,14 @@ _AS: dict[Word, dict[Word, float]] = {
     "lost": {"lost": 0.97, "right": 0.004},
 }
 """How what stands in the first place is told by a person, by the words of the second: judgement of this tool."""
-_BLIND_SHARE: dict[Word | None, float] = {"frozen": 1.0, "erratic": 0.15, "starved": 0.03}
+_BLIND_SHARE: dict[Word | None, float] = {"frozen": 1.0, "erratic": 0.15, "starved": 0.03, "relaid": 0.1}
 """How likely a pointer that stands so is read as a value at all, which may then be any: judgement of this tool."""
 _LIKE_DRAWN = 0.05
 """Probability of any one reading of ohms that no figure is known of: as if one of twenty near those of the part drawn."""
+_NOTHING_V = 0.05
+"""V within which a meter on what nothing holds reads next to nothing."""
+_READS_NONE = 0.3
+"""Probability that it reads so in one certain way; else it may show anything: judgement of this tool."""
 _NEVER = 1e-12
 """Probability below which a result is never seen in a world."""
 _CLEARLY = 1.5
@@ -162,7 +167,7 @@ def _fit(
 
 def _distance(result: Result, frame: Frame, expect: Expect) -> float:
     """How hopeless a world is: by how far from its stop a pointer was seen that should stand there."""
-    stop = {"off scale high": frame.high, "off scale low": frame.low, "dead": frame.low}.get(
+    stop = {"off scale high": frame.stops[1], "off scale low": frame.stops[0], "dead": frame.low}.get(
         expect.word or ""
     )
     if result.value is None or stop is None:
@@ -206,12 +211,14 @@ def _number(value: float, frame: Frame, word: Word | None) -> float:
     """Probability that a pointer that stands as ``word`` says is read as a value."""
     if word == "closed":
         return _LIKE_DRAWN
+    if word == "floats":
+        return _READS_NONE if abs(value) < _NOTHING_V else min(1.0, frame.seen / frame.span)
     if word in _BLIND_SHARE:
         return _BLIND_SHARE[word] * min(1.0, frame.seen / frame.span)
     near = (
-        (value - frame.low) / frame.span
+        (value - frame.stops[0]) / frame.span
         if word in ("off scale low", "dead")
-        else (frame.high - value) / frame.span
+        else (frame.stops[1] - value) / frame.span
     )
     if word in ("off scale low", "dead", "off scale high") and near <= _END_SHARE:
         return 0.3
@@ -221,9 +228,9 @@ def _number(value: float, frame: Frame, word: Word | None) -> float:
 def _word(word: Word, frame: Frame, value: float, sd: float) -> float:
     """Probability that a person tells a value by a word."""
     if word == "off scale high":
-        return 1 - normal_cdf((frame.high - value) / sd)
+        return 1 - normal_cdf((frame.stops[1] - value) / sd)
     if word == "off scale low":
-        return normal_cdf((frame.low - value) / sd)
+        return normal_cdf((frame.stops[0] - value) / sd)
     if word == "dead":
         return 0.5 * normal_cdf((frame.low + _END_SHARE * frame.span - value) / sd)
     if word == "frozen":

@@ -179,11 +179,11 @@ Look: TypeAlias = (
 
 Word: TypeAlias = Literal[
     "right", "wrong", "high", "low", "off scale high", "off scale low", "dead", "frozen", "erratic",
-    "open", "holds", "falls", "moves", "still", "lost", "starved", "closed",
+    "open", "holds", "falls", "moves", "still", "lost", "starved", "closed", "floats", "relaid",
 ]  # fmt: skip
 """What is seen where that is no number. 'open': the meter shows no end. 'holds', 'falls': a pressure put on a line.
-'moves', 'still': whether a pointer answers. 'starved' and 'closed' are expected, never told: a gauge on too little supply, ohms that
-are not known but that they end."""
+'moves', 'still': whether a pointer answers. 'starved', 'closed', 'floats' and 'relaid' are expected, never told: a gauge on too
+little supply, ohms that are not known but that they end, volts of what nothing firm holds, a probe that may have been laid otherwise."""
 WORDS: tuple[Word, ...] = (
     "right", "wrong", "high", "low", "off scale high", "off scale low", "dead", "frozen", "erratic",
     "open", "holds", "falls", "moves", "still",

@@ -13,6 +13,7 @@ from .changes import World
 from .channels import Channel, stated_truth
 from .feeling import sensed
 from .powered import Powered, Solved
+from .probing import volts
 
 _NOTHING_V = 1e-9
 """V, below which nothing flows through a shunt."""
@@ -31,7 +32,7 @@ def shown(
     found: list[Seen | None] = []
     for world, state in zip(worlds, states, strict=True):
         true = sensed(powered.study, powered.setup, point, read.source, stated, world)
-        share = powered.volts(state, plus, minus) / sound if abs(sound) > _NOTHING_V else 0.0
+        share = volts(powered, state, plus, minus) / sound if abs(sound) > _NOTHING_V else 0.0
         found.append(on_dial(read.spec, Shown(true * share)))
     return found
 

@@ -127,6 +127,10 @@ def _stand_ins(ranked: Ranked) -> list[tuple[int, float]]:
     return list(found.items()) or [(0, 1.0)]
 
 
+_UNSEEN = ("floats", "relaid")
+"""Words of what cannot be told, which nobody sees."""
+_ANYWHERE = {"frozen": 0.15, "erratic": 0.15, "starved": 0.15, "relaid": 0.05}
+"""Share of its probability with which what stands so is read as one certain value: judgement of this tool."""
 _Bin = tuple[Word | None, float, float, str]
 
 
@@ -135,7 +139,7 @@ def _bins(look: Look, frame: Frame, expected: Sequence[Expect], weights: Weights
     words = dict.fromkeys(
         ("dead" if e.word == "starved" else e.word, place)
         for e in expected
-        if e.word is not None
+        if e.word is not None and e.word not in _UNSEEN
         for place, _ in e.places or (("", 1.0),)
     )
     bins: list[_Bin] = [(w, 0.0, 0.0, place) for w, place in words]
@@ -176,8 +180,10 @@ def _chances(look: Look, frame: Frame, expect: Expect, bins: Sequence[_Bin], wei
 def _of_word(expect: Expect, bin_: _Bin) -> float:
     """How what stands as a word is seen: as that, as one like it, or anywhere on the dial."""
     seen, word = bin_[0], expect.word
+    if seen is None and word == "floats":
+        return 1.0 if bin_[1] <= 0.0 < bin_[2] else 0.3
     if seen is None:
-        return 0.15 if word in ("frozen", "erratic", "starved") else 0.0
+        return _ANYWHERE.get(word or "", 0.0)
     assert word is not None
     return max(told_as(word, seen), 1.0 if seen == word else 0.0) * named(expect, bin_[3])
 

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
-from math import isnan, nan
+from math import nan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,24 +29,36 @@ from .feeling import sensed
 from .looks import Setup
 from .other_parts import curve_called
 from .states import point_of
+from .touching import driven_feeds, held_on
 
 _DRIVEN_V = 0.05
 """V of an input above the feed of its own circuit: more than rounding."""
-_DRIVEN_A = -0.01
-"""A out of the feed of a transducer, below which something else drives it: more than rounding."""
+_INPUT_OHM = 1e5
+"""ohm that a high input has at least, through which a meter of 10 Mohm reads nothing for certain."""
 FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """Node voltages of one world, the emfs they were solved with, what each altered sender puts out, supplies not as drawn, and
-    feeds of transducers that something else drives."""
+    """One world, solved.
+
+    Attributes:
+        voltage: of each node [V].
+        firm: the same without what gauges and loads that are off at one end let through themselves; NaN where nothing else holds.
+        emf: what the voltages were solved with [V].
+        outputs: what each altered sender puts out.
+        weak: supplies not as drawn.
+        driven: feeds of transducers that something else drives.
+        amps: what flows on through wires that touch, no protector having opened [A].
+    """
 
     voltage: FloatArray
+    firm: FloatArray
     emf: FloatArray
     outputs: dict[str, float]
     weak: tuple[tuple[str, float], ...] = ()
     driven: tuple[str, ...] = ()
+    amps: float = 0.0
 
 
 @once
@@ -95,48 +107,24 @@ class Powered:
             else:
                 single.append((i, faults[0], outputs))
         if single:
-            voltages = self._draws.after([f for _, f, _ in single])
-            for (i, fault, outputs), v in zip(single, voltages, strict=True):
-                held = self._held(v, fault) if isinstance(fault, Short) else v
-                made = Solved(held, self.net.solution.network.emf, {**self.outputs, **outputs})
-                driven = self._driven_feeds(held) if isinstance(fault, Short) else ()
+            ends = self._draws.after([f for _, f, _ in single])
+            emf = self.net.solution.network.emf
+            for (i, fault, outputs), end in zip(single, ends, strict=True):
+                short = isinstance(fault, Short)
+                held = (
+                    held_on(self.net.solution.network, end.voltage, fault)
+                    if isinstance(fault, Short)
+                    else end.voltage
+                )
+                made = Solved(held, end.firm, emf, {**self.outputs, **outputs}, amps=end.amps)
+                driven = driven_feeds(self.net, held) if short else ()
                 found[i] = self._afresh(worlds[i], outputs, driven) if driven else made
         return [one for one in found if one is not None]
 
-    def _driven_feeds(self, v: FloatArray) -> tuple[str, ...]:
-        """Terminals that feed transducers and are held above what they give: their regulator takes no current in."""
-        network = self.net.solution.network
-        found = []
-        for node, number in self.net.outlets.items():
-            if number is not None and not network.is_open[number]:
-                short_of = v[network.start[number]] - v[network.end[number]] + network.emf[number]
-                if np.nan_to_num(short_of) / max(network.resistance[number], SMALLEST_RESISTANCE) < _DRIVEN_A:
-                    found.append(node)
-        return tuple(found)
-
-    def _held(self, v: FloatArray, short: Short) -> FloatArray:
-        """Voltages with what a blown protector leaves floating at those of what it is shorted to."""
-        dead, live = (short.first, short.second) if np.isnan(v[short.first]) else (short.second, short.first)
-        if not np.isnan(v[dead]) or np.isnan(v[live]):
-            return v
-        network = self.net.solution.network
-        beside: dict[int, list[int]] = defaultdict(list)
-        for i, j in zip(
-            *(ends[~network.is_open].tolist() for ends in (network.start, network.end)), strict=True
-        ):
-            beside[i].append(j)
-            beside[j].append(i)
-        held, found = v.copy(), [dead]
-        while found:
-            node = found.pop()
-            if np.isnan(held[node]):
-                held[node] = v[live]
-                found += beside[node]
-        return held
-
     @cached_property
     def _as_is(self) -> Solved:
-        return Solved(self.net.solution.voltage, self.net.solution.network.emf, self.outputs)
+        solution = self.net.solution
+        return Solved(solution.voltage, solution.voltage, solution.network.emf, self.outputs)
 
     def shown(self, name: str, source: str, state: Solved) -> Seen | None:
         """What an indication shows in a world; ``None`` if it does not follow from the network."""
@@ -158,21 +146,21 @@ class Powered:
             return False
         return bool(np.nan_to_num(v[meter.high] - v[meter.feed]) > _DRIVEN_V)
 
-    def volts(self, state: Solved, a: str, b: str) -> float:
-        """What a voltmeter shows between two nodes in V; a node that nothing holds shows nothing."""
-        ends = [self.net.nodes.get(n) for n in (a, b)]
-        one, other = (float(state.voltage[n]) if n is not None else nan for n in ends)
-        return self._loose(state, a, b) if isnan(one) or isnan(other) else one - other
+    @cached_property
+    def beside(self) -> dict[int, list[tuple[int, int]]]:
+        """What each node hangs together with through less than an input has: the node beyond it, and the branch."""
+        network = self.net.solution.network
+        found: dict[int, list[tuple[int, int]]] = defaultdict(list)
+        for branch in np.flatnonzero(~network.is_open & (network.resistance < _INPUT_OHM)).tolist():
+            i, j = int(network.start[branch]), int(network.end[branch])
+            found[i].append((j, branch))
+            found[j].append((i, branch))
+        return found
 
-    def _loose(self, state: Solved, a: str, b: str) -> float:
-        """What a meter shows where nothing holds one of its ends: the voltage of a supply it is put across, else nothing."""
-        ident = a.partition(".")[0]
-        supply, given = self.study.model.supplies.get(ident), self.point.given
-        dead = (given.dead_supplies or ()) if given is not None else ()
-        if supply is None or supply.spec.voltage is None or ident in dead:
-            return 0.0
-        volts = dict(state.weak).get(ident, float(supply.spec.voltage))
-        return {(f"{ident}.+", f"{ident}.-"): volts, (f"{ident}.-", f"{ident}.+"): -volts}.get((a, b), 0.0)
+    def potential(self, voltage: FloatArray, node: str) -> float:
+        """V of a node; NaN where nothing holds it."""
+        number = self.net.nodes.get(node)
+        return float(voltage[number]) if number is not None else nan
 
     def _alive(self, supply: str) -> bool:
         """Whether a supply holds any of the network up in this setup, so that its loss would be felt."""
@@ -287,11 +275,12 @@ class Powered:
         ]
         network = network.with_open([n for d in driven if (n := bare.outlets[d]) is not None])
         if not shorts:
-            network, solution = self._draws.settled(network)
-            return Solved(solution.voltage, network.emf, made, tuple(weak.items()))
+            network, solution, firm = self._draws.settled(network)
+            return Solved(solution.voltage, firm, network.emf, made, tuple(weak.items()))
         for extra in shorts[1:]:
             assert isinstance(extra, Short)
             network = network.with_branch(Branch(extra.first, extra.second, extra.resistance))
         net = replace(bare, solution=solve(network))
         ended = next(States(net).after(shorts[:1]))
-        return Solved(ended.voltage, network.emf, made, tuple(weak.items()), driven)
+        v, of = ended.voltage, tuple(weak.items())
+        return Solved(v, v, network.emf, made, of, driven, ended.amps)

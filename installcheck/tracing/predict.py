@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
-from math import isfinite, prod
+from math import isfinite
 
 from ..analysis.errors.in_state import DEAD, ERRATIC, FROZEN, Seen, on_dial
 from ..analysis.errors.reading import Shown as Pointer
 from ..analysis.study import Point, Study
-from . import by_hand, couples, meters
+from . import by_hand, couples, meters, pointing
 from .changes import (
     Adds,
     Change,
-    Counts,
     Couple,
     Crossed,
     Cut,
@@ -35,17 +34,17 @@ from .changes import (
     World,
 )
 from .channels import Channel, channel_of, channels, stated_truth
-from .exchanging import as_exchanged, moved, relevant, reseated
-from .expected import WORD_OF, Expect
+from .exchanging import as_exchanged, moved, relaid, relevant, reseated
+from .expected import Expect
 from .fed import UNPOWERED, Fed, supplied
 from .feeling import sensed, true_of
 from .following import followed, rung, supply_points
 from .in_synchros import rotor_wires
 from .looks import STOPPED, Answers, Followed, Look, Ohms, Rung, Setup, Show, Volts
-from .other_parts import felt_instead, read_by_other, spread
 from .powered import Powered, Solved
+from .probing import flowing_through, gives_volts, read, volts
 from .states import point_of
-from .stirring import answer, away, lead_end, stirred
+from .stirring import answer, away, stirred
 from .unpowered import Unpowered
 from .wires import structure
 
@@ -112,8 +111,7 @@ class Predictor:
         if isinstance(look, Volts):
             powered = self.powered(at)
             states = self._states(powered, at, worlds)
-            ends = [[lead_end(at, n, w) for n in (look.a, look.b)] for w in worlds]
-            return [Expect(powered.volts(s, a, b)) for s, (a, b) in zip(states, ends, strict=True)]
+            return [read(powered, at, look, w, s) for w, s in zip(worlds, states, strict=True)]
         if isinstance(look, Ohms):
             ohms = self.bench(at, look.a, look.b).measured(worlds)
             return [
@@ -138,8 +136,8 @@ class Predictor:
         points, ground = supply_points(self.study, look.indicator), structure(self.study)
         powered = self.powered(at)
         states = self._states(powered, at, [(), *worlds])
-        volts = [[powered.volts(s, n, ground or "") for n in (*points[0], *points[1])] for s in states]
-        return [followed(points, volts[0], one) for one in volts[1:]]
+        found = [[volts(powered, s, n, ground or "") for n in (*points[0], *points[1])] for s in states]
+        return [followed(points, found[0], one) for one in found[1:]]
 
     def powered(self, at: Setup) -> Powered:
         """The network in a setup."""
@@ -185,7 +183,10 @@ class Predictor:
             return meters.shown(powered, point, read, worlds, states)
         if read.way == "network" and states is not None:
             each = {id(s): powered.shown(read.show.name, read.source, s) for s in states}
-            return [each[id(s)] for s in states]
+            return [
+                None if flowing_through(powered, read, w, s.amps) else each[id(s)]
+                for w, s in zip(worlds, states, strict=True)
+            ]
         own = relevant(self.study, read, worlds)
         alone = {w: self._by_itself(at, point, read, w) for w in dict.fromkeys(own)}
         return [alone[w] for w in own]
@@ -193,9 +194,14 @@ class Predictor:
     def _expected(self, at: Setup, channel: Channel, world: World, seen: Seen | None, fed: Fed) -> Expect:
         if reseated(self.study, world, at.swapped) or moved(world, at):
             return Expect()
-        told = self._told(at, channel, world, DEAD if fed == "dead" else seen)
-        starved = fed == "starved" and not any(isinstance(c, Shows) for c in world)
-        return replace(told, word="starved") if starved else told
+        told = pointing.told(
+            self.study, at, channel, world, DEAD if fed == "dead" else seen,
+            lambda value, share: self._slope(at, point_of(self.study, at), channel, world, value, share),
+        )  # fmt: skip
+        if fed == "starved" and not any(isinstance(c, Shows) for c in world):
+            return replace(told, word="starved")
+        again = told.word is None and relaid(self.study, world, at.swapped)
+        return replace(told, word="relaid") if again else told
 
     def _by_itself(self, at: Setup, point: Point, channel: Channel, world: World) -> Seen | None:
         stated = stated_truth(self.study, channel, point, at.known)
@@ -224,60 +230,6 @@ class Predictor:
             return on_dial(channel.spec, Pointer(felt))
         return on_dial(channel.spec, Pointer(budget.indicated, budget.beyond))
 
-    def _told(self, at: Setup, channel: Channel, world: World, seen: Seen | None) -> Expect:
-        if seen is None:
-            return Expect()
-        held = any(isinstance(c, Holds) and c.source in (*channel.sources, channel.indicator) for c in world)
-        if held and seen.state == "value":
-            seen = FROZEN
-        for change in world:
-            if isinstance(change, Jumps) and change.indication == channel.show.name:
-                resting = point_of(self.study, at).name == STOPPED
-                if not resting:
-                    return Expect(word="erratic")
-                if change.by != "pressure" and seen.value is not None:
-                    return Expect(seen.value, word="erratic")
-            if (
-                isinstance(change, Counts)
-                and change.indication == channel.show.name
-                and seen.value is not None
-            ):
-                seen = on_dial(channel.spec, Pointer(seen.value * change.times))
-            if isinstance(change, OtherScale) and change.indication == channel.show.name:
-                seen = read_by_other(self.study, channel, seen, change.like)
-            if isinstance(change, Shows) and change.indication == channel.show.name:
-                if change.state == "dead":
-                    return Expect(word="dead")
-                if change.state == "erratic":
-                    return Expect(word="erratic")
-                if change.value is not None:
-                    return Expect(change.value, fixed=True)
-                if seen.value is not None:
-                    seen = on_dial(channel.spec, Pointer(seen.value + change.offset))
-                elif seen.state in ("above", "below") and channel.spec.scale is not None:
-                    # Driven to its stop, or only just beyond the end of its scale: how far, nothing tells.
-                    dial = channel.spec.scale
-                    end = float(dial.highest if seen.state == "above" else dial.lowest)
-                    at_end = on_dial(channel.spec, Pointer(end + change.offset))
-                    if at_end.value is not None:
-                        return Expect(at_end.value, word=WORD_OF[seen.state])
-        if seen.value is not None:
-            point = point_of(self.study, at)
-            stated = stated_truth(self.study, channel, point, at.known)
-            if stated is None:
-                return Expect(seen.value, fixed=seen.open)
-            shares = [
-                c.share for c in world if isinstance(c, Feels) and c.source in (channel.feels, channel.source)
-            ]
-            if channel.way == "couple":
-                wide = self._slope(at, point, channel, world, seen.value, prod(shares))
-            else:
-                felt = sensed(self.study, at, point, channel.feels, stated, world)
-                wide = spread(self.study, channel, world, felt, seen.value)
-            instead = felt_instead(self.study, channel, world)
-            return Expect(seen.value, fixed=seen.open, spread=wide, follows=prod(shares), felt=instead)
-        return Expect(word=WORD_OF[seen.state])
-
     def _slope(
         self, at: Setup, point: Point, channel: Channel, world: World, shown: float, share: float
     ) -> float:
@@ -288,7 +240,7 @@ class Predictor:
         step = _STEP * (float(dial.highest) - float(dial.lowest))
         for one in (step, -step):
             true = true_of(self.study, at, point, channel.source, stated) + one / share
-            warmer = replace(at, bathed=(), known=((channel.source, true), *at.known))
+            warmer = replace(at, bathed=(), known=(*((s, true) for s in channel.sources), *at.known))
             other = self._by_itself(warmer, point, channel, world)
             if other is not None and other.value is not None:
                 return abs(other.value - shown) / step
@@ -305,4 +257,11 @@ class Predictor:
             worlds = [tuple(c for c in w if not isinstance(c, _OF_LINES)) for w in worlds]
         cold = self.expect(at, show, worlds)
         warm = self.expect(replace(at, known=((look.source, after), *at.known)), show, worlds)
-        return [answer(one, other, abs(after - before)) for one, other in zip(cold, warm, strict=True)]
+        told = [answer(one, other, abs(after - before)) for one, other in zip(cold, warm, strict=True)]
+        if source.way != "network":
+            return told
+        powered = self.powered(at)
+        states = self._states(powered, at, worlds)
+        return [
+            t if gives_volts(powered, s, look.source) else Expect() for t, s in zip(told, states, strict=True)
+        ]

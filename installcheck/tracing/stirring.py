@@ -15,6 +15,9 @@ _STIR, _HOT_OIL_K = 0.2, 100.0
 """Least share of the dial by which what a sender feels is moved to see whether the pointer answers, and what oil of
 120 degC gives on a day of 20 degC."""
 
+_STILL, _MOVES = 1 / 8, 1 / 2
+"""Shares of what was put on, up to which a person calls a pointer still, and from which he says that it follows."""
+
 
 def stirred(channel: Channel, before: float) -> float:
     """What a probe or sender is made to feel on the ground: half its dial, or as warm as hot water makes it."""
@@ -39,7 +42,9 @@ def answer(one: Expect, other: Expect, by: float) -> Expect:
         change = abs(one.value - other.value)
     else:
         change = 0.0 if one.word == other.word else inf
-    return Expect(word="moves" if change > by / 8 else "still")
+    if _STILL * by < change < _MOVES * by:
+        return Expect()
+    return Expect(word="moves" if change > _STILL * by else "still")
 
 
 def lead_end(at: Setup, node: str, world: World) -> str:

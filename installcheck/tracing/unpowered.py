@@ -231,9 +231,12 @@ class Unpowered:
             extra.append(Branch(self.nodes[change.a], self.nodes[change.b], _within(change.ohms)))
         elif isinstance(change, Reached):
             for edge, node, there in change.moves:
-                if edge not in self.number or there not in self.nodes:
+                if edge not in self.number:
                     continue
-                number, at, to = self.number[edge], self.nodes[node], self.nodes[there]
+                number, at, to = self.number[edge], self.nodes[node], self.nodes.get(there)
+                if to is None:  # a cavity nothing else is in
+                    is_open[number] = True
+                    continue
                 if start[number] == at:
                     start[number] = to
                 elif end[number] == at:

@@ -47,6 +47,8 @@ _WORDS = {
     "still": "stays still",
     "closed": "any reading but open",
     "starved": "works badly or not at all, on too little supply",
+    "relaid": "anything, as it may sit otherwise now",
+    "floats": "anything, as nothing holds it",
 }
 
 

@@ -204,7 +204,10 @@ class Aircraft:
         if None in volts or one is None or one.curve is None or of not in self.sound.model.senders:
             return volts
         felt = self._felt(at, of, self._true(at, of))
-        v = self._with_output(net, of, self._output(net, at, of, felt))
+        out = self._output(net, at, of, felt)
+        if out >= 1e8 and at.lifted:  # the end of a lead that goes nowhere
+            return tuple(None if n == lead else v for n, v in zip((look.a, look.b), volts, strict=True))  # type: ignore[return-value]
+        v = self._with_output(net, of, out)
         return tuple(float(v[net.nodes[n]]) for n in (look.a, look.b))  # type: ignore[return-value]
 
     def _through_gauge(self, net: Circuit, node: str, held: float | None) -> float | None:
@@ -707,6 +710,8 @@ class Aircraft:
         spec = reader.spec
         study, ident = self.study, reader.ident
         net = self._with_lifted(at) if at.lifted else self._net(at)
+        if at.lifted and self._unfed(net, source):
+            raise CannotPlayError(f"{source} without its supply")
         if self._no_supply(net, study, ident, spec):
             return "dead", None
         if ident in self._driven:
@@ -739,6 +744,17 @@ class Aircraft:
             return self._open(spec, curve)
         return self._through_network(net, at, one, key, source, felt)
 
+    def _unfed(self, net: Circuit, source: str) -> bool:
+        """Whether a transducer has not nearly the supply it has in a sound aircraft."""
+        sound = self._net_of_sound(Setup(STOPPED))
+        element = next((e for e in net.branch_of if e.ident == source and e.kind == "element"), None)
+        one = next((f for f in net.followers if element and f.branch == net.branch_of[element]), None)
+        was = next((e for e in sound.branch_of if e.ident == source and e.kind == "element"), None)
+        if was is None or not any(f.branch == sound.branch_of[was] for f in sound.followers):
+            return False
+        v = net.solution.voltage
+        return one is None or not abs(v[one.plus] - v[one.minus] - one.nominal) < 0.2 * one.nominal
+
     def _through_network(
         self, net: Circuit, at: Setup, one, key, source: str, felt: float
     ) -> tuple[str | None, float | None]:
@@ -751,6 +767,8 @@ class Aircraft:
         out = self._output(net, at, source, felt)
         v = self._with_output(net, source, out)
         meter = net.meters[key]
+        if meter.needed:
+            raise CannotPlayError(f"the input of {one.indicator} lacks a figure")
         got = read_meter(meter, curve, v)
         if out >= 1e8:
             return self._open(one.spec, curve)
@@ -1017,10 +1035,9 @@ OF_SOURCE = (
     "probe legs touching",
     "probe wrong type",
     "probe badly seated",
-    "probe heated",
     "wrong sender",
 )
-"""Faults that go with the sender or probe."""
+"""Faults that go with the sender or probe: what heats a probe from beside stays where it is."""
 
 
 def lay(plain: Plain, name: str, a: str, b: str, ohms: float) -> None:
@@ -1029,14 +1046,19 @@ def lay(plain: Plain, name: str, a: str, b: str, ohms: float) -> None:
 
 
 def cut(run: str, leg: str = ""):
-    """Takes a wire, or a leg of a run, off at one end."""
+    """Breaks a wire, or a leg of a run; a stub stays on a gauge, whose terminal is taken to be fed where nothing is wired to it."""
 
     def edit(plain: Plain) -> None:
         held = plain["wire_runs"][run]
         holder = held["conductors"][leg] if leg else held
-        stud = f"break {run} {leg}".strip()
-        plain.setdefault("junctions", {})[stud] = {"kind": "stud"}
-        holder["to"] = stud
+        end = str(holder["to"])
+        studs = plain.setdefault("junctions", {})
+        studs[f"break {run} {leg}".strip()] = {"kind": "stud"}
+        holder["to"] = f"break {run} {leg}".strip()
+        if end.partition(".")[0] in plain.get("indicators", {}) and not held.get("thermocouple"):
+            stub = f"stub {run} {leg}".strip()
+            studs[stub] = {"kind": "stud"}
+            lay(plain, f"{stub} on", stub, end, BRANCH)
 
     return edit
 

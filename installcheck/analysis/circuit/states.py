@@ -41,6 +41,7 @@ class Ended:
         opens: the protectors it opens.
         note: a word on what nothing stops.
         faulted: the network as it was last worked out for it.
+        amps: what flows on through a short that no protector ends [A].
     """
 
     number: int
@@ -48,6 +49,7 @@ class Ended:
     opens: tuple[str, ...]
     note: str
     faulted: Faulted
+    amps: float = 0.0
 
     @property
     def unsupplied(self) -> tuple[int, ...]:
@@ -111,7 +113,7 @@ class States:
             out = [o | lost for o, lost in zip(opened, overrun, strict=True)]
             answers, going = self._answers(faults, out, going), []
             for i, faulted, v in answers:
-                fault, note, ended = faults[i], "", True
+                fault, note, ended, amps = faults[i], "", True, 0.0
                 if isinstance(fault, Short):
                     lost = self._overrun(faulted, v, out[i])
                     worst = self._in_series(faulted, v, lost) if lost else self._overloaded(v, out[i])
@@ -126,8 +128,9 @@ class States:
                     else:
                         word = "nothing else" if opened[i] else "nothing"
                         note = self._flowing(faulted, v, overrun[i], word)
+                        amps = self._short_current(faulted, overrun[i])
                 if ended or wave == _WAVES - 1:
-                    yield Ended(i, v, self._names(opened[i]), note, faulted)
+                    yield Ended(i, v, self._names(opened[i]), note, faulted, amps)
                 else:
                     going.append(i)
             if not going:
@@ -141,8 +144,12 @@ class States:
         endless = [i for n, i in self.unbounded.items() if self._given(faulted, v, n) > _LARGE]
         if endless:
             return f"{word} opens: all that {' and '.join(endless)} can give flows"
-        amps = float(np.nan_to_num(abs(faulted.fault_current))) + sum(self.outputs[n] for n in overrun)
+        amps = self._short_current(faulted, overrun)
         return f"{word} opens: about {amps:.0f} A flow" if amps > _LARGE else ""
+
+    def _short_current(self, faulted: Faulted, overrun: frozenset[int]) -> float:
+        """Ampere through a short, what alternators give whose voltage collapses included."""
+        return float(np.nan_to_num(abs(faulted.fault_current))) + sum(self.outputs[n] for n in overrun)
 
     def _given(self, faulted: Faulted, v: FloatArray, number: int) -> float:
         """Ampere a supply gives; 0 where its branch is cut off, without end where two ideal voltages meet."""

@@ -1,0 +1,88 @@
+"""What a pointer does in a world with what its input comes to: its own faults, and how a doubt of what is true moves it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import prod
+
+from ..analysis.errors.in_state import FROZEN, Seen, on_dial
+from ..analysis.errors.reading import Shown as Pointer
+from ..analysis.study import Study
+from .changes import Counts, Feels, Holds, Jumps, OtherScale, Shows, World
+from .channels import Channel, stated_truth
+from .expected import WORD_OF, Expect
+from .feeling import sensed
+from .looks import STOPPED, Setup
+from .other_parts import felt_instead, read_by_other, spread
+from .states import point_of
+
+Slope = Callable[[float, float], float]
+"""How far a thermocouple's pointer moves by what its junction is warmer, from what it shows and the share of that it follows."""
+
+
+def told(study: Study, at: Setup, channel: Channel, world: World, seen: Seen | None, slope: Slope) -> Expect:
+    """What is expected of a pointer whose input alone would make it show ``seen``."""
+    if seen is None:
+        return Expect()
+    held = any(isinstance(c, Holds) and c.source in (*channel.sources, channel.indicator) for c in world)
+    if held and seen.state == "value":
+        seen = FROZEN
+    name = channel.show.name
+    for change in world:
+        if getattr(change, "indication", None) != name:
+            continue
+        if isinstance(change, Jumps):
+            if point_of(study, at).name != STOPPED:
+                return Expect(word="erratic")
+            if change.by != "pressure" and seen.value is not None:
+                return Expect(seen.value, word="erratic")
+        elif isinstance(change, Counts) and seen.value is not None:
+            seen = on_dial(channel.spec, Pointer(seen.value * change.times))
+        elif isinstance(change, OtherScale):
+            seen = read_by_other(study, channel, seen, change.like)
+        elif isinstance(change, Shows):
+            ended = _of_gauge(channel, seen, change)
+            if isinstance(ended, Expect):
+                return ended
+            seen = ended
+    if seen.value is None:
+        return Expect(word=WORD_OF[seen.state])
+    return _following(study, at, channel, world, Seen("value", seen.value, open=seen.open), slope)
+
+
+def _of_gauge(channel: Channel, seen: Seen, change: Shows) -> Seen | Expect:
+    """What a gauge that is dead, stuck or off makes of it."""
+    if change.state == "dead":
+        return Expect(word="dead")
+    if change.state == "erratic":
+        return Expect(word="erratic")
+    if change.value is not None:
+        return Expect(change.value, fixed=True)
+    if seen.value is not None:
+        return on_dial(channel.spec, Pointer(seen.value + change.offset))
+    dial = channel.spec.scale
+    if seen.state in ("above", "below") and dial is not None:
+        # Driven to its stop, or only just beyond the end of its scale: how far, nothing tells.
+        end = float(dial.highest if seen.state == "above" else dial.lowest)
+        at_end = on_dial(channel.spec, Pointer(end + change.offset))
+        if at_end.value is not None:
+            return Expect(at_end.value, word=WORD_OF[seen.state])
+    return seen
+
+
+def _following(study: Study, at: Setup, channel: Channel, world: World, seen: Seen, slope: Slope) -> Expect:
+    """A value with how a doubt of its sender, and of what is true, comes out on the dial."""
+    assert seen.value is not None
+    point = point_of(study, at)
+    stated = stated_truth(study, channel, point, at.known)
+    if stated is None:
+        return Expect(seen.value, fixed=seen.open)
+    mine = (channel.feels, channel.source)
+    share = prod(c.share for c in world if isinstance(c, Feels) and c.source in mine)
+    if channel.way == "couple":
+        wide = slope(seen.value, share)
+    else:
+        felt = sensed(study, at, point, channel.feels, stated, world)
+        wide = spread(study, channel, world, felt, seen.value)
+    instead = felt_instead(study, channel, world)
+    return Expect(seen.value, fixed=seen.open, spread=wide, follows=share, felt=instead)

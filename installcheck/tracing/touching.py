@@ -1,0 +1,46 @@
+"""What wires that touch do beside what the solver tells: a protector that blew leaves one on the other, a feed may be driven."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..analysis.circuit.solved import Circuit
+from ..physics.network_faults import Short
+from ..physics.network_parts import SMALLEST_RESISTANCE, Network
+
+_DRIVEN_A = -0.01
+"""A out of the feed of a transducer, below which something else drives it: more than rounding."""
+FloatArray = NDArray[np.float64]
+
+
+def driven_feeds(net: Circuit, v: FloatArray) -> tuple[str, ...]:
+    """Terminals that feed transducers and are held above what they give: their regulator takes no current in."""
+    network = net.solution.network
+    found = []
+    for node, number in net.outlets.items():
+        if number is not None and not network.is_open[number]:
+            short_of = v[network.start[number]] - v[network.end[number]] + network.emf[number]
+            if np.nan_to_num(short_of) / max(network.resistance[number], SMALLEST_RESISTANCE) < _DRIVEN_A:
+                found.append(node)
+    return tuple(found)
+
+
+def held_on(network: Network, v: FloatArray, short: Short) -> FloatArray:
+    """Voltages with what a blown protector leaves floating at those of what it is shorted to."""
+    dead, live = (short.first, short.second) if np.isnan(v[short.first]) else (short.second, short.first)
+    if not np.isnan(v[dead]) or np.isnan(v[live]):
+        return v
+    beside: dict[int, list[int]] = defaultdict(list)
+    for i, j in zip(*(ends[~network.is_open].tolist() for ends in (network.start, network.end)), strict=True):
+        beside[i].append(j)
+        beside[j].append(i)
+    held, found = v.copy(), [dead]
+    while found:
+        node = found.pop()
+        if np.isnan(held[node]):
+            held[node] = v[live]
+            found += beside[node]
+    return held
