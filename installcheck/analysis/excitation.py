@@ -124,7 +124,7 @@ def _wired_wrong(study: Study, pair: Pair) -> Wrong | None:
     if both is None:
         return None
     for rotor in both:
-        if (found := _rotor_wrong(study, rotor)) is not None:
+        if (found := rotor_wrong(study, rotor)) is not None:
             return found
     theirs, ours = both
     if not theirs.source or not ours.source:
@@ -153,7 +153,7 @@ def _wired_wrong(study: Study, pair: Pair) -> Wrong | None:
     return None
 
 
-def _rotor_wrong(study: Study, rotor: Rotor) -> Wrong | None:
+def rotor_wrong(study: Study, rotor: Rotor) -> Wrong | None:
     """What is wrong with one rotor by itself."""
     first, second = rotor.ends
     bare = [end for end in rotor.ends if not wired(study, end)]

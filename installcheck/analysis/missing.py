@@ -606,6 +606,7 @@ LEAD_TOLERANCE: Final = Missing(
     "tolerance of the thermocouple lead: standard or special", "wire_runs", "tolerance"
 )
 LOAD_BACK: Final = Missing("wire run or body that returns it to ground", "wire_runs")
+BUS_FEED: Final = Missing("wire runs that feed the bus or inverter from a source", "wire_runs")
 LOAD_FEED: Final = Missing("wire runs that feed it from a bus", "wire_runs")
 LOAD_SOURCE: Final = Missing("supply that feeds it at this point", "wire_runs")
 MEASURED_VOLTS_CIRCUIT: Final = Missing("circuit of the two terminals, from supply to ground", "wire_runs")

@@ -12,6 +12,7 @@ from pydantic import BaseModel
 
 from ..dataclass import dataclass
 from ..document import Document
+from ..document.source import DocPath
 from ..graph import Edge, Graph, Indication, Unread, build, indications
 from ..model.aircraft import OperatingPoint
 from ..model.fields import Measure
@@ -198,12 +199,17 @@ def _points(study: Study) -> tuple[Point, ...]:
 
 
 def _given(study: Study) -> Iterator[Point]:
+    """The points of the document; a temperature said to be unknown at one is not that of other days."""
     for name, point in study.model.operating_points.items():
+        path: DocPath = ("operating_points", name, "zone_temperatures")
+        untold = study.document.declared_unknown(path)
         zones: dict[str, float] = {}
         for ident, zone in study.model.zones.items():
             stated = (point.zone_temperatures or {}).get(ident)
             if stated is not None:
                 zones[ident] = float(stated)
+            elif untold or study.document.declared_unknown((*path, ident)):
+                continue
             elif zone.temperature is not None:
                 usual = zone.temperature.normal
                 zones[ident] = (

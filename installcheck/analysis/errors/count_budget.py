@@ -125,7 +125,10 @@ def _factor(study: Study, pair: Pair, lacks: list[Missing]) -> tuple[str, float 
     gives, reads = pair.gives, pair.reads
     if reads.principle == "synchronous tachometer":
         drive = pair.sender.drive_ratio
-        if drive is None and pair.engine is not None:
+        path = ("engines", pair.engine_id or "", "tachometer_drive")
+        if pair.engine is not None and study.document.declared_unknown(path):
+            drive = None
+        elif drive is None and pair.engine is not None:
             drive = pair.engine.tachometer_drive
         facts = (
             (missing.SENDER_DRIVE, drive),

@@ -16,7 +16,7 @@ from .locations import locations
 from .pairs import Field, Pair
 from .places import fire_zones, firewalls, seats
 from .routes import extents, ways
-from .states import points, straps
+from .states import drives, points, straps
 
 T = TypeVar("T")
 _TOLD_TWICE = (
@@ -33,6 +33,7 @@ _TOLD_TWICE = (
     locations,
     points,
     straps,
+    drives,
 )
 
 

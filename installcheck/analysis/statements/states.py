@@ -9,14 +9,34 @@ from ...model.aircraft import Limit
 from ...model.comparing import at_least, at_most
 from ...model.quantities import Quantity, show
 from ...physics.conductors import wire_resistance
+from ..sender_pairs import tachometers
 from ..study import Study
 from .pairs import Field, Pair, rounding
 
 _BELOW_LIMITS = frozenset(("start", "ground"))
 """Phases in which an engine may be below its lowest limits: cranking, idling."""
 _SPEED: Final = "engine speed"
+_ONE_RATIO = 1e-3
+"""Share by which two ratios may differ and still be one, as they are written in rounded figures: 0.857 for 6/7."""
 _ROUGH = 0.1
 """Share by which the resistance of a strap may lie below that of its gauge: finer strands, a colder day."""
+
+
+def drives(study: Study) -> Iterator[Pair]:
+    """Generators that tell how often they turn, on an engine that tells how often its drive does."""
+    for pair in tachometers(study, "synchronous tachometer"):
+        own = pair.sender.drive_ratio
+        of_engine = pair.engine.tachometer_drive if pair.engine is not None else None
+        if own is None or of_engine is None or pair.engine_id is None:
+            continue
+        yield Pair(
+            pair.source,
+            ("senders", pair.source, "drive_ratio"),
+            at_most(abs(own / of_engine - 1), _ONE_RATIO),
+            f"{pair.source} is said to turn once in {own:g} engine revolutions, and the drive of {pair.engine_id} in {of_engine:g}",
+            beside=(pair.engine_id,),
+            open=(("senders", pair.source, "drive_ratio"), ("engines", pair.engine_id, "tachometer_drive")),
+        )
 
 
 def points(study: Study) -> Iterator[Pair]:

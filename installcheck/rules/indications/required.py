@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...analysis import missing
+from ...analysis.excitation import Wrong, rotor_wrong, rotors
+from ...analysis.power.unfed import unfed
 from ...analysis.required import Asked, asked, open_questions, required_inputs, serving
+from ...analysis.sender_pairs import pairs
 from ...analysis.shown import Shown, listed, shown_on
 from ...analysis.study import Study
 from ...graph.edges import CARRIES_SIGNAL, Edge
@@ -124,7 +127,18 @@ def _powered(subject: Subject, one: Shown) -> Verdict:
         return subject.lacks(missing.INDICATOR_SUPPLY_TERMINALS)
     if principle != "synchro receiver":
         return _fed(subject, ends, "supply")
+    wrong = _of_rotor(subject)
+    if wrong is not None:
+        return subject.discrepancy(f"{one.indicator} is dead: {wrong.told}", remedy=wrong.remedy)
     return _fed(subject, _live_first(subject, ends), "rotor")
+
+
+def _of_rotor(subject: Subject) -> Wrong | None:
+    """What is wrong with how the rotor of a synchro receiver itself is wired."""
+    study = subject.study
+    both = (rotors(study, pair) for pair in pairs(study) if pair.ident == subject.ident)
+    found = (rotor_wrong(study, one[1]) for one in both if one is not None)
+    return next((wrong for wrong in found if wrong is not None), None)
 
 
 def _live_first(subject: Subject, ends: tuple[str, str]) -> tuple[str, str]:
@@ -156,6 +170,8 @@ def _fed(subject: Subject, ends: tuple[str, str], what: str) -> Verdict:
             f"{ident} is dead: its terminal {ends[1]} reaches no ground", remedy=f"join {back} to a ground"
         )
     source = split_end(out[-1].far)[0]
+    if source in unfed(study):
+        return subject.along(source).lacks(missing.BUS_FEED)
     inverter = study.model.supplies[source].spec.kind == "inverter"
     if inverter and _to_source(study, f"{source}.in") is None:
         return subject.along(source).placed("supplies", source).lacks(missing.INVERTER_SUPPLY)

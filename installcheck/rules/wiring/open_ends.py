@@ -91,7 +91,7 @@ def _device(
         bus = ", or name the bus that feeds it ('connected_at')" if section == "loads" else ""
         return subject.advisory(f"{ident} is not wired at all", remedy=f"draw its wires{bus}")
     text = f"{_terminals(ident, lacking)} not wired"
-    if isinstance(thing, Supply) and thing.spec.kind != "battery":
+    if isinstance(thing, Supply) and thing.spec.kind not in ("battery", "inverter"):
         return subject.advisory(
             text, remedy=f"wire {listed(lacking)}, or say in its notes what it is kept for"
         )

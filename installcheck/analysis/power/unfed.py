@@ -1,0 +1,62 @@
+"""Buses and inverters that no source reaches."""
+
+from __future__ import annotations
+
+from ...graph.joining import Joined
+from ...model.power import SOURCES
+from ..study import Study, once
+
+
+@once
+def drawn(study: Study) -> tuple[str, ...]:
+    """Buses and inverters with a wire, in a document that draws a source. Cost: linear."""
+    model = study.model
+    if not any(one.spec.kind in SOURCES for one in model.supplies.values()):
+        return ()
+    wired = {node.partition(".")[0] for edge in study.graph.of("conductor") for node in (edge.a, edge.b)}
+    return tuple(
+        i for i, one in model.supplies.items() if one.spec.kind in ("bus", "inverter") and i in wired
+    )
+
+
+@once
+def unfed(study: Study) -> frozenset[str]:
+    """Those that no source reaches, through closed contacts; what a plug that meets nothing may bring feeds as well."""
+    joined: Joined[str] = Joined()
+    grounds = study.model.grounds
+    for edge in study.graph.of("conductor", "joint", "contact", "spool"):
+        if edge.closed and edge.a not in grounds and edge.b not in grounds:
+            joined.union(edge.a, edge.b)
+    fed = {joined[edge.a] for edge in study.graph.of("supply")}
+    fed |= {joined[node] for node in study.graph.nodes if _may_bring(study, node)}
+    inverters = {i for i, one in study.model.supplies.items() if one.spec.kind == "inverter"}
+    while live := [i for i in inverters if joined[_into(study, i)] in fed]:
+        fed |= {joined[f"{ident}.out"] for ident in live}
+        inverters.difference_update(live)
+    return frozenset(ident for ident in drawn(study) if joined[_into(study, ident)] not in fed)
+
+
+def _into(study: Study, ident: str) -> str:
+    """Where current comes into a bus or an inverter."""
+    spec = study.model.supplies[ident].spec
+    return f"{ident}.{(spec.terminals or ['in'])[0]}" if spec.kind == "inverter" else ident
+
+
+def _may_bring(study: Study, node: str) -> bool:
+    """Whether a node is of a supply of no stated kind, or of a plug that mates with nothing drawn."""
+    ident = node.partition(".")[0]
+    supply = study.model.supplies.get(ident)
+    if supply is not None:
+        return supply.spec.kind is None
+    plug = study.model.junctions.get(ident)
+    return (
+        plug is not None
+        and plug.spec.kind in ("plug", None)
+        and plug.mates is None
+        and ident not in _mates(study)
+    )
+
+
+@once
+def _mates(study: Study) -> frozenset[str]:
+    return frozenset(j.mates for j in study.model.junctions.values() if j.mates is not None)

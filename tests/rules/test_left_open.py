@@ -1,0 +1,56 @@
+"""What a word that is unknown, or told otherwise elsewhere, leaves open in the demos: no budget is kept on it."""
+
+import pytest
+from harm import applied, right
+from installations import read
+
+from installcheck import check
+from installcheck.model.edits import Drop, Edit, Put
+
+BUDGETS = ("indication-within-budget", "true-at-the-limit")
+
+
+def outcomes(name, change, rules, ident):
+    document = read(applied(right(name), Edit((change,), "change it")))
+    return {
+        (v.rule, str(v.outcome)) for v in check(document).verdicts if v.rule in rules and v.at[0] == ident
+    }
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        Put(("engines", "engine", "tachometer_drive"), "unknown"),
+        Put(("senders", "tachometer generator", "drive_ratio"), "unknown"),
+        # one revolution in two, and one in one: one of the two is wrong, and the pointer may show double
+        Put(("engines", "engine", "tachometer_drive"), 1),
+    ],
+)
+def test_no_tachometer_is_true_on_a_drive_that_is_not_known(change):
+    told = outcomes("retrofit_corrected", change, BUDGETS, "tachometer")
+    assert told == {(rule, "undetermined") for rule in BUDGETS}
+
+
+@pytest.mark.parametrize("zone", ["cabin", "engine bay", "engine"])
+def test_no_exhaust_gauge_is_true_in_a_zone_of_unknown_temperature(zone):
+    change = Put(("operating_points", "idle", "zone_temperatures", zone), "unknown")
+    told = outcomes("retrofit_corrected", change, BUDGETS, "exhaust gauge")
+    assert (BUDGETS[0], "meets") not in told and (BUDGETS[1], "meets") not in told
+
+
+@pytest.mark.parametrize(
+    ("change", "outcome"),
+    [
+        (Put(("wire_runs", "L82", "from"), "main bus"), "discrepancy"),
+        (Put(("wire_runs", "L82", "from"), "battery.+"), "discrepancy"),
+        (Put(("wire_runs", "L83", "to"), "synchro bus"), "discrepancy"),
+        (Drop(("wire_runs", "L82")), "discrepancy"),
+        # the bus of the rotors is fed by nothing that is drawn
+        (Drop(("wire_runs", "B9")), "undetermined"),
+        (Drop(("wire_runs", "B6")), "undetermined"),
+        (Put(("wire_runs", "L40", "from"), "right instrument breaker.out"), "meets"),
+    ],
+)
+def test_no_synchro_is_powered_by_what_does_not_excite_it(change, outcome):
+    told = outcomes("twin", change, ("required-powered",), "left oil pressure")
+    assert told == {("required-powered", outcome)}
