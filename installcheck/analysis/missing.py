@@ -270,6 +270,7 @@ LINE_TEMPERATURE_RATING: Final = Missing(
 )
 ROUTE_END_ZONE: Final = Missing("zone of what the run or line ends at", "", "zone")
 ENGINE_STRAP: Final = Missing("strap or wire from the engine case to the structure", "grounds")
+GROUND_JOINS: Final = Missing("what the ground stud or bus is fastened to ('joins')", "grounds", "joins")
 GROUND_RESISTANCE: Final = Missing("resistance of the ground strap or joint", "grounds", "resistance")
 INDICATOR_ACCURACY: Final = Missing("accuracy of the indicator", "indicators", "accuracy")
 INDICATOR_ACCURACY_OR_BUDGET: Final = Missing(

@@ -97,6 +97,18 @@ def _is_ground(study: Study, node: str) -> bool:
     return supply is not None and supply.spec.kind == "battery" and node.endswith(".-")
 
 
+def live_from(study: Study, start: str, load: Edge) -> str:
+    """The bus or source that a terminal of a load leads to; empty for none."""
+    found = way_to(study, start, load, _is_source)
+    return found[0] if found is not None else ""
+
+
+def ground_from(study: Study, start: str, load: Edge) -> str:
+    """The ground or battery post that a terminal of a load leads to; empty for none."""
+    found = way_to(study, start, load, _is_ground)
+    return found[0] if found is not None else ""
+
+
 def way_to(
     study: Study, start: str, load: Edge, goal: Callable[[Study, str], bool]
 ) -> tuple[str, tuple[Edge, ...]] | None:

@@ -169,7 +169,7 @@ def _cuts(study: Study, start: str, end: str, chain: tuple[str, ...]) -> tuple[s
 
 def _piece(study: Study, start: str, without: Edge | None = None) -> set[str]:
     """What metal joins to a node."""
-    walk = Walk([start], study.graph.at, lambda edge, _: edge.kind in _METAL and edge is not without)
+    walk = Walk([start], study.graph.at, lambda edge, _: edge.kind in _METAL and edge != without)
     return set(walk)
 
 

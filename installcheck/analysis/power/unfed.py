@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from ...graph.joining import Joined
 from ...model.power import SOURCES
+from .. import missing
+from ..missing import Missing
 from ..study import Study, once
 
 
@@ -34,6 +36,13 @@ def unfed(study: Study) -> frozenset[str]:
         fed |= {joined[f"{ident}.out"] for ident in live}
         inverters.difference_update(live)
     return frozenset(ident for ident in drawn(study) if joined[_into(study, ident)] not in fed)
+
+
+def dead_by(study: Study, bus: str) -> tuple[str, Missing]:
+    """Why what hangs on a bus gets no voltage, in words, and what is to be said: no source reaches it, or nothing returns."""
+    if bus in unfed(study) or bus not in drawn(study):
+        return f"no source reaches {bus}", missing.LOAD_SOURCE
+    return f"nothing joins its return to the other side of what feeds {bus}", missing.LOAD_BACK
 
 
 def _into(study: Study, ident: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ...analysis import missing
 from ...analysis.circuit.supplied import engine_runs, unsupplied
 from ...analysis.power.fed import Fed, Got, cranks, fed, never_on, voltages
+from ...analysis.power.unfed import dead_by
 from ...analysis.required import required_inputs
 from ...analysis.shown import listed, number, shown, text
 from ...analysis.study import Point, Study
@@ -62,7 +63,8 @@ def _dead(study: Study, subject: Subject, one: Fed, dead: list[Point]) -> Verdic
     told = f"{one.ident} gets no voltage ({', '.join(p.name for p in running or dead)})"
     opened = _opened(study, one, running or dead)
     if not opened:
-        return subject.lacks(missing.LOAD_SOURCE, because=f"{told}: no source reaches {one.bus}")
+        why, lacking = dead_by(study, one.bus or "")
+        return subject.lacks(lacking, because=f"{told}: {why}")
     told += f": {listed(opened)} {'is' if len(opened) == 1 else 'are'} open or dead there"
     if not running:
         return subject.lacks(missing.POINT_PHASE, because=f"{told}, and whether an engine runs is not said")

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...analysis import missing
-from ...analysis.circuit.drop_paths import Consumer, consumers
+from ...analysis.circuit.assembly import wired
+from ...analysis.circuit.drop_paths import Consumer, consumers, ground_from, live_from
 from ...analysis.circuit.solved import Circuit, circuit
 from ...analysis.power.fed import off_on_purpose
+from ...analysis.power.unfed import dead_by
 from ...analysis.power.wiring import at_odds
 from ...analysis.study import Point, Study
 from ...graph import Edge
@@ -229,15 +231,50 @@ def _is_shunt(net: Circuit, edge: Edge) -> bool:
 def _consumer(subject: Subject, consumer: Consumer) -> Verdict:
     ident = consumer.ident
     if consumer.out is None or consumer.back is None:
+        certain = _both_on_one_side(subject.study, consumer) or _leads_nowhere(subject.study, consumer)
+        if certain:
+            return subject.discrepancy(certain, remedy=_joined_rightly(consumer))
         lacking = "is not tied to a bus" if consumer.out is None else "does not return to ground"
         return subject.lacks(missing.CIRCUIT_ALONE, because=f"{ident} {lacking} in the document")
     dead = [p for p in subject.study.points if _unfed(circuit(subject.study, p), consumer)]
     never = len(dead) == len(subject.study.points) and not any(_switched_off(subject.study, p) for p in dead)
     unfed = [p.name for p in dead if never or not off_on_purpose(p)]
     if unfed:
-        told = f"{ident} gets no voltage ({', '.join(unfed)}): no source reaches {consumer.bus}"
-        return subject.lacks(missing.LOAD_SOURCE, because=told)
+        why, lacking_of = dead_by(subject.study, consumer.bus or "")
+        told = f"{ident} gets no voltage ({', '.join(unfed)}): {why}"
+        return subject.lacks(lacking_of, because=told)
     return subject.meets(f"{ident} is fed from {consumer.bus} and returns to ground")
+
+
+def _both_on_one_side(study: Study, consumer: Consumer) -> str:
+    """That metal joins both ends of a load to the live side, or both to ground; empty where it does not."""
+    edge = consumer.edge
+    if consumer.out is not None and (live := live_from(study, edge.b, edge)):
+        return f"both ends of {consumer.ident} are on the live side: {edge.b} leads to {live}"
+    if consumer.back is not None and (ground := ground_from(study, edge.a, edge)):
+        return f"both ends of {consumer.ident} are at ground: {edge.a} leads to {ground}"
+    return ""
+
+
+def _leads_nowhere(study: Study, consumer: Consumer) -> str:
+    """That a wire is on an end of a load and leads to no bus or ground; empty for a part of an aircraft, which may not draw all."""
+    edge = consumer.edge
+    if study.model.installation.scope == "part":
+        return ""
+    if consumer.back is None and wired(study, edge.b):
+        return f"{consumer.ident} does not return: what is joined to {edge.b} leads to no ground"
+    if consumer.out is None and wired(study, edge.a):
+        return f"{consumer.ident} is not fed: what is joined to {edge.a} leads to no bus or source"
+    return ""
+
+
+def _joined_rightly(consumer: Consumer) -> str:
+    edge = consumer.edge
+    return (
+        f"join {edge.b} to a ground"
+        if consumer.back is None
+        else f"feed {edge.a} from a bus, through a protector"
+    )
 
 
 def _unfed(net: Circuit, consumer: Consumer) -> bool:

@@ -36,6 +36,39 @@ def engine_strapped(study: Study) -> Iterator[Verdict]:
                 yield verdict
 
 
+@rule(
+    "ground-tied",
+    title="A ground stud or ground bus is tied to the structure or the battery",
+    why="What is grounded on a stud that is fastened to nothing has no return: it is dead, or comes home through something else.",
+    source="plain physics: every current goes home",
+    formula="stud or bus -> what it is fastened to, straps and wires -> structure or battery negative",
+    example="the lamps returned to a stud on a wooden panel, and no wire from there",
+    over="grounds",
+)
+def ground_tied(study: Study, subject: Subject, ground: Ground) -> Verdict | None:
+    """Every stud and bus that a wire or a body is joined to."""
+    ident = subject.ident
+    if ground.kind not in ("stud", "bus"):
+        return None
+    users = list(dict.fromkeys(_user(e, ident) for e in study.graph.at(ident) if e.kind != "bond"))
+    if not users:
+        return None
+    walk = Walk([ident], study.graph.at, lambda edge, there: _leads_on(study, edge, there))
+    home = walk.first(lambda node: _is_home(study, node))
+    if home is not None:
+        return subject.along(home).meets(f"{ident} is tied to {home}")
+    untold = study.model.installation.scope == "part" or study.document.declared_unknown(
+        (*subject.path, "joins")
+    )
+    if untold or not (study.model.supplies or _frames(study)):
+        return subject.lacks(missing.GROUND_JOINS)
+    return subject.along(*users[:_SHOWN]).discrepancy(
+        f"nothing ties {ident} to the structure or the battery, and {listed(users[:_SHOWN])} "
+        f"{'ends' if len(users) == 1 else 'end'} there",
+        remedy=f"fasten {ident} to the structure, or lead a wire from it to the battery; then say so ('joins')",
+    )
+
+
 def _strapped(subject: Subject) -> Verdict | None:
     study, ident = subject.study, subject.ident
     users = list(dict.fromkeys(_user(edge, ident) for edge in study.graph.at(ident)))

@@ -30,7 +30,7 @@ def test_floating_source(judged):
     got = judged(text, "circuit-solvable")
     assert outcomes(got) == {"alternator": "undetermined", "lamp": "undetermined"}
     assert "floats" in got[0].message
-    assert "no source reaches bus" in got[1].message
+    assert "nothing joins its return to the other side of what feeds bus" in got[1].message
 
 
 def test_load_without_return(judged):
