@@ -86,9 +86,15 @@ def dials(study: Study) -> tuple[Dial, ...]:
     return tuple(found)
 
 
+@once
+def _without_limits(study: Study) -> frozenset[str]:
+    """The indications whose limits are wanted and not given."""
+    return frozenset(dial.ident for dial in dials(study) if dial.limit is None)
+
+
 def settled_by_limits(study: Study, name: str, facts: Iterable[Missing]) -> list[Missing]:
     """What an indication lacks; its limits in the place of a reading, where it should have some: they settle both."""
-    wanted = any(dial.ident == name and dial.limit is None for dial in dials(study))
+    wanted = name in _without_limits(study)
     told = ((missing.ENGINE_INDICATION_LIMITS if wanted and f == missing.POINT_READING else f) for f in facts)
     return list(dict.fromkeys(told))
 
