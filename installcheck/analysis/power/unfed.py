@@ -2,11 +2,51 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
+from ...graph import Edge, Walk
+from ...graph.edges import CARRIES_SIGNAL
 from ...graph.joining import Joined
 from ...model.power import SOURCES
 from .. import missing
 from ..missing import Missing
-from ..study import Study, once
+from ..study import Point, Study, once
+
+
+def gives_nothing(study: Study, ident: str) -> bool:
+    """Whether a source is rated 0 A."""
+    supply = study.model.supplies.get(ident)
+    rated = supply.spec.rated_current if supply is not None and supply.spec.kind in SOURCES else None
+    return rated is not None and float(rated) == 0.0
+
+
+def dead_at(point: Point) -> frozenset[str]:
+    """The supplies that a point says are dead."""
+    return frozenset(point.given.dead_supplies or ()) if point.given is not None else frozenset()
+
+
+def cut_off(study: Study, ident: str, opened: Collection[str]) -> bool:
+    """Whether switches and protectors that are open part a source from every bus and load that it feeds otherwise."""
+    edge = next((e for e in study.graph.by_thing.get(("supplies", ident), ()) if e.kind == "supply"), None)
+    return (
+        bool(opened) and edge is not None and _feeds(study, edge.a, ()) and not _feeds(study, edge.a, opened)
+    )
+
+
+def _feeds(study: Study, post: str, opened: Collection[str]) -> bool:
+    """Whether a post leads to a bus or a load past what is open."""
+    graph, supplies = study.graph, study.model.supplies
+
+    def passes(edge: Edge, there: str) -> bool:
+        out = edge.kind == "contact" and edge.section == "supplies" and edge.ident in opened
+        return edge.kind in CARRIES_SIGNAL and edge.closed and not out and not graph.is_ground(there)
+
+    walk = Walk([post], graph.at, passes)
+    return any(
+        (node in supplies and supplies[node].spec.kind == "bus")
+        or any(e.kind == "load" for e in graph.at(node))
+        for node in walk
+    )
 
 
 @once
@@ -29,7 +69,7 @@ def unfed(study: Study) -> frozenset[str]:
     for edge in study.graph.of("conductor", "joint", "contact", "spool"):
         if edge.closed and edge.a not in grounds and edge.b not in grounds:
             joined.union(edge.a, edge.b)
-    fed = {joined[edge.a] for edge in study.graph.of("supply")}
+    fed = {joined[edge.a] for edge in study.graph.of("supply") if not gives_nothing(study, edge.ident)}
     fed |= {joined[node] for node in study.graph.nodes if _may_bring(study, node)}
     inverters = {i for i, one in study.model.supplies.items() if one.spec.kind == "inverter"}
     while live := [i for i in inverters if joined[_into(study, i)] in fed]:

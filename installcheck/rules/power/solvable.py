@@ -9,7 +9,7 @@ from ...analysis.circuit.assembly import wired
 from ...analysis.circuit.drop_paths import Consumer, consumers, ground_from, live_from
 from ...analysis.circuit.solved import Circuit, circuit
 from ...analysis.power.fed import off_on_purpose
-from ...analysis.power.unfed import dead_by
+from ...analysis.power.unfed import dead_at, dead_by, gives_nothing
 from ...analysis.power.wiring import at_odds
 from ...analysis.study import Point, Study
 from ...graph import Edge
@@ -97,11 +97,13 @@ def _carries_nothing(study: Study, subject: Subject, supply: Supply) -> Verdict 
         return None
     for other in study.graph.of("supply"):
         rival = study.model.supplies[other.ident].spec
-        if rival.kind not in _CHARGING or rival.voltage is None:
+        if rival.kind not in _CHARGING or rival.voltage is None or gives_nothing(study, other.ident):
             continue
         held = float(rival.voltage) - feeder_drop_limit(float(rival.voltage))
         if at_least(own, held) or not any(
-            other.a in _joined_by_metal(circuit(study, point), edge.a) for point in study.points
+            other.a in _joined_by_metal(circuit(study, point), edge.a)
+            for point in study.points
+            if other.ident not in dead_at(point)
         ):
             continue
         return (

@@ -8,6 +8,7 @@ from math import ceil, inf
 from ...analysis import missing
 from ...analysis.fluid.facts import listed
 from ...analysis.power.draws import Draw, draws
+from ...analysis.power.unfed import cut_off, gives_nothing
 from ...analysis.study import Study
 from ...dataclass import dataclass
 from ...model.aircraft import OperatingPoint
@@ -52,6 +53,7 @@ class State:
     """One state of the aircraft: what its sources give, and what is drawn from them."""
 
     name: str
+    alive: tuple[str, ...]
     rating: float
     continuous: float
     peak: float
@@ -69,13 +71,14 @@ def _states(study: Study, sources: dict[str, Supply]) -> Iterator[State]:
             states[phase] = [one for one in _in_flight(study) if not one.phases or phase in one.phases]
     for name, on in states.items() or (("everything on", _in_flight(study)),):
         dead = set(points[name].dead_supplies or ()) if name in points else set()
-        alive = [s for i, s in sources.items() if i not in dead]
+        opened = (points[name].open_switches or ()) if name in points else ()
+        alive = tuple(i for i in sources if i not in dead and not cut_off(study, i, opened))
         if not alive:
             continue
-        rating = sum(float(s.spec.rated_current or 0.0) for s in alive)
+        rating = sum(float(sources[i].spec.rated_current or 0.0) for i in alive)
         steady = sum(one.amps or 0.0 for one in on if not one.intermittent)
         short = sum(one.amps or 0.0 for one in on if one.intermittent)
-        yield State(name, rating, steady, steady + short, tuple(one for one in on if one.amps is None))
+        yield State(name, alive, rating, steady, steady + short, tuple(one for one in on if one.amps is None))
 
 
 @rule(
@@ -97,6 +100,12 @@ def source_load(study: Study) -> Iterator[Verdict]:
     if any(s.spec.rated_current is None for s in sources.values()):
         yield subject.lacks(missing.ALTERNATOR_RATING)
         return
+    for ident in sources:
+        if gives_nothing(study, ident) and not all(gives_nothing(study, other) for other in sources):
+            yield Subject(study, (ident,), ("supplies", ident, "rated_current")).discrepancy(
+                f"{ident} is rated 0 A: it gives nothing",
+                remedy="read the output on its plate, and put it right",
+            )
     states = list(_states(study, sources))
     if not states:
         return
@@ -121,7 +130,7 @@ def _continuous(subject: Subject, worst: State) -> Verdict:
     monitored = subject.study.model.aircraft.load_monitored
     limit = continuous_load_limit(worst.rating, bool(monitored)) if worst.rating > 0 else 0.0
     amps = worst.continuous
-    text = f"{_carry(subject, f'of {plain_number(worst.rating)} A')} {plain_number(amps)} A continuously at {worst.name}"
+    text = f"{_carry(worst.alive, f'of {plain_number(worst.rating)} A')} {plain_number(amps)} A continuously at {worst.name}"
     if monitored is None and not at_most(amps, limit) and at_most(amps, worst.rating):
         return subject.placed("aircraft").lacks(
             missing.LOAD_MONITORED,
@@ -137,13 +146,13 @@ def _continuous(subject: Subject, worst: State) -> Verdict:
     )
 
 
-def _carry(subject: Subject, told: str = "") -> str:
-    verb = "carries" if len(subject.at) == 1 else "together carry"
-    return " ".join(filter(None, (listed(list(subject.at)), told, verb)))
+def _carry(sources: tuple[str, ...], told: str = "") -> str:
+    verb = "carries" if len(sources) == 1 else "together carry"
+    return " ".join(filter(None, (listed(list(sources)), told, verb)))
 
 
 def _peak(subject: Subject, worst: State) -> Verdict:
-    text = f"{_carry(subject, f'of {plain_number(worst.rating)} A')} {plain_number(worst.peak)} A at the peak at {worst.name}"
+    text = f"{_carry(worst.alive, f'of {plain_number(worst.rating)} A')} {plain_number(worst.peak)} A at the peak at {worst.name}"
     over = plain_number(worst.peak - worst.rating)
     battery = bool(_of_kind(subject.study, "battery"))
     return subject.at_most(
@@ -202,9 +211,9 @@ def _endurance(
     volts = min((float(s.voltage) for s in specs if s.voltage is not None), default=None)
     amps, whole = (sum(one.amps_at(volts) or 0.0 for one in some) for some in (kept, steady))
     if amps <= 0:
-        return subject.meets(f"{_carry(subject)} no essential load")
+        return subject.meets(f"{_carry(subject.at)} no essential load")
     minutes = battery_endurance(usable, 1.0, amps) / 60
-    text = f"{_carry(subject)} the essential {plain_number(amps)} A for {minutes:.0f} min"
+    text = f"{_carry(subject.at)} the essential {plain_number(amps)} A for {minutes:.0f} min"
     if any(s.usable is None for s in specs):
         text += " (75 percent taken as usable)"
     if whole > amps:
