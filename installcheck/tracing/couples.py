@@ -234,4 +234,7 @@ def _junction_at(study: Study, one: _Walked, point: Point, node: str, i: int, j:
             replace(one.loop.negative[-1], hot="", metal="copper"),
         )
         kept = replace(one.loop, positive=(ends[0],), negative=(ends[1],))
-    return replace(one, loop=kept, junction=place, outside=max(ohms, _LEAST_OHM))
+    left = {p.edge for p in (*one.loop.positive[i:], *one.loop.negative[j:])}
+    known = [piece_ohms(study, one.loop, p, point) for p in one.loop.pieces if p.edge in left]
+    lead = sum(k.hot if k.hot is not None else k.cold or 0.0 for k in known)
+    return replace(one, loop=kept, junction=place, outside=max(ohms + lead, _LEAST_OHM))

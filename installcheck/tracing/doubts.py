@@ -87,7 +87,8 @@ class Frame:
             return (("noise", noise), ("wire", min(d["wire share"] * abs(value), 1.0)), *own)
         if expect.fixed:
             return tuple((n, s) for n, s in self.doubts if n == "noise" or n.startswith("gauge"))
-        return tuple(_come_out(name, sd, expect) for name, sd in self.doubts)
+        unsure = (("place", expect.unsure),) if expect.unsure else ()
+        return (*(_come_out(name, sd, expect) for name, sd in self.doubts), *unsure)
 
 
 def _come_out(name: str, sd: float, expect: Expect) -> tuple[str, float]:

@@ -16,6 +16,10 @@ from .looks import STOPPED, Setup
 from .other_parts import felt_instead, read_by_other, spread
 from .states import point_of
 
+_ELSEWHERE = 0.1
+"""Share of a change at its probe, below which a thermocouple is taken to have its junction elsewhere: where its legs touch."""
+_PLACE_K = 8.0
+"""K by which such a place may differ from its zone: judgement of this tool."""
 Slope = Callable[[float, float], float]
 """How far a thermocouple's pointer moves by what its junction is warmer, from what it shows and the share of that it follows."""
 
@@ -85,4 +89,5 @@ def _following(study: Study, at: Setup, channel: Channel, world: World, seen: Se
         felt = sensed(study, at, point, channel.feels, stated, world)
         wide = spread(study, channel, world, felt, seen.value)
     instead = felt_instead(study, channel, world)
-    return Expect(seen.value, fixed=seen.open, spread=wide, follows=share, felt=instead)
+    unsure = _PLACE_K if channel.way == "couple" and wide < _ELSEWHERE else 0.0
+    return Expect(seen.value, fixed=seen.open, spread=wide, follows=share, unsure=unsure, felt=instead)

@@ -18,14 +18,14 @@ from ..analysis.errors.reading import element_of
 from ..analysis.sender_curves import output_carried, output_kind
 from ..analysis.study import Point, Study, once
 from ..dataclass import dataclass
-from ..graph import Edge
 from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short
 from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch
 from ..physics.networks import solve
 from .altered import altered
-from .changes import Adds, Change, Cut, Joins, OtherCurve, Reached, Sends, Weak, World
+from .changes import Adds, Cut, Joins, OtherCurve, Reached, Sends, Weak, World
 from .collapsing import Draws
 from .feeling import sensed
+from .lifting import of_setup
 from .looks import Setup
 from .other_parts import curve_called
 from .states import point_of
@@ -78,11 +78,13 @@ class Powered:
         self.study, self.setup = study, setup
         self.point = point_of(study, setup)
         self.bare = _carried(study, self.point)
-        changes = tuple(self._of_setup())
+        changes = tuple(of_setup(self.bare, self.setup))
         network, outputs = altered(self.bare, self.bare.solution.network, changes, self._known_outputs(()))
         same = network is self.bare.solution.network
         self.net = self.bare if same else replace(self.bare, solution=solve(network))
         self.outputs = outputs
+        self._moved: dict[int, FloatArray] = {}
+        self.signals: dict[int, set[int]] = {}
 
     @cached_property
     def watched(self) -> dict[tuple[str, str], Watched]:
@@ -101,7 +103,7 @@ class Powered:
             outputs = self._known_outputs(world)
             faults = self._faults(world, outputs)
             if faults is None:
-                found[i] = self._afresh(world, outputs)
+                found[i] = self._swung(world, outputs) or self._afresh(world, outputs)
             elif not faults:
                 found[i] = self._as_is
             else:
@@ -190,35 +192,6 @@ class Powered:
                 found[change.sender] = change.out
         return found
 
-    def _of_setup(self, world: World = ()) -> list[Change]:
-        """What a setup changes; the wire lifted from a terminal is the one that is found there."""
-        changes: list[Change] = []
-        moves = [m for c in world if isinstance(c, Reached) for m in c.moves]
-        for terminal in self.setup.lifted:
-            gone = {e for e, node, _ in moves if node == terminal}
-            come = [e for e, _, there in moves if there == terminal]
-            changes += [Cut(e) for e in (*self._wires_at(terminal), *come) if e not in gone or e in come]
-        changes += [Joins(a, b, ohms) for a, b, ohms in self.setup.joined]
-        changes += [Sends(sender, ohms) for sender, ohms in self.setup.replaced]
-        return changes
-
-    def _wires_at(self, terminal: str) -> list[Edge]:
-        graph = self.study.graph
-        try:
-            node = graph.node_of(terminal)
-        except KeyError:
-            return []
-        ident = node.partition(".")[0]
-        if "." not in terminal:
-            return [
-                e
-                for n, data in graph.nodes.items()
-                if data["ident"] == ident
-                for e in graph.at(n)
-                if e.ident != ident and e in self.bare.branch_of
-            ]
-        return [e for e in graph.at(node) if e.ident != ident and e in self.bare.branch_of]
-
     def _faults(self, world: World, outputs: dict[str, float]) -> list[Fault] | None:
         """The world as one fault of the network, as none, or ``None`` if it takes more."""
         faults: list[Fault] = []
@@ -258,6 +231,36 @@ class Powered:
             faults.append(ChangeResistance(number, min(max(out, SMALLEST_RESISTANCE), LARGEST_RESISTANCE)))
         return faults if len(faults) <= 1 else None
 
+    def _swung(self, world: World, outputs: dict[str, float]) -> Solved | None:
+        """The network with transducers at other volts and nothing else: it moves in proportion; ``None`` if it takes more."""
+        if any(isinstance(c, (Cut, Adds, Joins, Reached, Weak)) for c in world):
+            return None
+        network = self.net.solution.network
+        v, emf = self.net.solution.voltage, network.emf.copy()
+        for ident, out in outputs.items():
+            element, sender = element_of(self.study, ident), self.bare.senders.get(ident)
+            number = self.bare.branch_of.get(element) if element is not None else None
+            if out == self.outputs.get(ident):
+                continue
+            if number is None or sender is None or sender.curve is None or not sender.output:
+                return None
+            if output_kind(sender.curve) != "voltage":
+                return None
+            drawn = float(self.bare.solution.network.emf[number])
+            by = drawn * out / sender.output - float(emf[number])
+            emf[number] += by
+            v = v + by * self._by_a_volt(number)
+        return Solved(v, v, emf, {**self.outputs, **outputs})
+
+    def _by_a_volt(self, number: int) -> FloatArray:
+        """V by which each node moves with a volt more in a branch."""
+        if number not in self._moved:
+            network = self.net.solution.network
+            emf = network.emf.copy()
+            emf[number] += 1.0
+            self._moved[number] = solve(replace(network, emf=emf)).voltage - self.net.solution.voltage
+        return self._moved[number]
+
     def _afresh(self, world: World, outputs: dict[str, float], driven: tuple[str, ...] = ()) -> Solved:
         bare = self.bare
         weak = {c.supply: c.volts for c in world if isinstance(c, Weak)}
@@ -266,7 +269,7 @@ class Powered:
             bare = solve_circuit(self.study, self.point, dead=dead, volts=weak, carried=True)
             if bare.nodes != self.bare.nodes:
                 bare = self.bare
-        changes = (*self._of_setup(world), *(c for c in world if not isinstance(c, Joins)))
+        changes = (*of_setup(self.bare, self.setup, world), *(c for c in world if not isinstance(c, Joins)))
         network, made = altered(bare, bare.solution.network, changes, {**self._known_outputs(()), **outputs})
         shorts: list[Fault] = [
             Short(self.net.nodes[c.a], self.net.nodes[c.b], max(c.ohms, SMALLEST_RESISTANCE))

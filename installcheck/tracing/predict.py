@@ -263,5 +263,6 @@ class Predictor:
         powered = self.powered(at)
         states = self._states(powered, at, worlds)
         return [
-            t if gives_volts(powered, s, look.source) else Expect() for t, s in zip(told, states, strict=True)
+            t if gives_volts(powered, s, look.source, w) else Expect()
+            for t, s, w in zip(told, states, worlds, strict=True)
         ]

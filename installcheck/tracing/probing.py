@@ -50,17 +50,26 @@ def read(powered: Powered, at: Setup, look: Volts, world: World, state: Solved) 
     if any({look.a, look.b} & {e.a, e.b} and {e.a, e.b} & {*at.lifted} for e in cut):
         return Expect(0.0)  # the end of a lead that is broken on its way
     a, b = (lead_end(at, n, world) for n in (look.a, look.b))
+    through = [_through_sender(powered, state, n) for n in (a, b)]
+    if through != [None, None]:
+        held = [
+            v if v is not None else powered.potential(state.voltage, n)
+            for v, n in zip(through, (a, b), strict=True)
+        ]
+        return Expect(0.0 if isnan(held[0] - held[1]) else held[0] - held[1], word="floats")
     value = volts(powered, state, a, b)
     firm = powered.potential(state.firm, a) - powered.potential(state.firm, b)
-    opened = frozenset(powered.bare.branch_of[e] for e in cut if e in powered.bare.branch_of)
-    hangs = isnan(firm) or not all(_is_held(powered, n, opened) for n in (a, b))
+    opened, numbers = _opened(powered, world), [powered.net.nodes.get(n) for n in (a, b)]
+    hangs = isnan(firm) or not all(n is None or _is_held(powered, n, opened) for n in numbers)
     for one in powered.net.followers:
-        if not _is_fed(state, one):
-            end = int(powered.net.solution.network.end[one.branch])
-            signal = _together(powered, end, frozenset((one.branch,)))
-            sides = [powered.net.nodes.get(n) in signal for n in (a, b)]
-            value -= (sides[0] - sides[1]) * _missing(powered, state, one)
-            hangs = hangs or any(sides)
+        missing = _missing(state, one)
+        if abs(missing) < _SAME_V:
+            continue
+        signal = _signal_of(powered, one)
+        sides = [n in signal for n in numbers]
+        value -= (sides[0] - sides[1]) * missing
+        near = any(sides) or one.plus in numbers
+        hangs = hangs or (near and not _is_fed(powered, state, one, opened))
     floats = (hangs and abs(value) > _SAME_V) or state.amps > _FLOWING_A
     return Expect(value, word="floats") if floats else Expect(value)
 
@@ -76,10 +85,25 @@ def _grounded(powered: Powered, nodes: set[str]) -> bool:
     return any(powered.study.graph.is_ground(n) for n in nodes)
 
 
-def _is_held(powered: Powered, node: str, opened: frozenset[int]) -> bool:
+def _through_sender(powered: Powered, state: Solved, node: str) -> float | None:
+    """V of what a terminal of a sender that nothing holds hangs on through it; ``None`` for any other node."""
+    ident = node.partition(".")[0]
+    if ident not in powered.study.model.senders or not isnan(powered.potential(state.voltage, node)):
+        return None
+    own = {n for e in powered.study.graph.by_thing.get(("senders", ident), ()) for n in (e.a, e.b)}
+    held = [v for n in sorted(own) if not isnan(v := powered.potential(state.voltage, n))]
+    return max(held, key=abs, default=None)
+
+
+def _opened(powered: Powered, world: World) -> frozenset[int]:
+    """Branches that a world cuts."""
+    of = powered.bare.branch_of
+    return frozenset(of[c.edge] for c in world if isinstance(c, Cut) and c.edge in of)
+
+
+def _is_held(powered: Powered, number: int, opened: frozenset[int]) -> bool:
     """Whether a node hangs together with ground through anything but the high resistance of an input."""
-    number = powered.net.nodes.get(node)
-    if number is None or not opened:
+    if not opened:
         return True
     return not _together(powered, number, opened).isdisjoint(powered.net.solution.network.references)
 
@@ -95,21 +119,29 @@ def _together(powered: Powered, start: int, opened: frozenset[int]) -> set[int]:
     return found
 
 
-def gives_volts(powered: Powered, state: Solved, source: str) -> bool:
+def gives_volts(powered: Powered, state: Solved, source: str, world: World) -> bool:
     """Whether a sender is none that needs a supply, or has it: of another nobody can tell what its gauge makes."""
     element = element_of(powered.study, source)
     number = powered.bare.branch_of.get(element) if element is not None else None
-    return all(_is_fed(state, f) for f in powered.net.followers if f.branch == number)
+    opened = _opened(powered, world)
+    return all(_is_fed(powered, state, f, opened) for f in powered.net.followers if f.branch == number)
 
 
-def _is_fed(state: Solved, follower: Follower) -> bool:
+def _is_fed(powered: Powered, state: Solved, follower: Follower, opened: frozenset[int]) -> bool:
     across = state.voltage[follower.plus] - state.voltage[follower.minus]
-    held = not np.isnan(state.firm[follower.minus])
+    held = not np.isnan(state.firm[follower.minus]) and _is_held(powered, follower.minus, opened)
     return bool(held and abs(across - follower.nominal) <= _FED * follower.nominal)
 
 
-def _missing(powered: Powered, state: Solved, follower: Follower) -> float:
-    """V that a transducer gives less than with its whole supply."""
+def _missing(state: Solved, follower: Follower) -> float:
+    """V that a transducer gives less than with its nominal supply, which its output follows."""
     across = float(np.nan_to_num(state.voltage[follower.plus] - state.voltage[follower.minus]))
-    share = min(max(across / follower.nominal, 0.0), 1.0)
-    return float(state.emf[follower.branch]) * (1 - share)
+    return float(state.emf[follower.branch]) * (1 - max(across / follower.nominal, 0.0))
+
+
+def _signal_of(powered: Powered, follower: Follower) -> set[int]:
+    """Nodes that hang together with what a transducer gives."""
+    if follower.branch not in powered.signals:
+        end = int(powered.net.solution.network.end[follower.branch])
+        powered.signals[follower.branch] = _together(powered, end, frozenset((follower.branch,)))
+    return powered.signals[follower.branch]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import cached_property
 from math import inf, isfinite
 
 import numpy as np
@@ -21,7 +22,7 @@ from ..graph import Edge, total_length
 from ..graph.walk import Walk
 from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short, play_faults
 from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
-from ..physics.networks import solve
+from ..physics.networks import Solution, solve
 from .changes import Adds, Change, Couple, Cut, Joins, Metal, OtherCurve, Reached, Sends, World
 from .channels import channels, stated_truth
 from .feeling import around, sensed
@@ -70,8 +71,14 @@ class Unpowered:
             branches.append(Branch(self.nodes[edge.a], self.nodes[edge.b], _within(ohms or 0.0)))
         branches += [Branch(self.nodes[p], self.nodes[q], _within(r)) for p, q, r in setup.joined]
         self.a, self.b = self.nodes[a], self.nodes[b]
-        self.network = Network.of(len(self.nodes), branches, references=[self.b])
-        self.solution = solve(self.network)
+        self.least = solve(Network.of(len(self.nodes), branches, references=[self.b]))
+
+    @cached_property
+    def most(self) -> Solution:
+        """The network with much in every part of which no figure is known."""
+        resistance = self.least.network.resistance.copy()
+        resistance[[self.number[e] for e in self.unknown]] = _MUCH_OHM
+        return solve(self.least.network.with_resistance(resistance))
 
     def ohms(self, edge: Edge, world: World) -> float | None:
         """Ohm of an edge on the bench; ``None`` where nothing tells."""
@@ -129,17 +136,18 @@ class Unpowered:
 
         Infinite where the meter shows no end, ``None`` where it shows ohms no figure is known of.
         """
-        low = self._measured(worlds)
+        low = self._measured(worlds, self.least)
         high, other = low, low
         if self.unknown:
-            high = self._measured([(*w, *(Adds(e, _MUCH_OHM) for e in self.unknown)) for w in worlds])
+            high = self._measured(worlds, self.most)
         unlike = [self._unlike(w) for w in worlds]
         if any(unlike):
             twice = [
                 tuple(Adds(e, max(self.ohms(e, ()) or 0.0, _LEAST_OTHER_OHM)) for e in some)
                 for some in unlike
             ]
-            other = self._measured([(*w, *more) for w, more in zip(worlds, twice, strict=True)])
+            doubled = [(*w, *more) for w, more in zip(worlds, twice, strict=True)]
+            other = self._measured(doubled, self.least)
         found: list[tuple[float | None, float]] = []
         for a, b, c in zip(low, high, other, strict=True):
             told = a == b or abs(a - b) < 0.05
@@ -152,21 +160,19 @@ class Unpowered:
         metals = {c.edge for c in world if isinstance(c, Metal)}
         return [e for e in self.number if e in metals or (e.kind == "couple" and e.ident in probes)]
 
-    def _measured(self, worlds: Sequence[World]) -> list[float]:
+    def _measured(self, worlds: Sequence[World], base: Solution) -> list[float]:
         found = [inf] * len(worlds)
         single: list[tuple[int, Fault]] = []
         for i, world in enumerate(worlds):
-            faults = self._faults(world)
+            faults = self._faults(world, base)
             if faults is None:
-                found[i] = self._of(solve(self._altered(world)).voltage)
+                found[i] = self._of(solve(self._altered(world, base.network)).voltage)
             elif not faults:
-                found[i] = self._of(self.solution.voltage)
+                found[i] = self._of(base.voltage)
             else:
                 single.append((i, faults[0]))
         if single:
-            for (i, _), played in zip(
-                single, play_faults(self.solution, [f for _, f in single]), strict=True
-            ):
+            for (i, _), played in zip(single, play_faults(base, [f for _, f in single]), strict=True):
                 found[i] = self._of(played.voltage)
         return found
 
@@ -177,18 +183,21 @@ class Unpowered:
         ohms = METER_OHM * across / (1.0 - across)
         return inf if ohms > OPEN_OHM else max(ohms, 0.0)
 
-    def _faults(self, world: World) -> list[Fault] | None:
+    def _faults(self, world: World, base: Solution) -> list[Fault] | None:
+        """A world as faults of the network, or ``None`` if it takes more than one; what hangs on nothing the meter reaches is none."""
         faults: list[Fault] = []
         for change in world:
             if isinstance(change, Cut) and change.edge in self.number:
                 faults.append(OpenBranch(self.number[change.edge]))
             elif isinstance(change, Adds) and change.edge in self.number:
                 number = self.number[change.edge]
-                had = float(self.network.resistance[number])
+                had = float(base.network.resistance[number])
                 faults.append(ChangeResistance(number, _within(had + change.ohms)))
             elif isinstance(change, Joins):
-                faults.append(Short(self.nodes[change.a], self.nodes[change.b], _within(change.ohms)))
-            elif isinstance(change, Reached):
+                ends = self.nodes[change.a], self.nodes[change.b]
+                if base.island[ends[0]] == base.island[ends[1]]:
+                    faults.append(Short(*ends, _within(change.ohms)))
+            elif isinstance(change, Reached) and any(e in self.number for e, _, _ in change.moves):
                 return None
         for edge in self.edges:
             if edge.kind == "element" and world:
@@ -197,8 +206,7 @@ class Unpowered:
                     faults.append(ChangeResistance(self.number[edge], _within(now)))
         return faults if len(faults) <= 1 else None
 
-    def _altered(self, world: World) -> Network:
-        network = self.network
+    def _altered(self, world: World, network: Network) -> Network:
         start, end = network.start.copy(), network.end.copy()
         resistance, is_open = network.resistance.copy(), network.is_open.copy()
         extra: list[Branch] = []

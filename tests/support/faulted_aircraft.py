@@ -798,8 +798,9 @@ class Aircraft:
         return _within(sensed.curve, felt)
 
     def _with_output(self, net: Circuit, source: str, out: float):
-        """Node voltages with a sender putting out so much."""
-        return solve(self._putting_out(net, source, net.senders[source].output, out)).voltage
+        """Node voltages with a sender putting out so much, feeds that are driven then giving nothing."""
+        solution = solve(self._putting_out(net, source, net.senders[source].output, out))
+        return self._regulated(replace(net, solution=solution)).solution.voltage
 
     def _putting_out(self, net: Circuit, source: str, had: float | None, out: float) -> Network:
         """The network with a sender putting out so much, in the place of what it had."""

@@ -9,7 +9,7 @@ from bench_document import TWO_WIRE
 from installcheck import load
 from installcheck.analysis.study import Study
 from installcheck.document import loads
-from installcheck.tracing.changes import Cut, Feels, Reached, Truly
+from installcheck.tracing.changes import Adds, Cut, Feels, Reached, Truly
 from installcheck.tracing.looks import STOPPED, Ohms, Setup, Show, Volts
 from installcheck.tracing.phrases import observed
 from installcheck.tracing.predict import Predictor
@@ -79,3 +79,12 @@ def test_a_true_reading_of_probes_read_as_one_is_that_of_all():
     look = Show("right exhaust temperature")
     sound, hot = tracer.predictor.expect(Setup("cruise"), look, [(), world])
     assert hot.value - sound.value == pytest.approx(30.0, abs=1.0)
+
+
+def test_a_transducer_gives_less_by_its_supply():
+    """0.5 to 4.5 V over 150 psi: 2.1 V at 60 psi and 5 V; 10 mA through 50 ohm in its feed leave 4.5 V, and 1.89 V."""
+    study = Study(load("tests/harm/right/plover.yaml"))
+    feed = next(e for e in study.edges("S1") if e.a == "oil transducer.+" or e.b == "oil transducer.+")
+    one = observed(study, "monitor.OIL P to airframe measures 2.1 V with oil transducer brought to 60 psi")
+    [weak] = Predictor(study).expect(one.at, one.look, [(Adds(feed, 50.0),)])
+    assert weak.value == pytest.approx(1.89, abs=0.03)
