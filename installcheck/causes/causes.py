@@ -16,7 +16,7 @@ from .found import Cause, Causes, nothing_to_find
 from .moves.ends import exchanged
 from .moves.joints import dirty
 from .pairing import difference, faults, sort_of
-from .search import Allowance, Found, followed_up, one_change
+from .search import Allowance, Failed, Found, followed_up, one_change
 from .trial import Bench, Effect
 
 GLANCES, TRIALS = 400, 60
@@ -66,7 +66,7 @@ class _Finder:
         self.first = Bench(desk, ledger.document, ledger.verdicts)
         self.allowance = Allowance(GLANCES, TRIALS)
         self.chosen: list[_Chosen] = []
-        self.failed: set[tuple[str, str]] = set()
+        self.failed: Failed = set()
         self.borne: set[tuple[str, tuple[str, ...], Outcome]] = set()
         """Advisories, and questions about new things, that come with a change for which there is no better one."""
         self._with_advice: list[Effect] = []
@@ -253,7 +253,7 @@ class _Finder:
         worst = next((v for v in gone if v.outcome is Outcome.DISCREPANCY), gone[0])
         found: list[Edit] = []
         for edit in self._as_good(one.edits[0], {ident for verdict in gone for ident in verdict.at}):
-            if any(_pairs(edit) == _pairs(e) for e in (one.edits[0], *found)):
+            if any({*edit.key} == {*e.key} for e in (one.edits[0], *found)):
                 continue
             if not self.first.cures(worst, (edit,), wholly=True) or self.first.harms((edit,)):
                 continue
@@ -340,11 +340,6 @@ class _Finder:
 
     def _touched(self, k: int) -> set[tuple[str, str]]:
         return {touched for edit in self.chosen[k].edits for touched in edit.touches}
-
-
-def _pairs(edit: Edit) -> object:
-    """What an edit changes; the two places of an exchange in whichever order they are told."""
-    return {frozenset((c.path, c.other)) if isinstance(c, Swap) else repr(c) for c in edit.changes}
 
 
 def _advice(verdict: Verdict) -> tuple[str, tuple[str, ...], Outcome]:

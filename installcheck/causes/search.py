@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TypeAlias
 
 from ..dataclass import dataclass
-from ..model.edits import Edit, Put
+from ..model.edits import Edit, Key, Put
 from ..rules.verdicts import Verdict
 from .candidates import candidates
 from .trial import Bench, Effect
 
+Failed: TypeAlias = "set[tuple[str, tuple[Key, ...]]]"
+"""What did not put right what a verdict says: its message, and what was done."""
 _DEPTH = 3
 """Changes made together at most."""
 _REBUILT = 3
@@ -56,7 +59,7 @@ class Found:
 
 
 def one_change(
-    bench: Bench, verdict: Verdict, allowance: Allowance, failed: set[tuple[str, str]], *, rebuilding: bool
+    bench: Bench, verdict: Verdict, allowance: Allowance, failed: Failed, *, rebuilding: bool
 ) -> Found:
     """The simplest single change that puts a verdict right with nothing new coming.
 
@@ -66,7 +69,7 @@ def one_change(
     for edit in candidates(bench.study, verdict, _shared(bench, verdict)):
         if not allowance.left:
             break
-        tried = (verdict.message, repr(edit.changes))
+        tried = (verdict.message, edit.key)
         if tried in failed or (_rebuilds(edit) and not rebuilding):
             continue
         allowance.glances -= 1

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import cache
+from typing import TypeAlias
 
 from ..analysis.statements.unsaid import unsaid
 from ..analysis.study import Study
@@ -11,13 +12,15 @@ from ..dataclass import dataclass
 from ..document import Document
 from ..document.edited import edited
 from ..document.places import DocumentError
-from ..model.edits import Drop, Edit, Put
+from ..model.edits import Drop, Edit, Key, Put
 from ..rules.engine import all_rules
 from ..rules.rejudging import Judged
 from ..rules.verdicts import Outcome, Verdict
 from ..rules.vocabulary import Rule
 from .allowed import allowed, indications_read, keeps_what_is_needed
 from .pairing import Difference, difference, faults
+
+_Key: TypeAlias = tuple[Key, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,9 +76,10 @@ class Bench:
         self._read = indications_read(self.study)
         self._done: tuple[Edit, ...] = ()
         """What was made before, in a bench that is :meth:`after` another."""
-        self._documents: dict[str, Document | None] = {}
-        self._effects: dict[str, Effect | None] = {}
-        self._harming: set[str] = set()
+        self._documents: dict[_Key, Document | None] = {}
+        self._effects: dict[_Key, Effect | None] = {}
+        self._harming: set[_Key] = set()
+        self._found_harm: dict[str, Rule] = {}
         self._faults_of: dict[str, list[Verdict]] = {}
         for verdict in self.faults:
             self._faults_of.setdefault(verdict.rule, []).append(verdict)
@@ -91,10 +95,9 @@ class Bench:
     def with_made(self, edits: Iterable[Edit]) -> Document | None:
         """The document with some changes made; ``None`` if they cannot or may not be made."""
         document: Document | None = self.document
-        made = list(self._done)
+        key = _key(self._done)
         for edit in edits:
-            made.append(edit)
-            key = _key(made)
+            key += edit.key
             if document is not None and key not in self._documents:
                 self._documents[key] = _with_one_more(document, edit)
             document = self._documents.get(key)
@@ -112,13 +115,15 @@ class Bench:
             return False
         self.glances += 1
         replaced = any(isinstance(c, Drop) and c.path == verdict.path[:2] for e in made for c in e.changes)
+        known = self._effects.get(key := _key(made))
+        if known is not None:
+            return self._is_cured(verdict, document, known.verdicts, replaced=replaced)
         with self.desk.trying(document):
             if verdict.at and not document.installation.deviations:
                 # What is held back only grows more: if it is not cured here, it is not cured then.
                 found: Sequence[Verdict] = self.desk.glance(verdict.rule, verdict.at[0])
                 if not self._is_cured(verdict, document, found, replaced=replaced):
                     return False
-            key = _key(made)
             if wholly and key not in self._effects and key not in self._harming:
                 self._try(key, made, document)
             effect = self._effects.get(key)
@@ -175,17 +180,27 @@ class Bench:
         """Whether some changes were found to bring something new, before all of it was looked for."""
         return _key(edits) in self._harming
 
-    def _try(self, key: str, edits: tuple[Edit, ...], document: Document) -> None:
+    def _try(self, key: _Key, edits: tuple[Edit, ...], document: Document) -> None:
         """Judge changes whose document is tried now, by the rules that look nearest first, until one finds harm."""
         if not self._keeps_what_is_needed():
             self._effects[key] = None
-        elif self._is_plain and any(map(self._finds_harm, nearest_first())):
+        elif self._is_plain and self._finds_any_harm():
             self._harming.add(key)
         else:
             self._effects[key] = self._judged(edits, document)
 
     def _keeps_what_is_needed(self) -> bool:
         return keeps_what_is_needed(self.study.model, self._read, self.desk.study)
+
+    def _finds_any_harm(self) -> bool:
+        """Whether a rule finds harm; those that found it before are asked first, for changes are tried beside their like."""
+        first = self._found_harm
+        for rule in (*reversed(first.values()), *(r for r in nearest_first() if r.id not in first)):
+            if self._finds_harm(rule):
+                first.pop(rule.id, None)
+                first[rule.id] = rule
+                return True
+        return False
 
     def _finds_harm(self, rule: Rule) -> bool:
         now = faults(self.desk.asked(rule))
@@ -219,8 +234,9 @@ def _nearest_first() -> tuple[str, ...]:
     return tuple(rule.id for rule in sorted(all_rules().values(), key=width))
 
 
-def _key(edits: Iterable[Edit]) -> str:
-    return repr([change for edit in edits for change in edit.changes])
+def _key(edits: Iterable[Edit]) -> _Key:
+    """What some edits do together."""
+    return tuple(key for edit in edits for key in edit.key)
 
 
 def _is_there(document: Document, verdict: Verdict) -> bool:

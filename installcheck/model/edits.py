@@ -18,12 +18,21 @@ Written: TypeAlias = "str | Sequence[Written] | Mapping[str, Written]"
 """A plain value, as it is written in a document."""
 
 
+Key: TypeAlias = "tuple[Path, object] | tuple[Path]"
+"""What a change does, for a dictionary: of two changes that do the same it is the same."""
+
+
 @dataclass(frozen=True, slots=True)
 class Put:
     """Write ``value`` at ``path``: in place of what stands there, or as a new word or thing where nothing does."""
 
     path: Path
     value: Written
+
+    @property
+    def key(self) -> Key:
+        """What it does."""
+        return self.path, (self.value if isinstance(self.value, str) else (repr(self.value),))
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +41,11 @@ class Drop:
 
     path: Path
 
+    @property
+    def key(self) -> Key:
+        """What it does."""
+        return (self.path,)
+
 
 @dataclass(frozen=True, slots=True)
 class Swap:
@@ -39,6 +53,11 @@ class Swap:
 
     path: Path
     other: Path
+
+    @property
+    def key(self) -> Key:
+        """What it does, whichever of the two is told first."""
+        return (), frozenset((self.path, self.other))
 
 
 Change: TypeAlias = "Put | Drop | Swap"
@@ -59,6 +78,11 @@ class Edit:
     words: str
     wrong: str = ""
     must_measure: bool = False
+
+    @property
+    def key(self) -> tuple[Key, ...]:
+        """What it does: of two edits that do the same it is the same, whatever their words."""
+        return tuple(change.key for change in self.changes)
 
     @property
     def paths(self) -> tuple[Path, ...]:
