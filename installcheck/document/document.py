@@ -72,7 +72,7 @@ class Document:
         for depth, step in enumerate(path):
             value = value[step] if isinstance(value, list) else value[key_in(value, str(step)) or str(step)]  # type: ignore[index,arg-type]
             if depth == 1 and len(path) > 2:
-                full = self.expansion.item(str(path[0]), str(path[1]), value)
+                full = self.expansion.full(str(path[0]), str(path[1]), value)
                 # a word of the short form, such as ``line``, stands only in what is written
                 value = full if isinstance(full, dict) and str(path[2]) in full else value
         return value

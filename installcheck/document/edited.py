@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from hashlib import sha256
+from operator import is_
 from typing import TypeAlias
 
 from pydantic import BaseModel
@@ -56,11 +57,15 @@ def read_again(
     Raises:
         DocumentError: what comes out is no document.
     """
-    implied = _implied(document, paths)
+    ends = [path for path in paths if _of_ends(path)]
+    implied = _implied(document, [path for path in paths if not _of_ends(path)])
     sections = {str(p[0]) for p in paths} | implied.keys()
-    known = _Known(document, sections, implied)
-    reading = Reading(files, known.thing)
-    reading.expand(whole, document.installation, sections)
+    if ends:
+        sections.update(section for section in _LAID if section in whole)
+    known = _Known(document, sections, implied, ends)
+    reading = known.reading = Reading(files, known.thing)
+    said_once = any(path[0] in SAID_ONCE or (path[0] in _NAMED_ONCE and len(path) < 3) for path in paths)
+    reading.expand(whole, document.installation, sections, None if said_once else document.expansion)
     changed = reading.installation({s: v for s, v in whole.items() if s in sections or s == "installation"})
     model = document.installation.model_copy(
         update={s: known.kept(s, getattr(changed, s)) for s in sections if s in Installation.model_fields}
@@ -79,6 +84,8 @@ def read_again(
 
 _ENDS = NAMING | {"stud"}
 """Words that settle what a run joined whole meets, and the hole of a ring."""
+_NAMED_ONCE = frozenset(("zones", "barriers", "bundles", "engines"))
+"""Sections whose things are named in what is said once."""
 _LAID = ("wire_runs", "fluid_lines")
 """Sections whose things can be told in a line, which names others."""
 
@@ -115,6 +122,11 @@ def _implied(document: Document, paths: Sequence[DocPath]) -> dict[str, Names]:
     return found
 
 
+def _of_ends(path: DocPath) -> bool:
+    """Whether the thing stays, and what ends at it comes out as another only if its terminals or studs do."""
+    return path[0] in JOINABLE and len(path) > 2 and path[2] in _ENDS
+
+
 def _is_named(path: DocPath) -> bool:
     """Whether a run or line that names the thing can come out as another when ``path`` is changed."""
     if path[0] == "bundles":
@@ -140,10 +152,19 @@ class _Known:
         before: the document.
         sections: those an edit falls in.
         implied: things to be read again though nothing written of them is changed.
+        ends: where things are changed that others end at; those are read again too if terminals or studs have become others.
+
+    Attributes:
+        reading: what reads them again.
     """
 
-    def __init__(self, before: Document, sections: set[str], implied: Mapping[str, Names]) -> None:
-        self.before, self.implied = before, implied
+    reading: Reading
+
+    def __init__(
+        self, before: Document, sections: set[str], implied: Mapping[str, Names], ends: Sequence[DocPath]
+    ) -> None:
+        self.before, self.implied, self._ends = before, implied, ends
+        self._joined: dict[str, Names] | None = None
         self.entries: dict[tuple[str, int], BaseModel] = {}
         """Entries of lists by the identity of what is written."""
         self.sections = sections
@@ -168,14 +189,28 @@ class _Known:
     def is_implied(self, section: str, ident: str) -> bool:
         """Whether a thing is to be read again though nothing written of it is changed."""
         names = self.implied.get(section, ())
+        if names is None or ident in names:
+            return True
+        if section not in _LAID:
+            return False
+        if self._joined is None:  # runs and lines are read when all that they can end at is
+            model = self.before.installation
+            self._joined = _implied(
+                self.before, [p for p in self._ends if not self.reading.same_ends(str(p[1]), model)]
+            )
+        names = self._joined.get(section, ())
         return names is None or ident in names
 
     def kept(self, section: str, made: object) -> object:
-        """A section in which things that came out as they were are the same objects."""
-        if section not in self.implied or not isinstance(made, dict):
+        """A section in which things that came out as they were are the same objects; the same section if all are."""
+        old = getattr(self.before.installation, section)
+        if not isinstance(made, dict) or not isinstance(old, dict):
             return made
-        old = self.before.installation.section(section)
-        return {i: old[i] if i in old and old[i] == one else one for i, one in made.items()}
+        if section in self.implied or section in _LAID:
+            made = {
+                i: old[i] if i in old and (old[i] is one or old[i] == one) else one for i, one in made.items()
+            }
+        return old if list(made) == list(old) and all(map(is_, made.values(), old.values())) else made
 
     def touched(self, after: Installation) -> list[tuple[str, str]]:
         """Section and id of every thing that is another now, is new or is gone."""

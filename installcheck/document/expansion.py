@@ -61,21 +61,34 @@ class Expansion:
         library: its parts.
         places: where everything stands; told what is implied of each thing.
         things: what is known of the things runs end at; asked only for runs.
+        before: how it was, where all that is said once, and the names it uses, are as they were.
 
     Attributes:
         problems: what is wrong with what is said once, and with lines.
     """
 
-    def __init__(self, whole: Mapping[str, Plain], library: Library, places: Finder, things: Things) -> None:
+    def __init__(
+        self,
+        whole: Mapping[str, Plain],
+        library: Library,
+        places: Finder,
+        things: Things,
+        before: Expansion | None = None,
+    ) -> None:
         self.whole, self.library, self.places, self.things = whole, library, places, things
         self.problems: list[Problem] = []
-        self.usual = Usual(whole.get("usual"), WORDS, whole, self._figure, self._tell_key)
-        self.routes = Routes(whole, self._tell_at)
-        self.routes.check()
+        if before is None:
+            self.usual = Usual(whole.get("usual"), WORDS, whole, self._figure, self._tell_key)
+            self.routes = Routes(whole, self._tell_at)
+            self.routes.check()
+        else:
+            self.usual, self.routes = before.usual, before.routes.telling(self._tell_at)
         idents = {ident for section in JOINABLE for ident in mapping(whole.get(section))}
         self.lines = Lines(whole, self.routes, library, idents)
         self.ends = Ends(library, self._tell_at)
         self._bundles: dict[str, Layer | None] = {}
+        self._own: dict[tuple[str, str], tuple[Plain, Plain]] = {}
+        self._full: dict[tuple[str, str], tuple[Plain, Plain]] = {}
 
     def _tell(self, path: DocPath, message: str, text: str) -> None:
         self._tell_at(path, -1, message, text)
@@ -110,7 +123,10 @@ class Expansion:
 
     def written(self, section: str, ident: str, raw: Plain) -> Plain:
         """A thing as it writes itself, a line of text put as words; what is implied elsewhere is left out."""
-        return self._opened(section, ident, raw, None)
+        known = self._own.get((section, ident))
+        if known is None or known[0] is not raw:
+            known = self._own[section, ident] = raw, self._opened(section, ident, raw, None)
+        return known[1]
 
     def _opened(self, section: str, ident: str, raw: Plain, marks: dict[DocPath, Said] | None) -> Plain:
         if section not in LINED:
@@ -135,6 +151,13 @@ class Expansion:
     def said_elsewhere(self, section: str, own: Mapping[str, Plain]) -> dict[str, Plain]:
         """What a thing that writes ``own`` would be told to be by what is usual, and by its bundle."""
         return _merged(self.usual.layers(section, own, self._bundle))
+
+    def full(self, section: str, ident: str, raw: Plain) -> Plain:
+        """As :meth:`item`, of a thing of a document that is read: it is put in full once."""
+        known = self._full.get((section, ident))
+        if known is None or known[0] is not raw:
+            known = self._full[section, ident] = raw, self.item(section, ident, raw)
+        return known[1]
 
     def item(self, section: str, ident: str, raw: Plain) -> Plain:
         """A thing in full, as plain values; what is implied of it is remembered with its places."""

@@ -97,7 +97,7 @@ class Lines:
     ) -> None:
         self.routes, self.library, self.idents = routes, library, idents
         self.bundles = mapping(whole.get("bundles"))
-        self.parts = {s: [k for k, p in library.parts.items() if p.section == s] for s in LINED}
+        self.parts = {section: library.of_section(section) for section in LINED}
 
     def read(self, section: str, text: str, path: DocPath) -> Line:
         """A line of a section, which stands at ``path``."""

@@ -87,7 +87,7 @@ def _written_out(document: Document, path: Path, *, whole: bool) -> Iterator[Put
         return
     if section in LINED and own != raw:
         yield Put((section, ident), _worded(own))
-    full = document.expansion.item(section, ident, raw)
+    full = document.expansion.full(section, ident, raw)
     part = len(path) > 3
     told = isinstance(full, Mapping) and word in full and own.get(word) != full[word]
     if isinstance(full, Mapping) and told and (part or (whole and word not in own)):

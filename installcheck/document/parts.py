@@ -67,10 +67,17 @@ class Library:
     specs: dict[tuple[str, str | None], Spec] = field(default_factory=dict)
     terminations: dict[str, Part] = field(default_factory=dict)
     """What is crimped on a wire, by its kind."""
+    _of_section: dict[str, list[str]] = field(default_factory=dict)
+
+    def of_section(self, section: str) -> list[str]:
+        """Keys of the parts of a section."""
+        if section not in self._of_section:
+            self._of_section[section] = [k for k, p in self.parts.items() if p.section == section]
+        return self._of_section[section]
 
     def nearest(self, key: str, section: str) -> list[str]:
         """Keys of that section most like ``key``."""
-        return self._near(key, [k for k, p in self.parts.items() if p.section == section])
+        return self._near(key, self.of_section(section))
 
     def nearest_of_all(self, key: str) -> list[str]:
         """Keys of any section most like ``key``."""

@@ -91,7 +91,11 @@ class Reading:
         return self.finished(model, whole, references)
 
     def expand(
-        self, whole: Mapping[str, Plain], before: Installation | None = None, again: Collection[str] = ()
+        self,
+        whole: Mapping[str, Plain],
+        before: Installation | None = None,
+        again: Collection[str] = (),
+        once: Expansion | None = None,
     ) -> None:
         """Settle how what is written becomes all that is said.
 
@@ -99,10 +103,12 @@ class Reading:
             whole: what is written.
             before: holds things that are not read again.
             again: the sections that are.
+            once: how it became so before, where all that is said once, and the names it uses, are as they were.
         """
         if before is not None:
             self.things = {i: (section, t) for section, i, t in before.things() if section not in again}
-        self.expansion = Expansion(whole, self.files.library, self.places, self)
+        self.expansion = Expansion(whole, self.files.library, self.places, self, once)
+        self._said_before = once is not None
 
     def finished(self, model: Installation, whole: Mapping[str, Plain], references: References) -> Document:
         """The document.
@@ -110,11 +116,12 @@ class Reading:
         Raises:
             DocumentError: problems were found.
         """
-        self.problems.extend(
-            wrong_in_routes(
-                self.expansion.routes, references, self.places.spoken, self.places.declared_unknown
+        if not self._said_before:
+            self.problems.extend(
+                wrong_in_routes(
+                    self.expansion.routes, references, self.places.spoken, self.places.declared_unknown
+                )
             )
-        )
         self._raise()
         self.known = nothing_known  # what was before is let go of
         files = self.files
@@ -208,17 +215,16 @@ class Reading:
     def terminals(self, ident: str) -> tuple[str, ...] | None:
         """Terminals of a thing read so far; ``None`` where any name will do, it is one point, or it is not known."""
         section, thing = self.things.get(ident, ("", None))
-        if thing is None or is_one_point(thing) or (section, ident) in self.damaged:
-            return None
-        return terminals_of(section, thing)
+        return None if (section, ident) in self.damaged else _terminals(section, thing)
 
     def stud(self, ident: str) -> str | None:
         """The stud or screw of its terminals, where it is told."""
-        thing = self.things.get(ident, ("", None))[1]
-        stud = (
-            thing.stud if isinstance(thing, Ground) else getattr(getattr(thing, "spec", None), "stud", None)
-        )
-        return stud.text if stud is not None else None
+        return _stud(self.things.get(ident, ("", None))[1])
+
+    def same_ends(self, ident: str, before: Installation) -> bool:
+        """Whether a run or line that ends at a thing read so far finds it as it was before."""
+        section, thing = before.find(ident) or ("", None)
+        return (_terminals(section, thing), _stud(thing)) == (self.terminals(ident), self.stud(ident))
 
     def _item(self, kind: type[M], raw: object, path: DocPath) -> M | None:
         """``raw`` as a model; what is wrong with it is told and left out. ``None`` if nothing is left to hold."""
@@ -362,3 +368,12 @@ class Reading:
             return loc in forgotten or self.places.declared_unknown((*path, *loc))
 
         self.problems.extend(problems_of(said, kind, locate, unknown, _SECTIONS_OF))
+
+
+def _terminals(section: str, thing: Thing | None) -> tuple[str, ...] | None:
+    return None if thing is None or is_one_point(thing) else terminals_of(section, thing)
+
+
+def _stud(thing: Thing | None) -> str | None:
+    stud = thing.stud if isinstance(thing, Ground) else getattr(getattr(thing, "spec", None), "stud", None)
+    return stud.text if stud is not None else None

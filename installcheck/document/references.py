@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from typing import Any, TypeAlias
 
@@ -65,6 +66,8 @@ class References:
             "fluid_lines": self.line,
             "survey": self.survey,
         }
+        self._named: set[str] = set()
+        self._naming: dict[str, list[Thing]] | None = None
         self.unread = {*dropped, *(ident for _, ident in damaged)}
         self.one_points: set[str] = set()
         self.passed = {**model.fittings, **model.junctions}
@@ -110,15 +113,30 @@ class References:
         there = [(s, i) for s, i in touched if i in self.model.section(s)]
         if any(i not in before.model.section(s) for s, i in there):
             yield from self.doubled()
-        altered = {s for s, i in touched if before.face(s, i) not in (None, self.face(s, i))}
-        if altered <= {"wire_runs", "fluid_lines"}:
-            for section, ident in there:
-                yield from self.of(section, ident)
+        altered = [(s, i) for s, i in touched if before.face(s, i) not in (None, self.face(s, i))]
+        if any(section == "engines" for section, _ in altered):
+            seen = [(section, ident) for section in _SECTIONS for ident in self.model.section(section)]
         else:
+            naming = [
+                t for _, i in altered for t in before.naming.get(i, ()) if t[1] in self.model.section(t[0])
+            ]
+            seen = list(dict.fromkeys((*there, *naming)))
+        for section, ident in seen:
+            yield from self.of(section, ident)
+        yield from self.records()
+
+    @property
+    def naming(self) -> Mapping[str, list[Thing]]:
+        """The things that name each thing. Cost: linear, once."""
+        if self._naming is None:
+            self._naming = {}
             for section in _SECTIONS:
                 for ident in self.model.section(section):
-                    yield from self.of(section, ident)
-        yield from self.records()
+                    self._named = set()
+                    deque(self.of(section, ident), maxlen=0)
+                    for name in self._named:
+                        self._naming.setdefault(name, []).append((section, ident))
+        return self._naming
 
     def face(self, section: str, ident: str) -> object:
         """What those that name a thing rest on; ``None`` if there is no such thing."""
@@ -142,6 +160,8 @@ class References:
 
     def name(self, path: DocPath, value: str | None, known: Collection[str], what: str) -> Iterator[Problem]:
         """A problem if ``value`` is not among ``known``."""
+        if value is not None:
+            self._named.add(value)
         if value is not None and value not in known and value not in self.dropped:
             yield self.unknown(path, value, known, what)
 
@@ -151,6 +171,7 @@ class References:
         ``whole``: whether all else of the run is known, without which a cable cannot be joined by the names of its terminals.
         """
         ident, terminal = split_end(end)
+        self._named.add(ident)
         if end in self.dropped:
             return
         if ident not in self.terminals:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from copy import copy
 from typing import NamedTuple, get_args
 
 from ..model.routes import RouteStep
@@ -47,6 +48,12 @@ class Routes:
         self.named, self.tell = mapping(whole.get("routes")), tell
         self._known: dict[str, tuple[Step, ...]] = {}
         self._told: set[str] = set()
+
+    def telling(self, tell: Tell) -> Routes:
+        """The same routes, of which what is wrong is told to another."""
+        new = copy(self)
+        new.tell = tell
+        return new
 
     def check(self) -> None:
         """Read every named route, so that what is wrong in one that nothing uses is told."""
