@@ -110,7 +110,8 @@ class Graph:
     def add(self, edge: Edge) -> None:
         """Add an edge and the nodes it needs."""
         for node in (edge.a, edge.b):
-            self.node(node)
+            if node not in self.nodes:
+                self.node(node)
         self.net.add(edge)
         self.edges.append(edge)
         self.by_thing.setdefault((edge.section, edge.ident), []).append(edge)

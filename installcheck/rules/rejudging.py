@@ -261,7 +261,7 @@ class _Answers:
 
     def _population(self, one: Rule) -> tuple[list[tuple[Subject, Any]], Exception | None]:
         found: tuple[list[tuple[Subject, Any]], Exception | None] = self._study.kept(
-            ("population", one.id), lambda: population_of(one, self._study)
+            ("population", one.over), lambda: population_of(one, self._study)
         )
         return found
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -61,31 +61,33 @@ class WatchedDocument:
 
 
 class _OfThings:
-    """Tokens by path, those that lead into one thing together."""
+    """Tokens by path, those that lead into one section together, and in it those that lead into one thing."""
 
     def __init__(self) -> None:
-        self._by_thing: dict[DocPath, Tokens] = {}
+        self._by_section: dict[str, dict[Key, Tokens]] = {}
 
     def note(self, path: DocPath) -> None:
         """Take down that it is read."""
-        tokens = self._by_thing.get(path[:2])
+        things = self._by_section.setdefault(str(path[0]) if path else "", {})
+        ident = path[1] if len(path) > 1 else ""
+        tokens = things.get(ident)
         if tokens is None:
-            tokens = self._by_thing[path[:2]] = Tokens()
+            tokens = things[ident] = Tokens()
         tokens.note(path)
 
     def of_others(self, before: Document, after: Document) -> Iterator[tuple[DocPath, Token]]:
         """Those of things the two documents do not share: what is said of one they share is the same."""
-        for thing, tokens in self._by_thing.items():
-            if len(thing) < 2 or not _shared(before, after, *thing):
-                yield from tokens.by_key.items()
+        for section, things in self._by_section.items():
+            one, other = (_section(document, section) for document in (before, after))
+            for ident, tokens in things.items():
+                thing = one.get(ident)
+                if thing is None or thing is not other.get(ident):
+                    yield from tokens.by_key.items()
 
 
-def _shared(before: Document, after: Document, section: Key, ident: Key) -> bool:
-    one, other = (getattr(d.installation, str(section), None) for d in (before, after))
-    if not isinstance(one, dict) or not isinstance(other, dict):
-        return False
-    thing = one.get(ident)
-    return thing is not None and thing is other.get(ident)
+def _section(document: Document, section: str) -> Mapping[Key, object]:
+    held = getattr(document.installation, section, None)
+    return held if isinstance(held, dict) else {}
 
 
 class Files:

@@ -51,8 +51,9 @@ class Reading:
             token.readers.append(self)
 
     def unmake(self) -> None:
-        """Take it out of what it read, of which nothing has been read since."""
+        """Take it out of what it read, of which nothing has been read since; nobody has it now but its owner."""
         self.dead = True
+        del self.owner
         for token in self._read:
             token.readers.pop()
 
@@ -103,31 +104,29 @@ def put_in_doubt(changed: Iterable[Token], *, for_good: bool) -> list[Reading]:
 
     ``for_good``: whether what is dead stays so, and need not be met again.
     """
-    living = _swept if for_good else _living
     ahead: list[Reading] = []
     for token in changed:
-        for reading in living(token):
-            if not reading.doubted:
-                ahead.append(reading)
-            reading.hit = True
+        if for_good:
+            token.readers = [reading for reading in token.readers if not reading.dead]
+        for reading in token.readers:
+            if not reading.dead:
+                if not (reading.hit or reading.doubts):
+                    ahead.append(reading)
+                reading.hit = True
     for reading in ahead:  # grows while it is walked
-        reading.owner.in_doubt()
-        if reading.owner.token is None:
+        owner = reading.owner
+        owner.in_doubt()
+        own = owner.token
+        if own is None:
             continue
-        for beyond in living(reading.owner.token):
-            if not beyond.doubted:
-                ahead.append(beyond)
-            beyond.doubts.append(reading.owner)
+        if for_good:
+            own.readers = [beyond for beyond in own.readers if not beyond.dead]
+        for beyond in own.readers:
+            if not beyond.dead:
+                if not (beyond.hit or beyond.doubts):
+                    ahead.append(beyond)
+                beyond.doubts.append(owner)
     return ahead
-
-
-def _living(token: Token) -> list[Reading]:
-    return [reading for reading in token.readers if not reading.dead]
-
-
-def _swept(token: Token) -> list[Reading]:
-    token.readers = _living(token)
-    return token.readers
 
 
 class Tokens:
