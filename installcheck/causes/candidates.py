@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 from functools import cache
 from itertools import chain, islice
 
-from ..analysis.study import Study
+from ..analysis.study import Study, once
 from ..model.edits import Change, Drop, Edit, Swap
 from ..model.installation import split_end
 from ..model.power import SOURCES
@@ -182,11 +182,18 @@ def _beside(study: Study, named: Iterable[Thing]) -> list[Thing]:
 
 
 def _unlike(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
-    for section, ident in things:
-        if section != "grounds":
-            if section in _PARTED or section == "supplies":
-                yield from alike.as_its_part(study, section, ident)
-            yield from alike.like_the_others(study, section, ident)
+    return (edit for thing in things for edit in _unlike_one(study, *thing))
+
+
+@once
+def _unlike_one(study: Study, section: str, ident: str) -> tuple[Edit, ...]:
+    if section == "grounds":
+        return ()
+    parted = section in _PARTED or section == "supplies"
+    return (
+        *(alike.as_its_part(study, section, ident) if parted else ()),
+        *alike.like_the_others(study, section, ident),
+    )
 
 
 def _lacking_sources(study: Study, verdict: Verdict) -> Iterator[str]:
@@ -202,22 +209,34 @@ def _fitting_exactly(study: Study, verdict: Verdict, things: Iterable[Thing]) ->
     if verdict.path[:1] == ("senders",) and verdict.path[2:] == ("grounding",):
         yield from returns.own_return(study, str(verdict.path[1]))
     for section, ident in things:
-        for move in _EXACT.get(section, ()):
-            yield from move(study, ident)
+        yield from _fitting_one(study, section, ident)
+
+
+@once
+def _fitting_one(study: Study, section: str, ident: str) -> tuple[Edit, ...]:
+    return tuple(edit for move in _EXACT.get(section, ()) for edit in move(study, ident))
 
 
 def _of(study: Study, things: Iterable[Thing]) -> Iterator[Edit]:
-    for section, ident in things:
-        for move in _MOVES.get(section, ()):
-            yield from move(study, ident)
-        if section in _PARTED:
-            if section in ("senders", "probes", "junctions", "fittings"):
-                yield from places.where_its_runs_end(study, section, ident)
-            yield from parts.other_sizes(study, section, ident)
-            yield from parts.other_parts(study, section, ident)
-        if section in _GROUNDED:
-            yield from places.grounded(study, section, ident)
-            yield from additions.bonding_wires(study, section, ident)
+    return (edit for thing in things for edit in _of_one(study, *thing))
+
+
+@once
+def _of_one(study: Study, section: str, ident: str) -> tuple[Edit, ...]:
+    return tuple(_moves(study, section, ident))
+
+
+def _moves(study: Study, section: str, ident: str) -> Iterator[Edit]:
+    for move in _MOVES.get(section, ()):
+        yield from move(study, ident)
+    if section in _PARTED:
+        if section in ("senders", "probes", "junctions", "fittings"):
+            yield from places.where_its_runs_end(study, section, ident)
+        yield from parts.other_sizes(study, section, ident)
+        yield from parts.other_parts(study, section, ident)
+    if section in _GROUNDED:
+        yield from places.grounded(study, section, ident)
+        yield from additions.bonding_wires(study, section, ident)
 
 
 _MOVES: dict[str, tuple[_Moves, ...]] = {

@@ -92,13 +92,19 @@ def _all_alike(one: Collection[Any], other: Collection[Any]) -> bool:
 
 
 def blended(old: Any, new: Any) -> Any:
-    """``new``, with what is alike taken from ``old``, so that what rests on a part finds it to be the same."""
+    """``old`` if the two are alike; else ``new``, with what is alike taken from ``old``, so that what rests on a part finds it to
+    be the same.
+    """
     if type(new) in (tuple, list) and type(old) is type(new):
-        made = [a if alike(a, b) else b for a, b in zip(old, new, strict=False)]
+        made = [a if a is b or alike(a, b) else b for a, b in zip(old, new, strict=False)]
+        if len(old) == len(new) and all(map(is_, made, old)):
+            return old
         return type(new)(chain(made, new[len(made) :]))
     if type(new) is dict and type(old) is dict:
-        return {key: old[key] if key in old and alike(old[key], one) else one for key, one in new.items()}
-    return new
+        taken = {key: old[key] if key in old and alike(old[key], one) else one for key, one in new.items()}
+        same = len(old) == len(new) and _all_alike(old, taken) and all(map(is_, taken.values(), old.values()))
+        return old if same else taken
+    return old if alike(old, new) else new
 
 
 def alike_models(one: BaseModel, other: Any) -> bool:

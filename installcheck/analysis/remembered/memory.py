@@ -120,8 +120,9 @@ class Memory:
             fact.changed = self.round
             fact.reading = self.reading(fact, ())
             return
-        if not alike(fact.value, new):
-            fact.value, fact.changed = blended(fact.value, new), self.round
+        new = blended(fact.value, new)
+        if new is not fact.value:
+            fact.value, fact.changed = new, self.round
         fact.reading = self.reading(fact, read)
 
     def _told(self, value: object) -> object:
