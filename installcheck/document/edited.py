@@ -105,18 +105,16 @@ def _implied(document: Document, paths: Sequence[DocPath]) -> dict[str, Names]:
     names = {str(path[1]) for path in paths if len(path) > 1 and _is_named(path)}
     if not names or not document.files.places.implied:
         return {}
-    once = [document.whole.get(section) for section in SAID_ONCE]
+    spelled = document.expansion.spelled
+    if any(name in spelled(section, "") for section in SAID_ONCE for name in names):
+        return dict.fromkeys(_LAID)
     found: dict[str, Names] = {}
     for section in _LAID:
-        if any(_names(held, names) for held in once):
-            found[section] = None
-            continue
-        typed = document.installation.section(section)
-        naming = {
-            ident
-            for ident, raw in mapping(document.whole.get(section)).items()
-            if _names(raw, names) or getattr(typed.get(ident), "bundle", None) in names
-        }
+        written = mapping(document.whole.get(section))
+        naming = {ident for ident in written if any(name in spelled(section, ident) for name in names)}
+        if section == "wire_runs":
+            runs = document.installation.wire_runs
+            naming.update(ident for ident in written if ident in runs and runs[ident].bundle in names)
         if naming:
             found[section] = naming
     return found
@@ -134,15 +132,6 @@ def _is_named(path: DocPath) -> bool:
     if path[0] in ("zones", "barriers"):
         return len(path) == 2
     return path[0] in JOINABLE and (len(path) == 2 or path[2] in _ENDS)
-
-
-def _names(raw: Plain, names: Collection[str]) -> bool:
-    """Whether what is written holds one of some ids."""
-    if isinstance(raw, str):
-        return any(name in raw for name in names)
-    if isinstance(raw, dict):
-        return any(_names(key, names) or _names(value, names) for key, value in raw.items())
-    return isinstance(raw, list) and any(_names(value, names) for value in raw)
 
 
 class _Known:
@@ -168,6 +157,7 @@ class _Known:
         self.entries: dict[tuple[str, int], BaseModel] = {}
         """Entries of lists by the identity of what is written."""
         self.sections = sections
+        self._written = {section: mapping(before.whole.get(section)) for section in sections}
         for section in sections:
             written = before.whole.get(section)
             if isinstance(written, list):
@@ -180,13 +170,12 @@ class _Known:
         """The thing, if what is written of it is what was written before."""
         if isinstance(key, int):
             return self.entries.get((section, id(raw))) if isinstance(raw, dict) else None
-        if self.is_implied(section, key):
+        written = self._written.get(section, {})
+        if key not in written or written[key] is not raw or self._is_implied(section, key):
             return None
-        written = mapping(self.before.whole.get(section))
-        same = key in written and written[key] is raw
-        return self.before.installation.section(section).get(key) if same else None
+        return self.before.installation.section(section).get(key)
 
-    def is_implied(self, section: str, ident: str) -> bool:
+    def _is_implied(self, section: str, ident: str) -> bool:
         """Whether a thing is to be read again though nothing written of it is changed."""
         names = self.implied.get(section, ())
         if names is None or ident in names:

@@ -5,7 +5,7 @@ Plain values in, plain values out, before anything is typed; :class:`Implied` ke
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Protocol
 
@@ -89,6 +89,7 @@ class Expansion:
         self._bundles: dict[str, Layer | None] = {}
         self._own: dict[tuple[str, str], tuple[Plain, Plain]] = {}
         self._full: dict[tuple[str, str], tuple[Plain, Plain]] = {}
+        self._spelled: dict[tuple[str, str], str] = {}
 
     def _tell(self, path: DocPath, message: str, text: str) -> None:
         self._tell_at(path, -1, message, text)
@@ -120,6 +121,15 @@ class Expansion:
             given = {word: full[word] for word in OF_RUNS if word in full}
             self._bundles[ident] = Layer(given, ("bundles", ident), f"bundle {ident}")
         return self._bundles[ident]
+
+    def spelled(self, section: str, ident: str) -> str:
+        """Every word written of a thing, or of a whole section where it is none, each on a line."""
+        known = self._spelled.get((section, ident))
+        if known is None:
+            held = self.whole.get(section)
+            known = "\n".join(_words(mapping(held).get(ident) if ident else held))
+            self._spelled[section, ident] = known
+        return known
 
     def written(self, section: str, ident: str, raw: Plain) -> Plain:
         """A thing as it writes itself, a line of text put as words; what is implied elsewhere is left out."""
@@ -279,6 +289,18 @@ class Expansion:
             ends = [mapping(one).get(("from", "to")[side]) for one in mapping(run.get("conductors")).values()]
             end = next((one for one in ends if isinstance(one, str)), None)
         return self.things.stud(str(end).partition(".")[0]) if end is not None else None
+
+
+def _words(raw: Plain) -> Iterator[str]:
+    if isinstance(raw, str):
+        yield raw
+    elif isinstance(raw, dict):
+        for key, value in raw.items():
+            yield key
+            yield from _words(value)
+    elif isinstance(raw, list):
+        for value in raw:
+            yield from _words(value)
 
 
 @cache

@@ -68,6 +68,7 @@ class References:
         }
         self._named: set[str] = set()
         self._naming: dict[str, list[Thing]] | None = None
+        self._earlier: tuple[Mapping[str, list[Thing]], Collection[Thing]] | None = None
         self.unread = {*dropped, *(ident for _, ident in damaged)}
         self.one_points: set[str] = set()
         self.passed = {**model.fittings, **model.junctions}
@@ -124,18 +125,23 @@ class References:
         for section, ident in seen:
             yield from self.of(section, ident)
         yield from self.records()
+        if before._naming is not None or before._earlier is not None:
+            self._earlier = before.naming, there
 
     @property
     def naming(self) -> Mapping[str, list[Thing]]:
-        """The things that name each thing. Cost: linear, once."""
+        """The things that name each thing, or did before they changed. Cost: linear, once; then that of what has changed."""
         if self._naming is None:
-            self._naming = {}
-            for section in _SECTIONS:
-                for ident in self.model.section(section):
-                    self._named = set()
-                    deque(self.of(section, ident), maxlen=0)
-                    for name in self._named:
-                        self._naming.setdefault(name, []).append((section, ident))
+            found, things = self._earlier or (
+                {},
+                [(section, ident) for section in _SECTIONS for ident in self.model.section(section)],
+            )
+            self._naming, self._earlier = dict(found), None
+            for thing in things:
+                self._named = set()
+                deque(self.of(*thing), maxlen=0)
+                for name in self._named:
+                    self._naming[name] = [*self._naming.get(name, ()), thing]
         return self._naming
 
     def face(self, section: str, ident: str) -> object:
