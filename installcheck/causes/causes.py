@@ -62,8 +62,7 @@ class _Finder:
     def __init__(self, ledger: Ledger) -> None:
         self.ledger = ledger
         desk = Judged(ledger.document)
-        desk.judge()
-        self.first = Bench(desk, ledger.document, ledger.verdicts)
+        self.first = Bench(desk, ledger.document, desk.verdicts())
         self.allowance = Allowance(GLANCES, TRIALS)
         self.chosen: list[_Chosen] = []
         self.failed: Failed = set()
@@ -199,7 +198,7 @@ class _Finder:
                 overlapping[-1].gone |= one.gone
 
     def _report(self) -> Causes:
-        before = self.first.faults
+        before = faults(self.ledger.verdicts)  # as in the first bench, but these are what the ledger holds
         whole = self._effect(self.chosen)
         assert whole is not None
         total = whole.against.gone

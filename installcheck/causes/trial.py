@@ -127,7 +127,7 @@ class Bench:
             if wholly and key not in self._effects and key not in self._harming:
                 self._try(key, made, document)
             effect = self._effects.get(key)
-            found = self.desk.judge([verdict.rule]).verdicts if effect is None else effect.verdicts
+            found = self.desk.verdicts([verdict.rule]) if effect is None else effect.verdicts
         return self._is_cured(verdict, document, found, replaced=replaced)
 
     def _is_cured(
@@ -209,7 +209,7 @@ class Bench:
     def _judged(self, edits: tuple[Edit, ...], document: Document) -> Effect:
         """What comes of changes whose document is tried now."""
         self.trials += 1
-        verdicts = tuple(self.desk.judge().verdicts)
+        verdicts = tuple(self.desk.verdicts())
         return Effect(edits, document, verdicts, difference(self.faults, faults(verdicts)))
 
 

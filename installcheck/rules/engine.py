@@ -51,7 +51,7 @@ def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
         KeyError: a rule that does not exist.
     """
     chosen = chosen_of(rules)
-    return gathered(
+    verdicts, populations = gathered(
         study,
         chosen,
         study.document,
@@ -59,6 +59,7 @@ def judge(study: Study, rules: Iterable[str] | None = None) -> Ledger:
         lambda: _asking(undisputed(study)),
         lambda document: _asking(Study(document)),
     )
+    return Ledger(study, verdicts, covered(verdicts, populations))
 
 
 def chosen_of(rules: Iterable[str] | None) -> list[Rule]:
@@ -83,8 +84,8 @@ def gathered(
     asking: Asking,
     undisputed: Callable[[], Asking],
     saying: Callable[[Document], Asking],
-) -> Ledger:
-    """The ledger of what some rules answer.
+) -> tuple[list[Verdict], dict[str, int]]:
+    """What some rules answer, all in all, and how many items each looked at.
 
     Args:
         document: the document as it was read.
@@ -92,27 +93,26 @@ def gathered(
         saying: gives what a rule answers of a document that says what this one does not know.
         undisputed: gives what a rule answers once all that is disputed is left open; asked for where something is.
     """
-    ledger = Ledger(study)
+    verdicts: list[Verdict] = []
     populations: dict[str, int] = {}
     for one in chosen:
         asked = asking(one)
         populations[one.id] = asked.items
-        ledger.verdicts += asked.verdicts
+        verdicts += asked.verdicts
     known = all_rules()
     try:
-        _hold_back(study, ledger.verdicts, chosen, undisputed)
+        _hold_back(study, verdicts, chosen, undisputed)
     except Exception as fault:
-        ledger.verdicts.append(failure(known[_TWICE_TOLD], fault, (), ()))
+        verdicts.append(failure(known[_TWICE_TOLD], fault, (), ()))
     try:
-        hold_unknown(document, ledger.verdicts, chosen, saying)
+        hold_unknown(document, verdicts, chosen, saying)
     except Exception as fault:
-        ledger.verdicts.append(failure(known[_UNKNOWN], fault, (), ()))
+        verdicts.append(failure(known[_UNKNOWN], fault, (), ()))
     try:
-        ledger.verdicts += apply_deviations(study, ledger.verdicts, populations)
+        verdicts += apply_deviations(study, verdicts, populations)
     except Exception as fault:
-        ledger.verdicts.append(failure(known[DEVIATIONS], fault, (), ("deviations",)))
-    ledger.coverage = _coverage(ledger.verdicts, populations)
-    return ledger
+        verdicts.append(failure(known[DEVIATIONS], fault, (), ("deviations",)))
+    return verdicts, populations
 
 
 def ask(study: Study, ident: str) -> list[Verdict]:
@@ -268,7 +268,8 @@ def failure(one: Rule, fault: Exception, at: tuple[str, ...], path: DocPath) -> 
     return Verdict(Outcome.UNDETERMINED, at, path, message, source=one.source, rule=one.id, failed=True)
 
 
-def _coverage(verdicts: Sequence[Verdict], populations: Mapping[str, int]) -> dict[str, Tally]:
+def covered(verdicts: Sequence[Verdict], populations: Mapping[str, int]) -> dict[str, Tally]:
+    """Of how many items each rule said what, by rule."""
     coverage = {ident: Tally(items=count) for ident, count in populations.items()}
     for (ident, outcome), count in Counter((v.rule, v.outcome) for v in verdicts).items():
         if ident in coverage:

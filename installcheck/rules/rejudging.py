@@ -18,6 +18,7 @@ from .engine import (
     all_rules,
     answered,
     chosen_of,
+    covered,
     gathered,
     population_of,
     told_of,
@@ -69,15 +70,23 @@ class Judged:
         Raises:
             KeyError: a rule that does not exist.
         """
+        verdicts, populations = self._gathered(rules)
+        return Ledger(self._study, verdicts, covered(verdicts, populations))
+
+    def verdicts(self, rules: Iterable[str] | None = None) -> list[Verdict]:
+        """As :meth:`judge`, without counting what was covered."""
+        return self._gathered(rules)[0]
+
+    def _gathered(self, rules: Iterable[str] | None) -> tuple[list[Verdict], dict[str, int]]:
         self._settle()
-        ledger = gathered(
+        found = gathered(
             self._study, chosen_of(rules), self.document, self._answers.of, self._left_open, self._saying
         )
         if rules is None:
             for one in (self, self._open, self._said):
                 if one is not None:
                     one._study.memory.all_asked()
-        return ledger
+        return found
 
     def asked(self, rule: Rule) -> list[Verdict]:
         """What one rule tells of all its items, before anything is held back or accepted."""

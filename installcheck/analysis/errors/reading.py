@@ -14,7 +14,7 @@ from ...model.devices import Curve
 from ...physics.bulbs import bridge_apparent_ohm
 from ...physics.network_faults import ChangeResistance, play_fault
 from ...physics.network_parts import SMALLEST_RESISTANCE
-from ...physics.networks import solve
+from ...physics.networks import voltages
 from ...physics.scale import OffScaleError
 from ..circuit.measuring_inputs import Meter, Sensed
 from ..circuit.solved import Circuit, circuit
@@ -143,12 +143,12 @@ def voltages_with(net: Circuit, sender: str, sensed: Sensed, out: float) -> Floa
             raise ValueError(f"{sender} is not part of the network")
         value = network.draw_value.copy()
         value[draw] = out
-        return solve(replace(network, draw_value=value)).voltage
+        return voltages(replace(network, draw_value=value))
     if output_kind(sensed.curve) == "resistance":
         return play_fault(net.solution, ChangeResistance(number, max(out, SMALLEST_RESISTANCE))).voltage
     emf = network.emf.copy()
     emf[number] *= out / sensed.output if sensed.output else 0.0
-    return solve(replace(network, emf=emf)).voltage
+    return voltages(replace(network, emf=emf))
 
 
 def element_of(study: Study, sender: str) -> Edge | None:

@@ -18,6 +18,7 @@ from ...graph import Edge
 from ...graph.multigraph import Net
 from ...physics.networks import Solution
 from ..circuit.solved import Circuit
+from ..study import Point
 
 _EDGE = (
     "name",
@@ -40,8 +41,8 @@ _PLAIN = (int, bool, str, bytes, type(None), complex)
 def alike(one: Any, other: Any) -> bool:
     """Whether one can stand for the other: the same type, text, order and figures to the last bit.
 
-    ``12 in`` and ``1 ft`` are not alike, though equal; an object that is the same only as itself is like no other. What it
-    does not know is like nothing.
+    ``12 in`` and ``1 ft`` are not alike, though equal; an operating point is like no other, nor is an object that can change.
+    What it does not know is like nothing.
     """
     if one is other:
         return True
@@ -73,7 +74,7 @@ def alike(one: Any, other: Any) -> bool:
         return _same_net(one, other)
     if kind is Edge:
         return all(alike(getattr(one, name), getattr(other, name)) for name in _EDGE)
-    if is_dataclass(kind) and (kind is Circuit or kind.__eq__ is not object.__eq__):
+    if is_dataclass(kind) and _is_told_whole(kind):
         return all(alike(getattr(one, name), getattr(other, name)) for name in _field_names(kind))
     return False
 
@@ -130,6 +131,14 @@ def _slots(kind: type) -> tuple[str, ...]:
 
 def _same_slots(kind: type, one: object, other: object) -> bool:
     return all(alike(getattr(one, name), getattr(other, name)) for name in _slots(kind))
+
+
+@cache
+def _is_told_whole(kind: type) -> bool:
+    """Whether all there is to a thing is its fields, which stay as they are or are compared by it."""
+    equal: object = kind.__eq__
+    written: object = kind.__setattr__
+    return kind is not Point and not (equal is object.__eq__ and written is object.__setattr__)
 
 
 @cache

@@ -139,10 +139,11 @@ class Tokens:
 
     def note(self, key: object) -> None:
         """Take down that it is read."""
-        token = self.by_key.get(key)
-        if token is None:
-            token = self.by_key[key] = Token()
-        FRAME.note(token)
+        try:
+            FRAME.note(self.by_key[key])
+        except KeyError:
+            self.by_key[key] = token = Token()
+            FRAME.note(token)
 
     def of(self, key: object) -> list[Token]:
         """The token of something, if it was ever read."""

@@ -86,10 +86,11 @@ def _reader(name: str) -> Callable[[Any], Any]:
 
     def read(self: Any) -> Any:
         held = self.__dict__
-        token = held.get(key)
-        if token is None:
-            token = held[key] = Token()
-        FRAME.note(token)
+        try:
+            FRAME.note(held[key])
+        except KeyError:
+            held[key] = token = Token()
+            FRAME.note(token)
         return held[name]
 
     return read

@@ -45,7 +45,13 @@ class RememberedStudy(Study):
 
     def ask(self, make: Callable[..., Any], asked: tuple[Any, ...], named: dict[str, Any]) -> Any:
         """A fact: as it is remembered if all it read is as it was, else worked out again."""
-        home = self.facts.setdefault(make, {})
+        home = self.facts.get(make)
+        if home is None:
+            home = self.facts[make] = {}
+        known = home.get(asked)
+        if known is not None and not (known.reading.hit or known.reading.doubts):  # by far the most often
+            FRAME.note(known.token)
+            return known.value
         return self.memory.fact(home, asked, lambda: make(self, *asked, **named))
 
     def kept(self, name: object, make: Callable[[], Any]) -> Any:
