@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from ..dataclass import dataclass
+from ..model.edits import Written
 from ..model.installation import Installation
 from .expansion import Expansion
 from .files import Files
@@ -53,6 +54,13 @@ class Document:
     def unknown_paths(self) -> Iterator[DocPath]:
         """Every path at which the document says ``unknown``."""
         return self.files.places.unknown_paths()
+
+    def sizes(self, path: DocPath) -> tuple[Written, ...]:
+        """The sizes a part comes in, as its file writes them, of the thing whose gauge or size stands at a path; else none."""
+        if len(path) != 3 or path[2] not in ("gauge", "size"):
+            return ()
+        part, _ = self.files.places.parts.get((str(path[0]), str(path[1])), (None, None))
+        return tuple(part.as_written()) if part is not None else ()
 
     def holds(self, path: DocPath) -> bool:
         """Whether the document itself writes a value at ``path``, or says it for this thing elsewhere."""

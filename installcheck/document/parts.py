@@ -24,6 +24,9 @@ from ..model.wiring import Termination
 from .kept import read_kept
 from .source import DocPath, Plain, Problem, Source, mapping
 
+UNKNOWN_SIZE = "unknown"
+"""In place of a size that a document says is unknown: the part has what all its sizes have."""
+
 
 @dataclass(frozen=True, slots=True)
 class Part:
@@ -42,7 +45,7 @@ class Part:
         Raises:
             KeyError: it does not come in that size, or a size is needed and none is given.
         """
-        if not self.sizes:
+        if not self.sizes or size == UNKNOWN_SIZE:
             return dict(self.raw)
         if size is None:
             raise KeyError("")

@@ -18,7 +18,7 @@ from .expansion import SAID_ONCE, Expansion
 from .files import Files
 from .mending import listless, mended, shape, without
 from .named_routes import wrong_in_routes
-from .parts import Part, canonical_size, outdated
+from .parts import UNKNOWN_SIZE, Part, canonical_size, outdated
 from .references import References
 from .sections import EVERY_WORD, ITEM_WORDS, ITEMS, LISTS, SHARED, SPEC_WORDS
 from .source import DocPath, DocumentError, Key, Place, Plain, Problem
@@ -305,6 +305,8 @@ class Reading:
                 where = "gauge" if "gauge" in raw else "size"
                 written = raw.get(where)
                 size = canonical_size(written) if isinstance(written, str) else None
+                if self.places.declared_unknown((section, ident, where)):
+                    size = UNKNOWN_SIZE
                 self.places.parts[section, ident] = part, size
                 try:
                     figures = part.figures(size)

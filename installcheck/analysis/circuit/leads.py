@@ -30,7 +30,6 @@ _LEGS = frozenset(metal for legs in LEGS.values() for metal in legs)
 LENGTH = missing.RUN_LENGTH
 SPLIT = missing.RUN_ROUTE
 ZONE_TEMPERATURE = missing.ZONE_TEMPERATURE
-WIRE = missing.RUN_RESISTANCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +72,15 @@ def ohm_per_metre(edge: Edge) -> float | None:
     return float(spec.resistance) if spec.resistance is not None else None
 
 
+def lacking_wire(edge: Edge) -> Missing:
+    """What is to be said of a conductor whose resistance is not known: its gauge, where its part is."""
+    run = edge.run
+    if run is None or run.part is None:
+        return missing.RUN_RESISTANCE
+    own = edge.conductor.gauge if edge.conductor is not None else None
+    return missing.RUN_GAUGE if own is None and run.gauge is None else missing.RUN_RESISTANCE
+
+
 def _sum(per_metre: float, coefficient: float | None, edge: Edge, point: Point) -> Ohms:
     run = edge.run
     assert run is not None
@@ -97,7 +105,7 @@ def conductor_ohms(_: Study, edge: Edge, point: Point) -> Ohms:
     """Resistance of one conductor of a run, cold and at an operating point."""
     per_metre = ohm_per_metre(edge)
     if per_metre is None:
-        return Ohms(None, None, (WIRE,))
+        return Ohms(None, None, (lacking_wire(edge),))
     return _sum(per_metre, temperature_coefficient(edge.metal), edge, point)
 
 
@@ -105,7 +113,7 @@ def loop_ohms(positive: Edge, point: Point) -> Ohms:
     """Resistance of both legs of a lead that is made to a loop resistance, cold and at an operating point."""
     spec = positive.run.spec if positive.run is not None else None
     if spec is None or spec.loop_length_resistance is None:
-        return Ohms(None, None, (WIRE,))
+        return Ohms(None, None, (lacking_wire(positive),))
     coefficient = (
         loop_tcr(spec.thermocouple) if spec.thermocouple is not None and spec.thermocouple != "N" else None
     )

@@ -12,6 +12,7 @@ from ...model.devices import Probe, Sender
 from ...model.installation import inputs_of, terminals_of
 from ...model.quantities import Quantity
 from .. import missing
+from ..circuit.leads import lacking_wire
 from ..missing import Missing
 from ..study import Study
 from .spans import (
@@ -72,7 +73,7 @@ def run_checks(study: Study, temperature: float = BENCH_C) -> Iterator[Check]:
             lacks = (
                 missing.RUN_LENGTH
                 if edge.run is not None and total_length(edge.run) is None
-                else missing.RUN_RESISTANCE
+                else lacking_wire(edge)
             )
             yield replace(check, missing=(lacks,))
             continue

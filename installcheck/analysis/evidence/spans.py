@@ -11,7 +11,7 @@ from ...model.quantities import Quantity
 from ...physics.bulbs import curve_doubt
 from ...physics.thermocouple_wire import at_temperature, loop_tcr
 from .. import missing
-from ..circuit.leads import ends_ohms, ohm_per_metre, temperature_coefficient
+from ..circuit.leads import ends_ohms, lacking_wire, ohm_per_metre, temperature_coefficient
 from ..missing import Missing
 from ..sender_curves import kind_of, output
 from ..study import Study
@@ -117,7 +117,7 @@ def path_span(study: Study, steps: Iterable[Step], temperature: float) -> Span |
                 lacks.append(
                     missing.RUN_LENGTH
                     if edge.run is not None and total_length(edge.run) is None
-                    else missing.RUN_RESISTANCE
+                    else lacking_wire(edge)
                 )
                 continue
             ends = ends_ohms(study, edge)

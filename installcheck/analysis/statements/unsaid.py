@@ -60,7 +60,7 @@ def unsaid(document: Document) -> tuple[Unsaid, ...]:
             or _is_out(model, path)
         ):
             continue
-        words = tuple(could_be(model, path))
+        words = document.sizes(path) or tuple(could_be(model, path))
         if words and path[0] == "supplies" and path[2:] == ("voltage",):
             words += _of_the_system(model)
         if words:
