@@ -219,9 +219,21 @@ def _kind(study: Study, node: str) -> str:
 def _live(study: Study, reached: list[str]) -> str:
     for node in reached:
         ident, terminal = split_end(node)
-        if _kind(study, node) in _AC_KINDS and terminal in ("out", "+"):
+        if _kind(study, node) in _AC_KINDS and terminal in ("out", "+") and not _rectified(study, ident):
             return ident
     return ""
+
+
+def _rectified(study: Study, ident: str) -> bool:
+    """Whether a source is an alternator or generator of which no frequency is told: what it gives is direct current."""
+    supply, path = study.model.supplies.get(ident), ("supplies", ident, "frequency")
+    if (
+        supply is None
+        or supply.spec.kind not in ("alternator", "generator")
+        or supply.spec.frequency is not None
+    ):
+        return False
+    return not study.document.declared_unknown(path)
 
 
 def _home(study: Study, reached: list[str]) -> bool:
@@ -231,9 +243,12 @@ def _home(study: Study, reached: list[str]) -> bool:
 
 
 def _direct(study: Study, reached: list[str]) -> str:
-    """What gives direct current: the nearest bus or battery where a battery or the input of an inverter is reached."""
+    """What gives direct current: the nearest bus or source where a battery, an alternator or the input of an inverter is reached."""
     known = [
-        n for n in reached if (_kind(study, n), split_end(n)[1]) in (("battery", "+"), ("inverter", "in"))
+        n
+        for n in reached
+        if (_kind(study, n), split_end(n)[1]) in (("battery", "+"), ("inverter", "in"))
+        or (split_end(n)[1] == "+" and _rectified(study, split_end(n)[0]))
     ]
     if not known:
         return ""

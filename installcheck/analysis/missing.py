@@ -264,7 +264,9 @@ LINE_STRAIN: Final = Missing(
 LINE_SUPPORT_SPACING: Final = Missing(
     "distance between supports of the line", "fluid_lines", "support_spacing"
 )
-LINE_TAP: Final = Missing("tap the line takes its medium from", "fluid_lines", "from")
+LINE_TAP: Final = Missing(
+    "tap the line takes its medium from, or the port its fitting is screwed into", "fluid_lines", "from"
+)
 LINE_TEMPERATURE_RATING: Final = Missing(
     "temperature rating of the line", "fluid_lines", "temperature_rating"
 )
@@ -383,7 +385,7 @@ DOCUMENT_DATE: Final = Missing("date of this revision of the document", "install
 SHUNT_TOLERANCE: Final = Missing("tolerance of the shunt", "junctions", "tolerance")
 JOINT_CONTACT: Final = Missing("contact resistance of the joint", "junctions", "contact_resistance")
 JOINT_CONTACT_UNKNOWN: Final = Missing(
-    "contact resistance that is said to be unknown", "", "contact_resistance"
+    "contact resistance that is said to be unknown", "junctions", "contact_resistance"
 )
 JOINT_CURRENT: Final = Missing("largest current of the contact", "junctions", "max_current")
 JOINT_GAUGES: Final = Missing(
@@ -541,6 +543,11 @@ ALTERNATOR_RATING: Final = Missing("rated current of the alternator", "supplies"
 BATTERY_CAPACITY: Final = Missing("capacity of the battery", "supplies", "capacity")
 CONTACT_CURRENT: Final = Missing(
     "largest current of the switch or contactor ('max_current')", "supplies", "max_current"
+)
+SUPPLY_RESISTANCE: Final = Missing(
+    "resistance through the contacts of the protector or switch, or within the source ('inner_resistance')",
+    "supplies",
+    "inner_resistance",
 )
 SENSE_FUSE: Final = Missing("resistance of the fuse in the sense lead", "supplies", "inner_resistance")
 CONTACTOR_COIL: Final = Missing("coil current of the contactor", "supplies", "coil_current")
@@ -704,10 +711,33 @@ ZONE_MOVEMENT: Final = Missing(
 ZONE_OCCUPIED: Final = Missing("use of the zone ('occupied: yes' or 'no')", "zones", "occupied")
 
 
+_OF_SOME: Final = frozenset(
+    (
+        CAPILLARY_BULB,
+        CAPILLARY_HEIGHTS,
+        CARBURETTOR_AIR_PLACE,
+        EXCITATION_SOURCE,
+        HOSE_DIAMETER,
+        INVERTER_CURRENT,
+        JOINT_ZONE_KIND,
+        LIGHT_COLOUR,
+        LOAD_POINT,
+        OIL_TEMPERATURE_PLACE,
+        OUTSIDE_AIR_ZONE,
+        PROBE_TEMPERATURE_LIMITS,
+        SENDER_OF_KIND,
+        SENSE_FUSE,
+        SPLICE_RATING,
+        SPLICE_ZONE,
+    )
+)
+"""Entries that ask for a word of some things only: of another the same word is asked for by its name."""
+
+
 @cache
 def said_unknown(section: str, field: str) -> Missing:
     """The entry for a word of a section, which the document says is unknown; one of its own where the catalogue has none."""
-    entries = [m for m in globals().values() if isinstance(m, Missing)]
+    entries = [m for m in globals().values() if isinstance(m, Missing) and m not in _OF_SOME]
     found = next((m for m in entries if (m.section, m.field) == (section, field)), None)
     return found or Missing(f"'{field}' of {_SINGULAR.get(section, section)}", section, field)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from ..analysis.missing import Missing
 from ..analysis.study import Study
@@ -85,9 +85,12 @@ def _fact(study: Study, datum: str, verdicts: Iterable[Verdict]) -> Fact:
     """A fact with the things it is said of: those of verdicts that lack it, or what these lie in."""
     section, field = (datum.section, datum.field) if isinstance(datum, Missing) else ("", "")
     counted: Counter[str] = Counter()
+    near: Counter[str] = Counter()
     for verdict in verdicts:
         if datum in (verdict.missing or (_UNNAMED,)):
-            counted.update(_holders(study, section, field, verdict) or verdict.at[:1])
+            counted.update(_holders(study, section, field, verdict))
+            near.update(verdict.at[:1])
+    counted = counted or near
     items = tuple(ident for ident, _ in counted.most_common())
     held = {found for ident in items if (found := _section_of(study, ident))}
     return Fact(str(datum), section or (held.pop() if len(held) == 1 else ""), items)
@@ -107,6 +110,8 @@ def _holders(study: Study, section: str, field: str, verdict: Verdict) -> list[s
         bundles = [b for i in named[:1] if (run := study.model.wire_runs.get(i)) and (b := run.bundle)]
         return [b for b in bundles if b in study.model.bundles]
     held = study.model.section(section)
+    if not isinstance(held, Mapping):
+        return [section]
     near = [i for i in named if i in held]
     if not near and section == "zones":
         near = next((zones for i in named if (zones := _zones_of(study, i))), [])
@@ -114,11 +119,16 @@ def _holders(study: Study, section: str, field: str, verdict: Verdict) -> list[s
         near = [run.bundle for i in named[:1] if (run := study.model.wire_runs.get(i)) and run.bundle]
     if not near and section == "wire_runs":
         near = [i for i, run in study.model.wire_runs.items() if run.bundle in named[:1]]
-    if not near and field:
-        near = [i for i in held if study.document.declared_unknown((section, i, *field.split(".")))]
     each = list(dict.fromkeys(near))
-    lacking = [i for i in each if field and not study.document.holds((section, i, *field.split(".")))]
-    return lacking or each
+    if not field:
+        return each
+    place, document = field.split("."), study.document
+    return (
+        [i for i in each if document.declared_unknown((section, i, *place))]
+        or [i for i in each if not document.holds((section, i, *place))]
+        or [i for i in held if document.declared_unknown((section, i, *place))]
+        or each
+    )
 
 
 def _zones_of(study: Study, ident: str) -> list[str]:

@@ -88,17 +88,29 @@ def hold_unknown(
                 resting[item], moved[item] = words, ()
         for item, found in bearing.of(moved, sorted(puts, key=_of_one_field)).items():
             resting[item] = [w for w in resting[item] if w in found] or found
+    named = _asked_for(verdicts)
     for i, verdict in enumerate(verdicts):
         item = _item(verdict)
         if (item in resting and verdict.outcome is Outcome.MEETS) or (
             item[:2] in curable and verdict.outcome is Outcome.DISCREPANCY
         ):
-            verdicts[i] = _left_open(verdict, resting.get(item, words))
+            verdicts[i] = _left_open(verdict, resting.get(item, words), named)
     told_of = {_item(v)[:2] for v in verdicts if v.outcome is not Outcome.MEETS}
     for item, verdict in sorted(could_break.items(), key=lambda one: [str(step) for step in one[0]]):
         if item[:2] not in told_of:
             told_of.add(item[:2])
-            verdicts.append(_left_open(verdict, resting[item]))
+            verdicts.append(_left_open(verdict, resting[item], named))
+
+
+def _asked_for(verdicts: Iterable[Verdict]) -> dict[tuple[str, str, str], missing.Missing]:
+    """What is asked for already, by section, word and the things it is asked of."""
+    found: dict[tuple[str, str, str], missing.Missing] = {}
+    for verdict in verdicts:
+        for datum in verdict.missing if verdict.outcome is Outcome.UNDETERMINED else ():
+            if isinstance(datum, missing.Missing) and datum.field:
+                for ident in verdict.at:
+                    found.setdefault((datum.section, datum.field, ident), datum)
+    return found
 
 
 @dataclass(slots=True)
@@ -207,8 +219,10 @@ def _no_worse(verdict: Verdict, other: Verdict) -> bool:
     return other.outcome is verdict.outcome and at_least(other.margin, verdict.margin)
 
 
-def _left_open(verdict: Verdict, words: Sequence[Unsaid]) -> Verdict:
-    """The verdict, taken back."""
+def _left_open(
+    verdict: Verdict, words: Sequence[Unsaid], named: Mapping[tuple[str, str, str], missing.Missing]
+) -> Verdict:
+    """The verdict, taken back; a word that is asked for already is asked for in the same words."""
     beside = [w for w in words if w.ident in verdict.at] or [*words]
     told = listed([f"'{w.field}' of {w.ident}" for w in beside[:_NAMED]])
     others = f" and {len(beside) - _NAMED} other words" if len(beside) > _NAMED else ""
@@ -223,5 +237,10 @@ def _left_open(verdict: Verdict, words: Sequence[Unsaid]) -> Verdict:
         unit="",
         remedy="",
         cure=None,
-        missing=tuple(dict.fromkeys(missing.said_unknown(w.section, w.field) for w in beside)),
+        missing=tuple(
+            dict.fromkeys(
+                named.get((w.section, w.field, w.ident)) or missing.said_unknown(w.section, w.field)
+                for w in beside
+            )
+        ),
     )

@@ -57,4 +57,6 @@ def test_what_rests_on_a_size_is_left_open(path, rule):
 
 def test_a_size_that_is_left_out_is_still_asked_for():
     with pytest.raises(Exception, match="needs its gauge"):
-        read(applied(right("retrofit_corrected"), Edit((Put(("wire_runs", "P11", "gauge"), None),), "drop it")))
+        read(
+            applied(right("retrofit_corrected"), Edit((Put(("wire_runs", "P11", "gauge"), None),), "drop it"))
+        )

@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+import pytest
+from harm import applied, right
+from installations import demo, read
+
 from installcheck import check
 from installcheck.analysis.study import Study
 from installcheck.document import loads
+from installcheck.document.edited import edited
+from installcheck.model.edits import Drop, Edit, Put
 from installcheck.rules.asking import Ask, Fact, asks
+from installcheck.rules.rejudging import Judged
 from installcheck.rules.verdicts import Ledger, Outcome, Verdict
 
 EMPTY = "installation: {name: test}\n"
@@ -91,3 +98,30 @@ def test_what_a_bundle_says_for_its_runs_is_asked_of_the_bundle() -> None:
 def test_what_each_run_says_is_asked_of_the_runs() -> None:
     found = fact("gauge of the run")
     assert (found.section, found.items) == ("wire_runs", ("W1", "W2"))
+
+
+def test_what_is_not_said_of_the_aircraft_is_asked_of_it_while_a_document_is_edited():
+    document = read(demo("retrofit_corrected"))
+    judged = Judged(document)
+    judged.judge()
+    with judged.trying(edited(document, Edit((Drop(("aircraft", "basis")),), "leave out the basis"))):
+        facts = [fact for ask in asks(judged.judge()) for fact in ask.facts]
+    assert [(fact.section, fact.items) for fact in facts] == [("aircraft", ("aircraft",))]
+
+
+@pytest.mark.parametrize(
+    ("name", "path", "words"),
+    [
+        ("retrofit_corrected", ("supplies", "gauges breaker", "inner_resistance"), "through the contacts"),
+        ("wren", ("supplies", "sense fuse A", "inner_resistance"), "through the contacts"),
+        ("twin", ("supplies", "inverter", "frequency"), "frequency of the source of excitation"),
+        ("retrofit_corrected", ("grounds", "firewall stud", "resistance"), "ground strap or joint"),
+        ("retrofit_corrected", ("wire_runs", "P11", "gauge"), "gauge of the run"),
+        ("retrofit_corrected", ("engines", "engine", "tachometer_drive"), "drive ratio of the tachometer"),
+    ],
+)
+def test_an_unknown_word_is_asked_of_its_own_thing_in_words_that_fit_it(name, path, words):
+    found = check(read(applied(right(name), Edit((Put(path, "unknown"),), "unsay it"))))
+    facts = [fact for ask in asks(found) for fact in ask.facts if words in fact.words]
+    assert facts
+    assert all(fact.items == (path[1],) or "drive ratio" in words for fact in facts)

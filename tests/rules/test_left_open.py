@@ -44,6 +44,8 @@ def test_no_exhaust_gauge_is_true_in_a_zone_of_unknown_temperature(zone):
         (Put(("wire_runs", "L82", "from"), "main bus"), "discrepancy"),
         (Put(("wire_runs", "L82", "from"), "battery.+"), "discrepancy"),
         (Put(("wire_runs", "L83", "to"), "synchro bus"), "discrepancy"),
+        # an alternator that tells no frequency gives direct current
+        (Put(("wire_runs", "L82", "from"), "left alternator.+"), "discrepancy"),
         (Drop(("wire_runs", "L82")), "discrepancy"),
         # the bus of the rotors is fed by nothing that is drawn
         (Drop(("wire_runs", "B9")), "undetermined"),

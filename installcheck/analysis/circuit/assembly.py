@@ -231,7 +231,10 @@ class Assembly:
             place = (edge.section, edge.ident)
             words = ("contact_resistance", "inner_resistance")
             said = any(self.study.document.declared_unknown((*place, word)) for word in words)
-            self.lacks(edge, missing.JOINT_CONTACT_UNKNOWN if said else CONTACT)
+            unknown = (
+                missing.SUPPLY_RESISTANCE if edge.section == "supplies" else missing.JOINT_CONTACT_UNKNOWN
+            )
+            self.lacks(edge, unknown if said else CONTACT)
         self.branch(edge.a, edge.b, edge, contact=_least(edge.resistance), is_open=is_open)
 
     def _bond(self, edge: Edge) -> None:

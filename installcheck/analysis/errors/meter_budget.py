@@ -196,7 +196,13 @@ def _lead_ohms(study: Study, net: Circuit, one: PlainMeter, lacks: list[Missing]
 
 def _is_fuse_unsaid(study: Study, edge: Edge) -> bool:
     supply = study.model.supplies.get(edge.ident) if edge.section == "supplies" else None
-    return supply is not None and supply.spec.kind in _PROTECTORS and edge.resistance is None
+    unknown = study.document.declared_unknown(("supplies", edge.ident, "inner_resistance"))
+    return (
+        supply is not None
+        and supply.spec.kind in _PROTECTORS
+        and edge.resistance is None
+        and not unknown  # which the network lacks already
+    )
 
 
 def _tolerances(study: Study, one: PlainMeter, true: float, lacks: list[Missing]) -> Iterator[Cause]:

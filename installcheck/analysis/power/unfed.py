@@ -9,6 +9,7 @@ from ...graph.edges import CARRIES_SIGNAL
 from ...graph.joining import Joined
 from ...model.power import SOURCES
 from .. import missing
+from ..circuit.drop_paths import consumers
 from ..missing import Missing
 from ..study import Point, Study, once
 
@@ -83,6 +84,13 @@ def dead_by(study: Study, bus: str) -> tuple[str, Missing]:
     if bus in unfed(study) or bus not in drawn(study):
         return f"no source reaches {bus}", missing.LOAD_SOURCE
     return f"nothing joins its return to the other side of what feeds {bus}", missing.LOAD_BACK
+
+
+def lacking_supply(study: Study, ident: str) -> Missing:
+    """What an indicator without voltage lacks: what feeds it, or what returns it."""
+    return dead_by(study, next((one.bus for one in consumers(study) if one.ident == ident and one.bus), ""))[
+        1
+    ]
 
 
 def _into(study: Study, ident: str) -> str:

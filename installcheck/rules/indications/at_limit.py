@@ -10,6 +10,7 @@ from ...analysis.circuit.supplied import live_points
 from ...analysis.errors.error_budget import ErrorBudget
 from ...analysis.errors.indicated import Reader, reader, readers
 from ...analysis.missing import Missing
+from ...analysis.power.unfed import lacking_supply
 from ...analysis.study import Point, Study, once
 from ...analysis.true_value import difference_kind
 from ...dataclass import dataclass
@@ -78,7 +79,7 @@ def _at_limit(subject: Subject, reader: Reader, limit: Quantity, *, low: bool) -
     lacking: list[Missing] = []
     points = live_points(subject.study, reader.ident)
     if not points:
-        return subject.lacks(missing.LOAD_SOURCE)
+        return subject.lacks(lacking_supply(subject.study, reader.ident))
     for point in points:
         budget = reader.at(point, float(limit))
         lacking += budget.missing

@@ -8,6 +8,7 @@ from ...analysis import missing
 from ...analysis.circuit.supplied import live_points
 from ...analysis.errors.error_budget import Cause, ErrorBudget
 from ...analysis.errors.indicated import Reader, all_budgets, budgets_of_indicator, readers
+from ...analysis.power.unfed import lacking_supply
 from ...analysis.study import Study
 from ...analysis.true_value import difference_kind
 from ...model.comparing import at_least, at_most
@@ -92,7 +93,8 @@ def _judged(study: Study, only: str | None) -> Iterator[Verdict]:
     told = {name for name, _ in groups}
     for reader in readers(study):
         if reader.name not in told and only in (None, reader.ident):
-            lacking = missing.POINT_READING if live_points(study, reader.ident) else missing.LOAD_SOURCE
+            live = live_points(study, reader.ident)
+            lacking = missing.POINT_READING if live else lacking_supply(study, reader.ident)
             yield subject_of(study, reader).lacks(*settled_by_limits(study, reader.name, [lacking]))
 
 

@@ -6,7 +6,6 @@ from typing import Final
 
 from ...analysis import missing
 from ...analysis.ignition import grounds_magneto, is_ignition_lead
-from ...analysis.missing import Missing
 from ...analysis.routing import run_ends, run_zones
 from ...analysis.study import Study, once
 from ...graph.edges import EdgeKind
@@ -42,9 +41,11 @@ def wire_voltage(study: Study, subject: Subject, run: WireRun) -> Verdict | None
     rating = run.spec.voltage_rating
     if rating is None:
         return subject.lacks(missing.RUN_VOLTAGE) if _said_unknown(subject, "voltage_rating") else None
-    volts, lacking = _highest_volts(study, subject.ident)
-    if volts is None or (lacking and at_most(volts, rating)):
-        return subject.lacks(*(lacking or (missing.SYSTEM_VOLTAGE,)))
+    volts, silent = _highest_volts(study, subject.ident)
+    if silent and (volts is None or at_most(volts, rating)):
+        return subject.along(*silent).lacks(missing.SUPPLY_VOLTAGE)
+    if volts is None:
+        return subject.lacks(missing.SYSTEM_VOLTAGE)
     return subject.at_most(
         volts,
         float(rating),
@@ -54,8 +55,8 @@ def wire_voltage(study: Study, subject: Subject, run: WireRun) -> Verdict | None
     )
 
 
-def _highest_volts(study: Study, ident: str) -> tuple[float | None, tuple[Missing, ...]]:
-    """Highest voltage a run can be driven with as far as is known, and what is missing of what drives it.
+def _highest_volts(study: Study, ident: str) -> tuple[float | None, tuple[str, ...]]:
+    """Highest voltage a run can be driven with as far as is known, and the sources that drive it and do not tell theirs.
 
     That of the sources it is joined to and of the system; of all sources there are, where it is joined to none.
     """
@@ -65,8 +66,7 @@ def _highest_volts(study: Study, ident: str) -> tuple[float | None, tuple[Missin
     system = study.model.aircraft.system_voltage
     known = [volts for _, volts in here or posts if volts is not None]
     known += [float(system)] if system is not None else []
-    unknown = any(volts is None for _, volts in here)
-    return max(known, default=None), (missing.SUPPLY_VOLTAGE,) if unknown else ()
+    return max(known, default=None), tuple(post.partition(".")[0] for post, volts in here if volts is None)
 
 
 @once

@@ -39,7 +39,7 @@ fittings: {tee: {kind: tee, ports: ['1', '2', '3']}}
 fluid_lines: {L1: {from: tee.1, to: gauge.P, medium: oil}}
 """
     [verdict] = judged(body, "line-medium")
-    assert verdict.missing == ("tap the line takes its medium from",)
+    assert verdict.missing == ("tap the line takes its medium from, or the port its fitting is screwed into",)
 
 
 def test_two_media_joined(judged):
