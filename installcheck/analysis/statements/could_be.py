@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from math import inf
 from types import MappingProxyType
 from typing import Any, Literal, get_args, get_origin
 
@@ -49,6 +51,7 @@ COULD_BE: Mapping[str, tuple[str, ...]] = MappingProxyType(
 _GAUGES = ("24 AWG", "14 AWG", "2 AWG")
 _COUNTS = ("1", "2", "4", "12", "40")
 _SHARES = ("0.5", "2", "1000")
+_DATES = ("1950-01-01", "2020-01-01", "2099-01-01")
 _OTHER_WORDS = 4
 """Of a word that is free or names a thing, how many of those said elsewhere are tried."""
 _NAMED: Mapping[str, str] = MappingProxyType(
@@ -120,7 +123,7 @@ def _of_field(model: Installation, path: DocPath, field: FieldInfo) -> Iterator[
             kinds = mark.quantity.kinds if isinstance(mark, WordOr) else mark.kinds
             for kind in _kinds_beside(model, path, kinds):
                 yield from COULD_BE[kind]
-    elif models and get_origin(field.annotation) not in (list, dict):
+    elif models and not any(_holds_generic(field.annotation, kind) for kind in (list, dict)):
         yield from _whole(model, path, models[0])
     elif path[-1] in _LISTS:
         section, sorts = _LISTS[str(path[-1])]
@@ -133,12 +136,32 @@ def _of_field(model: Installation, path: DocPath, field: FieldInfo) -> Iterator[
     elif _holds(field.annotation, Gauge):
         yield from _GAUGES
     elif _holds(field.annotation, int):
-        yield from _COUNTS
+        yield from _within(field, _COUNTS, _most_cylinders(model) if path[-1] == "cylinder" else inf)
     elif _holds(field.annotation, float):
-        yield from _SHARES
+        yield from _within(field, _SHARES)
+    elif _takes(field, _DATES[0]):
+        yield from _DATES
     elif _holds(field.annotation, str) and not models:
         yield from _said_elsewhere(model, path)
         yield "something else"
+
+
+def _within(field: FieldInfo, figures: Sequence[str], most: float = inf) -> Sequence[str]:
+    """Figures, each no less and no more than a field allows."""
+    least = max((m.ge for m in field.metadata if hasattr(m, "ge")), default=-inf)
+    most = min((m.le for m in field.metadata if hasattr(m, "le")), default=inf) if most == inf else most
+    return list(dict.fromkeys(f"{min(max(float(f), least), most):g}" for f in figures))
+
+
+def _most_cylinders(model: Installation) -> float:
+    """How many cylinders the engine has that has most."""
+    return max((engine.cylinders or 0 for engine in model.engines.values()), default=0) or inf
+
+
+def _takes(field: FieldInfo, text: str) -> bool:
+    """Whether a field asks for texts of a pattern, and this is one."""
+    patterns = [str(m.pattern) for m in field.metadata if getattr(m, "pattern", None)]
+    return bool(patterns) and all(re.search(pattern, text) for pattern in patterns)
 
 
 def _marks(annotation: Any) -> Iterator[object]:
@@ -155,6 +178,12 @@ def _choices(annotation: Any) -> list[str]:
 
 def _holds(annotation: Any, kind: type) -> bool:
     return annotation is kind or any(_holds(inner, kind) for inner in get_args(annotation))
+
+
+def _holds_generic(annotation: Any, kind: type) -> bool:
+    return get_origin(annotation) is kind or any(
+        _holds_generic(inner, kind) for inner in get_args(annotation)
+    )
 
 
 def _whole(installation: Installation, path: DocPath, model: type[BaseModel]) -> Iterator[Written]:
