@@ -26,11 +26,19 @@ ADVISED = frozenset(
         "small battery",
         "long on, called intermittent",
         "compass beside a power wire",
+        "conduit of household pipe",
+        "bundle too thick",
+        "bare power terminals",
+        "wire with PVC insulation",
+        "open circuit shows a reading",
+        "line without its mark",
+        "fuel that is shut too late",
     )
 )
 """Kinds that are told as good practice or cannot be judged then: nothing is to be put right."""
 NOT_NAMED = {
     "wrong loop resistance": "the spool is trimmed to the gauge as it is stated to be",
+    "stud tied to nothing": "a strap from the engine case to the structure gives what returns there another way",
     "sources overloaded": "what a load draws is a fact; the protectors, wires and sources that it overloads are named",
 }
 """Kinds whose first cause names another thing, and why."""
@@ -40,6 +48,11 @@ NOT_CURED = {
     "resistance in a sense lead": "the resistance of a fuse is a fact where its part gives none",
     "point hotter than its zone": "which of two temperatures is right is not known",
     "breaker out in flight": "what is open at an operating point is a fact of that point",
+    "ground on magnesium": "where else a stud can be set nobody can tell from the document",
+    "strap of less than its wire": "what a strap resists is measured",
+    "cylinders numbered from the other end": "which end an engine is numbered from is a fact",
+    "required instrument called an extra": "which instrument is the required one stands in the papers",
+    "gauge of something else": "what a sender is made for is a fact",
     "line that bursts below its rating": "what a line bursts at is a fact of its make",
     "gauges of two engines exchanged": "whether the gauges or their wires are exchanged is not known",
 }

@@ -52,7 +52,15 @@ class Kind:
 
 
 KINDS: dict[str, Kind] = {}
-_KINDS_OF = ("harm_wires", "harm_couples", "harm_signals", "harm_fluid", "harm_power", "harm_statements")
+_KINDS_OF = (
+    "harm_wires",
+    "harm_couples",
+    "harm_signals",
+    "harm_fluid",
+    "harm_power",
+    "harm_statements",
+    "harm_details",
+)
 
 
 def kind(

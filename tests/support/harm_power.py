@@ -313,7 +313,7 @@ def breaker_out(plain: Plain) -> Iterator[Found]:
 def _beside(plain: Plain, ident: str, start: str, end: str) -> list[Put]:
     """A wire like another, between two other ends."""
     like = {w: v for w, v in plain["wire_runs"][ident].items() if w not in ("notes", "length")}
-    return [Put(("wire_runs", "X1"), {**like, "from": start, "to": end})]
+    return [Put(("wire_runs", "Z1"), {**like, "from": start, "to": end})]
 
 
 @kind("wire round a protector", "AC 43.13-1B 11-47: what it is led round opens nothing", most=2)
@@ -322,7 +322,7 @@ def round_protector(plain: Plain) -> Iterator[Found]:
         feed = next((i for i, r in runs(plain) if r.get("to") == f"{ident}.in"), None)
         if feed is not None and not is_sense(ident):
             changes = _beside(plain, feed, f"{ident}.in", f"{ident}.out")
-            yield changes, f"lead a wire round {ident}", (ident, "X1")
+            yield changes, f"lead a wire round {ident}", (ident, "Z1")
 
 
 @kind("wire round a switch", "the load is on whatever the switch says", most=2)
@@ -331,7 +331,7 @@ def round_switch(plain: Plain) -> Iterator[Found]:
         feed = next((i for i, r in runs(plain) if r.get("to") == f"{ident}.in"), None)
         if supply.get("kind") in ("switch", "contactor") and feed is not None:
             changes = _beside(plain, feed, f"{ident}.out", f"{ident}.in")
-            yield changes, f"lead a wire round {ident}", (ident, "X1")
+            yield changes, f"lead a wire round {ident}", (ident, "Z1")
 
 
 @kind("coil fed through its own contact", "a contact that waits for itself stays open")

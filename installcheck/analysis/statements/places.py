@@ -49,6 +49,9 @@ def firewalls(study: Study) -> Iterator[Pair]:
             taken=tuple(
                 (("zones", name, "fire_zone"), True) for name, _ in sides if not zones[name].occupied
             ),
+            instead=tuple(
+                (("zones", name, "fire_zone"), "yes") for name, _ in sides if not zones[name].occupied
+            ),
         )
 
 
@@ -149,5 +152,6 @@ def seats(study: Study) -> Iterator[Pair]:
                 "correct the zone of one of them, or what it is fastened to",
                 beside=(holder,),
                 open=((section, ident, "zone"), (found[0], holder, "zone")),
+                instead=(((section, ident, "zone"), other),),
                 certain=not is_open(study, zone, other),
             )

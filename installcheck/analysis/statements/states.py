@@ -138,4 +138,5 @@ def straps(study: Study) -> Iterator[Pair]:
             f"{show(wire, ground.resistance.unit, 'resistance')}",
             "measure the strap, and correct its resistance or its size",
             open=(("grounds", ident, "resistance"), ("grounds", ident, "gauge")),
+            instead=((("grounds", ident, "resistance"), show(wire, ground.resistance.unit, "resistance")),),
         )

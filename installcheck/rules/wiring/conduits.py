@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
 from ...analysis import missing
 from ...analysis.routing import Carrier, carriers, hottest_of
 from ...analysis.study import Study
 from ...model.comparing import at_least
+from ...model.edits import Edit, Put
 from ...model.quantities import Quantity, in_unit, plain_number
 from ...model.routes import Conduit
 from ...model.wiring import Bundle
@@ -54,6 +56,11 @@ def conduit_bore(_: Study, subject: Subject, carrier: Carrier) -> Verdict:
         "in",
         text,
         remedy=f"fit one of {plain_number(_OVER * across_in)} in or more",
+        cure=lambda: Edit(
+            (Put((*subject.path, "conduit", "bore"), f"{plain_number(ceil(80 * across_in) / 64)} in"),),
+            f"lead {carrier.name} in a conduit of {plain_number(ceil(80 * across_in) / 64)} in",
+            f"the conduit of {carrier.name} is too narrow",
+        ),
         practice=at_least(got, across_in),
     )
 
@@ -105,4 +112,14 @@ def _rated(study: Study, subject: Subject, carrier: Carrier, conduit: Conduit) -
         unit,
         f"the conduit of {carrier.name} gets to {plain_number(got)} degC, rated for {plain_number(limit)} degC",
         remedy="fit metal conduit, or one rated above the hottest zone it passes",
+        cure=lambda: Edit(
+            (Put((*subject.path, "conduit"), _of_metal(conduit)),),
+            f"lead {carrier.name} in metal conduit",
+            f"the conduit of {carrier.name} does not bear the heat",
+        ),
     )
+
+
+def _of_metal(conduit: Conduit) -> dict[str, str]:
+    bore = {"bore": conduit.bore.text} if conduit.bore is not None else {}
+    return {"kind": "metal", **bore}

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...analysis import missing
+from ...analysis.circuit.drop_paths import consumers
 from ...analysis.fluid.facts import listed
 from ...analysis.study import Study
 from ...graph import Edge, Walk
+from ...model.edits import Edit, Put
 from ...model.installation import split_end
 from ...model.power import SOURCES, Ground
 from ..verdicts import Verdict
@@ -38,16 +40,19 @@ def engine_strapped(study: Study) -> Iterator[Verdict]:
 
 @rule(
     "ground-tied",
-    title="A ground stud or ground bus is tied to the structure or the battery",
+    title="A ground stud or ground bus is tied to the structure or the battery, and the structure to a source",
     why="What is grounded on a stud that is fastened to nothing has no return: it is dead, or comes home through something else.",
     source="plain physics: every current goes home",
-    formula="stud or bus -> what it is fastened to, straps and wires -> structure or battery negative",
+    formula="stud or bus -> what it is fastened to, straps and wires -> structure or battery negative; structure -> negative of a "
+    "source",
     example="the lamps returned to a stud on a wooden panel, and no wire from there",
     over="grounds",
 )
 def ground_tied(study: Study, subject: Subject, ground: Ground) -> Verdict | None:
-    """Every stud and bus that a wire or a body is joined to."""
+    """Every stud and bus that a wire or a body is joined to, and the structure that loads return through."""
     ident = subject.ident
+    if ground.kind == "structure":
+        return _carries_home(study, subject)
     if ground.kind not in ("stud", "bus"):
         return None
     users = list(dict.fromkeys(_user(e, ident) for e in study.graph.at(ident) if e.kind != "bond"))
@@ -66,6 +71,44 @@ def ground_tied(study: Study, subject: Subject, ground: Ground) -> Verdict | Non
         f"nothing ties {ident} to the structure or the battery, and {listed(users[:_SHOWN])} "
         f"{'ends' if len(users) == 1 else 'end'} there",
         remedy=f"fasten {ident} to the structure, or lead a wire from it to the battery; then say so ('joins')",
+        cure=lambda: [_fastened(ident, frame) for frame in _frames(study)],
+    )
+
+
+def _carries_home(study: Study, subject: Subject) -> Verdict | None:
+    """The structure, where a load, indicator or coil returns through it and sources draw their negative."""
+    ident = subject.ident
+    returned = [c.ident for c in consumers(study) if c.back and any(ident in (e.a, e.b) for e in c.back)]
+    posts = [
+        edge.b for edge in study.graph.of("supply") if any(e.kind != "supply" for e in study.graph.at(edge.b))
+    ]
+    if not returned or not posts:
+        return None
+    walk = Walk([ident], study.graph.at, lambda edge, there: _leads_on(study, edge, there))
+    post = walk.first(lambda node: node in posts)
+    if post is not None:
+        return subject.along(split_end(post)[0]).meets(f"{ident} is tied to {post}")
+    if study.model.installation.scope == "part":
+        return subject.lacks(missing.GROUND_JOINS)
+    others = Walk(posts, study.graph.at, lambda edge, there: _leads_on(study, edge, there))
+    ends = [node for node in others if node in study.model.grounds]
+    led = f"what leads to their negatives ends at {listed(ends[:_SHOWN])}: " if ends else ""
+    return subject.along(*ends[:_SHOWN], *dict.fromkeys(returned[:_SHOWN])).discrepancy(
+        f"{led}no source is tied to {ident}, and {listed(list(dict.fromkeys(returned))[:_SHOWN])} "
+        f"{'returns' if len(set(returned)) == 1 else 'return'} through it",
+        remedy=f"lead the negative of the battery to {ident}, by a strap or a stud that is fastened to it",
+        cure=lambda: [_fastened(end, ident) for end in ends if _is_loose(study, end)],
+    )
+
+
+def _is_loose(study: Study, ident: str) -> bool:
+    ground = study.model.grounds[ident]
+    return ground.kind in ("stud", "bus") and ground.joins is None
+
+
+def _fastened(stud: str, to: str) -> Edit:
+    return Edit(
+        (Put(("grounds", stud, "joins"), to),), f"fasten {stud} to {to}", f"{stud} is fastened to nothing"
     )
 
 

@@ -73,3 +73,25 @@ def test_of_a_part_of_an_aircraft_the_way_home_may_not_be_drawn(judged):
 def test_a_stud_is_tied_to_something(judged, home, stud, scope, outcome):
     found = told(judged, "ground-tied", home=home, stud=stud, scope=scope)
     assert found["stud"].outcome == outcome if outcome else not found
+
+
+@pytest.mark.parametrize(
+    ("post", "stud", "outcome"),
+    [
+        ("airframe", "", "meets"),
+        ("stud", ", joins: airframe", "meets"),
+        # the battery on a stud that is fastened to nothing: what returns through the airframe is dead
+        ("stud", "", "discrepancy"),
+    ],
+)
+def test_the_structure_is_tied_to_a_source(judged, post, stud, outcome):
+    text = BASE.format(feed="bus", home="airframe", stud=stud, scope="").replace(
+        "W2: {from: battery.-, to: airframe}", f"W2: {{from: battery.-, to: {post}}}"
+    )
+    found = {v.at[0]: v for v in judged(text, "ground-tied")}
+    assert found["airframe"].outcome == outcome
+    if outcome == "discrepancy":
+        assert (
+            "ends at stud: no source is tied to airframe, and lamp returns through it"
+            in found["airframe"].message
+        )
