@@ -14,6 +14,9 @@ import yaml
 from pydantic import BaseModel
 
 from installcheck.document import Document, DocumentError, load, loads
+from installcheck.document.edited import edited
+from installcheck.model.edits import Drop, Edit
+from installcheck.model.edits import Path as Steps
 from installcheck.model.quantities import Quantity
 from installcheck.outputs.machine.expanded import as_expanded
 
@@ -71,33 +74,43 @@ def read(plain: Plain) -> Document:
     return loads(text_of(plain))
 
 
+@cache
+def _document(name: str) -> Document:
+    return read(demo(name))
+
+
 def made_by_chance(seed: int) -> Plain:
     """A demo from which a few things and a few words were struck out by chance; it can be read."""
     chance = random.Random(seed)
-    plain = demo(chance.choice(NAMES))
+    name = chance.choice(NAMES)
+    plain, document = demo(name), _document(name)
     for _ in range(chance.randint(2, 8)):
-        changed = copy.deepcopy(plain)
         if chance.random() < 0.5:
-            section = chance.choice([s for s in MAY_GO if changed.get(s)])
-            held = changed[section]
-            held.pop(chance.choice(list(held)) if isinstance(held, dict) else chance.randrange(len(held)))
+            section = chance.choice([s for s in MAY_GO if plain.get(s)])
+            held = plain[section]
+            path: Steps = (
+                section,
+                chance.choice(list(held)) if isinstance(held, dict) else chance.randrange(len(held)),
+            )
         else:
-            holder, word = chance.choice(list(words_of(changed)))
-            del holder[word]
+            path = chance.choice(list(words_of(plain)))
         try:
-            read(changed)
+            document = edited(document, Edit((Drop(path),), "by chance"))
         except DocumentError:
             continue
-        plain = changed
+        holder: Any = plain
+        for step in path[:-1]:
+            holder = holder[step]
+        del holder[path[-1]]
     return plain
 
 
-def words_of(plain: Plain) -> Iterator[tuple[Plain, str]]:
-    """Every word of every thing: the mapping that holds it, and the word."""
+def words_of(plain: Plain) -> Iterator[tuple[str | int, ...]]:
+    """The path of every word of every thing."""
     for section, held in plain.items():
-        for thing in held.values() if isinstance(held, dict) else held:
+        for ident, thing in held.items() if isinstance(held, dict) else enumerate(held):
             if isinstance(thing, dict) and section != "installation":
-                yield from ((thing, word) for word in thing)
+                yield from ((section, ident, word) for word in thing)
 
 
 def quantities_of(
