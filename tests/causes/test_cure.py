@@ -5,12 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from demo_causes import causes_of
 
-from installcheck import check
-from installcheck.causes.causes import find_causes
 from installcheck.causes.cure import NoSuchCureError, cured
 from installcheck.causes.found import Causes
-from installcheck.document import load
 from installcheck.rules.verdicts import Outcome
 
 DEMO = Path(__file__).parents[2] / "demo_aircraft" / "retrofit.yaml"
@@ -18,7 +16,7 @@ DEMO = Path(__file__).parents[2] / "demo_aircraft" / "retrofit.yaml"
 
 @pytest.fixture(scope="module")
 def causes() -> Causes:
-    return find_causes(check(load(DEMO)))
+    return causes_of("retrofit")
 
 
 def test_the_cured_demo_has_no_discrepancy_and_no_new_advisory(causes: Causes) -> None:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from installcheck import check
-from installcheck.causes.causes import find_causes
+from demo_causes import causes_of
+
 from installcheck.causes.danger import ENDANGERS, FIRE, HEAT, LEAST, LOST, badness, beyond, danger
-from installcheck.document import load
 from installcheck.rules.engine import all_rules
 from installcheck.rules.verdicts import Outcome, discrepancy
 
@@ -16,7 +15,7 @@ DEMO = Path(__file__).parents[2] / "demo_aircraft" / "retrofit.yaml"
 
 
 def test_causes_stand_in_the_order_of_what_they_endanger_but_for_what_must_be_cured_first() -> None:
-    found = find_causes(check(load(DEMO))).causes
+    found = causes_of("retrofit").causes
     grades = [
         badness([v for v in cause.verdicts if v.outcome is Outcome.DISCREPANCY])
         for cause in found

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import json
-from functools import cache
 from io import StringIO
 from pathlib import Path
 
 import pytest
+from demo_causes import causes_of
 from jsonschema import Draft202012Validator
 from rich.console import Console
 
-from installcheck import check, load
+from installcheck import check
 from installcheck.batch.record import record
-from installcheck.causes.causes import Causes, find_causes
+from installcheck.causes.causes import find_causes
 from installcheck.document.edited import edited
 from installcheck.outputs.machine.junit import as_junit
 from installcheck.outputs.machine.sarif import as_sarif
@@ -24,11 +24,6 @@ from installcheck.rules.verdicts import Outcome
 DEMO = Path(__file__).parents[2] / "demo_aircraft"
 DEMOS = ("retrofit", "poor_ground")
 BAD = (Outcome.DISCREPANCY, Outcome.ADVISORY, Outcome.UNDETERMINED)
-
-
-@cache
-def causes_of(name: str) -> Causes:
-    return find_causes(check(load(DEMO / f"{name}.yaml")))
 
 
 def test_the_retrofit_has_at_most_thirteen_things_to_put_right() -> None:

@@ -1,8 +1,9 @@
 """Numbers of findings: the things to put right first, then what is left, equal verdicts under one number."""
 
+from demo_causes import causes_of
+
 from installcheck import check
-from installcheck.causes.causes import find_causes
-from installcheck.document import load, loads
+from installcheck.document import loads
 from installcheck.outputs.diagram.sheets import sheets
 from installcheck.outputs.numbering import findings
 from installcheck.rules.verdicts import Outcome
@@ -56,9 +57,9 @@ def test_what_is_not_equal_keeps_a_number_of_its_own():
     assert told == [["run-marked", "W1", "W2"], ["wire-gauge", "W1"], ["wire-gauge", "W2"]]
 
 
-def test_every_verdict_that_asks_for_something_has_a_number_and_causes_come_first(demo_folder):
-    ledger = check(load(demo_folder / "retrofit.yaml"))
-    causes = find_causes(ledger)
+def test_every_verdict_that_asks_for_something_has_a_number_and_causes_come_first():
+    causes = causes_of("retrofit")
+    ledger = causes.ledger
     found = findings(ledger, causes)
     assert [f.number for f in found] == list(range(1, len(found) + 1))
     assert [f.verdicts for f in found[: len(causes.causes)]] == [c.verdicts for c in causes.causes]

@@ -7,10 +7,10 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from demo_causes import causes_of
 
 from installcheck import check
 from installcheck.analysis.study import Study
-from installcheck.causes.causes import find_causes
 from installcheck.document import load, loads
 from installcheck.drawing.ink import Trace
 from installcheck.drawing.kinds import Change, DeviceKind, JointKind, Paper, WireKind
@@ -403,12 +403,10 @@ def test_no_sheet_of_a_change_holds_next_to_nothing(demo_folder):
         assert sheet.is_list or len(sheet.devices) + len(sheet.blocks) > 2, sheet.subject
 
 
-def test_flags_bear_the_number_of_the_thing_to_put_right(demo_folder):
+def test_flags_bear_the_number_of_the_thing_to_put_right():
     """One of the demo's causes is a breaker too large for the seven runs behind it, and for the returns of four gauges."""
-    document = load(demo_folder / "retrofit.yaml")
-    ledger = check(document)
-    causes = find_causes(ledger)
-    made = sheets(document, ledger, causes=causes)
+    causes = causes_of("retrofit")
+    made = sheets(causes.ledger.document, causes.ledger, causes=causes)
     number = next(n for n, cause in enumerate(causes.causes, start=1) if "gauges breaker" in cause.heading)
     places = {mark.target for sheet in made for mark in sheet.marks if mark.number == number}
     fed, returned = {"P9", "P9A", "P9B", "P20", "P22", "P24", "P28"}, {"P21", "P23", "P25", "P29"}

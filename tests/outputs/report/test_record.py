@@ -7,6 +7,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from demo_causes import causes_of
 
 from installcheck import check, load
 from installcheck.causes.causes import find_causes
@@ -46,10 +47,18 @@ class Page(HTMLParser):
 
 
 @pytest.fixture(scope="module")
-def made():
-    document = load(DEMO / "retrofit.yaml")
-    ledger = check(document)
-    return ledger, as_html(record(ledger))
+def causes():
+    return causes_of("retrofit")
+
+
+@pytest.fixture(scope="module")
+def told(causes):
+    return record(causes.ledger, causes=causes)
+
+
+@pytest.fixture(scope="module")
+def made(causes, told):
+    return causes.ledger, as_html(told)
 
 
 @pytest.fixture(scope="module")
@@ -151,11 +160,11 @@ def test_what_is_not_judged_has_boxes_of_its_own_and_many_questions_one_row_for_
     assert 'value="ask for"' not in first_page("retrofit_corrected.yaml")  # nothing is open there
 
 
-def test_registration_and_serial_number_are_shown_or_left_to_be_filled_in():
-    stated = first_page("retrofit.yaml", registration="ZZ-QUI", serial="4-0117")
+def test_registration_and_serial_number_are_shown_or_left_to_be_filled_in(made):
+    stated = first_page("poor_ground_cured.yaml", registration="ZZ-QUI", serial="4-0117")
     assert "<dt>Registration</dt><dd>ZZ-QUI</dd>" in stated
     assert "<dt>Serial number</dt><dd>4-0117</dd>" in stated
-    assert first_page("retrofit.yaml").count('<span class="blank">not stated</span>') == 2
+    assert made[1][: made[1].index("<nav ")].count('<span class="blank">not stated</span>') == 2
 
 
 def test_what_could_not_be_judged_names_what_it_is_of(made):
@@ -173,9 +182,9 @@ def test_what_is_wrong_is_told_in_a_line_on_the_first_page_and_in_full_below():
     assert any(line != whole for line, whole in zip(short, full, strict=True))
 
 
-def test_a_record_for_letter_paper_prints_on_it(made):
+def test_a_record_for_letter_paper_prints_on_it(causes, made):
     page = re.compile(r"@page\{size:(\w+)")
-    letter = as_html(record(made[0], Paper.LETTER))
+    letter = as_html(record(made[0], Paper.LETTER, causes))
     assert page.findall(letter)[-1] == "letter"
     assert page.findall(made[1]) == ["A4"]
     assert "@page sheet{size:letter landscape" in letter
@@ -189,13 +198,13 @@ def test_every_cause_says_on_its_line_what_it_endangers_and_the_page_says_the_or
     assert ORDER in first
 
 
-def test_the_first_page_counts_advisories_and_says_what_the_document_leaves_out():
+def test_the_first_page_counts_advisories_and_says_what_the_document_leaves_out(causes):
     told = list(first_lines("first_document.yaml"))
     assert "The document tells of a part of an aircraft only; what it leaves out was not judged." in told
     told = list(first_lines("twin.yaml"))
     assert told[0] == "No discrepancy was found by the rules listed under Coverage."
     assert any(" advisories besides" in line for line in told)
-    assert not any("part of an aircraft" in line for line in first_lines("retrofit.yaml"))
+    assert not any("part of an aircraft" in line for line in minute_summary(causes.ledger, causes))
 
 
 def first_lines(name):
@@ -243,12 +252,12 @@ def test_no_verdict_word_that_belongs_to_an_authority(made):
     assert len(words) <= allowed + made[1].lower().count("from approved data")
 
 
-def test_what_is_missing_names_what_it_is_missing_of(made):
+def test_what_is_missing_names_what_it_is_missing_of(made, told):
     """A table cell that reads the mapping itself, not what stands in it, would tell of its methods and of an address."""
-    ledger, text = made
+    text = made[1]
     assert "built-in method" not in text
     assert " object at 0x" not in text
-    rows = record(ledger)["missing"]
+    rows = told["missing"]
     assert rows
     assert all(f"<td>{row['datum']}</td>".replace("'", "&#39;") in text for row in rows)
     assert all(f"<td>{row['items']}</td>".replace("'", "&#39;") in text for row in rows)
