@@ -252,9 +252,10 @@ _MOVES: dict[str, tuple[_Moves, ...]] = {
         additions.shields,
     ),
     "probes": (ends.exchanged_at, places.cylinders, places.probe_places),
-    "senders": (ends.exchanged_at, places.sender_places, returns.own_return),
+    "senders": (ends.exchanged_at, places.sender_places, places.lowered, returns.own_return),
     "indicators": (ends.exchanged_at,),
     "junctions": (ends.exchanged_at,),
+    "loads": (sizes.cables,),
     "supplies": (ends.exchanged_at, sizes.protectors),
 }
 _EXACT: dict[str, tuple[_Moves, ...]] = {

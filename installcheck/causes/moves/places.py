@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from ...analysis.fluid.facts import media
 from ...analysis.study import Study
 from ...model.edits import Change, Drop, Edit, Put, Swap, Written
 from ...model.installation import split_end
+from ...model.quantities import show
 from ...model.wiring import WireRun
 from .ends import ends
 from .headings import crossing
@@ -107,6 +109,30 @@ def sender_places(study: Study, ident: str) -> Iterator[Edit]:
         put = Put(("senders", ident, "location"), _PREFIX.get(place, place))
         words = f"move {ident} to the {place}, in place of {sender.location or 'where it is'}"
         yield Edit((put,), words, f"{ident} is at the {sender.location}" if sender.location else "")
+
+
+def lowered(study: Study, ident: str) -> Iterator[Edit]:
+    """A sender above or below its tap, put at the height of the tap, its line led level."""
+    height = study.model.senders[ident].elevation
+    ports = study.model.senders[ident].spec.ports or ["P"]
+    feeds = [f for p in ports for f in media(study).feeds(f"{ident}.{p}") if f.hops] if height else []
+    if height is None or len(feeds) != 1:
+        return
+    lines = [(h, h.edge.line) for h in feeds[0].hops if h.edge.line is not None]
+    told = [(h.edge.ident, line.rise, h.near == h.edge.a) for h, line in lines if line.rise is not None]
+    changes: list[Change] = [Put(("senders", ident, "elevation"), "0 in")]
+    if told:
+        name, first, onward = told[0]
+        others = sum(float(rise) if up else -float(rise) for _, rise, up in told[1:])
+        level = show(-others if onward else others, first.unit, "length")
+        changes.append(Put(("fluid_lines", name, "rise"), level))
+    tap = feeds[0].source.ident
+    where = f"{height.text.lstrip('-')} {'above' if height > 0 else 'below'} it"
+    yield Edit(
+        tuple(changes),
+        f"put {ident} at the height of {tap}, in place of {where}, with its line led level",
+        f"{ident} is {where.removesuffix(' it')} {tap}",
+    )
 
 
 def grounded(study: Study, section: str, ident: str) -> Iterator[Edit]:

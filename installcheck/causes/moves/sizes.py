@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ...analysis.circuit.drop_paths import consumers
 from ...analysis.power.feeds import beyond
 from ...analysis.power.wire_sizes import sizes_of
 from ...analysis.study import Study, once
@@ -14,6 +15,8 @@ from ...model.wiring import Termination, WireRun
 from ...sizing.choices import ratings_for
 from .spots import written
 
+_HEAVY = Gauge("8")
+"""The thinnest of what a mechanic calls a cable."""
 _STEPS = 6
 """Gauges thicker than now that are tried."""
 _MOST_TERMINALS = 6
@@ -41,6 +44,38 @@ def _gauges(study: Study, group: Sequence[str]) -> Iterator[Edit]:
             words = f"make {names} of {gauge} AWG in place of {run.gauge} AWG{_with(changes)}"
             wrong = f"{names} {'is' if len(group) == 1 else 'are'} of {run.gauge} AWG"
             yield Edit(tuple(changes), words, wrong)
+
+
+def cables(study: Study, ident: str) -> Iterator[Edit]:
+    """All heavy runs on the way of a load, out and home, with those of the battery, a gauge or two thicker together."""
+    way = [c for c in consumers(study) if c.ident == ident and c.out is not None and c.back is not None]
+    runs = [e.ident for c in way for e in (*(c.out or ()), *(c.back or ())) if e.kind == "conductor"]
+    posts = {node for e in study.graph.of("supply") if _is_battery(study, e.ident) for node in (e.a, e.b)}
+    runs += [e.ident for post in posts for e in study.graph.at(post) if e.kind == "conductor"]
+    heavy = [i for i in dict.fromkeys(runs) if _is_heavy(study.model.wire_runs[i])]
+    for steps in (1, 2) if len(heavy) > 1 else ():
+        changes = [c for i in heavy for c in _thicker(study, i, steps)]
+        if changes:
+            names = f"{', '.join(heavy[:-1])} and {heavy[-1]}"
+            by = "a gauge" if steps == 1 else "two gauges"
+            words = f"make {names} {by} thicker{_with(changes)}"
+            yield Edit(tuple(changes), words, f"{names} are thin for what {ident} draws")
+
+
+def _is_battery(study: Study, ident: str) -> bool:
+    supply = study.model.supplies.get(ident)
+    return supply is not None and supply.spec.kind == "battery"
+
+
+def _is_heavy(run: WireRun) -> bool:
+    return run.gauge is not None and run.gauge.number <= _HEAVY.number
+
+
+def _thicker(study: Study, ident: str, steps: int) -> list[Change]:
+    run = study.model.wire_runs[ident]
+    known = [s.gauge for s in sizes_of(study, run)] or _of_part(study, run)
+    thicker = [g for g in known if run.gauge is not None and g.number < run.gauge.number]
+    return regauged(study, ident, thicker[min(steps, len(thicker)) - 1]) if thicker else []
 
 
 def _with(changes: Sequence[Change]) -> str:
