@@ -119,7 +119,25 @@ def cure_of(causes: Causes, cause: Cause) -> str:
         told += (
             f"; once {' and '.join(map(str, cause.after))} {'is' if len(cause.after) == 1 else 'are'} done"
         )
-    return told
+    return told + "".join(f"; {one}" for one in _in_one_go(causes, cause))
+
+
+def _in_one_go(causes: Causes, cause: Cause) -> Iterator[str]:
+    """Which other cures change the same again, or first: what the one lays the other lays anew, and need not be laid twice."""
+    number = next(n for n, one in enumerate(causes.causes, 1) if one is cause)
+    for n, other in enumerate(causes.causes, 1):
+        things = " and ".join(_changed_by_both(cause, other))
+        if things and number in other.after:
+            yield f"{n} changes {things} again: do both in one go, {things} as in {n}"
+        elif things and n in cause.after:
+            yield f"{n} changes {things} too: do both in one go, {things} as told here"
+
+
+def _changed_by_both(cause: Cause, other: Cause) -> list[str]:
+    """The things of which two causes change the same word, or of which one changes a word and the other all."""
+    one, two = ({path for edit in c.edits for path in edit.paths} for c in (cause, other))
+    met = {p[1] for p in one for q in two if min(len(p), len(q)) > 1 and p[: len(q)] == q[: len(p)]}
+    return sorted(map(str, met))
 
 
 def _then(after: Iterable[Verdict], verdict: Verdict) -> str:
