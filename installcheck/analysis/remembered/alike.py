@@ -97,12 +97,12 @@ def blended(old: Any, new: Any) -> Any:
     be the same.
     """
     if type(new) in (tuple, list) and type(old) is type(new):
-        made = [a if a is b or alike(a, b) else b for a, b in zip(old, new, strict=False)]
+        made = [a if a is b else blended(a, b) for a, b in zip(old, new, strict=False)]
         if len(old) == len(new) and all(map(is_, made, old)):
             return old
-        return type(new)(chain(made, new[len(made) :]))
+        return new if all(map(is_, made, new)) else type(new)(chain(made, new[len(made) :]))
     if type(new) is dict and type(old) is dict:
-        taken = {key: old[key] if key in old and alike(old[key], one) else one for key, one in new.items()}
+        taken = {key: blended(old[key], one) if key in old else one for key, one in new.items()}
         same = len(old) == len(new) and _all_alike(old, taken) and all(map(is_, taken.values(), old.values()))
         return old if same else taken
     return old if alike(old, new) else new

@@ -59,6 +59,8 @@ class Memory:
         self._points: list[Point] = []
         self._doubted: list[Reading] = []
         self._log: list[Callable[[], object]] | None = None
+        self._unknown: list[Reading] = []
+        """Readings made in the document tried now, which are let known only if it comes to be changed in its turn."""
         self._is_asked = False
 
     def fact(self, home: Kept, key: Any, anew: Callable[[], object]) -> Any:
@@ -92,8 +94,17 @@ class Memory:
     def reading(self, owner: Owner, read: Collection[Token]) -> Reading:
         """What a result that was worked out now rests on."""
         made = Reading(owner, read, self.round)
-        self.on_return(made.unmake)
+        if self._log is None:
+            made.known()
+        else:
+            self._unknown.append(made)
+            self._log.append(made.unmake)
         return made
+
+    def _let_known(self) -> None:
+        for reading in self._unknown:
+            reading.known()
+        self._unknown = []
 
     def on_return(self, undo: Callable[[], object]) -> None:
         """What to do when the document tried is left again; nothing, where none is tried."""
@@ -144,6 +155,7 @@ class Memory:
 
     def doubt(self, changed: Iterable[Token]) -> None:
         """Put in doubt whatever rests on what has changed."""
+        self._let_known()
         self._is_asked = False
         self._doubted += put_in_doubt(changed, for_good=self._log is None)
 
@@ -172,10 +184,12 @@ class Memory:
         if self._doubted and not self._is_asked:
             raise RuntimeError("judge the document before another is tried")
         self._forget_unasked()
+        self._let_known()
         above, self._log = self._log, []
         try:
             yield
         finally:
+            self._unknown = []
             for undo in reversed(self._log):
                 undo()
             _beyond_doubt(self._doubted)

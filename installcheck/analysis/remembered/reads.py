@@ -32,7 +32,7 @@ class Owner(Protocol):
 
 
 class Reading:
-    """What a result rests on.
+    """What a result rests on. Nothing puts it in doubt before it is :meth:`known`.
 
     Attributes:
         hit: whether something it read of the document is another now.
@@ -41,21 +41,26 @@ class Reading:
         sure: the round in which it was last known to stand.
     """
 
-    __slots__ = ("_read", "dead", "doubts", "hit", "owner", "sure")
+    __slots__ = ("_is_known", "_read", "dead", "doubts", "hit", "owner", "sure")
 
     def __init__(self, owner: Owner, read: Collection[Token], sure: int) -> None:
         self.owner, self.sure, self._read = owner, sure, read
-        self.hit = self.dead = False
+        self.hit = self.dead = self._is_known = False
         self.doubts: list[Owner] = []
-        for token in read:
+
+    def known(self) -> None:
+        """Let what it read know of it."""
+        self._is_known = True
+        for token in self._read:
             token.readers.append(self)
 
     def unmake(self) -> None:
         """Take it out of what it read, of which nothing has been read since; nobody has it now but its owner."""
         self.dead = True
         del self.owner
-        for token in self._read:
-            token.readers.pop()
+        if self._is_known:
+            for token in self._read:
+                token.readers.pop()
 
     @property
     def doubted(self) -> bool:
