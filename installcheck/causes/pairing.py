@@ -38,25 +38,27 @@ def faults(verdicts: Iterable[Verdict]) -> list[Verdict]:
 
 
 def difference(before: Sequence[Verdict], after: Sequence[Verdict]) -> Difference:
-    """What lies between two lists of :func:`faults`. Cost: linear in both."""
-    standing = {id(verdict) for verdict in before}
+    """What lies between two lists of :func:`faults`; a verdict that is in both is as it was. Cost: linear in both."""
+    standing, again = set(map(id, before)), set(map(id, after))
     left: dict[tuple[str, str], list[Verdict]] = defaultdict(list)
     for verdict in after:
         if id(verdict) not in standing:
             left[_item(verdict)].append(verdict)
-    again = {id(verdict) for verdict in after}
     partner = {index: verdict for index, verdict in enumerate(before) if id(verdict) in again}
+    changed: dict[int, Verdict] = {}
+    waiting = [index for index in range(len(before)) if index not in partner] if left else []
     for same in _KEYS:
-        for index, verdict in enumerate(before):
-            if index in partner:
-                continue
+        for index in waiting:
+            verdict = before[index]
             candidates = left.get(_item(verdict), [])
             found = next((v for v in candidates if same(v) == same(verdict)), None)
             if found is not None:
-                partner[index] = found
+                changed[index] = found
                 candidates[:] = [v for v in candidates if v is not found]
+        waiting = [index for index in waiting if index not in changed]
     come = [v for group in left.values() for v in group]
-    come += [now for index, now in partner.items() if _graver(before[index], now)]
+    come += [now for index, now in changed.items() if _graver(before[index], now)]
+    partner.update(changed)
     gone = frozenset(range(len(before))) - partner.keys()
     return Difference(gone, tuple(partner.items()), tuple(come))
 

@@ -58,7 +58,7 @@ def test_twenty_mistakes_among_five_hundred_wires(benchmark: BenchmarkFixture) -
     print(f"\ncauses / check = {times:.1f}, {benchmark.stats['min']:.1f} s")
     assert len(found.causes) == 20
     assert all(cause.edits for cause in found.causes)
-    assert times < 22
+    assert times < 17
 
 
 @pytest.mark.benchmark(group="causes")
@@ -66,4 +66,4 @@ def test_the_demo(benchmark: BenchmarkFixture) -> None:
     times, found = ratio(benchmark, load(DEMO))
     print(f"\ncauses / check = {times:.1f}, {benchmark.stats['min']:.1f} s")
     assert len(found.causes) <= 13
-    assert times < 36
+    assert times < 23

@@ -113,6 +113,18 @@ def test_things_come_and_go() -> None:
     assert not now.holds(("wire_runs", "E1"))
 
 
+def test_an_end_named_since_is_missed_when_it_goes() -> None:
+    dial = "  dial: {terminals: [A, B, C], zone: cabin}\nwire_runs:"
+    document = loads(TEXT.replace("wire_runs:", dial, 1))
+    fewer = one(Put(("indicators", "dial", "terminals"), ["A", "B"]))
+    other = one(Put(("senders", "bulb", "terminals"), ["A", "B", "D"]))
+    assert edited(edited(document, fewer), other).installation.indicators["dial"].spec.terminals == ["A", "B"]
+    moved = edited(document, one(Put(("wire_runs", "E2", "to"), "dial.C")))
+    for now in (moved, edited(moved, other)):
+        with pytest.raises(DocumentError, match="'C' is not a terminal of 'dial'"):
+            edited(now, fewer)
+
+
 def test_a_new_thing_has_the_place_of_its_section_and_an_old_one_keeps_its_own() -> None:
     document = loads(TEXT)
     now = edited(

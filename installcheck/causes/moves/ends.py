@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import chain
 
 from ...analysis.study import Study, once
 from ...dataclass import dataclass
@@ -53,7 +54,15 @@ def ends(study: Study) -> dict[str, list[End]]:
 
 def of_run(study: Study, ident: str) -> list[End]:
     """The ends of one run."""
-    return [e for group in ends(study).values() for e in group if e.run == ident]
+    return _of_runs(study).get(ident, [])
+
+
+@once
+def _of_runs(study: Study) -> dict[str, list[End]]:
+    found: dict[str, list[End]] = {}
+    for one in chain.from_iterable(ends(study).values()):
+        found.setdefault(one.run, []).append(one)
+    return found
 
 
 def exchanged(study: Study, ident: str) -> Iterator[Edit]:

@@ -134,18 +134,21 @@ def _end_of(run: WireRun, index: int) -> str:
 
 def _others(study: Study, one: Termination, place: str, gauge: Gauge) -> list[Termination]:
     """Terminals of the document that take a gauge, those at the same thing first; each also for the stud of one there."""
-    device = split_end(place)[0]
-    here = [
-        run.terminations[index]
-        for run in study.model.wire_runs.values()
-        if run.terminations is not None
-        for index in (0, 1)
-        if split_end(_end_of(run, index))[0] == device
-    ]
+    here = _landing(study).get(split_end(place)[0], [])
     stud = next((t.stud for t in here if t.stud is not None and t != one), None) or one.stud
     fits = [t for t in (*here, *_terminals(study)) if t.kind == one.kind and takes(t, gauge)]
     made = [t if t.stud == stud else t.model_copy(update={"stud": stud}) for t in fits]
     return list({repr(t): t for t in (*made, *fits) if t != one}.values())
+
+
+@once
+def _landing(study: Study) -> dict[str, list[Termination]]:
+    """What is crimped on the wires at each thing."""
+    found: dict[str, list[Termination]] = {}
+    for run in study.model.wire_runs.values():
+        for index, one in enumerate(run.terminations or ()):
+            found.setdefault(split_end(_end_of(run, index))[0], []).append(one)
+    return found
 
 
 def takes(one: Termination, gauge: Gauge) -> bool:
@@ -171,13 +174,23 @@ def together(study: Study, ident: str) -> tuple[str, ...]:
     another."""
     run = study.model.wire_runs[ident]
     things = {i for i in _things(run) if (found := study.model.find(i)) is not None and found[0] in _PAIRED}
-    beside = {other for other, one in study.model.wire_runs.items() if things & set(_things(one))}
+    beside = {other for thing in things for other in _runs_at(study)[thing]}
     alike = {
         other
         for other in beside | _in_series(study).get(ident, set())
         if (study.model.wire_runs[other].part, study.model.wire_runs[other].gauge) == (run.part, run.gauge)
     }
     return tuple(i for i in study.model.wire_runs if i in alike or i == ident)
+
+
+@once
+def _runs_at(study: Study) -> dict[str, list[str]]:
+    """The runs that end at each thing."""
+    found: dict[str, list[str]] = {}
+    for ident, run in study.model.wire_runs.items():
+        for thing in _things(run):
+            found.setdefault(thing, []).append(ident)
+    return found
 
 
 @once
