@@ -33,6 +33,7 @@ ADVISED = frozenset(
         "open circuit shows a reading",
         "line without its mark",
         "fuel that is shut too late",
+        "nut that nothing locks",
     )
 )
 """Kinds that are told as good practice or cannot be judged then: nothing is to be put right."""

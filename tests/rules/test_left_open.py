@@ -56,3 +56,33 @@ def test_no_exhaust_gauge_is_true_in_a_zone_of_unknown_temperature(zone):
 def test_no_synchro_is_powered_by_what_does_not_excite_it(change, outcome):
     told = outcomes("twin", change, ("required-powered",), "left oil pressure")
     assert told == {("required-powered", outcome)}
+
+
+@pytest.mark.parametrize(
+    ("changes", "outcome"),
+    [
+        ((), "meets"),
+        # screws of copper at one temperature do no harm, and whether they are nobody says
+        ((("metal", "copper"), ("isothermal", "yes")), "meets"),
+        ((("metal", "copper"), ("isothermal", "no")), "undetermined"),
+        (
+            (("metal", "copper"), ("isothermal", "no"), ("pin_temperature_difference", "10 degC")),
+            "discrepancy",
+        ),
+    ],
+)
+def test_what_is_written_of_a_joint_goes_before_the_pins_of_its_part(changes, outcome):
+    puts = tuple(Put(("junctions", "head block", word), value) for word, value in changes)
+    document = read(applied(right("retrofit_corrected"), Edit(puts, "change it")))
+    told = {
+        v.outcome
+        for v in check(document).verdicts
+        if v.rule == "thermocouple-joints" and v.at[0] == "head block"
+    }
+    assert told == {outcome}
+
+
+def test_no_plastic_fitting_bears_fire_whatever_its_part_says():
+    change = Put(("fittings", "oil adapter", "material"), "plastic")
+    told = outcomes("retrofit_corrected", change, ("fire-zone-fitting",), "oil adapter")
+    assert told == {("fire-zone-fitting", "discrepancy")}

@@ -239,3 +239,25 @@ def late_shutoff(plain: Plain) -> Iterator[Found]:
         if tap.get("shutoff_time") and tap.get("medium") == "fuel" and len(plain.get("fluid_lines", ())) > 1:
             changes = [Put(("taps", ident, "shutoff_time"), "10 min")]
             yield changes, f"take 10 min to shut {ident}", (ident,)
+
+
+@kind("exhaust probe fitted to a head", "there is no exhaust in a head", most=2)
+def exhaust_in_head(plain: Plain) -> Iterator[Found]:
+    for ident, probe in plain.get("probes", {}).items():
+        if probe.get("measures") == "exhaust temperature":
+            yield [Put(("probes", ident, "mount"), "well")], f"fit {ident} to a head", (ident,)
+
+
+@kind("plastic fitting on the engine", "14 CFR 23.1183(a): it melts, and feeds the fire", most=2)
+def plastic_fitting(plain: Plain) -> Iterator[Found]:
+    for ident in plain.get("fittings", {}):
+        if "oil" in ident and "bulkhead" not in ident and "gauge" not in ident:
+            yield [Put(("fittings", ident, "material"), "plastic")], f"fit {ident} of plastic", (ident,)
+
+
+@kind("nut that nothing locks", "it shakes loose", practice=True)
+def loose_nut(plain: Plain) -> Iterator[Found]:
+    for ident, ground in plain.get("grounds", {}).items():
+        if "stack" in ground:
+            stack = [one for one in ground["stack"] if "lock" not in one]
+            yield [Put(("grounds", ident, "stack"), stack)], f"leave the lock washer off {ident}", (ident,)

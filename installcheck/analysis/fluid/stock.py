@@ -60,8 +60,10 @@ def line_bears(line: FluidLine) -> Bears:
 
 
 def fitting_bears(fitting: Fitting) -> Bears:
-    """What a fitting bears of fire: as stated, else by its material."""
+    """What a fitting bears of fire: as stated, else by its material; plastic nothing, whatever is stated."""
     spec = fitting.spec
+    if spec.material == "plastic":
+        return "nothing"
     if spec.fireproof:
         return "fire"
     if spec.material == "aluminium":

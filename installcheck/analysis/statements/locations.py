@@ -57,6 +57,16 @@ _MOUNTS = frozenset(
     )
 )
 """Mounts of a probe that are on an engine."""
+_FITTED: Mapping[Measure, frozenset[str]] = MappingProxyType(
+    {
+        "head temperature": frozenset(("well", "upper plug", "lower plug", "bolt", "fin")),
+        "exhaust temperature": frozenset(("exhaust pipe", "turbine inlet")),
+        "turbine inlet temperature": frozenset(("exhaust pipe", "turbine inlet")),
+    }
+)
+"""Mounts at which there is what is measured; those of the air have rules of their own."""
+_OF_HEADS = frozenset(("gasket ring 14 mm", "gasket ring 18 mm", "bayonet", "piggyback adapter", "bolt ring"))
+"""Kinds of probes that only a cylinder head has a place for."""
 _LED = frozenset(("oil pressure", "fuel pressure", "manifold pressure", "hydraulic pressure", "vacuum"))
 """What a line can lead to a sender that sits elsewhere."""
 
@@ -71,6 +81,7 @@ def locations(study: Study) -> Iterator[Pair]:
         yield from _carried(ident, sender)
         yield from _zoned(study, ident, sender)
     for ident, probe in study.model.probes.items():
+        yield from _fitted(ident, probe)
         if probe.mount in _MOUNTS:
             yield from _in_zone(study, "probes", ident, probe, probe.mount)
 
@@ -111,6 +122,31 @@ def _held(ident: str, sender: Sender) -> Iterator[Pair]:
         "correct where it senses, or what it measures",
         open=(("senders", ident, "location"),),
     )
+
+
+def _fitted(ident: str, probe: Probe) -> Iterator[Pair]:
+    """A probe against what is at the place it is fitted to."""
+    places = _FITTED.get(probe.measures) if probe.measures is not None else None
+    if places is None or probe.mount is None:
+        return
+    yield Pair(
+        ident,
+        ("probes", ident, "mount"),
+        probe.mount in places,
+        f"{ident} measures {probe.measures} at the {probe.mount}",
+        "correct where it is fitted, or what it measures",
+        open=(("probes", ident, "mount"),),
+    )
+    if probe.mount in ("exhaust pipe", "turbine inlet") and probe.spec.kind is not None:
+        a = "an" if probe.spec.kind[0] in "aeiou" else "a"
+        yield Pair(
+            ident,
+            ("probes", ident, "mount"),
+            probe.spec.kind not in _OF_HEADS,
+            f"{ident} is {a} {probe.spec.kind} probe and is fitted to the {probe.mount}",
+            "correct where it is fitted, or state the probe that is",
+            open=(("probes", ident, "mount"),),
+        )
 
 
 def _carried(ident: str, sender: Sender) -> Iterator[Pair]:

@@ -254,7 +254,7 @@ def _side(
         junction = _junction(study, step.far)
         # A stud, screw or single pin between two wires; the inside of other joints is an edge of its own.
         if before is not None and before.edge.kind == step.edge.kind == "conductor" and junction is not None:
-            yield _stud(junction, step.far, kind, right)
+            yield _stud(study, junction, step.far, kind, right)
         if _is_at(step.far, compensated):
             right = "copper"
         yield _piece(study, step, kind, right, sign)
@@ -270,9 +270,9 @@ def _junction(study: Study, node: str) -> tuple[str, Junction] | None:
     return (ident, found) if found is not None else None
 
 
-def _stud(at: tuple[str, Junction], node: str, kind: ThermocoupleType, right: str) -> Piece:
+def _stud(study: Study, at: tuple[str, Junction], node: str, kind: ThermocoupleType, right: str) -> Piece:
     ident, junction = at
-    metal = alloy(pin_metal(junction, node), kind)
+    metal = alloy(pin_metal(study, junction, node), kind)
     return Piece("joint", ident, ("junctions", ident), metal, right, node, node, _spread(junction))
 
 
@@ -292,7 +292,7 @@ def _piece(study: Study, step: Step, kind: ThermocoupleType, right: str, sign: i
     if edge.kind == "bond" or edge.section != "junctions":
         return Piece("ground", edge.ident, edge.path, None, right, step.far, step.near, 0.0, edge)
     junction = study.model.junctions[edge.ident]
-    metal = alloy(pin_metal(junction, step.far) or pin_metal(junction, step.near), kind)
+    metal = alloy(pin_metal(study, junction, step.far) or pin_metal(study, junction, step.near), kind)
     # A spool of the leg's own alloy or any other: what counts is that both its ends sit in one place.
     return Piece("joint", edge.ident, edge.path, metal, right, step.far, step.near, _spread(junction), edge)
 
@@ -306,9 +306,13 @@ def _compensating(edge: Edge, kind: ThermocoupleType, sign: int) -> str | None:
     return alloy(leg.metal, kind) if leg is not None else None
 
 
-def pin_metal(junction: Junction, node: str) -> str | None:
-    """Metal of the pin or screw a node is, else of the whole joint."""
-    pin = (junction.spec.pins or {}).get(split_end(node)[1])
+def pin_metal(study: Study, junction: Junction, node: str) -> str | None:
+    """Metal of the pin or screw a node is, else of the whole joint; what is written of the joint goes before its part's pins."""
+    ident, name = split_end(node)
+    pin = (junction.spec.pins or {}).get(name)
+    written = study.document.holds(("junctions", ident, "metal"))
+    if written and not study.document.holds(("junctions", ident, "pins", name, "metal")):
+        return junction.spec.metal
     return pin.metal if pin is not None and pin.metal is not None else junction.spec.metal
 
 

@@ -26,6 +26,8 @@ _HARDWARE = re.compile(
     r"\b(washers?|nuts?|locknuts?|spacers?|screws?|bolts?|studs?|sleeves?)\b|^(structure|airframe|panel|bracket)$",
     re.IGNORECASE,
 )
+_LOCKED = re.compile(r"lock|stop nut|castellated|safety wire")
+"""Words of what keeps a nut from turning; a second nut does as well."""
 _NUT = re.compile(r"\b(lock)?nuts?\b", re.IGNORECASE)
 
 
@@ -216,7 +218,8 @@ def _sides(run: WireRun) -> tuple[list[str], list[str]]:
     title="Terminals on a stud lie below its nut, with a washer under the nut",
     why="A terminal put on top of the lock nut is held by nothing but the next nut, and a nut that turns on a terminal cuts it.",
     source="AC 43.13-1B 11-174 to 11-178, 11-187: hardware stack of a stud; usual faults of a repair shop",
-    formula="every terminal below the last nut and none above a lock nut; a washer between the top terminal and its nut",
+    formula="every terminal below the last nut and none above a lock nut; a washer between the top terminal and its nut; a nut that "
+    "is locked",
     example="'flat washer, W1, W2, flat washer, lock washer, nut' is right; 'W1, lock nut, W2, nut' is not",
     over=lambda study: (studs for studs in _all(study) if studs.single or studs.stack is not None),
 )
@@ -245,6 +248,11 @@ def stack_order(study: Study, subject: Subject, studs: Studs) -> Verdict:
         return subject.advisory(
             f"the nut of {ident} turns on {stack[lugs[-1]]} with no washer between",
             remedy="fit a washer under the nut",
+        )
+    if not _LOCKED.search(" ".join(words[lugs[-1] + 1 :])) and len([i for i in nuts if i > lugs[-1]]) < 2:
+        return subject.advisory(
+            f"nothing locks the nut of {ident}: it shakes loose",
+            remedy="fit a lock washer under the nut, or a self-locking nut",
         )
     landed = max((len(one) for one in studs.landed.values()), default=0)
     if len(lugs) < landed and studs.single:

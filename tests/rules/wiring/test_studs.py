@@ -77,9 +77,23 @@ def test_no_washer(judged):
 
 
 def test_stack_that_leaves_a_terminal_out(judged):
-    [verdict] = judged(document(3, stack="W0, W1, washer, nut"), "stack-order")
+    [verdict] = judged(document(3, stack="W0, W1, washer, lock washer, nut"), "stack-order")
     assert verdict.outcome == "advisory"
     assert "names 2 terminals, and 3 land on it" in verdict.message
+
+
+@pytest.mark.parametrize(
+    ("top", "outcome"),
+    [
+        ("washer, nut", "advisory"),
+        ("washer, lock washer, nut", "meets"),
+        ("washer, self-locking nut", "meets"),
+        ("washer, nut, nut", "meets"),
+    ],
+)
+def test_the_nut_of_a_stack_is_locked(judged, top, outcome):
+    [verdict] = judged(document(3, stack=f"W0, W1, W2, {top}"), "stack-order")
+    assert verdict.outcome == outcome
 
 
 def test_stack_not_told(judged):
