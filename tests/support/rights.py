@@ -596,3 +596,64 @@ def _(plain: Plain) -> list[Change]:
 @variant("a point at the very highest its zone gets", "finch")
 def _(plain: Plain) -> list[Change]:
     return [Put(("operating_points", "climb", "zone_temperatures", "engine"), "110 degC")]
+
+
+@variant("a sender an inch below the end of its hose, by its adapter", "retrofit_corrected")
+def _(plain: Plain) -> list[Change]:
+    return [
+        Put(("senders", "oil pressure sender", "elevation"), "5 in"),
+        Put(("fluid_lines", "oil hose", "rise"), "6 in"),
+    ]
+
+
+@variant("a sender that senses where oil enters the engine, on the gallery", "teal")
+def _(plain: Plain) -> list[Change]:
+    return [Put(("senders", "oil pressure sender", "location"), "engine inlet")]
+
+
+@variant("a drive that only the generator tells of", "retrofit_corrected")
+def _(plain: Plain) -> list[Change]:
+    return [Drop(("engines", "engine", "tachometer_drive"))]
+
+
+@variant("one of two alternators off, the other carrying all", "twin")
+def _(plain: Plain) -> list[Change]:
+    return [
+        Put(("operating_points", "cruise", "open_switches"), ["left alternator breaker"]),
+        Put(("operating_points", "climb", "dead_supplies"), ["right alternator"]),
+    ]
+
+
+@variant("a battery contactor whose coil is grounded by a switch in the cabin", "retrofit_corrected")
+def _(plain: Plain) -> list[Change]:
+    coil, ground = plain["wire_runs"]["P18"], plain["wire_runs"]["P12"]
+    wall = [step for step in plain["wire_runs"]["E1"]["route"] if "barrier" in step]
+    way = [{"zone": "engine bay", "length": "1 ft"}, *wall, {"zone": "cabin", "length": "2 ft"}]
+    return [
+        Put(("supplies", "master switch"), {"kind": "switch", "zone": "cabin", "max_current": "5 A"}),
+        Put(("wire_runs", "P18"), {**coil, "to": "master switch.in", "route": way}),
+        Put(("wire_runs", "P19"), {**ground, "from": "master switch.out"}),
+        Put(
+            ("grounds", "firewall stud", "stack"),
+            ["flat washer", "engine strap", "P6", "P16", "flat washer", "self-locking nut"],
+        ),
+    ]
+
+
+@variant("feeders in metal conduit", "retrofit_corrected")
+def _(plain: Plain) -> list[Change]:
+    # 0.8 in across: 1 in of bore by a quarter over
+    return [Put(("bundles", "power harness", "conduit"), {"kind": "metal", "bore": "1 in"})]
+
+
+@variant("a bus fed through two breakers side by side", "retrofit_corrected")
+def _(plain: Plain) -> list[Change]:
+    like = plain["wire_runs"]["P13"]
+    ways = (("main bus", "A.in"), ("A.out", "other bus"), ("main bus", "B.in"), ("B.out", "other bus"))
+    breaker = {"kind": "breaker", "rating": "5 A", "zone": "cabin"}
+    return [
+        Put(("supplies", "other bus"), {"kind": "bus", "zone": "cabin"}),
+        Put(("supplies", "A"), breaker),
+        Put(("supplies", "B"), breaker),
+        *(Put(("wire_runs", f"Q{i}"), {**like, "from": a, "to": b}) for i, (a, b) in enumerate(ways)),
+    ]
