@@ -183,6 +183,30 @@ def limits(study: Study) -> Iterator[Pair]:
             yield from _ordered(ident, f"{mark.colour} arc of {ident}", path, told, fields)
 
 
+def spans(study: Study) -> Iterator[Pair]:
+    """Senders that give their full scale and a curve by points: the curve ends where the scale does."""
+    for ident, sender in study.model.senders.items():
+        full, curve = sender.spec.full_scale, sender.spec.curve
+        if (
+            full is None
+            or curve is None
+            or curve.points is None
+            or "pressure" not in (sender.spec.measures or "")
+        ):
+            continue
+        end = curve.points[-1][0]
+        if end.kind != full.kind:
+            continue
+        yield Pair(
+            ident,
+            ("senders", ident, "full_scale"),
+            at_most(abs(full - end), rounding(full) + rounding(end)),
+            f"{ident} senses up to {full.text}, and its curve ends at {end.text}",
+            "read both off its plate or sheet, and correct the one that is wrong",
+            open=(("senders", ident, "spec", "full_scale"), ("senders", ident, "spec", "curve")),
+        )
+
+
 def taps(study: Study) -> Iterator[Pair]:
     """Taps that give their normal and their highest pressure: the normal one is no higher."""
     for ident, tap in study.model.taps.items():
@@ -199,9 +223,10 @@ def taps(study: Study) -> Iterator[Pair]:
 
 
 def ranges(study: Study) -> Iterator[Pair]:
-    """All that rises in its order: limits, arcs, and the pressures of taps."""
+    """All that rises in its order: limits, arcs, the pressures of taps, and the curves of senders to their full scale."""
     yield from limits(study)
     yield from taps(study)
+    yield from spans(study)
 
 
 def _figures(limit: Limit) -> dict[str, Quantity]:

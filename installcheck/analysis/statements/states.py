@@ -39,8 +39,24 @@ def drives(study: Study) -> Iterator[Pair]:
         )
 
 
+def _field(study: Study) -> Iterator[Pair]:
+    """The field an aircraft stands on, below its ceiling."""
+    craft = study.model.aircraft
+    if craft.field_elevation is None or craft.ceiling is None:
+        return
+    yield Pair(
+        "aircraft",
+        ("aircraft", "field_elevation"),
+        at_most(craft.field_elevation, craft.ceiling + rounding(craft.ceiling)),
+        f"the field lies at {craft.field_elevation.text}, and the ceiling is {craft.ceiling.text}",
+        "correct the elevation of the field, or the ceiling",
+        open=(("aircraft", "field_elevation"), ("aircraft", "ceiling")),
+    )
+
+
 def points(study: Study) -> Iterator[Pair]:
     """Operating points: below the ceiling, their zones within the range said of them, the engine within its limits."""
+    yield from _field(study)
     for ident, point in study.model.operating_points.items():
         path: Field = ("operating_points", ident)
         ceiling = study.model.aircraft.ceiling

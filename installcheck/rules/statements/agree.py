@@ -138,7 +138,8 @@ def burst_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
     title="The limits of an indication, both ends of an arc and the pressures of a tap rise in their order",
     why="A dial is marked and an error judged against these; a minimum above the maximum makes every reading right or none.",
     source="plain logic; limits and ranges: 14 CFR 23.1549 (recalled; sister 25.1549)",
-    formula="minimum <= caution and normal range <= maximum; low <= high of each range and arc; pressure <= max_pressure of a tap",
+    formula="minimum <= caution and normal range <= maximum; low <= high of each range and arc; pressure <= max_pressure of a tap; "
+    "curve of a pressure sender to its full scale",
     example="oil pressure minimum 100 psi, maximum 25 psi",
     over=figures.ranges,
 )
@@ -210,7 +211,7 @@ def location_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
     why="Errors, drops and ampacities are worked out at the points; one beyond the ceiling or the range of a zone judges another "
     "aircraft.",
     source="plain logic: a range and a value in it",
-    formula="altitude <= ceiling; temperature of a zone within its range; one engine speed; readings within the limits (advised)",
+    formula="altitude and elevation of the field <= ceiling; temperature of a zone within its range; one engine speed; readings within the limits (advised)",
     example="a bay at 150 degC at cruise, said to see 90 degC at most",
     over=states.points,
 )

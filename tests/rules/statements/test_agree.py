@@ -553,3 +553,23 @@ def test_nothing_meets_on_a_place_that_is_disputed(judged):
     )
     text = text.replace("ports: [P]", "ports: [P], terminals: [S]")
     assert [v.outcome for v in judged(text, "pressure-tap")] == ["undetermined"]
+
+
+@pytest.mark.parametrize(
+    ("field", "outcome"), [("1200 ft", "meets"), ("16000 ft", "meets"), ("20000 ft", "discrepancy")]
+)
+def test_the_field_lies_below_the_ceiling(judged, field, outcome):
+    text = f"aircraft: {{ceiling: 16000 ft, field_elevation: {field}}}"
+    assert [v.outcome for v in judged(text, "point-agrees")] == [outcome]
+
+
+@pytest.mark.parametrize(
+    ("full", "outcome"), [("100 psi", "meets"), ("689 kPa", "meets"), ("200 psi", "discrepancy")]
+)
+def test_the_curve_of_a_sender_ends_at_its_full_scale(judged, full, outcome):
+    # 100 psi is 689.5 kPa
+    text = (
+        "senders: {sender: {principle: resistive, measures: oil pressure, "
+        f"full_scale: {full}, curve: {{points: [[0 psi, 240 ohm], [100 psi, 33 ohm]]}}}}}}"
+    )
+    assert [v.outcome for v in judged(text, "limits-in-order")] == [outcome]
