@@ -10,7 +10,8 @@ from ...model.quantities import Quantity, plain_number
 from ..missing import RUN_BUNDLE
 from ..routing import bundled, run_ends, run_zones
 from ..study import Study
-from .pairs import Field, Pair, rounding
+from .engines import engines
+from .pairs import Field, Pair, rises, rounding
 
 _IN_LINE = frozenset(("breaker", "fuse", "current limiter", "switch"))
 """Supplies a wire goes into and another comes out of."""
@@ -215,7 +216,7 @@ def taps(study: Study) -> Iterator[Pair]:
         yield Pair(
             ident,
             ("taps", ident, "max_pressure"),
-            _rises(tap.pressure, tap.max_pressure),
+            rises(tap.pressure, tap.max_pressure),
             f"{ident} gives {tap.pressure.text} in normal use, and {tap.max_pressure.text} at the most",
             "correct one of them from the papers of the engine",
             open=(("taps", ident, "pressure"), ("taps", ident, "max_pressure")),
@@ -223,10 +224,11 @@ def taps(study: Study) -> Iterator[Pair]:
 
 
 def ranges(study: Study) -> Iterator[Pair]:
-    """All that rises in its order: limits, arcs, the pressures of taps, and the curves of senders to their full scale."""
+    """All that rises in its order: limits, arcs, the pressures of taps, the curves of senders, and figures of engines."""
     yield from limits(study)
     yield from taps(study)
     yield from spans(study)
+    yield from engines(study)
 
 
 def _figures(limit: Limit) -> dict[str, Quantity]:
@@ -241,7 +243,7 @@ def _ordered(
     bound = [pair for pair in _RISING if pair[0] in figures and pair[1] in figures]
     if not bound or len({figure.kind for figure in figures.values()}) > 1:
         return
-    wrong = next(((a, b) for a, b in bound if not _rises(figures[a], figures[b])), None)
+    wrong = next(((a, b) for a, b in bound if not rises(figures[a], figures[b])), None)
     if wrong is None:
         yield Pair(ident, path, True, f"the limits of {what} rise in their order")
         return
@@ -254,8 +256,3 @@ def _ordered(
         "correct them from the papers of the engine",
         open=fields or ((*path, low), (*path, high)),
     )
-
-
-def _rises(low: Quantity, high: Quantity) -> bool:
-    """Whether a figure is no higher than another; written in two units, they may differ by their rounding."""
-    return at_most(low, high + (rounding(low) + rounding(high) if low.unit != high.unit else 0.0))

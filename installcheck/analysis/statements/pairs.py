@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from ...dataclass import dataclass
 from ...document.source import DocPath, Key
+from ...model.comparing import at_most
 from ...model.quantities import Quantity, conversion
 from ..missing import Missing
 
@@ -64,3 +65,8 @@ def rounding(figure: Quantity) -> float:
     except KeyError:
         factor = conversion(figure.kind, figure.unit)[0]
     return 0.5 * 10.0**-decimals * factor
+
+
+def rises(low: Quantity, high: Quantity) -> bool:
+    """Whether a figure is no higher than another; written in two units, they may differ by their rounding."""
+    return at_most(low, high + (rounding(low) + rounding(high) if low.unit != high.unit else 0.0))

@@ -25,6 +25,8 @@ common practice (recalled)."""
 _LEAST_MIN, _HIGH_MIN, _HIGH_M = 30.0, 60.0, 25_000 * 0.3048
 """Minutes on battery, and above 25000 ft: 14 CFR 23.1353(h) from amendment 23-62; the minutes recalled."""
 _SECONDS = 3600.0
+_LOWEST_SHARE = 18.0 / 25.2
+"""Share of a battery's voltage below which no equipment need work: 18 V of 25.2 V, RTCA DO-160 section 16 (recalled)."""
 
 
 def _in_flight(study: Study) -> list[Draw]:
@@ -175,7 +177,8 @@ def _peak(subject: Subject, worst: State) -> Verdict:
     title="The battery carries the essential loads for 30 minutes after the alternator is lost",
     why="The minutes left are the minutes to the nearest field.",
     source="14 CFR 23.1353(h) from amendment 23-62: 30 min, 60 min above 25000 ft (recalled)",
-    formula="capacity x usable share / current of the essential loads, watts taken at the voltage of the battery",
+    formula="capacity x usable share / current of the essential loads, watts taken at the voltage of the battery; 1 - I R / V >= "
+    "18 / 25.2 within it",
     example="24 Ah, 80 percent, 12 A: 96 min",
     over=lambda study: list(_of_kind(study, "battery")),
     at_worst=("essential",),
@@ -199,6 +202,19 @@ def battery_endures(study: Study) -> Iterator[Verdict]:
         yield _endurance(subject, batteries, kept, steady)
 
 
+def _left(batteries: dict[str, Supply], amps: float) -> float | None:
+    """Share of its voltage that is left at the posts of batteries side by side which give a current; ``None`` where not told."""
+    told = [
+        (float(s.spec.voltage), float(s.spec.inner_resistance))
+        for s in batteries.values()
+        if s.spec.voltage is not None and s.spec.inner_resistance is not None
+    ]
+    if len(told) < len(batteries) or any(volts <= 0 or ohms <= 0 for volts, ohms in told):
+        return None
+    volts, ohms = min(v for v, _ in told), 1 / sum(1 / r for _, r in told)
+    return 1 - amps * ohms / volts
+
+
 def _endurance(
     subject: Subject, batteries: dict[str, Supply], kept: list[Draw], steady: list[Draw]
 ) -> Verdict:
@@ -218,6 +234,14 @@ def _endurance(
         text += " (75 percent taken as usable)"
     if whole > amps:
         text += f", and {battery_endurance(usable, 1.0, whole) / 60:.0f} min if nothing is shed"
+    left = _left(batteries, amps)
+    if left is not None and not at_most(_LOWEST_SHARE, left):
+        inside = listed([s.inner_resistance.text for s in specs if s.inner_resistance is not None])
+        return subject.discrepancy(
+            f"{_carry(subject.at)} the essential {plain_number(amps)} A, but of its voltage {inside} inside "
+            f"{'leaves' if len(specs) == 1 else 'leave'} {plain_number(max(0.0, 100 * left))} percent",
+            remedy="read the inner resistance off its sheet, or fit a battery that gives that current",
+        )
     unsaid = [one for one in kept if one.section == "loads" and one.essential is None]
     if unsaid and not at_most(least, minutes):
         at = subject.along(*(one.ident for one in unsaid)).placed(*unsaid[0].path)

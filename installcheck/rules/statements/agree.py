@@ -139,7 +139,8 @@ def burst_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
     why="A dial is marked and an error judged against these; a minimum above the maximum makes every reading right or none.",
     source="plain logic; limits and ranges: 14 CFR 23.1549 (recalled; sister 25.1549)",
     formula="minimum <= caution and normal range <= maximum; low <= high of each range and arc; pressure <= max_pressure of a tap; "
-    "curve of a pressure sender to its full scale",
+    "curve of a pressure sender to its full scale; of an engine least oil <= oil, normal range <= rated speed <= maximum, a seat a "
+    "cylinder (advised)",
     example="oil pressure minimum 100 psi, maximum 25 psi",
     over=figures.ranges,
 )

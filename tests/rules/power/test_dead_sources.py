@@ -62,3 +62,23 @@ def test_a_dead_source_takes_nothing_from_its_neighbour(judged, given, outcome):
 def test_a_source_of_no_output_feeds_no_bus(judged):
     text = BASE.format(left="0 A", volts="28 V", cruise="").replace("  W3: {from: right.+, to: bus}\n", "")
     assert {v.at[0]: v.outcome for v in judged(text, "bus-fed")} == {"bus": "discrepancy"}
+
+
+@pytest.mark.parametrize(
+    ("inside", "outcome"),
+    [
+        ("12 milliohm", "meets"),
+        # 12 A through 0.3 ohm: 3.6 V of 12.6 V, 71.4 percent left, which is 18 of 25.2
+        ("0.299 ohm", "meets"),
+        ("0.301 ohm", "discrepancy"),
+        ("2 ohm", "discrepancy"),
+    ],
+)
+def test_a_battery_gives_its_current_past_what_is_inside_it(judged, inside, outcome):
+    text = f"""
+supplies:
+  battery: {{kind: battery, voltage: 12.6 V, capacity: 24 Ah, usable: 80 %, inner_resistance: {inside}}}
+  bus: {{kind: bus}}
+loads: {{radios: {{current: 12 A, duty: continuous, essential: yes, connected_at: bus}}}}
+"""
+    assert [v.outcome for v in judged(text, "battery-endurance")] == [outcome]

@@ -573,3 +573,31 @@ def test_the_curve_of_a_sender_ends_at_its_full_scale(judged, full, outcome):
         f"full_scale: {full}, curve: {{points: [[0 psi, 240 ohm], [100 psi, 33 ohm]]}}}}}}"
     )
     assert [v.outcome for v in judged(text, "limits-in-order")] == [outcome]
+
+
+@pytest.mark.parametrize(
+    ("told", "outcome"),
+    [
+        ("oil_quantity: 8 qt, oil_minimum: 2 qt", "meets"),
+        ("oil_quantity: 1 qt, oil_minimum: 2 qt", "discrepancy"),
+        ("cylinders: 4, seats: {1: right front, 2: left front, 3: right rear, 4: left rear}", "meets"),
+        ("cylinders: 6, seats: {1: right front, 2: left front, 3: right rear, 4: left rear}", "advisory"),
+    ],
+)
+def test_what_is_said_of_an_engine(judged, told, outcome):
+    assert [v.outcome for v in judged(f"engines: {{engine: {{{told}}}}}", "limits-in-order")] == [outcome]
+
+
+@pytest.mark.parametrize(
+    ("speed", "outcomes"),
+    [
+        ("2700 rpm", ["meets", "meets"]),
+        ("2600 rpm", ["meets", "meets"]),
+        ("1000 rpm", ["meets", "advisory"]),
+        ("3000 rpm", ["advisory", "meets"]),
+    ],
+)
+def test_an_engine_is_rated_among_its_limits(judged, speed, outcomes):
+    limits = "limits: {engine speed: {maximum: 2700 rpm, normal_low: 2000 rpm, normal_high: 2600 rpm}}"
+    found = judged(f"engines: {{engine: {{speed: {speed}, {limits}}}}}", "limits-in-order")
+    assert [v.outcome for v in found if "rated" in v.message] == outcomes
