@@ -129,6 +129,7 @@ class Shows:
 class Jumps:
     """A pointer jumps about while the engine runs, and what makes it: at rest a joint or noise may do so, a pressure does not.
 
+    ``indication`` is a gauge by its name, whatever its selector stands at, or with the one position it jumps at.
     ``places`` are those a person would name who moves the leads by hand, each with its probability.
     """
 

@@ -36,6 +36,8 @@ class Hypothesis:
         make: the world of any size between those of the members.
         path: where the document tells of the thing.
         where: zone of the place; empty if it is not known.
+        weight: what its kind's weight is multiplied by; of two at once, the weights of both.
+        kinds: of two at once, the kind of each.
     """
 
     kind: str
@@ -47,11 +49,14 @@ class Hypothesis:
     make: Callable[[float], World] | None = None
     path: DocPath = ()
     where: str = ""
+    weight: float = 1.0
+    kinds: tuple[str, ...] = ()
 
     @property
     def key(self) -> str:
         """Kind and place, by which a person or a record names it."""
-        return f"{self.kind} at {', '.join(self.at)}"
+        kind = f"{self.kind} ({' and '.join(self.kinds)})" if self.kinds else self.kind
+        return f"{kind} at {', '.join(self.at)}"
 
 
 def of_one(

@@ -30,7 +30,7 @@ def in_wiring(predictor: Predictor, bad: Sequence[Channel], setups: Sequence[Set
     concerned = _concerned(predictor, bad, setups)
     for edge in concerned:
         yield from _of_edge(study, edge, bad)
-        yield from _loose(study, edge, bad)
+        yield from _loose(study, edge, bad, predictor.channels)
     yield from behind(study, concerned)
     yield from plugs(study, concerned)
     yield from harnesses(study, concerned)
@@ -117,9 +117,15 @@ def _of_edge(study: Study, edge: Edge, bad: Sequence[Channel]) -> Iterator[Hypot
         )  # fmt: skip
 
 
-def _loose(study: Study, edge: Edge, bad: Sequence[Channel]) -> Iterator[Hypothesis]:
+def _loose(
+    study: Study, edge: Edge, bad: Sequence[Channel], every: Sequence[Channel]
+) -> Iterator[Hypothesis]:
     """A joint that makes and breaks: what is read through it jumps about, and it may measure right at rest."""
-    names = [c.show.name for c in bad if edge in c.edges]
+    names = (
+        dict.fromkeys(str(c.show) for c in every if edge in c.edges)
+        if any(edge in c.edges for c in bad)
+        else {}
+    )
     if names:
         places = _felt_at(study, edge)
         yield of_one(

@@ -47,7 +47,7 @@ _AS: dict[Word, dict[Word, float]] = {
         "off scale high": 0.2,
         "erratic": 0.3,
         "frozen": 0.1,
-        "right": 0.1,
+        "right": 0.01,
     },
     "relaid": {"right": 0.02, "wrong": 0.05, "high": 0.05, "low": 0.02},
     "right": {"right": 0.97, "wrong": 0.03, "lost": 0.02},
@@ -73,6 +73,8 @@ _NEVER = 1e-12
 """Probability below which a result is never seen in a world."""
 _CLEARLY = 1.5
 """Times its margin an indication is off before a person calls it wrong: judgement of this tool."""
+_STANDS, _ILL_TOLD = 0.5, 0.002
+"""Probability that a pointer that does stand still is called so, and that a sound one is, or is said to jump."""
 _UNTOLD = 0.3
 """Probability of any word where nothing can be predicted."""
 
@@ -203,7 +205,7 @@ def chance(result: Result, frame: Frame, expect: Expect, look: Look, weights: We
     if expect.value is None:
         return stood
     sd = hypot(*(s for _, s in frame.doubts_at(look, expect, weights))) or frame.seen
-    valued = _word(result.word, frame, expect.value, sd)
+    valued = _word(result.word, frame, expect, sd)
     return valued if expect.word is None else (valued + stood) / 2
 
 
@@ -225,8 +227,10 @@ def _number(value: float, frame: Frame, word: Word | None) -> float:
     return 0.0
 
 
-def _word(word: Word, frame: Frame, value: float, sd: float) -> float:
+def _word(word: Word, frame: Frame, expect: Expect, sd: float) -> float:
     """Probability that a person tells a value by a word."""
+    value = expect.value
+    assert value is not None
     if word == "off scale high":
         return 1 - normal_cdf((frame.stops[1] - value) / sd)
     if word == "off scale low":
@@ -234,9 +238,9 @@ def _word(word: Word, frame: Frame, value: float, sd: float) -> float:
     if word == "dead":
         return 0.5 * normal_cdf((frame.low + _END_SHARE * frame.span - value) / sd)
     if word == "frozen":
-        return 0.02
+        return _STANDS if expect.fixed else _ILL_TOLD
     if word == "erratic":
-        return 0.01
+        return _ILL_TOLD
     if word == "open":
         return 0.0
     if frame.true is None:

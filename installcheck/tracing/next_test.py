@@ -18,6 +18,8 @@ from .weights import Weights
 
 _ALIVE, _MOST_ALIVE = 0.001, 40
 """Share of probability below which a hypothesis is left out of the choice of a test, and how many are looked at."""
+_FIRM = 0.8
+"""Probability of what stands among all, from which what is excluded is left out of the choice."""
 _EVENING = 0.6
 """Power to which shares are raised for the choice: a rare cause is parted from a usual one before the usual one is mended in vain."""
 _SIZES = 2
@@ -76,7 +78,10 @@ class Choice:
 
 def choices(predictor: Predictor, ranking: Ranking, tests: Sequence[Test], weights: Weights) -> list[Choice]:
     """Tests that tell the hypotheses that stand apart, the one worth most first."""
-    alive = [r for r in ranking.standing if r.share >= _ALIVE][:_MOST_ALIVE] or list(ranking.all[:6])
+    # Where little holds what stands, it is parted from what was excluded too: what was seen may have been mistaken.
+    doubted = sorted(ranking.all, key=lambda r: -r.share)
+    standing = ranking.standing if ranking.held > _FIRM else doubted
+    alive = [r for r in standing if r.share >= _ALIVE][:_MOST_ALIVE] or list(ranking.all[:6])
     members = [_stand_ins(r) for r in alive]
     worlds = [r.hypothesis.members[i].world for r, some in zip(alive, members, strict=True) for i, _ in some]
     total = sum(r.share for r in alive) or 1.0

@@ -31,9 +31,9 @@ def told(study: Study, at: Setup, channel: Channel, world: World, seen: Seen | N
     held = any(isinstance(c, Holds) and c.source in (*channel.sources, channel.indicator) for c in world)
     if held and seen.state == "value":
         seen = FROZEN
-    name = channel.show.name
+    mine = (channel.show.name, str(channel.show))
     for change in world:
-        if getattr(change, "indication", None) != name:
+        if getattr(change, "indication", None) not in mine:
             continue
         if isinstance(change, Jumps):
             if point_of(study, at).name != STOPPED:

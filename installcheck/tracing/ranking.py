@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
-from math import exp, log
+from math import exp, inf, log
 
 from ..dataclass import dataclass
 from .doubts import Frame, frame_of
@@ -21,7 +21,7 @@ _STEEP = 0.5
 """Difference in the logarithm of the likelihood of two sizes side by side that makes what lies between worth a look."""
 _TOGETHER = 1 / 3
 """Share of the leading hypothesis' probability with which another cannot be told from it yet."""
-_POOR = 0.03
+_POOR = 0.3
 """Probability among all, below which what stands explains what was seen badly."""
 _LARGEST = 300.0
 """Logarithm of the largest share that is worked out, of what is excluded."""
@@ -65,10 +65,12 @@ class Ranking:
     Attributes:
         all: shares are of what stands; of all, where nothing does.
         held: probability of what stands among all, what was seen that excludes taken for a possible mistake.
+        evidence: logarithm of the weight of what stands, to set two rankings against each other.
     """
 
     all: tuple[Ranked, ...]
     held: float = 1.0
+    evidence: float = -inf
 
     @property
     def poor(self) -> bool:
@@ -113,7 +115,21 @@ def rank(
     whole = sum(exp(s - among) for _, s in made) or 1.0
     ranked = [replace(r, share=exp(min(s - most, _LARGEST)) / total) for r, s in made]
     held = sum(exp(s - among) for s in standing) / whole
-    return Ranking(tuple(sorted(ranked, key=lambda r: (r.excluded, -r.share))), held)
+    return Ranking(tuple(sorted(ranked, key=lambda r: (r.excluded, -r.share))), held, most + log(total))
+
+
+def joined(one: Ranking, other: Ranking) -> tuple[Ranking, float]:
+    """Two rankings as one, and the share of what stands in the second."""
+    if not other.standing:
+        return one, 0.0
+    share = 1.0 / (1.0 + exp(min(one.evidence - other.evidence, _LARGEST))) if one.standing else 1.0
+    both = [
+        replace(r, share=min(r.share * part, exp(_LARGEST)))
+        for ranking, part in ((one, 1 - share), (other, share))
+        for r in ranking.all
+    ]
+    evidence = max(one.evidence, other.evidence)
+    return Ranking(tuple(sorted(both, key=lambda r: (r.excluded, -r.share))), one.held, evidence), share
 
 
 class _Judge:
@@ -197,7 +213,7 @@ def _ranked(
     inside = sum(each) or 1e-300
     posterior = tuple(e / inside for e in each)
     best = max(range(len(found)), key=lambda i: found[i].raw)
-    prior = weights.kinds[h.kind]
+    prior = weights.kinds[h.kind] * h.weight
     if any(word.startswith((f"{a} ", f"{a}.")) or word == a for word in h.at for a in altered):
         prior *= weights.altered
     against = found[best].against if all(f.against >= 0 for f in found) else -1

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import combinations
 from math import hypot
 
 from ..analysis.study import Study
@@ -13,7 +12,7 @@ from .candidates import tests_for
 from .channels import Channel, channel_of, channels
 from .doubts import Frame, frame_of
 from .expected import Expect
-from .hypotheses import Hypothesis, Member
+from .hypotheses import Hypothesis
 from .in_conditions import in_conditions
 from .in_devices import in_devices
 from .in_lines import in_lines
@@ -37,13 +36,16 @@ from .looks import (
     Volts,
 )
 from .next_test import Choice, choices
+from .pairs import of_all, of_two_indications
 from .predict import Predictor
-from .ranking import Ranked, Ranking, rank
+from .ranking import Ranked, Ranking, joined, rank
 from .safety import Danger, dangers, kept_safe
 from .weights import Weights, standard_weights
 
-_OF_EACH = 14
-"""Hypotheses of the best and of those that explain one observation best that are tried in pairs."""
+_RATHER = 0.9
+"""Probability from which it is told to be two at once."""
+_FEW = 4
+"""Indications that misbehave, up to which two faults at once are thought of before no single one is left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +57,13 @@ class Trace:
         seen: what was seen.
         bad: indications that misbehave, by what was seen.
         ranking: what could be wrong.
-        pairs: two faults at once, ranked; only where no single one explains everything.
+        pairs: two faults at once, ranked; where no single one explains everything, or several indications misbehave.
         dangers: indications that are taken for true before anything is tested.
         tests: tests that tell what stands apart, the best first; while a danger stands, those that run the engine last.
         weights: the figures taken by judgement.
         sound: whether everything that was seen is as it should be.
+        two: probability that it is two at once.
+        left_over: values that were seen and that the likeliest one does not explain: so far off that a person looks for a fault.
     """
 
     study: Study
@@ -71,11 +75,19 @@ class Trace:
     tests: tuple[Choice, ...]
     weights: Weights
     sound: bool = False
+    two: float = 0.0
+    left_over: tuple[Observation, ...] = ()
 
     @property
     def explained(self) -> bool:
-        """Whether one fault explains everything that was seen."""
-        return bool(self.ranking.standing) and not self.ranking.poor
+        """Whether one fault explains everything that was seen, and better than two."""
+        return bool(self.ranking.standing) and not self.ranking.poor and self.two < _RATHER
+
+    @property
+    def shown(self) -> tuple[Ranked, ...]:
+        """What stands, of single faults where one explains, else of two at once."""
+        two = self.pairs is not None and self.pairs.standing and not self.explained
+        return self.pairs.standing if two and self.pairs is not None else self.ranking.standing
 
 
 class Tracer:
@@ -90,15 +102,16 @@ class Tracer:
     def step(self, seen: Sequence[Observation]) -> Trace:
         """What follows from everything seen so far."""
         meant, bad, ranking = self.ranked(seen)
-        pairs = None
-        if meant and ranking.all and (ranking.poor or not ranking.standing):
-            pairs = self._pairs(ranking, meant)
-        leading = pairs if pairs is not None and pairs.standing and not ranking.standing else ranking
-        tests = choices(self.predictor, leading, tests_for(self.study, bad, seen), self.weights)
+        pairs = self._pairs(ranking, meant, bad) if meant and ranking.all else None
+        both, two = joined(ranking, pairs) if pairs is not None else (ranking, 0.0)
+        tests = choices(self.predictor, both, tests_for(self.study, bad, seen), self.weights)
         against = dangers(self.study, meant, self.weights)
         safe = tuple(kept_safe(self.study, tests, against))
         sound = _as_it_should_be(self.predictor, meant, self.weights)
-        return Trace(self.study, tuple(meant), bad, ranking, pairs, against, safe, self.weights, sound)
+        left = tuple(self._left_over(ranking, meant))
+        return Trace(
+            self.study, tuple(meant), bad, ranking, pairs, against, safe, self.weights, sound, two, left
+        )
 
     def ranked(
         self, seen: Sequence[Observation]
@@ -106,8 +119,39 @@ class Tracer:
         """What was meant by what was seen, the indications that misbehave by it, and what could be wrong."""
         meant = contrasted(seen)
         bad = misbehaving(self.study, meant, self.predictor)
-        hypotheses = self._thought_of(bad, meant)
-        return meant, bad, rank(self.predictor, hypotheses, meant, self.weights, self.altered)
+        return meant, bad, self._rank(self._thought_of(bad, meant), meant)
+
+    def _rank(self, hypotheses: Sequence[Hypothesis], seen: Sequence[Observation]) -> Ranking:
+        return rank(self.predictor, hypotheses, seen, self.weights, self.altered)
+
+    def _left_over(self, ranking: Ranking, seen: Sequence[Observation]) -> list[Observation]:
+        """Values of gauges that the likeliest one does not explain, if it is the likeliest by far."""
+        if len(ranking.leading) != 1:
+            return []
+        world = ranking.leading[0].best.world
+        looked = [o for o in seen if isinstance(o.look, Show)]
+        frames = [frame_of(self.study, o.at, o.look, self.weights) for o in looked]
+        expected = [self.predictor.expect(o.at, o.look, [world])[0] for o in looked]
+        return [
+            o
+            for o, f, e in zip(looked, frames, expected, strict=True)
+            if e.word is None and _far(o, f, e, self.weights)
+        ]
+
+    def _pairs(self, ranking: Ranking, seen: Sequence[Observation], bad: Sequence[Channel]) -> Ranking | None:
+        """Two faults at once: of two indications that misbehave; and any, where no single one explains everything."""
+        both: list[Hypothesis] = []
+        told_of: dict[Channel, list[Observation]] = {c: [] for c in bad}
+        for one in seen:
+            for channel in _channels_of(self.study, one):
+                if channel in told_of:
+                    told_of[channel].append(one)
+        if 1 < len(bad) <= _FEW:
+            both = of_two_indications(self._rank, ranking, told_of, self.weights)
+        found = self._rank(both, seen) if both else None
+        if (found is None or not found.standing) and (ranking.poor or not ranking.standing):
+            found = self._rank(of_all(self._rank, ranking, seen, self.weights), seen)
+        return found
 
     def _thought_of(self, bad: tuple[Channel, ...], seen: Sequence[Observation]) -> list[Hypothesis]:
         if bad not in self._hypotheses:
@@ -122,35 +166,6 @@ class Tracer:
             self._hypotheses[bad] = list({(h.kind, frozenset(h.at)): h for h in found}.values())
         at_times = in_conditions(self.predictor, bad, seen, self.weights)
         return list({h.key: h for h in (*self._hypotheses[bad], *at_times)}.values())
-
-    def _pairs(self, ranking: Ranking, seen: Sequence[Observation]) -> Ranking:
-        """Two faults at once: of those that fit best as a whole, and those that fit what these leave unexplained."""
-        best = sorted(ranking.all, key=lambda r: -r.likelihood)[:_OF_EACH]
-        for one in seen:
-            alone = rank(
-                self.predictor, [r.hypothesis for r in ranking.all], [one], self.weights, self.altered
-            )
-            best += alone.standing[: _OF_EACH // 2]
-        chosen = list({r.hypothesis.key: r for r in best}.values())
-        both = [_together(a, b) for a, b in combinations(chosen, 2)]
-        return rank(self.predictor, both, seen, self.weights, self.altered)
-
-
-def _together(a: Ranked, b: Ranked) -> Hypothesis:
-    members = [Member((*m.world, *n.world)) for m in _few(a) for n in _few(b)]
-    one, other = a.hypothesis, b.hypothesis
-    return Hypothesis(
-        "two at once", (*one.at, *other.at), f"{one.text}; and {other.text}", tuple(members), path=one.path
-    )
-
-
-def _few(ranked: Ranked) -> list[Member]:
-    """The size that fits best, and some others."""
-    members = ranked.hypothesis.members
-    if len(members) <= 4:
-        return list(members)
-    step = max(1, len(members) // 4)
-    return list(dict.fromkeys([ranked.best, *members[::step]]))
 
 
 def contrasted(seen: Sequence[Observation]) -> tuple[Observation, ...]:

@@ -37,6 +37,10 @@ _VERBS: dict[str, str] = {
 }
 _SLIGHT = 0.01
 """Probability below which a result is not told beforehand."""
+_LOOKED_AT = 4
+"""Indications that are named to be looked at again."""
+_SOME = 0.05
+"""Probability of two at once from which it is told beside one."""
 _NO_VOLTS = 0.0005
 """V below which a hand meter shows none."""
 _WORDS = {
@@ -225,21 +229,44 @@ def verdict_told(trace: Trace) -> list[str]:
                 "Nor do two that were thought of: read the observations again, and whether the aircraft is as drawn."
             )
         return lines
-    leading = trace.ranking.leading
+    return [_of_one_told(trace), *_beside_told(trace)]
+
+
+def _of_one_told(trace: Trace) -> str:
+    """How sure it is which single fault it is."""
+    standing, leading = trace.ranking.standing, trace.ranking.leading
     if len(leading) == 1:
         share = leading[0].share
         sure = "likeliest by far" if share > 0.8 else "likeliest"
         left = len(standing) - 1
         if not left:
-            return ["One is left: what was seen excludes everything else that was thought of."]
-        return [f"One is {sure} ({share:.0%}); {left} other{' is' if left == 1 else 's are'} not excluded."]
+            return "One is left: what was seen excludes everything else that was thought of."
+        return f"One is {sure} ({share:.0%}); {left} other{' is' if left == 1 else 's are'} not excluded."
     less = len(standing) - len(leading)
     also = f"; {less} less likely one{' is' if less == 1 else 's are'} not excluded either" if less else ""
-    return [f"These {len(leading)} cannot be told apart yet{also}."]
+    return f"These {len(leading)} cannot be told apart yet{also}."
+
+
+def _beside_told(trace: Trace) -> list[str]:
+    """What one fault leaves unexplained, and two at once where they are likely enough to be thought of."""
+    lines = []
+    for one in trace.left_over:
+        assert one.result.value is not None
+        value = value_told(trace.study, one.look, one.result.value)
+        lines.append(
+            f"It does not explain well that {one.look} showed {value}: when it is put right, look at that again; a second fault "
+            "may be behind it."
+        )
+    if trace.pairs is not None and trace.pairs.standing and trace.two >= _SOME:
+        first = trace.pairs.standing[0].hypothesis.text
+        lines.append(f"Or it is two at once ({trace.two:.0%} together), the likeliest: {first}.")
+    return lines
 
 
 def nothing_left_told(trace: Trace) -> str:
-    """What to do where no test is left."""
-    if len(trace.ranking.standing) == 1:
-        return "Nothing is left to be parted: put it right, and look again."
-    return "No test at an accessible point tells these apart: put the likeliest right, and look again."
+    """What to do where no test is left: a second fault shows only once the first is mended."""
+    looks = list(dict.fromkeys(str(c.show) for c in trace.bad))
+    again = f"look at {' and at '.join(looks[:_LOOKED_AT])} again: a second fault shows only then"
+    if len(trace.shown) == 1:
+        return f"Nothing is left to be parted: put it right, and {again}."
+    return f"No test at an accessible point tells these apart: put the likeliest right, and {again}."

@@ -619,7 +619,7 @@ class Aircraft:
         span = float(dial.highest) - float(dial.lowest) if dial is not None else 100.0
         if fault.kind == "gauge dead" and fault.at == (name,):
             return Result(word="dead", text="nothing")
-        if name in fault.erratic and at.point != STOPPED:
+        if {name, str(look)} & set(fault.erratic) and at.point != STOPPED:
             return Result(word="erratic", text="jumping")
         there = self._reader(read, self.sound)
         source = there.ident if there.spec.principle == "direct pressure" else there.source

@@ -6,10 +6,12 @@ Hand figures of the bench document: 0.5 ohm/K, 60 ohm at rest (20 degC), 100 ohm
 import pytest
 from bench_document import TWO_WIRE
 
+from installcheck import load
 from installcheck.analysis.study import Study
 from installcheck.document import loads
 from installcheck.tracing.phrases import observed
 from installcheck.tracing.trace import Tracer
+from installcheck.tracing.wording import nothing_left_told, verdict_told
 
 RESISTOR = "with gauge.S lifted with gauge.S joined to gauge.R through 100 ohm"
 CASES = {
@@ -54,3 +56,60 @@ def test_two_at_once_are_not_explained_by_one(study, lines, places):
     assert found.ranking.excluded
     assert found.pairs is not None
     assert any(places <= set(r.hypothesis.at) for r in found.pairs.standing)
+
+
+def told(name: str, *lines: str):
+    study = Study(load(f"tests/tracing/reports/{name}.yaml"))
+    return Tracer(study).step([observed(study, line) for line in lines])
+
+
+def test_two_indications_that_one_ground_explains_are_not_called_two_faults():
+    """Both gauges hang on one panel ground: a lost one drives one low and the other high."""
+    found = told(
+        "oil",
+        "oil temperature gauge is off scale low at cruise",
+        "oil pressure gauge is off scale high at cruise",
+    )
+    assert found.explained
+    assert found.ranking.standing[0].hypothesis.at == ("panel ground",)
+    assert found.two < 0.2
+    beside = [line for line in verdict_told(found) if "two at once" in line]
+    assert len(beside) == (found.two >= 0.05)
+
+
+def test_two_indications_that_nothing_shared_explains_are_called_two_faults():
+    """The ground is good and the bus is there, so that no one thing drives one gauge low and leaves the other high."""
+    found = told(
+        "oil",
+        "oil temperature gauge is off scale low at cruise",
+        "second oil gauge is high at cruise",
+        "panel ground to airframe measures 0 ohm",
+        "gauge breaker.in to airframe measures 12 V",
+    )
+    assert not found.explained
+    assert found.pairs is not None
+    assert found.shown == found.pairs.standing
+    assert verdict_told(found)[0].startswith("No single fault explains everything")
+
+
+def test_what_the_likeliest_leaves_unexplained_is_told():
+    """The dial is of 240 degF or so: 234 degF where 200 degF is true is beyond what gauge, sender and truth may be off, not far beyond."""
+    found = told(
+        "oil",
+        "oil pressure gauge is off scale low at cruise",
+        "oil temperature gauge shows 234 degF at cruise",
+        "oil pressure gauge.ground to airframe measures 0.5 V",
+    )
+    assert found.explained
+    assert [str(o.look) for o in found.left_over] == ["oil temperature gauge"]
+    assert any(
+        "oil temperature gauge showed 234 degF" in line and "second fault" in line
+        for line in verdict_told(found)
+    )
+
+
+def test_after_the_last_test_what_misbehaved_is_looked_at_again():
+    study = Study(loads(TWO_WIRE))
+    lines = ["gauge is off scale high at cruise", "bulb.A to bulb.B measures open with bulb disconnected"]
+    found = Tracer(study).step([observed(study, line) for line in lines])
+    assert "look at gauge again" in nothing_left_told(found)

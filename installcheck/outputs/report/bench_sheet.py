@@ -27,7 +27,6 @@ def bench_sheet(trace: Trace, predictor: Predictor) -> dict[str, Any]:
     """Everything the sheet says, as plain values that a template lays out."""
     document = trace.study.document
     header = document.installation.installation
-    ranking = trace.pairs if trace.pairs is not None and trace.pairs.standing else trace.ranking
     return {
         "name": visible(header.name),
         "revision": visible(header.revision or ""),
@@ -41,9 +40,9 @@ def bench_sheet(trace: Trace, predictor: Predictor) -> dict[str, Any]:
         "told": [visible(line) for line in verdict_told(trace)],
         "hypotheses": [
             {"share": f"{r.share:.0%}" if r.share >= 0.005 else "under 1 %", "text": visible(told(r))}
-            for r in ranking.standing[:_HYPOTHESES]
+            for r in trace.shown[:_HYPOTHESES]
         ],
-        "more": max(0, len(ranking.standing) - _HYPOTHESES),
+        "more": max(0, len(trace.shown) - _HYPOTHESES),
         "excluded": [
             {"text": visible(r.hypothesis.text), "why": visible(why_excluded(predictor, trace, r))}
             for r in trace.ranking.excluded[:_EXCLUDED]

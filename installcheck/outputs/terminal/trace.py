@@ -40,8 +40,7 @@ def print_trace(
         console.print()
     for line in verdict_told(trace):
         console.print(seen(line, style="bold"))
-    ranking = trace.pairs if trace.pairs is not None and trace.pairs.standing else trace.ranking
-    _hypotheses(ranking.standing, console, every=every)
+    _hypotheses(trace.shown, console, every=every)
     _excluded(trace, predictor, console, every=every)
     if trace.tests:
         print_test(trace, trace.tests[0], console, "NEXT TEST")
