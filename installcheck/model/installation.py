@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from functools import cached_property
+from functools import cached_property, lru_cache
 from operator import attrgetter
 from types import MappingProxyType
 from typing import Any, TypeAlias
@@ -138,6 +138,7 @@ class Installation(Model):
         return next(iter(self.engines.items())) if len(self.engines) == 1 else None
 
 
+@lru_cache(maxsize=1 << 16)
 def split_end(end: str) -> tuple[str, str]:
     """``oil bulb.A`` as ('oil bulb', 'A'); an end without a dot has the empty terminal."""
     ident, _, terminal = end.partition(".")

@@ -79,6 +79,8 @@ class _OfThings:
         """Those of things the two documents do not share: what is said of one they share is the same."""
         for section, things in self._by_section.items():
             one, other = (_section(document, section) for document in (before, after))
+            if one and one is other:
+                continue
             for ident, tokens in things.items():
                 thing = one.get(ident)
                 if thing is None or thing is not other.get(ident):

@@ -139,6 +139,8 @@ class Watched:
         changed: list[Token] = []
         for name in Installation.model_fields:
             value, shown = getattr(plain, name), held.get(name)
+            if value is getattr(before, name):
+                continue
             if isinstance(shown, Section):
                 if name in JOINABLE:
                     old = getattr(before, name)
