@@ -143,7 +143,7 @@ class Factor:
     def solve(self, injected: FloatArray) -> FloatArray:
         """Potentials [V] of the rows, one column per column of `injected` [A], each `count` rows high."""
         if injected.shape[1] == 1:
-            return self._solve_one(injected[:, 0])[:, np.newaxis]
+            return self.solve_one(injected[:, 0])[:, np.newaxis]
         x = injected.copy()
         for row, _, shares in self._steps:
             for other, share in shares:
@@ -156,8 +156,8 @@ class Factor:
                 x[row] += share * x[other]
         return x
 
-    def _solve_one(self, injected: FloatArray) -> FloatArray:
-        """One column alone: plain floats are faster than arrays of one."""
+    def solve_one(self, injected: FloatArray) -> FloatArray:
+        """As :meth:`solve`, of one column `count` long: plain floats are faster than arrays of one."""
         x: list[float] = injected.tolist()
         for row, _, shares in self._steps:
             for other, share in shares:

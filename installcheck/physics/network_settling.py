@@ -74,14 +74,6 @@ class Changes:
         )
 
 
-def unchanged(system: Equations, draws_on: BoolArray) -> Changes:
-    """One column in which only the draws that are on may differ."""
-    none, zero = np.full(1, -1, dtype=np.intp), np.zeros(1)
-    still = np.zeros(1, dtype=bool)
-    response = np.zeros((system.count + 1, 1))
-    return Changes(none, none, none, zero, zero, zero, still, response, zero, draws_on[:, np.newaxis])
-
-
 @dataclass(frozen=True, slots=True)
 class Settled:
     """Potentials of the rows [V], also without the constant-power loads; draws supplied; last correction [V].
@@ -191,7 +183,7 @@ def settle(
             share = np.full((len(load), len(collapsed)), np.inf)
             kept = drawing[:, collapsed]
             np.divide(across[:, collapsed], draw_voltage(system, idle), out=share, where=kept)
-            off[:, collapsed] = _worst(share, lacking[:, collapsed], kept)
+            off[:, collapsed] = worst(share, lacking[:, collapsed], kept)
             x[:, collapsed] = idle
             drawn[:, collapsed] = 0.0
         changed = off.any(axis=0)
@@ -207,7 +199,7 @@ def settle(
     return Settled(all_x, all_idle, all_supplied, done & ~lost & (loss > HOPELESS), last, hard_current)
 
 
-def _worst(share: FloatArray, lacking: BoolArray, drawing: BoolArray) -> BoolArray:
+def worst(share: FloatArray, lacking: BoolArray, drawing: BoolArray) -> BoolArray:
     """Which constant-power loads to take off: of those that lack, or else of all, the worst quarter, at least one.
 
     Of loads at one node the first goes, whatever the last digits of their shares.

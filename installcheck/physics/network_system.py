@@ -45,13 +45,21 @@ class Equations:
         if not len(flow):
             return out
         if flow.shape[1] == 1:
-            ends = np.concatenate((self.p, self.draw_p, self.q, self.draw_q))
-            signed = np.concatenate((-flow[:, 0], flow[:, 0]))
-            out[:, 0] = np.bincount(ends, weights=signed, minlength=self.count + 1)
+            out[:, 0] = self.gather_one(flow[:, 0])
             return out
         signed = np.concatenate((-flow, flow))[self.order]
         out[self.targets] = np.add.reduceat(signed, self.cuts, axis=0)
         return out
+
+    def gather_one(self, flow: FloatArray) -> FloatArray:
+        """As :meth:`gather`, of one state: the branch currents and after them the draw currents [A]."""
+        signed = np.concatenate((-flow, flow))
+        left = np.bincount(self._ends, weights=signed, minlength=self.count + 1)
+        return np.asarray(left, dtype=np.float64)
+
+    @cached_property
+    def _ends(self) -> IntArray:
+        return np.concatenate((self.p, self.draw_p, self.q, self.draw_q))
 
     @cached_property
     def seen_by_draws(self) -> FloatArray:

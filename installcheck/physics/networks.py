@@ -14,7 +14,8 @@ from ..dataclass import dataclass
 from .network_factor import Factor
 from .network_parts import Branch, Draw, DrawKind, Network
 from .network_regions import Regions
-from .network_settling import Settled, newton, settle, unchanged
+from .network_settling import Settled, newton
+from .network_state import settle_alone
 from .network_system import System, assemble, block_width, branch_current, draw_current, responses
 from .network_topology import BoolArray, FloatArray, IntArray
 
@@ -156,7 +157,7 @@ def _settle_alone(system: System) -> Settled:
     """Settle one state, taking off the load that collapsed furthest until a working point exists."""
     draws_on = np.ones(len(system.joined), dtype=bool)
     while True:
-        settled = settle(system, unchanged(system, draws_on))
+        settled = settle_alone(system, draws_on)
         if settled.done[0]:
             return settled
         x, across, done = newton(system, settled.idle, settled.supplied)

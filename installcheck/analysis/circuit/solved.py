@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from ...dataclass import dataclass
 from ...graph import Edge
 from ...physics.network_parts import SMALLEST_RESISTANCE, Network
-from ...physics.network_settling import settle, unchanged
+from ...physics.network_state import settle_alone
 from ...physics.network_system import responses
 from ...physics.networks import IslandStatus, Solution, node_potential, solve, voltages
 from ..missing import Missing
@@ -157,7 +157,7 @@ class Circuit:
         draws, is_open = network.draw_value, network.is_open
         if others and not (contacts or heating or leads or self.load_branches or self.followers):
             # The matrix is the same: only currents change.
-            settled = settle(self.solution.system, unchanged(self.solution.system, self.sensing))
+            settled = settle_alone(self.solution.system, self.sensing)
             voltage = node_potential(self.solution.system, settled.potential[:, 0])
             return np.where(np.isfinite(self.solution.voltage), voltage, np.nan)
         if others:
