@@ -90,7 +90,9 @@ class Network:
         )
         self._refuse("branch", "must have a finite emf in V", ~np.isfinite(self.emf))
         self._refuse("draw", "must take a finite current or power", ~np.isfinite(self.draw_value))
-        self._refuse("draw", "must be of a known kind", ~np.isin(self.draw_kind, list(DrawKind)))
+        self._refuse(
+            "draw", "must be of a known kind", (self.draw_kind < 0) | (self.draw_kind >= len(DrawKind))
+        )
         load = self.draw_kind != DrawKind.CURRENT_SOURCE
         self._refuse("draw", "is a load and must take 0 or more", load & (self.draw_value < 0))
 
