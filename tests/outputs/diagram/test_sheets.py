@@ -3,6 +3,7 @@
 import importlib.util
 import re
 import sys
+from functools import cache
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -39,6 +40,24 @@ def _module(path):
 readable = _module(TESTS / "drawing" / "test_readable.py")
 big = _module(TESTS / "benchmarks" / "big_document.py")
 DEMOS = ("before", "retrofit", "retrofit_corrected", "twin")
+
+
+@cache
+def demo(name):
+    """A demo, read once."""
+    return load(TESTS.parent / "demo_aircraft" / f"{name}.yaml")
+
+
+@cache
+def drawn(name):
+    """The sheets of the whole of a demo, without its verdicts."""
+    return sheets(demo(name))
+
+
+@cache
+def judged(name):
+    """The sheets of the whole of a demo, with its verdicts."""
+    return sheets(demo(name), check(demo(name)))
 
 
 def texts(made):
@@ -83,22 +102,20 @@ def require_complete(document, made):
 
 @pytest.mark.parametrize("name", DEMOS)
 @pytest.mark.parametrize("paper", list(Paper))
-def test_all_sheets_of_the_demos_can_be_read(name, paper, demo_folder):
-    document = load(demo_folder / f"{name}.yaml")
-    made = sheets(document, check(document), list(Subject), paper)
+def test_all_sheets_of_the_demos_can_be_read(name, paper):
+    made = sheets(demo(name), check(demo(name)), list(Subject), paper)
     require_readable(made)
     assert [s.number for s in made] == list(range(1, len(made) + 1))
 
 
 @pytest.mark.parametrize("name", DEMOS)
-def test_no_text_of_a_demo_is_cut_short(name, demo_folder):
-    assert "…" not in texts(sheets(load(demo_folder / f"{name}.yaml"), None, list(Subject)))
+def test_no_text_of_a_demo_is_cut_short(name):
+    assert "…" not in texts(sheets(demo(name), None, list(Subject)))
 
 
 @pytest.mark.parametrize("name", DEMOS)
-def test_the_whole_of_a_demo_is_on_its_sheets(name, demo_folder):
-    document = load(demo_folder / f"{name}.yaml")
-    require_complete(document, sheets(document))
+def test_the_whole_of_a_demo_is_on_its_sheets(name):
+    require_complete(demo(name), drawn(name))
 
 
 @pytest.mark.parametrize("wires", [5, 20, 60, 150, 300])
@@ -383,17 +400,15 @@ def test_documents_with_next_to_nothing_are_drawn(text):
         ("twin", ["B1", "L10 A", "L61 +", "R61 +", "left strap"]),
     ],
 )
-def test_power_comes_first_then_indications_then_grounds(name, order, demo_folder):
-    document = load(demo_folder / f"{name}.yaml")
-    made = sheets(document, check(document))
+def test_power_comes_first_then_indications_then_grounds(name, order):
+    made = judged(name)
     on = {run.id: sheet.number for sheet in made if sheet.subject.startswith("Whole") for run in sheet.runs}
     assert [on[ident] for ident in order] == sorted(on[ident] for ident in order)
 
 
 @pytest.mark.parametrize("name", ["before", "retrofit", "retrofit_corrected", "twin", "first_document"])
-def test_no_sheet_of_the_whole_holds_next_to_nothing(name, demo_folder):
-    document = load(demo_folder / f"{name}.yaml")
-    for sheet in sheets(document, check(document)):
+def test_no_sheet_of_the_whole_holds_next_to_nothing(name):
+    for sheet in judged(name):
         assert sheet.is_list or len(sheet.devices) + len(sheet.blocks) > 2, sheet.subject
 
 
@@ -421,12 +436,11 @@ def test_flags_bear_the_number_of_the_thing_to_put_right():
 
 
 @pytest.mark.parametrize("name", [*DEMOS, "poor_ground", "first_document", "from_lists"])
-def test_no_run_is_drawn_through_a_zone_it_does_not_pass(name, demo_folder):
-    document = load(demo_folder / f"{name}.yaml")
-    model = document.installation
+def test_no_run_is_drawn_through_a_zone_it_does_not_pass(name):
+    model = demo(name).installation
     passed = {i: {f"zone {s.zone}" for s in r.route or () if s.zone} for i, r in model.wire_runs.items()}
     seen = 0
-    for sheet in sheets(document):
+    for sheet in drawn(name):
         place = {band.id: number for number, band in enumerate(sheet.bands)}
         band = {t.id: d.band for d in sheet.devices for t in d.terminals} | {
             j.id: j.band for j in sheet.joints
@@ -441,9 +455,9 @@ def test_no_run_is_drawn_through_a_zone_it_does_not_pass(name, demo_folder):
     assert seen > 3
 
 
-def test_channels_of_a_selector_are_parted_by_the_bank_of_their_cylinders(demo_folder):
+def test_channels_of_a_selector_are_parted_by_the_bank_of_their_cylinders():
     """Seats of the twin's engines: 1, 3, 5 on the right, 2, 4, 6 on the left. No sheet holds six with the gauge."""
-    made = sheets(load(demo_folder / "twin.yaml"))
+    made = drawn("twin")
     for side in ("left", "right"):
         for sort in ("head", "exhaust"):
             shown = [
@@ -458,33 +472,32 @@ def test_channels_of_a_selector_are_parted_by_the_bank_of_their_cylinders(demo_f
             assert [one for one in shown if one] == [["1", "3", "5"], ["2", "4", "6"]]
 
 
-def test_heads_and_exhausts_of_a_monitor_stand_on_a_sheet_each(demo_folder):
-    made = sheets(load(demo_folder / "first_document.yaml"))
+def test_heads_and_exhausts_of_a_monitor_stand_on_a_sheet_each():
+    made = drawn("first_document")
     probes = [{d.id.split()[1] for d in s.devices if d.kind is DeviceKind.PROBE} for s in made[1:]]
     assert [one for one in probes if one] == [{"head"}, {"exhaust"}]
 
 
-def test_a_strap_crosses_every_barrier_between_its_zones(demo_folder):
-    made = sheets(load(demo_folder / "twin.yaml"))
+def test_a_strap_crosses_every_barrier_between_its_zones():
+    made = drawn("twin")
     sheet = next(s for s in made if any(w.id == "right strap" for w in s.wires))
     strap = next(w for w in sheet.wires if w.id == "right strap")
     assert set(strap.crosses) == {"barrier right fuselage side", "barrier right firewall"}
     assert set(strap.crosses) <= {b.id for b in sheet.barriers}
 
 
-def test_each_engine_of_a_twin_is_drawn_on_its_own_side(demo_folder):
-    document = load(demo_folder / "twin.yaml")
+def test_each_engine_of_a_twin_is_drawn_on_its_own_side():
     order = [f"zone {z}" for z in ("left engine", "left wing", "cabin", "right wing", "right engine")]
-    for sheet in sheets(document):
+    for sheet in drawn("twin"):
         shown = [band.id for band in sheet.bands]
         assert shown == [zone for zone in order if zone in shown]
 
 
 @pytest.mark.parametrize("name", [*DEMOS, "poor_ground", "first_document", "from_lists"])
-def test_no_sheet_of_an_indication_goes_on_with_power(name, demo_folder):
+def test_no_sheet_of_an_indication_goes_on_with_power(name):
     """Runs between sources, buses and protectors alone stand on sheets without a gauge."""
     power = {DeviceKind.SUPPLY, DeviceKind.PROTECTION}
-    for sheet in sheets(load(demo_folder / f"{name}.yaml")):
+    for sheet in drawn(name):
         kinds = {t.id: d.kind for d in sheet.devices for t in d.terminals}
         feeds = [w.id for w in sheet.wires if {kinds.get(w.start), kinds.get(w.end)} <= power]
         dials = [d.id for d in sheet.devices if d.kind is DeviceKind.DIAL]
