@@ -169,3 +169,42 @@ def bursts_early(plain: Plain) -> Iterator[Found]:
     for ident in plain.get("fluid_lines", {}):
         changes = [Put(("fluid_lines", ident, "burst_pressure"), "40 psi")]
         yield changes, f"say that {ident} bursts at 40 psi", (ident,)
+
+
+@kind("face of another gauge", "14 CFR 23.1301: labelled as to its function")
+def other_face(plain: Plain) -> Iterator[Found]:
+    for ident, gauge in plain.get("indicators", {}).items():
+        if "oil" in ident and "inputs" not in gauge:
+            yield (
+                [Put(("indicators", ident, "label"), "FUEL FLOW")],
+                f"fit {ident} with another face",
+                (ident,),
+            )
+
+
+@kind("wire in a bundle said to lie alone", "in free air it may carry half as much again", most=2)
+def said_alone(plain: Plain) -> Iterator[Found]:
+    for ident, run in runs(plain):
+        if "bundle" in run:
+            yield [Put(("wire_runs", ident, "free_air"), "yes")], f"say that {ident} lies alone", (ident,)
+
+
+@kind("more oil needed than there is", "the least oil is part of all there is")
+def least_oil(plain: Plain) -> Iterator[Found]:
+    for ident, engine in plain.get("engines", {}).items():
+        if "oil_minimum" in engine and "oil_quantity" in engine:
+            yield (
+                [Swap(("engines", ident, "oil_minimum"), ("engines", ident, "oil_quantity"))],
+                (f"exchange the oil of {ident} and the least of it"),
+                (ident,),
+            )
+
+
+@kind("field above the ceiling", "no aircraft stands higher than it flies")
+def high_field(plain: Plain) -> Iterator[Found]:
+    if "ceiling" in plain.get("aircraft", {}):
+        yield (
+            [Put(("aircraft", "field_elevation"), "60000 ft")],
+            "say that the field lies at 60000 ft",
+            ("aircraft",),
+        )

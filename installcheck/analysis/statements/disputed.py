@@ -12,6 +12,7 @@ from ...document import Document
 from ..study import Study, once
 from .figures import bundles, loads, ranges, tubes
 from .heights import heights
+from .labels import labels
 from .locations import locations
 from .pairs import Field, Pair
 from .places import fire_zones, firewalls, seats
@@ -31,6 +32,7 @@ _TOLD_TWICE = (
     firewalls,
     seats,
     locations,
+    labels,
     points,
     straps,
     drives,

@@ -49,6 +49,7 @@ def bundles(study: Study) -> Iterator[Pair]:
     unplaced = tuple(
         i for i in study.model.wire_runs if study.document.declared_unknown(("wire_runs", i, "bundle"))
     )
+    yield from alone(study)
     for ident, members in bundled(study).items():
         bundle = study.model.bundles.get(ident)
         if bundle is None or bundle.wires is None:
@@ -65,6 +66,23 @@ def bundles(study: Study) -> Iterator[Pair]:
             beside=perhaps if bundle.wires >= most else (),
             open=(("bundles", ident, "wires"), ("bundles", ident, "load_share")),
             lacks=(RUN_BUNDLE,) if perhaps else (),
+        )
+
+
+def alone(study: Study) -> Iterator[Pair]:
+    """Runs in a bundle that are said to lie alone in free air."""
+    for ident, run in study.model.wire_runs.items():
+        if run.bundle is None or run.free_air is None:
+            continue
+        yield Pair(
+            ident,
+            ("wire_runs", ident, "free_air"),
+            not run.free_air,
+            f"{ident} lies in {run.bundle}"
+            + (", and is said to run alone in free air" if run.free_air else ""),
+            "see how it lies, and take out one of the two",
+            beside=(run.bundle,),
+            taken=((("wire_runs", ident, "free_air"), None),),
         )
 
 

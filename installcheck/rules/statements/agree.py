@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...analysis.statements import figures, heights, locations, places, routes, states
+from ...analysis.statements import figures, heights, labels, locations, places, routes, states
 from ...analysis.statements.pairs import Pair
 from ...analysis.study import Study
 from ...document.source import DocPath
@@ -93,7 +93,7 @@ def load_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
 
 @rule(
     "bundle-agrees",
-    title="A bundle holds at least the runs that lie in it",
+    title="A bundle holds at least the runs that lie in it, and none of them lies alone",
     why="A wire in a bundle may carry less, the more wires lie with it; a count too small lets it carry too much.",
     source="plain physics: the runs listed are in it",
     formula="wires of the bundle >= runs whose bundle it is",
@@ -203,6 +203,20 @@ def place_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
 )
 def location_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
     """Every sender with a location and every probe with a mount, where something else tells of the same place."""
+    return _answer(subject, pair)
+
+
+@rule(
+    "label-agrees",
+    title="The face of an indicator names what it shows",
+    why="The pilot acts on what the face says: fuel pressure read off an oil pressure gauge keeps a failing engine running.",
+    source="14 CFR 23.1301: labelled as to its function",
+    formula="what the words of the label can stand for, with what the indicator shows among it",
+    example="'FUEL PRESS' on the gauge of oil pressure",
+    over=labels.labels,
+)
+def label_agrees(study: Study, subject: Subject, pair: Pair) -> Verdict:
+    """Every indicator whose label names something that is shown."""
     return _answer(subject, pair)
 
 

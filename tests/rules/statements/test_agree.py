@@ -601,3 +601,34 @@ def test_an_engine_is_rated_among_its_limits(judged, speed, outcomes):
     limits = "limits: {engine speed: {maximum: 2700 rpm, normal_low: 2000 rpm, normal_high: 2600 rpm}}"
     found = judged(f"engines: {{engine: {{speed: {speed}, {limits}}}}}", "limits-in-order")
     assert [v.outcome for v in found if "rated" in v.message] == outcomes
+
+
+@pytest.mark.parametrize(
+    ("label", "measure", "outcomes"),
+    [
+        ("OIL PRESS", "oil pressure", ["meets"]),
+        ("L ENG OIL", "oil temperature", ["meets"]),
+        ("Oil Temp", "oil pressure", ["discrepancy"]),
+        ("FUEL PRESS", "oil pressure", ["discrepancy"]),
+        ("CHT 3", "head temperature", ["meets"]),
+        ("EGT", "head temperature", ["discrepancy"]),
+        ("MAP", "manifold pressure", ["meets"]),
+        ("SUCTION", "vacuum", ["meets"]),
+        ("VOLTS", "load current", ["discrepancy"]),
+        ("LOW", "oil pressure", []),
+        ("LEFT ENGINE", "oil pressure", []),
+    ],
+)
+def test_the_face_of_an_indicator_names_what_it_shows(judged, label, measure, outcomes):
+    text = f"indicators: {{gauge: {{measures: {measure}, label: {label}}}}}"
+    assert [v.outcome for v in judged(text, "label-agrees")] == outcomes
+
+
+@pytest.mark.parametrize(("said", "wrong"), [("no", False), ("yes", True)])
+def test_a_run_in_a_bundle_does_not_lie_alone(judged, said, wrong):
+    text = (
+        "bundles: {harness: {wires: 8}}\nsenders: {s: {terminals: [A]}}\nindicators: {g: {terminals: [A]}}\n"
+        f"wire_runs: {{W: {{from: s.A, to: g.A, bundle: harness, free_air: {said}}}}}"
+    )
+    found = {v.at[0]: v.outcome for v in judged(text, "bundle-agrees")}
+    assert (found["W"] == "discrepancy") == wrong
