@@ -39,7 +39,6 @@ ADVISED = frozenset(
 """Kinds that are told as good practice or cannot be judged then: nothing is to be put right."""
 NOT_NAMED = {
     "wrong loop resistance": "the spool is trimmed to the gauge as it is stated to be",
-    "field above the ceiling": "it is told of the aircraft, which has no id",
     "stud tied to nothing": "a strap from the engine case to the structure gives what returns there another way",
     "sources overloaded": "what a load draws is a fact; the protectors, wires and sources that it overloads are named",
 }
@@ -50,9 +49,6 @@ NOT_CURED = {
     "resistance in a sense lead": "the resistance of a fuse is a fact where its part gives none",
     "point hotter than its zone": "which of two temperatures is right is not known",
     "breaker out in flight": "what is open at an operating point is a fact of that point",
-    "face of another gauge": "what a face says is read off it",
-    "more oil needed than there is": "what an engine holds stands in its papers",
-    "field above the ceiling": "how high a field lies is a fact",
     "ground on magnesium": "where else a stud can be set nobody can tell from the document",
     "strap of less than its wire": "what a strap resists is measured",
     "cylinders numbered from the other end": "which end an engine is numbered from is a fact",

@@ -187,24 +187,3 @@ def said_alone(plain: Plain) -> Iterator[Found]:
     for ident, run in runs(plain):
         if "bundle" in run:
             yield [Put(("wire_runs", ident, "free_air"), "yes")], f"say that {ident} lies alone", (ident,)
-
-
-@kind("more oil needed than there is", "the least oil is part of all there is")
-def least_oil(plain: Plain) -> Iterator[Found]:
-    for ident, engine in plain.get("engines", {}).items():
-        if "oil_minimum" in engine and "oil_quantity" in engine:
-            yield (
-                [Swap(("engines", ident, "oil_minimum"), ("engines", ident, "oil_quantity"))],
-                (f"exchange the oil of {ident} and the least of it"),
-                (ident,),
-            )
-
-
-@kind("field above the ceiling", "no aircraft stands higher than it flies")
-def high_field(plain: Plain) -> Iterator[Found]:
-    if "ceiling" in plain.get("aircraft", {}):
-        yield (
-            [Put(("aircraft", "field_elevation"), "60000 ft")],
-            "say that the field lies at 60000 ft",
-            ("aircraft",),
-        )

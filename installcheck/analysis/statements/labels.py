@@ -57,6 +57,7 @@ def labels(study: Study) -> Iterator[Pair]:
             f"{ident} shows {listed(sorted(shows))}, and its face says '{indicator.label}'",
             "correct its label, or what it shows",
             open=(("indicators", ident, "label"),),
+            instead=tuple((("indicators", ident, "label"), one.upper()) for one in sorted(shows)[:1]),
         )
 
 
