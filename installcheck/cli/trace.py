@@ -134,8 +134,8 @@ def _check_altered(study: Study, altered: list[str]) -> None:
 
 
 def _weights(file: Path | None) -> Weights | None:
+    from ..document.parsing import read_file
     from ..document.places import DocumentError
-    from ..document.source import read_file
     from ..tracing.weights import WeightsError, read_weights
 
     if file is None:

@@ -9,11 +9,12 @@ from pathlib import Path
 
 from ..files.reading import UnreadableError, followed, note, read_regular
 from .implied import Implied, Said
+from .parsing import read_file
 from .parts import Library, Part, canonical_size, read_parts, standard_library
 from .rows import Wanted
 from .sections import ITEMS
 from .sheets import ENDINGS, MAX_BYTES
-from .source import DocPath, DocumentError, Place, Plain, Problem, Source, mapping, read_file
+from .source import DocPath, DocumentError, Place, Plain, Problem, Source, mapping
 from .tables import read_table
 from .wording import listed, nearest, unknown_word
 

@@ -15,7 +15,8 @@ from typing import Any
 
 from ..files.reading import read_regular
 from ..files.writing import OutputError, write_whole
-from .source import Key, Plain, Source, Spot, read_source
+from .parsing import read_source
+from .source import Key, Plain, Source, Spot
 from .yaml_text import MAX_BYTES
 
 _FORM = b"1"

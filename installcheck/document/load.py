@@ -7,8 +7,8 @@ from pathlib import Path
 
 from .document import Document
 from .files import Files, Opener
+from .parsing import read_file, read_source
 from .reading import Reading
-from .source import read_file, read_source
 from .yaml_text import uncollected
 
 

@@ -12,8 +12,9 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator
 from hashlib import sha256
 
+from .parsing import Builder
 from .places import DocumentError
-from .source import Builder, Plain, Source
+from .source import Plain, Source
 from .yaml_text import compose, line_starts, read_text
 
 _REACHES_OUT = re.compile(r"^(?:---|\.\.\.|%)|[&*]", re.MULTILINE)

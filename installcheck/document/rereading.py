@@ -11,10 +11,11 @@ from pathlib import Path
 from .document import Document
 from .edited import read_again
 from .files import Files, Opener
+from .parsing import read_file, read_source
 from .reading import Reading
 from .reparsing import parsed_again
 from .sections import SHARED
-from .source import DocPath, DocumentError, Plain, Source, read_file, read_source
+from .source import DocPath, DocumentError, Plain, Source
 from .yaml_text import uncollected
 
 

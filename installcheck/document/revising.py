@@ -8,9 +8,10 @@ from pathlib import Path
 from ..dataclass import dataclass
 from ..model.edits import Edit
 from .document import Document
+from .parsing import read_source
 from .reading import Reading
 from .rewriting import CannotWriteError, rewritten, written_in
-from .source import DocumentError, read_source
+from .source import DocumentError
 
 
 @dataclass(frozen=True, slots=True)

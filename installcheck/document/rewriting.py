@@ -8,7 +8,8 @@ from ..model.edits import Change, Drop, Edit, Put, Written
 from .changing import Changing
 from .document import Document
 from .opening import opened
-from .source import DocPath, DocumentError, Plain, Source, read_source
+from .parsing import read_source
+from .source import DocPath, DocumentError, Plain, Source
 from .splicing import Splicing
 from .yaml_spots import CannotWriteError
 from .yaml_text import read_text

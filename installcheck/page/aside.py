@@ -19,7 +19,8 @@ from ..causes.found import Causes
 from ..dataclass import dataclass
 from ..document import Document
 from ..document.load import loads
-from ..document.source import Source, read_file, read_source
+from ..document.parsing import read_file, read_source
+from ..document.source import Source
 from ..model.edits import Edit
 from ..rules.engine import judge
 from . import answers

@@ -7,9 +7,10 @@ from pathlib import Path
 from threading import Lock
 
 from ..document import Document, loads
+from ..document.parsing import read_file, read_source
 from ..document.places import DocumentError
 from ..document.rereading import Rereading
-from ..document.source import Source, read_file, read_source
+from ..document.source import Source
 from ..document.yaml_text import uncollected
 from ..files.reading import UnreadableError
 from ..files.writing import OutputError

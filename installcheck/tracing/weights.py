@@ -9,7 +9,8 @@ from importlib.resources import files
 from math import isfinite
 
 from ..dataclass import dataclass
-from ..document.source import Plain, Source, mapping, read_source
+from ..document.parsing import read_source
+from ..document.source import Plain, Source, mapping
 from ..document.wording import unknown_word
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from installcheck.document import DocumentError
 from installcheck.document.kept import _containers, read_kept
-from installcheck.document.source import read_source
+from installcheck.document.parsing import read_source
 
 PARTS = sorted((Path(__file__).parents[2] / "parts").glob("*.yaml"))
 TEXT = "parts:\n  a: {for: senders, terminals: [A, B], tolerance: unknown}\n  b:\n    for: probes\n"

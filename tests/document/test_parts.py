@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from installcheck.document.load import loads
+from installcheck.document.parsing import read_file, read_source
 from installcheck.document.parts import Library, Part, read_parts, standard_library
-from installcheck.document.source import DocumentError, read_file, read_source
+from installcheck.document.source import DocumentError
 from installcheck.model.devices import IndicatorSpec, SenderSpec
 from installcheck.model.fluid import FittingSpec, LineSpec
 from installcheck.model.installation import SPECS

@@ -6,8 +6,9 @@ from random import Random
 
 import pytest
 
+from installcheck.document.parsing import read_source
 from installcheck.document.reparsing import parsed_again
-from installcheck.document.source import DocPath, DocumentError, Plain, Source, read_source
+from installcheck.document.source import DocPath, DocumentError, Plain, Source
 
 FOLDER = Path(__file__).parents[2] / "demo_aircraft"
 DEMOS = sorted(FOLDER.glob("*.yaml"))

@@ -14,10 +14,10 @@ from typer.testing import CliRunner
 
 from installcheck.cli.commands import app
 from installcheck.document import DocumentError, equivalents, loads
+from installcheck.document.parsing import read_file, read_source
 from installcheck.document.schema import document_schema, parts_schema
 from installcheck.document.schema_words import blocks
 from installcheck.document.sections import ITEMS
-from installcheck.document.source import read_file, read_source
 from installcheck.model.fields import Measure
 from installcheck.model.quantities import KINDS, QuantityError, parse
 

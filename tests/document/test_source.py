@@ -7,7 +7,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from installcheck.document.source import DocumentError, Problem, Source, read_file, read_source
+from installcheck.document.parsing import read_file, read_source
+from installcheck.document.source import DocumentError, Problem, Source
 
 SECONDS = 2.0
 """Longest time any small text may take to be read or refused, far above what the slowest takes."""
@@ -321,7 +322,7 @@ def test_what_shows_is_read():
 
 def test_large_files_are_not_opened(tmp_path, monkeypatch):
     monkeypatch.setattr("installcheck.document.yaml_text.MAX_BYTES", 1000)
-    monkeypatch.setattr("installcheck.document.source.MAX_BYTES", 1000)
+    monkeypatch.setattr("installcheck.document.parsing.MAX_BYTES", 1000)
     file = tmp_path / "big.yaml"
     file.write_bytes(b"a: b\n" * 300)
     with pytest.raises(DocumentError, match="larger than the 0 MiB that are read"):

@@ -11,8 +11,8 @@ from typer.testing import CliRunner
 from installcheck import check
 from installcheck.cli.commands import app
 from installcheck.document import loads
+from installcheck.document.parsing import read_source
 from installcheck.document.schema import document_schema
-from installcheck.document.source import read_source
 from installcheck.graph import build, indications
 from installcheck.model.fields import Measure
 from installcheck.rules.asking import asks
