@@ -309,8 +309,9 @@ class _Finder:
             if not near & {ident for _, ident in self._touched(k)}:
                 continue
             others = [e for n, one in enumerate(self.chosen) if n != k for e in one.edits]
-            possible = self.first.with_made(others) is not None
-            if k in single or (possible and not self.first.cures(verdict, others)):
+            if k in single or (
+                self.first.with_made(others) is not None and not self.first.cures(verdict, others)
+            ):
                 found.append(k)
         return found
 

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import math
 from array import array
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Hashable, Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache, partial
 from itertools import chain
-from operator import is_
-from typing import Any
+from operator import eq, is_
+from typing import Any, cast
 
 import numpy as np
+from numpy.typing import NDArray
 from pydantic import BaseModel
 
 from ...graph import Edge
@@ -47,36 +48,48 @@ def alike(one: Any, other: Any) -> bool:
     if one is other:
         return True
     kind = type(one)
-    if kind is not type(other):
-        return False
-    if kind in _PLAIN:
-        return bool(one == other)
-    if isinstance(one, float):
-        return _same_number(one, float(other)) and _same_slots(kind, one, other)
-    if isinstance(one, str):
-        return one == other and _same_slots(kind, one, other)
-    if isinstance(one, (tuple, list)):
-        assert isinstance(other, (tuple, list))
-        return len(one) == len(other) and _all_alike(one, other)
-    if isinstance(one, Mapping):
-        assert isinstance(other, Mapping)
-        return len(one) == len(other) and _all_alike(one, other) and _all_alike(one.values(), other.values())
-    if isinstance(one, (set, frozenset)):
-        return one == other and all(map(_exact, one))
-    if isinstance(one, np.ndarray):
-        assert isinstance(other, np.ndarray)
-        return one.dtype == other.dtype and one.shape == other.shape and one.tobytes() == other.tobytes()
-    if kind is partial:
-        return alike((one.func, one.args, one.keywords), (other.func, other.args, other.keywords))
-    if isinstance(one, BaseModel):
-        return alike_models(one, other)
-    if isinstance(one, Net):
-        return _same_net(one, other)
-    if kind is Edge:
-        return all(alike(getattr(one, name), getattr(other, name)) for name in _EDGE)
+    return kind is type(other) and _comparison(cast(Hashable, kind))(one, other)
+
+
+@cache
+def _comparison(kind: type) -> Callable[[Any, Any], bool]:
+    """What compares two things of a kind that are not the same one."""
+    by_base: tuple[tuple[tuple[type, ...], Callable[[Any, Any], bool]], ...] = (
+        (_PLAIN, eq),
+        ((float,), lambda one, other: _same_number(one, float(other)) and _same_slots(kind, one, other)),
+        ((str,), lambda one, other: one == other and _same_slots(kind, one, other)),
+        ((tuple, list), lambda one, other: len(one) == len(other) and _all_alike(one, other)),
+        ((Mapping,), _same_mapping),
+        ((set, frozenset), lambda one, other: one == other and all(map(_exact, one))),
+        ((np.ndarray,), _same_array),
+        ((partial,), _same_partial),
+        ((BaseModel,), alike_models),
+        ((Net,), _same_net),
+        ((Edge,), _same_edge),
+    )
+    for bases, comparison in by_base:
+        if kind in bases or (bases is not _PLAIN and issubclass(kind, bases)):
+            return comparison
     if is_dataclass(kind) and _is_told_whole(kind):
-        return all(alike(getattr(one, name), getattr(other, name)) for name in _field_names(kind))
-    return False
+        names = _field_names(kind)
+        return lambda one, other: all(alike(getattr(one, name), getattr(other, name)) for name in names)
+    return lambda one, other: False
+
+
+def _same_mapping(one: Mapping[Any, Any], other: Mapping[Any, Any]) -> bool:
+    return len(one) == len(other) and _all_alike(one, other) and _all_alike(one.values(), other.values())
+
+
+def _same_array(one: NDArray[Any], other: NDArray[Any]) -> bool:
+    return one.dtype == other.dtype and one.shape == other.shape and one.tobytes() == other.tobytes()
+
+
+def _same_partial(one: partial[Any], other: partial[Any]) -> bool:
+    return alike((one.func, one.args, one.keywords), (other.func, other.args, other.keywords))
+
+
+def _same_edge(one: Edge, other: Edge) -> bool:
+    return all(alike(getattr(one, name), getattr(other, name)) for name in _EDGE)
 
 
 def _all_alike(one: Collection[Any], other: Collection[Any]) -> bool:
