@@ -102,15 +102,19 @@ def _of_line(study: Study, predictor: Predictor, channel: Channel, feed: Feed) -
             path,
             where,
         )
+    exchanged: dict[tuple[str, ...], list[Channel]] = {}
     for other in predictor.channels:
         theirs = [h.edge for f in feeds_of(study, other) for h in f.hops if h.edge.kind == "fluid line"]
-        if other is channel or other.feels == feels or not theirs or set(theirs) & set(lines):
-            continue
+        if other is not channel and other.feels != feels and theirs and not set(theirs) & set(lines):
+            exchanged.setdefault(tuple(dict.fromkeys(e.ident for e in theirs)), []).append(other)
+    for hoses, others in exchanged.items():  # all that one hose feeds feel what belongs to the other
+        first = max(others, key=lambda c: c.spec.scale is not None)
+        felt = [FeelsOther(c.feels, feels) for c in others]
         yield of_one(
             "hoses exchanged",
-            (*names, *dict.fromkeys(e.ident for e in theirs)),
-            f"the lines of {channel.show} and {other.show} are exchanged",
-            (FeelsOther(feels, other.feels), FeelsOther(other.feels, feels)),
+            (*names, *hoses),
+            f"the lines of {channel.show} and {' and '.join(str(c.show) for c in others)} are exchanged",
+            (FeelsOther(feels, first.feels), *felt),
             path,
             where,
         )

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import prod
+from math import hypot, prod
 
 from ..analysis.errors.in_state import FROZEN, Seen, on_dial
 from ..analysis.errors.reading import Shown as Pointer
 from ..analysis.study import Study
-from .changes import Counts, Feels, Holds, Jumps, OtherScale, Shows, World
+from .changes import Counts, Couple, Cut, Feels, Holds, Joins, Jumps, OtherScale, Reached, Shows, World
 from .channels import Channel, stated_truth
 from .expected import WORD_OF, Expect
 from .feeling import sensed
@@ -20,6 +20,10 @@ _ELSEWHERE = 0.1
 """Share of a change at its probe, below which a thermocouple is taken to have its junction elsewhere: where its legs touch."""
 _PLACE_K = 8.0
 """K by which such a place may differ from its zone: judgement of this tool."""
+_OTHER_OHMS = 0.02
+"""Share a moving coil may be off as the ohms of a probe that is another than drawn are its own: 0.4 ohm of some 20 in the circuit."""
+_NOBODYS = "what nobody tells"
+"""What an interrupted indication follows, if anything."""
 Slope = Callable[[float, float], float]
 """How far a thermocouple's pointer moves by what its junction is warmer, from what it shows and the share of that it follows."""
 
@@ -74,6 +78,17 @@ def _of_gauge(channel: Channel, seen: Seen, change: Shows) -> Seen | Expect:
     return seen
 
 
+def _interrupted(channel: Channel, world: World) -> bool:
+    """Whether the wires of an indication are cut, joined or elsewhere: how far it still follows its sender, nothing tells."""
+    own = {n for e in channel.edges for n in (e.a, e.b)}
+    return channel.way == "network" and any(
+        (isinstance(c, Cut) and {c.edge.a, c.edge.b} & own)
+        or (isinstance(c, Joins) and {c.a, c.b} & own)
+        or (isinstance(c, Reached) and any({n, there} & own for _, n, there in c.moves))
+        for c in world
+    )
+
+
 def _following(study: Study, at: Setup, channel: Channel, world: World, seen: Seen, slope: Slope) -> Expect:
     """A value with how a doubt of its sender, and of what is true, comes out on the dial."""
     assert seen.value is not None
@@ -88,6 +103,10 @@ def _following(study: Study, at: Setup, channel: Channel, world: World, seen: Se
     else:
         felt = sensed(study, at, point, channel.feels, stated, world)
         wide = spread(study, channel, world, felt, seen.value)
-    instead = felt_instead(study, channel, world)
-    unsure = _PLACE_K if channel.way == "couple" and wide < _ELSEWHERE else 0.0
+    instead = felt_instead(study, channel, world) or (_NOBODYS if _interrupted(channel, world) else "")
+    unsure = 0.0
+    if channel.way == "couple":
+        unsure = _PLACE_K if wide < _ELSEWHERE else 0.0
+        if channel.spec.inner_resistance and any(isinstance(c, Couple) for c in world):
+            unsure = hypot(unsure, _OTHER_OHMS * seen.value)
     return Expect(seen.value, fixed=seen.open, spread=wide, follows=share, unsure=unsure, felt=instead)

@@ -257,7 +257,10 @@ class Predictor:
             worlds = [tuple(c for c in w if not isinstance(c, _OF_LINES)) for w in worlds]
         cold = self.expect(at, show, worlds)
         warm = self.expect(replace(at, known=((look.source, after), *at.known)), show, worlds)
-        told = [answer(one, other, abs(after - before)) for one, other in zip(cold, warm, strict=True)]
+        told = [
+            answer(one, other, abs(after - before), source.spec.scale)
+            for one, other in zip(cold, warm, strict=True)
+        ]
         if source.way != "network":
             return told
         powered = self.powered(at)

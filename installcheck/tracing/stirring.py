@@ -6,6 +6,7 @@ from dataclasses import replace
 from math import inf
 
 from ..graph import Edge
+from ..model.things import Span
 from .changes import Joins, Reached, World
 from .channels import Channel
 from .expected import Expect
@@ -31,7 +32,7 @@ def stirred(channel: Channel, before: float) -> float:
     return min(half, before + _HOT_OIL_K) if dial.lowest.kind == "temperature" else half
 
 
-def answer(one: Expect, other: Expect, by: float) -> Expect:
+def answer(one: Expect, other: Expect, by: float, dial: Span | None) -> Expect:
     """Whether a pointer moved from what is expected before to what is expected after."""
     unknown = any((e.value is None and e.word is None) or e.word == "starved" for e in (one, other))
     stops = ("off scale high", "off scale low", "erratic")
@@ -42,9 +43,21 @@ def answer(one: Expect, other: Expect, by: float) -> Expect:
         change = abs(one.value - other.value)
     else:
         change = 0.0 if one.word == other.word else inf
+    if change == inf and _near_stop(one, other, _MOVES * by, dial):
+        return Expect()
     if _STILL * by < change < _MOVES * by:
         return Expect()
     return Expect(word="moves" if change > _STILL * by else "still")
+
+
+def _near_stop(one: Expect, other: Expect, near: float, dial: Span | None) -> bool:
+    """Whether a pointer at a stop comes off it so little that it may stay there."""
+    value = one.value if one.value is not None else other.value
+    if dial is None or value is None:
+        return False
+    words = {one.word, other.word}
+    low = "off scale low" in words and value - float(dial.lowest) < near
+    return low or ("off scale high" in words and float(dial.highest) - value < near)
 
 
 def lead_end(at: Setup, node: str, world: World) -> str:

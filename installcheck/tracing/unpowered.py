@@ -16,18 +16,15 @@ import numpy as np
 from ..analysis.circuit.assembly import BONDING_JOINT
 from ..analysis.circuit.leads import ends_ohms, ohm_per_metre
 from ..analysis.evidence.spans import made_to_loop, source_span, wire_span
-from ..analysis.sender_curves import output, output_carried, output_kind
 from ..analysis.study import Study
 from ..graph import Edge, total_length
 from ..graph.walk import Walk
 from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short, play_faults
 from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
 from ..physics.networks import Solution, solve
-from .changes import Adds, Change, Couple, Cut, Joins, Metal, OtherCurve, Reached, Sends, World
-from .channels import channels, stated_truth
-from .feeling import around, sensed
+from .changes import Adds, Change, Couple, Cut, Joins, Metal, Reached, World
 from .looks import Setup
-from .other_parts import curve_called
+from .resting import at_rest, beyond_its_curve
 from .states import DAY_C, point_of
 
 METER_OHM = 1000.0
@@ -95,7 +92,7 @@ class Unpowered:
             share = 0.5 if made_to_loop(edge) else 1.0
             return span.expected * share + (ends_ohms(study, edge).cold or 0.0)
         if edge.kind == "element":
-            return self._sender(edge.ident, world)
+            return at_rest(self.study, self.setup, self.point, edge.ident, world)
         if edge.kind == "couple":
             if edge.ident in dict(self.setup.replaced):
                 return dict(self.setup.replaced)[edge.ident]
@@ -104,32 +101,6 @@ class Unpowered:
         if edge.resistance is None:
             return BONDING_JOINT if edge.kind in ("bond", "joint", "contact") else None
         return edge.resistance
-
-    def _sender(self, ident: str, world: World) -> float | None:
-        sender = self.study.model.senders[ident]
-        curve = sender.spec.curve
-        for change in world:
-            if isinstance(change, Sends) and change.sender == ident:
-                return change.out
-        for held, ohms in self.setup.replaced:
-            if held == ident:
-                return ohms
-        if curve is not None and output_kind(curve) != "resistance":
-            return None
-        if curve is None:
-            span = source_span(sender, DAY_C)
-            return None if span is None else span.expected
-        channel = next((c for c in channels(self.study) if ident in c.sources), None)
-        told = stated_truth(self.study, channel, self.point) if channel is not None else None
-        stated = told if told is not None else around(self.study, self.point, ident)
-        value = sensed(self.study, self.setup, self.point, ident, stated, world)
-        parts = [c.part for c in world if isinstance(c, OtherCurve) and c.sender == ident]
-        if parts:
-            return output_carried(curve_called(parts[0]), value)
-        try:
-            return output(curve, value)
-        except ValueError:
-            return None
 
     def measured(self, worlds: Sequence[World]) -> list[tuple[float | None, float]]:
         """Ohms shown in each world, and by how much they may differ as parts are others than drawn.
@@ -155,10 +126,16 @@ class Unpowered:
         return found
 
     def _unlike(self, world: World) -> list[Edge]:
-        """Parts in the way that are others than drawn, so that nobody knows their ohms."""
+        """Parts in the way of which nobody knows the ohms: others than drawn, and senders beyond their curve."""
         probes = {c.probe for c in world if isinstance(c, Couple)}
         metals = {c.edge for c in world if isinstance(c, Metal)}
-        return [e for e in self.number if e in metals or (e.kind == "couple" and e.ident in probes)]
+        return [
+            e
+            for e in self.number
+            if e in metals
+            or (e.kind == "couple" and e.ident in probes)
+            or (e.kind == "element" and beyond_its_curve(self.study, self.setup, self.point, e.ident, world))
+        ]
 
     def _measured(self, worlds: Sequence[World], base: Solution) -> list[float]:
         found = [inf] * len(worlds)

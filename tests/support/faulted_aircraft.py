@@ -319,6 +319,8 @@ class Aircraft:
         )
         by = middle - base if abs(middle - base) >= 0.2 * span else 0.2 * span
         reader = next(r for r in readers(self.sound) if look.source in (*r.sources, r.ident))
+        if len(reader.sources) > 1:
+            raise CannotPlayError(f"{look.source} alone of those that are read as one")
         if "temperature" in (reader.measure or ""):
             by = min(by, 100.0)
         seen = []

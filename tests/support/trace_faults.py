@@ -58,7 +58,11 @@ def faults_of(plain: Plain, channel: Channel, study: Study, chance: random.Rando
         if channel.measure == "head temperature":
             yield Fault("probe heated", (source,), of=source, share=chance.uniform(1.1, 1.6))
         other = chance.choice([k for k in "JKET" if k != study.model.probes[source].spec.thermocouple])
-        yield Fault("probe wrong type", (source,), change("probes", source, thermocouple=other), of=source)
+        ohms = study.model.probes[source].spec.resistance
+        kept = {} if ohms is None else {"resistance": f"{float(ohms):.6g} ohm"}
+        yield Fault(
+            "probe wrong type", (source,), change("probes", source, thermocouple=other, **kept), of=source
+        )
     if channel.way == "line":
         lines = _lines(study, channel)
         yield Fault("line leaking", lines, of=channel.feels, share=chance.uniform(0.2, 0.8))

@@ -9,7 +9,7 @@ from bench_document import TWO_WIRE
 from installcheck import load
 from installcheck.analysis.study import Study
 from installcheck.document import loads
-from installcheck.tracing.changes import Adds, Cut, Feels, Reached, Truly
+from installcheck.tracing.changes import Adds, Cut, Drifts, Feels, Reached, Truly
 from installcheck.tracing.looks import STOPPED, Ohms, Setup, Show, Volts
 from installcheck.tracing.phrases import observed
 from installcheck.tracing.predict import Predictor
@@ -88,3 +88,23 @@ def test_a_transducer_gives_less_by_its_supply():
     one = observed(study, "monitor.OIL P to airframe measures 2.1 V with oil transducer brought to 60 psi")
     [weak] = Predictor(study).expect(one.at, one.look, [(Adds(feed, 50.0),)])
     assert weak.value == pytest.approx(1.89, abs=0.03)
+
+
+def test_hoses_exchanged_on_a_line_that_feeds_two_move_both():
+    """One hose feeds the oil pressure sender and the oil switch of 'teal': exchanged with the manifold's, both feel that."""
+    study = Study(load("tests/harm/right/teal.yaml"))
+    found = Tracer(study).step([observed(study, "manifold gauge is off scale high at cruise")])
+    [both] = [r for r in found.ranking.all if r.hypothesis.kind == "hoses exchanged"]
+    moved = {c.source for c in both.hypothesis.members[0].world}
+    assert moved >= {"manifold gauge", "oil pressure sender", "oil switch"}
+    assert not both.excluded
+
+
+def test_ohms_of_a_sender_beyond_its_curve_are_told_as_unsure():
+    """Tabled from 0 degC on: 40 K low on a day of 20 degC it feels -20 degC, and nobody knows whether it has its last 50 ohm."""
+    predictor = Predictor(Study(loads(TWO_WIRE)))
+    look = Ohms("bulb.A", "bulb.B")
+    sound, beyond = predictor.expect(Setup(STOPPED, lifted=("bulb",)), look, [(), (Drifts("bulb", -40.0),)])
+    assert (sound.value, sound.unsure) == (pytest.approx(60.0), 0.0)
+    assert beyond.value == pytest.approx(50.0)
+    assert beyond.unsure == pytest.approx(60.0)  # as much again as it has where its curve tells
