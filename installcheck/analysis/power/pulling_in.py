@@ -47,12 +47,13 @@ def coils(study: Study) -> tuple[Coil, ...]:
     sources = study.graph.of("supply")
     whole = _joined(study, {})
     standing = [edge for edge in sources if not _needs_field(study, edge)] or sources
-    joined = _joined(study, waiting)
+    joined, outside = _joined(study, waiting), _outside(study)
     while True:
+        brought = {joined[node] for node in outside}
         pulled = [
-            i
-            for i, coil in waiting.items()
-            if _feeds(joined, coil, standing) or _outside(study, joined, coil)
+            ident
+            for ident, coil in waiting.items()
+            if _feeds(joined, coil, standing) or not brought.isdisjoint((joined[coil.a], joined[coil.b]))
         ]
         if not pulled:
             break
@@ -97,13 +98,12 @@ def _feeds(joined: Joined[str], coil: Edge, sources: list[Edge]) -> list[Edge]:
     return [s for s in sources if {joined[s.a], joined[s.b]} == {a, b}]
 
 
-def _outside(study: Study, joined: Joined[str], coil: Edge) -> bool:
-    """Whether a coil hangs on a plug that mates with nothing drawn, as for ground power, or on an inverter."""
+def _outside(study: Study) -> list[str]:
+    """Ends that may bring current from what is not drawn: of a plug that mates with nothing, as for ground power, or an inverter."""
     model = study.model
     mated = {j.mates for j in model.junctions.values() if j.mates is not None}
     loose = {
         i for i, j in model.junctions.items() if j.spec.kind == "plug" and j.mates is None and i not in mated
     }
     loose |= {i for i, s in model.supplies.items() if s.spec.kind in ("inverter", None)}
-    at = {joined[coil.a], joined[coil.b]}
-    return bool(loose) and any(n.partition(".")[0] in loose and joined[n] in at for n in study.graph.nodes)
+    return [node for node in study.graph.nodes if node.partition(".")[0] in loose] if loose else []
