@@ -120,10 +120,38 @@ def _on_engine(study: Study) -> Iterator[Pair]:
         )
 
 
+def _fastened(study: Study) -> Iterator[Pair]:
+    """Studs and ground buses fastened to the engine case or to another: they are where it is; structure is everywhere."""
+    grounds = study.model.grounds
+    for ident, ground in grounds.items():
+        holder = grounds.get(ground.joins or "")
+        if holder is None or ground.joins is None or holder.kind == "structure":
+            continue
+        if ground.zone is None or holder.zone is None:
+            continue
+        both = {ground.zone, holder.zone}
+        if any(both == set(wall.between) for wall in study.model.barriers.values()):
+            continue  # one stud through the wall between them
+        agree = len(both) == 1
+        yield Pair(
+            ident,
+            ("grounds", ident, "joins"),
+            agree,
+            f"{ident} and {ground.joins}, which it is fastened to, are both in the {ground.zone}"
+            if agree
+            else f"{ident} is in the {ground.zone}, and {ground.joins}, which it is fastened to, is in the {holder.zone}",
+            "correct what it is fastened to, or the zone of one of them",
+            beside=(ground.joins,),
+            open=(("grounds", ident, "zone"), ("grounds", ident, "joins")),
+            certain=not is_open(study, ground.zone, holder.zone),
+        )
+
+
 def seats(study: Study) -> Iterator[Pair]:
     """Things held by another that is in another zone: by a screw thread, or by the fastening that grounds them."""
     yield from _seated(study)
     yield from _on_engine(study)
+    yield from _fastened(study)
     model = study.model
     for section, ident, thing in model.things():
         zone = getattr(thing, "zone", None)

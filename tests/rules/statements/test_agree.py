@@ -632,3 +632,26 @@ def test_a_run_in_a_bundle_does_not_lie_alone(judged, said, wrong):
     )
     found = {v.at[0]: v.outcome for v in judged(text, "bundle-agrees")}
     assert (found["W"] == "discrepancy") == wrong
+
+
+@pytest.mark.parametrize(
+    ("joins", "zone", "outcomes"),
+    [
+        ("case", "engine", ["meets"]),
+        ("case", "cabin", ["discrepancy"]),
+        # one stud can go through the wall between the two
+        ("other", "cabin", []),
+        ("airframe", "cabin", []),
+    ],
+)
+def test_a_stud_is_where_it_is_fastened(judged, joins, zone, outcomes):
+    text = f"""
+zones: {{engine: {{fire_zone: yes}}, bay: {{fire_zone: yes}}, cabin: {{occupied: yes, fire_zone: no}}}}
+barriers: {{wall: {{between: [bay, cabin], kind: firewall}}}}
+grounds:
+  airframe: {{kind: structure, zone: bay}}
+  case: {{kind: engine case, zone: engine}}
+  other: {{kind: stud, joins: airframe, zone: bay}}
+  stud: {{kind: stud, joins: {joins}, zone: {zone}}}
+"""
+    assert [v.outcome for v in judged(text, "place-agrees")] == outcomes
