@@ -330,3 +330,12 @@ def lines_exchanged(plain: Plain) -> Iterator[Found]:
             f"exchange {one} and {other} at the senders",
             (one, other, *plain.get("senders", {})),
         )
+
+
+@kind("check valve the wrong way round", "what is closed passes no pressure")
+def valve_reversed(plain: Plain) -> Iterator[Found]:
+    for ident, _ in fittings(plain, "restrictor"):
+        if "oil" in ident:
+            words = {"kind": "check valve", "flow": ["out", "in"]}
+            changes = [Put(("fittings", ident, word), value) for word, value in words.items()]
+            yield changes, f"fit {ident} as a check valve the wrong way round", (ident,)
