@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ...analysis.study import Study
 from ...model.edits import Edit, Put, Written
 from ...model.wiring import WireRun
-from .places import own_way
+from .places import by_itself
 from .spots import written
 
 _COPIED = ("part", "gauge", "marked", "mark_spacing", "sensing")
@@ -23,11 +23,12 @@ def bonding_wires(study: Study, section: str, ident: str) -> Iterator[Edit]:
     for ground, like in _ground_wires(study, zone):
         run: dict[str, Written] = {"from": f"{ident}.case", "to": ground}
         run |= {word: written(value) for word in _COPIED if (value := getattr(like, word)) is not None}
-        run |= {"route": [{"zone": str(zone), "length": "12 in"}], **own_way(study, like.bundle or "")}
+        beside, own = by_itself(study, name, like, run)
+        run |= {"route": [{"zone": str(zone), "length": "12 in"}], **own}
         if like.terminations is not None:
             run["terminations"] = written(like.terminations)
         words = f"fit a bonding wire of {like.gauge} AWG, 12 in at most, from the body of {ident} to {ground}"
-        yield Edit((Put(("wire_runs", name), run),), words, f"{ident} returns through its body")
+        yield Edit((*beside, Put(("wire_runs", name), run)), words, f"{ident} returns through its body")
 
 
 def _ground_wires(study: Study, zone: str | None) -> Iterator[tuple[str, WireRun]]:

@@ -14,7 +14,7 @@ from ...model.fluid import FluidLine
 from ...model.installation import split_end
 from ...model.quantities import in_unit, plain_number
 from .ends import of_run
-from .places import own_way
+from .places import by_itself
 from .spots import written
 
 _RUN_ID = re.compile(r"(.*?)([0-9]+)$")
@@ -313,11 +313,13 @@ def _wired(study: Study, ident: str, sender: str, like: Indication, *, alone: bo
         shield = made.get("shield")
         if isinstance(shield, dict) and shield.get("to") not in (None, "open"):
             made["shield"] = {**shield, "from": "open"}
-        if like.source in met and alone:
-            made.pop("bundle", None)
-            made |= own_way(study, run.bundle or "")
         new = next_id(name, taken)
         taken.add(new)
+        if like.source in met and alone:
+            made.pop("bundle", None)
+            beside, own = by_itself(study, new, run, plain)
+            yield from beside
+            made |= own
         yield Put(("wire_runs", new), made)
 
 

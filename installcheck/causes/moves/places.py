@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from ...analysis.fluid.facts import media
 from ...analysis.study import Study
+from ...document.source import Plain, mapping
 from ...model.edits import Change, Drop, Edit, Put, Swap, Written
 from ...model.installation import split_end
 from ...model.quantities import show
@@ -157,22 +158,43 @@ def bundles(study: Study, ident: str) -> Iterator[Edit]:
             put = Put(("wire_runs", ident, "bundle"), other)
             words = f"lay {ident} in {other} in place of {run.bundle}"
             yield Edit((put,), words, f"{ident} lies in {run.bundle}")
-    own = own_way(study, run.bundle)
-    alone: list[Change] = [Drop(("wire_runs", ident, "bundle"))]
-    alone += [
-        Put(("wire_runs", ident, w), v)
-        for w, v in own.items()
-        if not study.document.holds(("wire_runs", ident, w))
-    ]
+    raw = mapping(study.document.whole.get("wire_runs")).get(ident)
+    written_of_it = mapping(study.document.expansion.written("wire_runs", ident, raw))
+    beside, own = by_itself(study, ident, run, written_of_it)
+    alone: list[Change] = [*beside]
+    if "bundle" in own:
+        alone.append(Put(("wire_runs", ident, "bundle"), own["bundle"]))
+    else:
+        alone.append(Drop(("wire_runs", ident, "bundle")))
+        alone += [
+            Put(("wire_runs", ident, w), v)
+            for w, v in own.items()
+            if not study.document.holds(("wire_runs", ident, w))
+        ]
     words = f"lead {ident} outside {run.bundle}, in clamps of its own"
     yield Edit(tuple(alone), words, f"{ident} lies in {run.bundle}")
 
 
-def own_way(study: Study, bundle: str) -> dict[str, Written]:
-    """What a run says of its way that lies as a bundle does, and by itself."""
-    found = study.model.bundles.get(bundle)
-    said = {w: written(v) for w in _WAY if (v := getattr(found, w, None)) is not None}
-    return {**said, "free_air": "yes"}
+def by_itself(
+    study: Study, ident: str, run: WireRun, own: Mapping[str, object]
+) -> tuple[list[Change], dict[str, Written]]:
+    """What lets a run lie as its bundle does, and by itself: what is put beside it, and its words in place of its bundle.
+
+    It lies in free air; where the document tells a bundle once for all runs, it gets one of its own.
+
+    Args:
+        ident: what it is called.
+        run: the run, or one it is laid like.
+        own: what it writes itself.
+    """
+    found = study.model.bundles.get(run.bundle or "")
+    way = {w: written(v) for w in _WAY if (v := getattr(found, w, None)) is not None}
+    rest: dict[str, Plain] = {w: v for w, v in own.items() if w != "bundle" and isinstance(v, str)}
+    if study.document.expansion.said_elsewhere("wire_runs", rest).get("bundle") is None:
+        return [], {**way, "free_air": "yes"}
+    name = f"{ident} by itself"
+    wires = str(max(1, len(run.conductors or ())))
+    return [Put(("bundles", name), {**way, "wires": wires, "load_share": "100 %"})], {"bundle": name}
 
 
 def crossings(study: Study, ident: str) -> Iterator[Edit]:
