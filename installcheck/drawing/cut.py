@@ -143,17 +143,19 @@ class Cutter:
     ) -> tuple[tuple[Band, ...], tuple[Barrier, ...]]:
         """Bands in use and barriers between them; a band that nothing stands in and nothing crosses to is left out.
 
-        A barrier beside a band left out stands between those that are drawn, where a run crosses it.
+        A barrier beside a band left out stands between those that are drawn, where a run crosses it; one that a run crosses and
+        comes back through has the bands of its two sides.
         """
         used = {self.bands[band] for band in standing}
+        crossed = {barrier for run in runs for barrier in run.crosses}
         for barrier in self.sheet.barriers:
-            if barrier.id in pierced:
-                before = self.bands[barrier.after]
+            before = self.bands[barrier.after]
+            between = min(used, default=before + 1) <= before < max(used, default=0)
+            if barrier.id in pierced or (barrier.id in crossed and not between):
                 used.add(before)
                 if max(used) <= before < len(self.bands) - 1:
                     used.add(before + 1)
         bands = tuple(band for number, band in enumerate(self.sheet.bands) if number in used)
-        crossed = {barrier for run in runs for barrier in run.crosses}
         kept = {band.id for band in bands[:-1]}
         barriers: list[Barrier] = []
         for barrier in self.sheet.barriers:

@@ -131,6 +131,26 @@ def test_a_wire_through_too_many_zones_is_cut_at_connectors() -> None:
     )
 
 
+def test_a_wire_that_comes_back_through_a_barrier_has_it_on_its_sheet() -> None:
+    whole = wide_sheet(14)
+    back = Wire("W2", "sender.B", "switch.A", crosses=("wall 5",))
+    whole = replace(
+        whole,
+        devices=(
+            *(
+                d if d.id != "sender" else replace(d, terminals=(*d.terminals, Terminal("sender.B", "B")))
+                for d in whole.devices
+            ),
+            Device("switch", DeviceKind.SUPPLY, "zone 0", ("switch",), (Terminal("switch.A", "A"),)),
+        ),
+        wires=(*whole.wires, back),
+    )
+    parts = split_sheet(whole)
+    require_complete(whole, parts)
+    (on,) = [part for part in parts if back.id in {wire.id for wire in part.wires}]
+    assert "wall 5" in {barrier.id for barrier in on.barriers}
+
+
 def test_verdicts_without_room_go_to_a_list_of_their_own(fictional_sheet: Callable[[int], Sheet]) -> None:
     marks = tuple(Mark(n, Outcome.ADVISORY, f"verdict {n} " + "reason " * 20, "W1") for n in range(1, 201))
     whole = replace(fictional_sheet(5), marks=marks)

@@ -5,7 +5,7 @@ from harm import applied, right
 from installations import read
 
 from installcheck import check
-from installcheck.model.edits import Drop, Edit, Put
+from installcheck.model.edits import Drop, Edit, Put, Swap
 
 BUDGETS = ("indication-within-budget", "true-at-the-limit")
 
@@ -86,3 +86,15 @@ def test_no_plastic_fitting_bears_fire_whatever_its_part_says():
     change = Put(("fittings", "oil adapter", "material"), "plastic")
     told = outcomes("retrofit_corrected", change, ("fire-zone-fitting",), "oil adapter")
     assert told == {("fire-zone-fitting", "discrepancy")}
+
+
+def test_a_gauge_on_the_sender_of_another_is_not_judged_at_its_limit_by_what_that_one_senses():
+    """Ohms of a pressure sender make the temperature gauge show something, but no error of a temperature in degrees."""
+    exchange = Swap(("wire_runs", "E1", "to"), ("wire_runs", "E5", "to"))
+    document = read(applied(right("retrofit_corrected"), Edit((exchange,), "change it")))
+    told = [v for v in check(document).verdicts if v.rule in (*BUDGETS, "indication-measure")]
+    for gauge, unit in (("oil pressure gauge", "psi"), ("oil temperature gauge", "degF")):
+        assert {v.unit for v in told if v.rule == "true-at-the-limit" and v.at[0] == gauge} <= {unit, ""}
+        assert "discrepancy" in {
+            str(v.outcome) for v in told if v.rule == "indication-measure" and v.at[0] == gauge
+        }

@@ -82,6 +82,8 @@ def _at_limit(subject: Subject, reader: Reader, limit: Quantity, *, low: bool) -
         return subject.lacks(lacking_supply(subject.study, reader.ident))
     for point in points:
         budget = reader.at(point, float(limit))
+        if budget.kind != limit.kind:
+            continue  # what drives it measures something else, which is told where they are joined
         lacking += budget.missing
         unsafe = _unsafe(budget, low=low)
         if unsafe is not None:
