@@ -143,9 +143,8 @@ class Tracer:
         both: list[Hypothesis] = []
         told_of: dict[Channel, list[Observation]] = {c: [] for c in bad}
         for one in seen:
-            for channel in _channels_of(self.study, one):
-                if channel in told_of:
-                    told_of[channel].append(one)
+            for channel in _told_of(self.study, one, bad):
+                told_of[channel].append(one)
         if 1 < len(bad) <= _FEW:
             both = of_two_indications(self._rank, ranking, told_of, self.weights)
         found = self._rank(both, seen) if both else None
@@ -225,6 +224,14 @@ def misbehaving(study: Study, seen: Sequence[Observation], predictor: Predictor)
                 for channel in _channels_of(study, one):
                     bad[channel] = None
     return tuple(bad or looked or metered)
+
+
+def _told_of(study: Study, one: Observation, bad: Sequence[Channel]) -> list[Channel]:
+    """The indications among some that something is told of; of ohms and volts, those whose own wires they were taken at."""
+    if not isinstance(one.look, (Volts, Ohms)):
+        return [c for c in _channels_of(study, one) if c in bad]
+    ends = {one.look.a, one.look.b}
+    return [c for c in bad if any(ends & {e.a, e.b} for e in c.edges if not study.graph.is_ground(e.a))]
 
 
 def _channels_of(study: Study, one: Observation) -> list[Channel]:

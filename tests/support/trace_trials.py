@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import yaml
@@ -130,7 +130,7 @@ def trial(
         seen = [aircraft.look(at, channel.show)]
     except CannotPlayError:
         return None
-    if not _noticed(aircraft, at, channel, seen[0]):
+    if not noticed(aircraft, at, channel, seen[0]):
         return None
     told = [
         f"{channel.show}: {seen[0].result.value if seen[0].result.value is not None else seen[0].result.word}"
@@ -139,19 +139,19 @@ def trial(
     tests: int | None = None
     for number in range(MOST + 1):
         step = tracer.step(seen)
-        mine = [r for r in step.ranking.all if _same(fault, r.hypothesis)]
+        mine = [r for r in step.ranking.all if same(fault, r.hypothesis)]
         if mine and all(r.excluded for r in mine) and excluded is None:
             excluded = number
         leading = step.ranking.standing[:1]
-        if leading and (_same(fault, leading[0].hypothesis) or _as_good(leading[0], mine)):
+        if leading and (same(fault, leading[0].hypothesis) or _as_good(leading[0], mine)):
             tests = number if tests is None else tests
             level = [r for r in step.ranking.standing[1:] if leading[0].share < 1.02 * r.share]
-            if not step.tests or (not level and _same(fault, leading[0].hypothesis)):
+            if not step.tests or (not level and same(fault, leading[0].hypothesis)):
                 first = tuple(r.hypothesis.key for r in step.ranking.leading)
                 return Trial(f"{fault.kind} {fault.at}", tests, number, excluded, first, tuple(told))
         if not step.tests:
             break
-        answer = _answered(aircraft, step)
+        answer = answered(aircraft, step)
         if answer is None:
             break
         test, one = answer
@@ -162,7 +162,7 @@ def trial(
     return Trial(f"{fault.kind} {fault.at}", tests, None, excluded, first, tuple(told), likeliest)
 
 
-def _answered(aircraft: Aircraft, step: Trace) -> tuple[Test, Observation] | None:
+def answered(aircraft: Aircraft, step: Trace) -> tuple[Test, Observation] | None:
     """The best test of which the aircraft can be asked, and its result."""
     for choice in step.tests:
         try:
@@ -172,7 +172,7 @@ def _answered(aircraft: Aircraft, step: Trace) -> tuple[Test, Observation] | Non
     return None
 
 
-def _noticed(aircraft: Aircraft, at: Setup, channel: Channel, one) -> bool:
+def noticed(aircraft: Aircraft, at: Setup, channel: Channel, one) -> bool:
     """Whether it is seen to be wrong, and would not be without the fault."""
     frame = frame_of(aircraft.sound, at, channel.show, standard_weights())
     sound = Aircraft(aircraft.plain, Fault("none", ()), random.Random(0), aircraft.sound)
@@ -184,7 +184,7 @@ def _noticed(aircraft: Aircraft, at: Setup, channel: Channel, one) -> bool:
     return far and abs(one.result.value - was.value) > 0.5 * frame.margin
 
 
-def _same(fault: Fault, hypothesis) -> bool:
+def same(fault: Fault, hypothesis) -> bool:
     return (hypothesis.kind, set(hypothesis.at)) == (fault.kind, set(fault.at))
 
 
@@ -195,55 +195,3 @@ def _as_good(first, mine) -> bool:
         and abs(first.likelihood - max(r.likelihood for r in mine)) < 1e-6
         and first.share < 1.02 * max(r.share for r in mine)
     )
-
-
-_OF_WIRES = ("open", "bad joint", "bad ground", "lost ground")
-_OF_DEVICES = (
-    "gauge drifted",
-    "sender drifted",
-    "sender open",
-    "sender shorted",
-    "probe open",
-    "true reading",
-)
-
-
-def two_at_once(plain: Plain, count: int, seed: int) -> Iterator[tuple[str, str]]:
-    """Two faults of one indication, one of its wires and one of its devices: their names, and how the trace ends.
-
-    'told': that one does not explain, or the two stand first as a pair. 'one': one of the two stands first, the other being
-    hidden behind it. 'open': several stand that cannot be parted. 'wrong': another single fault stands first alone.
-    """
-    study, chance = Study(read(plain)), random.Random(seed)
-    pairs: list[tuple[Channel, Fault, Fault]] = []
-    for channel in channels(study):
-        if channel.reader is not None or channel.way == "network":
-            some = list(faults_of(plain, channel, study, chance))
-            wires = [f for f in some if f.kind in _OF_WIRES and f.edit is not None]
-            pairs += [
-                (channel, w, d) for w in wires for d in some if d.kind in _OF_DEVICES and d.edit is None
-            ]
-    chance.shuffle(pairs)
-    for channel, wire, device in pairs[:count]:
-        both = replace(device, edit=wire.edit)
-        found = _ending(Aircraft(plain, both, random.Random(chance.random()), study), channel, (wire, device))
-        if found:
-            yield f"{wire.kind} {wire.at} and {device.kind} {device.at}", found
-
-
-def _ending(aircraft: Aircraft, channel: Channel, faults: tuple[Fault, Fault]) -> str:
-    tracer, at = Tracer(aircraft.sound), Setup(usual(aircraft.sound).name)
-    seen = [aircraft.look(at, channel.show)]
-    if not _noticed(aircraft, at, channel, seen[0]):
-        return ""
-    for _ in range(MOST):
-        step = tracer.step(seen)
-        answer = _answered(aircraft, step) if step.explained else None
-        if answer is None:
-            break
-        seen.append(answer[1])
-    if not step.explained:
-        return "told"
-    first = step.ranking.leading
-    mine = [r for r in first if any(_same(f, r.hypothesis) for f in faults)]
-    return "one" if first[0] in mine else "open" if len(first) > 1 else "wrong"
