@@ -7,13 +7,29 @@ from math import hypot, prod
 
 from ..analysis.errors.in_state import FROZEN, Seen, on_dial
 from ..analysis.errors.reading import Shown as Pointer
+from ..analysis.errors.reading import curve_read
+from ..analysis.sender_curves import output_carried, shown
 from ..analysis.study import Study
-from .changes import Counts, Couple, Cut, Feels, Holds, Joins, Jumps, OtherScale, Reached, Shows, World
+from ..physics.scale import OffScaleError
+from .changes import (
+    Counts,
+    Couple,
+    Cut,
+    Feels,
+    Holds,
+    Joins,
+    Jumps,
+    OtherCurve,
+    OtherScale,
+    Reached,
+    Shows,
+    World,
+)
 from .channels import Channel, stated_truth
 from .expected import WORD_OF, Expect
 from .feeling import sensed
 from .looks import STOPPED, Setup
-from .other_parts import felt_instead, read_by_other, spread
+from .other_parts import curve_called, felt_instead, read_by_other, spread
 from .states import point_of
 
 _ELSEWHERE = 0.1
@@ -24,6 +40,8 @@ _OTHER_OHMS = 0.02
 """Share a moving coil may be off as the ohms of a probe that is another than drawn are its own: 0.4 ohm of some 20 in the circuit."""
 _NOBODYS = "what nobody tells"
 """What an interrupted indication follows, if anything."""
+_NEARLY = 0.06
+"""Share of the dial what is true may well differ from what is taken for it: twice its doubt."""
 Slope = Callable[[float, float], float]
 """How far a thermocouple's pointer moves by what its junction is warmer, from what it shows and the share of that it follows."""
 
@@ -54,7 +72,8 @@ def told(study: Study, at: Setup, channel: Channel, world: World, seen: Seen | N
                 return ended
             seen = ended
     if seen.value is None:
-        return Expect(word=WORD_OF[seen.state])
+        near = _near_its_stop(study, at, channel, world) if seen.state in ("above", "below") else None
+        return Expect(near, word=WORD_OF[seen.state])
     return _following(study, at, channel, world, Seen("value", seen.value, open=seen.open), slope)
 
 
@@ -76,6 +95,26 @@ def _of_gauge(channel: Channel, seen: Seen, change: Shows) -> Seen | Expect:
         if at_end.value is not None:
             return Expect(at_end.value, word=WORD_OF[seen.state])
     return seen
+
+
+def _near_its_stop(study: Study, at: Setup, channel: Channel, world: World) -> float | None:
+    """What a gauge at its stop would show if what is true were a little other, on a sender whose curve is far steeper than its own."""
+    drawn = curve_read(study, channel.indication) if channel.indication is not None else None
+    other = next((c for c in world if isinstance(c, OtherCurve) and c.sender == channel.source), None)
+    dial, point = channel.spec.scale, point_of(study, at)
+    stated = stated_truth(study, channel, point, at.known)
+    if drawn is None or other is None or dial is None or stated is None:
+        return None
+    felt = sensed(study, at, point, channel.feels, stated, world)
+    by = _NEARLY * (float(dial.highest) - float(dial.lowest))
+    for value in (felt + by, felt - by):
+        try:
+            got = shown(drawn, output_carried(curve_called(other.part), value))
+        except OffScaleError:
+            continue
+        if on_dial(channel.spec, Pointer(got)).value is not None:
+            return got
+    return None
 
 
 def _interrupted(channel: Channel, world: World) -> bool:

@@ -9,7 +9,7 @@ from bench_document import TWO_WIRE
 from installcheck import load
 from installcheck.analysis.study import Study
 from installcheck.document import loads
-from installcheck.tracing.changes import Adds, Cut, Drifts, Feels, Reached, Truly
+from installcheck.tracing.changes import Adds, Cut, Drifts, Feels, OtherCurve, Reached, Truly
 from installcheck.tracing.looks import STOPPED, Ohms, Setup, Show, Volts
 from installcheck.tracing.phrases import observed
 from installcheck.tracing.predict import Predictor
@@ -108,3 +108,16 @@ def test_ohms_of_a_sender_beyond_its_curve_are_told_as_unsure():
     assert (sound.value, sound.unsure) == (pytest.approx(60.0), 0.0)
     assert beyond.value == pytest.approx(50.0)
     assert beyond.unsure == pytest.approx(60.0)  # as much again as it has where its curve tells
+
+
+def test_a_steep_wrong_sender_at_the_stop_may_be_on_the_dial_as_well():
+    """A thermistor halves within some 20 K: near the ohms at which the bulb's dial ends, a few kelvin bring the pointer on it."""
+    predictor = Predictor(Study(load("demo_aircraft/retrofit.yaml")))
+    world = (OtherCurve("oil bulb", "thermistor sender 2 kohm"),)
+    [cruise, climb] = [
+        predictor.expect(Setup(point), Show("oil temperature gauge"), [world])[0]
+        for point in ("cruise", "climb")
+    ]
+    assert (cruise.value, cruise.word) == (None, "off scale high")
+    assert climb.word == "off scale high"
+    assert climb.value is not None
