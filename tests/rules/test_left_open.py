@@ -98,3 +98,27 @@ def test_a_gauge_on_the_sender_of_another_is_not_judged_at_its_limit_by_what_tha
         assert "discrepancy" in {
             str(v.outcome) for v in told if v.rule == "indication-measure" and v.at[0] == gauge
         }
+
+
+ON_ANOTHERS_SENDER = """
+zones: {cabin: {}, bay: {}}
+grounds: {stud: {kind: stud, zone: cabin}}
+supplies: {bus: {kind: bus, zone: cabin, voltage: 14 V}}
+senders:
+  s: {principle: resistive, measures: oil pressure, terminals: [A, B], curve: {points: [[0 psi, 10 ohm], [100 psi, 180 ohm]]}, tolerance: 2 psi, zone: bay}
+indicators:
+  g: {principle: electronic resistance, measures: oil temperature, terminals: [A, B, '+'], curve: {points: [[100 degF, 10 ohm], [300 degF, 180 ohm]]}, scale: {lowest: 100 degF, highest: 300 degF}, accuracy: 5 degF, budget: 10 degF, zone: cabin, supply_current: 0.1 A}
+wire_runs:
+  W1: {from: s.A, to: g.A, gauge: 20 AWG, length: 3 ft}
+  W2: {from: s.B, to: g.B, gauge: 20 AWG, length: 3 ft}
+  W3: {from: bus, to: g.+, gauge: 20 AWG, length: 3 ft}
+measured: [{of: g, value: 180 degF, true_value: 180 degF}]
+"""
+
+
+def test_what_a_gauge_on_the_sender_of_another_showed_is_not_compared_with_what_that_one_senses(judged):
+    """At 180 degF the bulb of this gauge would give 78 ohm; what the pressure sender gives then nobody knows."""
+    (told,) = judged(ON_ANOTHERS_SENDER, "indication-agrees")
+    assert (str(told.outcome), told.value) == ("undetermined", None)
+    (told,) = judged(ON_ANOTHERS_SENDER, "indication-measure")
+    assert str(told.outcome) == "discrepancy"

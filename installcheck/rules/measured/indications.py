@@ -157,7 +157,7 @@ def _compare(
     point = Point(f"measured {subject.path[1]}", dict.fromkeys(study.model.zones, warm))
     budget = reader.at(point, float(true))
     computed = budget.indicated
-    if computed is None:
+    if computed is None or budget.kind != value.kind:  # the sender of another gauge is on it
         return subject.lacks(*(budget.missing or (missing.INDICATOR_CIRCUIT,)))
     stated = reader.spec.budget
     unsaid = [m for m in budget.missing if m in _TOLERANCES]
