@@ -715,6 +715,8 @@ class Aircraft:
         if at.lifted and self._unfed(net, source):
             raise CannotPlayError(f"{source} without its supply")
         if self._no_supply(net, study, ident, spec):
+            if at.bathed:  # off its ground it returns through its sender: what that has in the bath is not in this network
+                raise CannotPlayError(f"the supply of {ident} with {source} in a bath")
             return "dead", None
         if ident in self._driven:
             raise CannotPlayError(f"{ident} is driven from outside")
