@@ -46,8 +46,8 @@ def coils(study: Study) -> tuple[Coil, ...]:
     waiting = {edge.ident: edge for edge in drawn}
     sources = study.graph.of("supply")
     whole = _joined(study, {})
-    standing = [edge for edge in sources if not _needs_field(study, edge)] or sources
     joined, outside = _joined(study, waiting), _outside(study)
+    standing = [edge for edge in sources if not _needs_bus(study, edge, joined)] or sources
     while True:
         brought = {joined[node] for node in outside}
         pulled = [
@@ -86,10 +86,17 @@ def _joined(study: Study, open_: dict[str, Edge]) -> Joined[str]:
     return joined
 
 
-def _needs_field(study: Study, edge: Edge) -> bool:
-    """Whether a source gives nothing before another feeds its field."""
-    supply = study.model.supplies.get(edge.ident)
-    return supply is not None and supply.spec.kind == "alternator"
+def _needs_bus(study: Study, edge: Edge, joined: Joined[str]) -> bool:
+    """Whether a source gives nothing before its bus is fed: an alternator that feeds one.
+
+    One that stands alone behind its own contactor has its field fed from elsewhere, or magnets.
+    """
+    supplies = study.model.supplies
+    if edge.ident not in supplies or supplies[edge.ident].spec.kind != "alternator":
+        return False
+    own = joined[edge.a]
+    buses = {i for i, supply in supplies.items() if supply.spec.kind == "bus"}
+    return any(joined[node] == own for node in study.graph.nodes if node.partition(".")[0] in buses)
 
 
 def _feeds(joined: Joined[str], coil: Edge, sources: list[Edge]) -> list[Edge]:

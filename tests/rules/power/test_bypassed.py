@@ -134,3 +134,17 @@ def test_without_a_battery_an_alternator_is_what_there_is(judged):
         .replace("  W3: {from: battery.-, to: airframe}\n", "")
     )
     assert {v.outcome for v in judged(text, "contactor-pulls-in")} == {"meets"}
+
+
+def test_the_line_contactor_of_an_alternator_may_wait_for_what_the_alternator_gives(judged):
+    """Its field may be fed from the bus, or its magnets be permanent: with no bus of its own it gives without the contactor."""
+    text = COILS.format(machine="alternator", driven="relay.out", master="battery.+", relay="relay.out")
+    text = text.replace("  W7: {from: relay.out, to: far bus}\n", "")
+    assert {v.outcome for v in judged(text, "contactor-pulls-in")} == {"meets"}
+    assert "discrepancy" in {
+        v.outcome
+        for v in judged(
+            COILS.format(machine="alternator", driven="relay.out", master="battery.+", relay="relay.out"),
+            "contactor-pulls-in",
+        )
+    }
