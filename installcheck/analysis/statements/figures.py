@@ -203,7 +203,10 @@ def limits(study: Study) -> Iterator[Pair]:
 
 
 def spans(study: Study) -> Iterator[Pair]:
-    """Senders that give their full scale and a curve by points: the curve ends where the scale does."""
+    """Senders that give their full scale and a curve by points: the curve ends where the scale does.
+
+    That of a resistive sender may be told in part, by the pressures at which its ohms were read; two points are its ends.
+    """
     for ident, sender in study.model.senders.items():
         full, curve = sender.spec.full_scale, sender.spec.curve
         if (
@@ -216,10 +219,12 @@ def spans(study: Study) -> Iterator[Pair]:
         end = curve.points[-1][0]
         if end.kind != full.kind:
             continue
+        in_part = sender.spec.principle == "resistive" and len(curve.points) > 2
+        apart = end - full if in_part else abs(full - end)
         yield Pair(
             ident,
             ("senders", ident, "full_scale"),
-            at_most(abs(full - end), rounding(full) + rounding(end)),
+            at_most(apart, rounding(full) + rounding(end)),
             f"{ident} senses up to {full.text}, and its curve ends at {end.text}",
             "read both off its plate or sheet, and correct the one that is wrong",
             open=(("senders", ident, "spec", "full_scale"), ("senders", ident, "spec", "curve")),

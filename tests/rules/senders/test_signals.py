@@ -76,7 +76,8 @@ def test_measure(judged):
 
 
 def test_full_scale_against_the_limit(judged):
-    good = judged(pair(sender=", full_scale: 150 psi" + VOLTS, gauge=VOLTS), "sender-full-scale")
+    to_150 = VOLTS.replace("100 psi", "150 psi")
+    good = judged(pair(sender=", full_scale: 150 psi" + to_150, gauge=to_150), "sender-full-scale")
     assert [(v.outcome, v.margin) for v in good] == [("meets", pytest.approx(50))]
     [short] = judged(pair(sender=", full_scale: 60 psi" + VOLTS, gauge=VOLTS), "sender-full-scale")
     assert short.outcome == "discrepancy"

@@ -575,6 +575,15 @@ def test_the_curve_of_a_sender_ends_at_its_full_scale(judged, full, outcome):
     assert [v.outcome for v in judged(text, "limits-in-order")] == [outcome]
 
 
+@pytest.mark.parametrize(("full", "outcome"), [("100 psi", "meets"), ("50 psi", "discrepancy")])
+def test_ohms_read_at_some_pressures_may_end_below_the_full_scale(judged, full, outcome):
+    text = (
+        "senders: {sender: {principle: resistive, measures: oil pressure, "
+        f"full_scale: {full}, curve: {{points: [[0 psi, 240 ohm], [30 psi, 178 ohm], [60 psi, 116 ohm]]}}}}}}"
+    )
+    assert [v.outcome for v in judged(text, "limits-in-order")] == [outcome]
+
+
 @pytest.mark.parametrize(
     ("told", "outcome"),
     [
