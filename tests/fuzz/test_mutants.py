@@ -9,6 +9,7 @@ import json
 import os
 import tempfile
 from collections.abc import Callable
+from functools import cache
 from io import StringIO
 from pathlib import Path
 
@@ -21,7 +22,7 @@ from installcheck.analysis.study import Study
 from installcheck.batch.record import record as checked_record
 from installcheck.causes.causes import find_causes
 from installcheck.causes.cure import cured
-from installcheck.comparison import compare
+from installcheck.comparison.compare import compare_judged
 from installcheck.document import Document, DocumentError, loads
 from installcheck.faults.play import play, usual_point
 from installcheck.outputs.diagram.dot import graph_dot
@@ -43,7 +44,11 @@ from installcheck.sizing.size import size
 
 COUNT = int(os.environ.get("INSTALLCHECK_MUTANTS", "500"))
 LOTS = 10
-ORIGINAL = read(made_by_chance(1))
+
+
+@cache
+def _original() -> Ledger:
+    return judge(Study(read(made_by_chance(1))))
 
 
 def _terminal(document: Document, ledger: Ledger) -> None:
@@ -83,8 +88,8 @@ def _faults(document: Document, ledger: Ledger) -> None:
 
 
 def _comparison(document: Document, ledger: Ledger) -> None:
-    json.loads(comparison_as_json(compare(ORIGINAL, document)))
-    json.loads(comparison_as_json(compare(document, ORIGINAL)))
+    json.loads(comparison_as_json(compare_judged(_original(), ledger)))
+    json.loads(comparison_as_json(compare_judged(ledger, _original())))
 
 
 def _sizing(document: Document, ledger: Ledger) -> None:
