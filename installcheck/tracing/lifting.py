@@ -21,6 +21,19 @@ def of_setup(net: Circuit, setup: Setup, world: World = ()) -> list[Change]:
     return changes
 
 
+def is_lifted(setup: Setup, node: str) -> bool:
+    """Whether the wires of a node are taken off, or all of its thing."""
+    return node in setup.lifted or node.partition(".")[0] in setup.lifted
+
+
+def lead_at(net: Circuit, setup: Setup, node: str) -> str | None:
+    """Where volts of a node are told: of a lifted one by the far end of its wire; ``None`` where that is not one wire."""
+    if not is_lifted(setup, node):
+        return node
+    wires = _wires_at(net, node)
+    return (wires[0].b if wires[0].a == node else wires[0].a) if len(wires) == 1 else None
+
+
 def _wires_at(net: Circuit, terminal: str) -> list[Edge]:
     graph = net.study.graph
     try:

@@ -58,7 +58,7 @@ def _measured(study: Study, index: int, one: Measurement) -> Iterator[Observatio
         if a is not None and b is not None:
             at = Setup(STOPPED if _parked(one) else "")
             if one.connected is False:
-                at = Setup(at.point, lifted=(a,))
+                at = Setup(at.point, lifted=(b if study.graph.is_ground(a) else a,))
             result = Result(float(one.value), None, one.value.unit, "voltage", one.value.text)
             yield Observation(
                 at,

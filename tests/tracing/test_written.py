@@ -4,9 +4,11 @@ from pathlib import Path
 
 import pytest
 import yaml
+from bench_document import TWO_WIRE
 
 from installcheck.analysis.study import Study
 from installcheck.document import loads
+from installcheck.tracing.phrases import read_lines
 from installcheck.tracing.trace import Trace, Tracer
 from installcheck.tracing.written import written
 
@@ -14,7 +16,11 @@ HERE = Path(__file__).parent / "reports"
 
 
 def traced(name: str, measured: list[dict]) -> Trace:
-    plain = yaml.load((HERE / name).read_text(), yaml.CSafeLoader)
+    return traced_in((HERE / name).read_text(), measured)
+
+
+def traced_in(text: str, measured: list[dict]) -> Trace:
+    plain = yaml.load(text, yaml.CSafeLoader)
     plain["measured"] = measured
     study = Study(loads(yaml.safe_dump(plain, sort_keys=False)))
     seen, problems = written(study)
@@ -96,3 +102,36 @@ def test_good_probes_are_not_condemned():
     assert not found.dangers
     best = found.ranking.standing[0]
     assert not best.hypothesis.kind.startswith("short"), best.hypothesis.key
+
+
+@pytest.mark.parametrize("ends", [["gauge.power", "airframe"], ["airframe", "gauge.power"]])
+def test_volts_with_the_load_off_and_on_part_a_bad_joint_from_a_weak_source(ends):
+    """12 V with nothing on the wire and 3 V with the gauge on it: 180 ohm in series at its 50 mA, and the battery is sound."""
+    sign = 1 if ends[0] == "gauge.power" else -1
+    dead = {"of": "gauge", "value": "0 degC", "true_value": "100 degC"}
+    off, on = (
+        {"between": ends, "value": f"{sign * volts} V", "connected": state}
+        for volts, state in ((12, False), (3, True))
+    )
+    found = traced_in(TWO_WIRE, [dead, off, on])
+    first = found.ranking.standing[0].hypothesis
+    assert (first.kind, first.at[0] in ("P1", "P2", "breaker")) == ("bad joint", True), first.key
+    assert "low supply at battery" not in keys(found.ranking.standing)
+
+
+@pytest.mark.parametrize("off", ["with gauge.power lifted", "with gauge disconnected"])
+def test_volts_of_a_lifted_lead_are_those_of_its_end(off):
+    """As it is said: 12 V at the lead that is taken off the gauge leave its joints in question, 0 V say that it is open or shorted."""
+    study = Study(loads(TWO_WIRE))
+
+    def standing(volts: int) -> set[str]:
+        seen, problems = read_lines(
+            study, ["gauge is dead", f"gauge.power to airframe measures {volts} V {off}"]
+        )
+        assert problems == []
+        return set(keys(Tracer(study).step(seen).ranking.standing))
+
+    assert {"bad joint at P2", "gauge dead at gauge"} <= standing(12)
+    assert "open at P2" not in standing(12)
+    assert {"open at P1", "open at P2", "breaker open at breaker"} <= standing(0)
+    assert "gauge dead at gauge" not in standing(0)
