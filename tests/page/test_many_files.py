@@ -53,13 +53,18 @@ def disk(window: Window, name: str) -> str:
 def test_a_cure_is_written_into_the_file_it_touches_and_undone_there(two: Window) -> None:
     two.until(lambda: two.run("return document.querySelectorAll('.do:not(:disabled)').length"), 120)
     assert "wires.yaml:" in two.one("li.cause .place").text
+    before = two.serial()
     two.press(".do")
     two.until(lambda: "Written in wires.yaml" in two.one("#word").text)
     assert tabs(two) == ["main.yaml", "* wires.yaml"]
     assert two.text() == MAIN
+    two.answered(before)
+    two.until(lambda: two.run("return document.body.dataset.causes") == two.serial(), 120)
+    written = two.serial()
     two.press("#word button")
     two.until(lambda: tabs(two) == ["main.yaml", "wires.yaml"])
-    two.until(lambda: two.run("return document.querySelectorAll('.do:not(:disabled)').length"), 120)
+    two.answered(written)
+    two.until(lambda: two.run("return document.body.dataset.causes") == two.serial(), 120)
     two.press(".do")
     two.until(lambda: tabs(two) == ["main.yaml", "* wires.yaml"])
     assert disk(two, "wires.yaml") == WIRES

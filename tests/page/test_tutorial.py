@@ -60,6 +60,9 @@ def test_a_document_typed_from_nothing_is_judged_and_its_mistake_put_right_by_on
     typed(window, TYPED)
     lines = [line.rstrip() for line in window.text().rstrip().split("\n")]
     assert lines == TYPED.rstrip().split("\n")
+    window.until(
+        lambda: window.run("return document.querySelector('li.cause h3')?.textContent.includes('H1')"), 120
+    )
     window.until(lambda: window.run("return document.querySelectorAll('.do:not(:disabled)').length"), 120)
     told = window.one("li.cause h3").text
     assert "H1" in told
