@@ -22,7 +22,7 @@ from ..graph.walk import Walk
 from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short, play_faults
 from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
 from ..physics.networks import Solution, solve
-from .changes import Adds, Change, Couple, Cut, Joins, Metal, Reached, World
+from .changes import Adds, Change, Couple, Cut, Joins, Metal, OtherCurve, Reached, World
 from .looks import Setup
 from .resting import at_rest, beyond_its_curve
 from .states import DAY_C, point_of
@@ -35,6 +35,9 @@ _MUCH_OHM = 1e5
 """ohm, more than any part has that a meter looks through here, for one of which no figure is known."""
 _LEAST_OTHER_OHM = 0.5
 """ohm by which a part that is another than drawn may differ at least."""
+_LIKE = 0.1
+"""Share by which a wrong sender differs from the one of the library that stands for it, a few kelvin of its steep curve among it: a
+judgement."""
 _PASSIVE = frozenset(
     ("conductor", "shield", "joint", "contact", "spool", "bond", "element", "couple", "winding")
 )
@@ -46,9 +49,10 @@ class Unpowered:
     def __init__(self, study: Study, setup: Setup, a: str, b: str) -> None:
         self.study, self.setup = study, setup
         self.point = point_of(study, setup)
-        # Ohms at a thing that is off are those of the wires it was taken from, unless both ends are its own.
+        # Ohms at a thing that is off are those of the wires it was taken from, unless both ends are its own; a gauge always is off.
         own = [n.partition(".")[0] for n in (a, b)]
-        lifted = {e for t in setup.lifted for e in (_of(study, t) if own.count(t) == 1 else _at(study, t))}
+        off_too = [t for t in setup.lifted if t not in study.model.indicators]
+        lifted = {e for t in off_too for e in (_of(study, t) if own.count(t) == 1 else _at(study, t))}
         off = {i for i, _ in setup.replaced}
         self.edges = [
             e
@@ -120,9 +124,12 @@ class Unpowered:
             doubled = [(*w, *more) for w, more in zip(worlds, twice, strict=True)]
             other = self._measured(doubled, self.least)
         found: list[tuple[float | None, float]] = []
-        for a, b, c in zip(low, high, other, strict=True):
+        for a, b, c, world in zip(low, high, other, worlds, strict=True):
             told = a == b or abs(a - b) < 0.05
-            found.append((a if told else None, abs(c - a) if isfinite(a) and isfinite(c) else 0.0))
+            unsure = abs(c - a) if isfinite(a) and isfinite(c) else 0.0
+            if isfinite(a) and any(isinstance(change, OtherCurve) for change in world):
+                unsure = max(unsure, _LIKE * a)
+            found.append((a if told else None, unsure))
         return found
 
     def _unlike(self, world: World) -> list[Edge]:

@@ -135,3 +135,31 @@ def test_volts_of_a_lifted_lead_are_those_of_its_end(off):
     assert "open at P2" not in standing(12)
     assert {"open at P1", "open at P2", "breaker open at breaker"} <= standing(0)
     assert "gauge dead at gauge" not in standing(0)
+
+
+def test_ohms_of_the_leads_of_a_gauge_are_those_of_its_sender_whether_it_is_said_to_be_off_or_not():
+    """The bulb of 100 ohm at 100 degC is bridged to 30 by something: 30 ohm are found at the leads, the gauge on the bench or not."""
+    study = Study(loads(TWO_WIRE))
+    said = []
+    for off in ("", " with gauge disconnected"):
+        seen, problems = read_lines(
+            study, ["gauge is off scale low", f"gauge.S to gauge.R measures 30 ohm{off}"]
+        )
+        assert problems == []
+        said.append(
+            [(r.hypothesis.key, round(r.share, 6)) for r in Tracer(study).step(seen).ranking.standing]
+        )
+    assert said[0]
+    assert said[0] == said[1]
+
+
+def test_a_wrong_sender_with_a_steep_curve_is_known_no_better_than_the_day():
+    """A 10 kohm thermistor gives 12.5 kohm at 20 degC and 4.4 % more a kelvin below: 13.8 kohm are two kelvin, no other fault."""
+    plain = yaml.load(TWO_WIRE, yaml.CSafeLoader)
+    law = {"law": "Pt100"}
+    plain["senders"]["bulb"] |= {"principle": "resistance bulb", "curve": law}
+    plain["indicators"]["gauge"] |= {"curve": law}
+    study = Study(loads(yaml.safe_dump(plain, sort_keys=False)))
+    seen, problems = read_lines(study, ["gauge is off scale high", "gauge.S to gauge.R measures 13800 ohm"])
+    assert problems == []
+    assert "wrong sender at bulb" in keys(Tracer(study).step(seen).ranking.standing)
