@@ -1,6 +1,8 @@
 """Rules are tried on small YAML documents written in the tests."""
 
+import gc
 import os
+import sys
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
@@ -13,8 +15,18 @@ from installcheck.rules.engine import all_rules
 from installcheck.rules.verdicts import Verdict
 from installcheck.rules.vocabulary import Answer, Rule, Subject
 
-# Commands are tried as a plain shell runs them: what they say they must send themselves.
+# Commands are tried as a plain shell runs them: what they say they must send themselves, and what was compiled is kept.
 os.environ.pop("PYTHONUNBUFFERED", None)
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+gc.set_threshold(20_000, 20, 10)
+
+
+def pytest_collection_finish() -> None:
+    """What all tests share stays to the end: looking through it for garbage again and again takes a fifth of the run."""
+    gc.collect()
+    gc.freeze()
+
 
 Judge = Callable[..., list[Verdict]]
 

@@ -6,7 +6,6 @@ finds every thing of an installation it can be done to; at most ``most`` of them
 
 from __future__ import annotations
 
-import copy
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -108,7 +107,7 @@ def _right(name: str) -> Plain:
 
 def right(name: str) -> Plain:
     """A right installation as one mapping of its own, aliases written out."""
-    return copy.deepcopy(_right(name)) if name in DEMOS else _without_aliases(_right(name))
+    return _without_aliases(_right(name))
 
 
 def _without_aliases(node: Any) -> Any:
@@ -127,7 +126,7 @@ def applied(plain: Plain, edit: Edit) -> Plain:
     for change in edit.changes:
         holder, last = _holder(made, change.path)
         if isinstance(change, Put):
-            holder[last] = change.value
+            holder[last] = _without_aliases(change.value)
         elif isinstance(change, Drop):
             del holder[last]
         elif isinstance(change, Swap):
@@ -149,11 +148,12 @@ def harms() -> tuple[Harm, ...]:
     """The whole list, in the order of the kinds and of the installations."""
     for module in _KINDS_OF:
         import_module(module)
+    found_in = {name: right(name) for name in INSTALLATIONS}
     return tuple(
         Harm(one.name, name, Edit(tuple(changes), words), at)
         for one in KINDS.values()
         for name in INSTALLATIONS
-        for changes, words, at in _spread(list(one.find(right(name))), one.most)
+        for changes, words, at in _spread(list(one.find(found_in[name])), one.most)
     )
 
 
