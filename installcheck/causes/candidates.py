@@ -115,7 +115,7 @@ _ELECTRIC = frozenset(("wire_runs", "junctions", "supplies", "loads", "grounds")
 @cache
 def _never_read_by(rule: str) -> frozenset[str]:
     """Sections that have nothing to do with a rule: wires with one of fluids, lines with one of wires."""
-    subject = all_rules()[rule].judge.__module__.split(".")[-2] if rule in all_rules() else ""
+    subject = all_rules()[rule].subject if rule in all_rules() else ""
     if subject == "fluid":
         return _ELECTRIC
     return _FLUID if subject in ("wiring", "power", "thermocouples", "probes", "senders") else frozenset()

@@ -65,7 +65,9 @@ class _Finder:
         self.first = Bench(desk, ledger.document, desk.verdicts())
         self.allowance = Allowance(GLANCES, TRIALS)
         self.chosen: list[_Chosen] = []
-        self.failed: Failed = set()
+        self.failed: Failed = {}
+        self.anew = False
+        """Whether what failed is tried again, for other things are put right by now."""
         self.borne: set[tuple[str, tuple[str, ...], Outcome]] = set()
         """Advisories, and questions about new things, that come with a change for which there is no better one."""
         self._with_advice: list[Effect] = []
@@ -80,8 +82,10 @@ class _Finder:
                 self._with_advice = []
                 self.borne |= {_advice(v) for effect in more for v in effect.against.come}
             if not self._add(bench, more, later=bench is not self.first):
-                if rebuilding:
+                if rebuilding and (self.anew or not self.chosen):
                     break
+                if rebuilding:
+                    self.anew, self.failed = True, {}
                 rebuilding = True
                 continue
             whole = self._effect(self.chosen)
@@ -119,7 +123,7 @@ class _Finder:
             return _cover(grave, pool)
         if not rebuilding:
             return []
-        followed = (followed_up(bench, found.nearly_right(bench), self.allowance) for found in left)
+        followed = (followed_up(bench, found.halfway_states(bench), self.allowance) for found in left)
         more = [effect for effect in followed if effect is not None][:1]
         if not more:
             self._with_advice = bearable[:1]
@@ -306,7 +310,7 @@ class _Finder:
         found = []
         near = things_of(self.first.study, verdict)
         for k in range(len(self.chosen)):
-            if not near & {ident for _, ident in self._touched(k)}:
+            if k not in single and not near & {ident for _, ident in self._touched(k)}:
                 continue
             others = [e for n, one in enumerate(self.chosen) if n != k for e in one.edits]
             if k in single or (

@@ -95,7 +95,7 @@ def danger(verdict: Verdict) -> int:
     if verdict.rule in HEAT:
         return 1
     rule = all_rules().get(verdict.rule)
-    subject = rule.judge.__module__.split(".")[-2] if rule is not None else ""
+    subject = rule.subject if rule is not None else ""
     if verdict.rule in LOST or (subject == "power" and verdict.rule not in _DROPS):
         return 2
     return 3 if subject in _READINGS else LEAST

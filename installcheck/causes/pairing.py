@@ -68,6 +68,7 @@ def _item(verdict: Verdict) -> tuple[str, str]:
 
 
 _KEYS: tuple[Callable[[Verdict], Hashable], ...] = (
+    lambda v: (v.at, v.path, v.outcome, v.message),
     lambda v: (v.at, v.path, v.outcome),
     lambda v: (v.at[:2], v.path),
     lambda v: (v.path, v.outcome),

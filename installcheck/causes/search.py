@@ -9,10 +9,11 @@ from ..dataclass import dataclass
 from ..model.edits import Edit, Key, Put
 from ..rules.verdicts import Verdict
 from .candidates import candidates
+from .pairing import sort_of
 from .trial import Bench, Effect
 
-Failed: TypeAlias = "set[tuple[str, tuple[Key, ...]]]"
-"""What did not put right what a verdict says: its message, and what was done."""
+Failed: TypeAlias = "dict[tuple[str, tuple[Key, ...]], bool]"
+"""What did not put right what a verdict says: its message, and what was done; whether the rule then gives another reason."""
 _DEPTH = 3
 """Changes made together at most."""
 _REBUILT = 3
@@ -48,14 +49,37 @@ class Found:
     Attributes:
         effect: the first change that puts it right with nothing new coming; ``None`` if none does.
         nearly: changes that put it right, but with something new.
+        halfway: changes after which the rule finds the same thing wrong for another reason.
     """
 
+    verdict: Verdict
     effect: Effect | None
     nearly: list[Edit]
+    halfway: list[Edit]
 
     def nearly_right(self, bench: Bench) -> list[Effect]:
-        """What comes of those."""
+        """What comes of those that bring something new."""
         return [effect for edit in self.nearly if (effect := bench.effect((edit,))) is not None]
+
+    def halfway_states(self, bench: Bench) -> list[Halfway]:
+        """The states from which further changes are worth a trial, with what is to be put right in each."""
+        states = [Halfway(effect, effect.against.come[0]) for effect in self.nearly_right(bench)]
+        states.sort(key=lambda state: len(state.effect.against.come))
+        place = next(i for i, verdict in enumerate(bench.faults) if verdict is self.verdict)
+        for edit in self.halfway:
+            effect = bench.effect((edit,))
+            left = dict(effect.against.stays).get(place) if effect is not None and effect.harmless else None
+            if effect is not None and left is not None:
+                states.append(Halfway(effect, left))
+        return states
+
+
+@dataclass(frozen=True, slots=True)
+class Halfway:
+    """Changes made, and what is still wrong, or has come, that is looked at next."""
+
+    effect: Effect
+    left: Verdict
 
 
 def one_change(
@@ -66,15 +90,20 @@ def one_change(
     ``failed`` remembers what did not put right what a verdict says, in so many words: it is not tried again in a later state.
     """
     nearly: list[Edit] = []
+    halfway: list[Edit] = []
     for edit in candidates(bench.study, verdict, _shared(bench, verdict)):
         if not allowance.left:
             break
         tried = (verdict.message, edit.key)
-        if tried in failed or (_rebuilds(edit) and not rebuilding):
+        if tried in failed:
+            halfway += [edit] if failed[tried] else []
+            continue
+        if _rebuilds(edit) and not rebuilding:
             continue
         allowance.glances -= 1
         if not bench.cures(verdict, (edit,), wholly=True):
-            failed.add(tried)
+            failed[tried] = bench.gives_another_reason(verdict, edit)
+            halfway += [edit] if failed[tried] else []
             continue
         allowance.trials -= 1
         effect = None
@@ -83,9 +112,9 @@ def one_change(
             if effect is None:
                 continue
         if effect is not None and effect.harmless:
-            return Found(effect, nearly)
+            return Found(verdict, effect, nearly, halfway)
         nearly.append(edit)
-    return Found(None, nearly)
+    return Found(verdict, None, nearly, halfway)
 
 
 def _shared(bench: Bench, verdict: Verdict) -> set[str]:
@@ -99,33 +128,34 @@ def _rebuilds(edit: Edit) -> bool:
 
 
 def followed_up(
-    bench: Bench, nearly: Sequence[Effect], allowance: Allowance, depth: int = 2
+    bench: Bench, halfway: Sequence[Halfway], allowance: Allowance, depth: int = 2
 ) -> Effect | None:
-    """The first of some half-way states that another change, or two, make whole: what has come is cured in its turn."""
-    further: list[Effect] = []
-    for state in sorted(nearly, key=lambda e: len(e.against.come))[:_BRANCHES]:
-        came = state.against.come[0]
-        there = bench.after(state)
-        for edit in candidates(there.study, came)[:_FOLLOWED]:
+    """The first of some half-way states that another change, or two, make whole: what is left is cured in its turn."""
+    further: list[Halfway] = []
+    for state in halfway[:_BRANCHES]:
+        before = state.effect
+        there = bench.after(before)
+        for edit in candidates(there.study, state.left)[:_FOLLOWED]:
             if not allowance.left:
                 return None
-            if _undoes(edit, state.edits):
+            if _undoes(edit, before.edits):
                 continue
             allowance.glances -= 1
-            if not there.cures(came, (edit,)):
+            if not there.cures(state.left, (edit,)):
                 continue
             allowance.trials -= 1
-            effect = bench.effect((*state.edits, edit))
-            if effect is None or not state.against.gone <= effect.against.gone:
+            effect = bench.effect((*before.edits, edit))
+            if effect is None or not before.against.gone <= effect.against.gone:
                 continue
             if effect.harmless:
                 return effect
-            if len(effect.against.come) < len(state.against.come):
-                further.append(effect)
+            if len(effect.against.come) < len(before.against.come):
+                further.append(Halfway(effect, effect.against.come[0]))
+    further.sort(key=lambda state: len(state.effect.against.come))
     return followed_up(bench, further, allowance, depth + 1) if further and depth < _DEPTH else None
 
 
 def _undoes(edit: Edit, before: Sequence[Edit]) -> bool:
-    """Whether a change touches what an earlier one has put right."""
-    done = {path for one in before for change in one.changes for path in [change.path]}
-    return any(change.path in done for change in edit.changes)
+    """Whether a change puts something else where an earlier one has put it right."""
+    done = {change.path: change for one in before for change in one.changes}
+    return any(done.get(change.path, change) != change for change in edit.changes)

@@ -18,7 +18,7 @@ from ..rules.rejudging import Judged
 from ..rules.verdicts import Outcome, Verdict
 from ..rules.vocabulary import Rule
 from .allowed import allowed, indications_read, keeps_what_is_needed
-from .pairing import Difference, difference, faults
+from .pairing import Difference, difference, faults, sort_of
 
 _Key: TypeAlias = tuple[Key, ...]
 
@@ -79,6 +79,7 @@ class Bench:
         self._documents: dict[_Key, Document | None] = {}
         self._effects: dict[_Key, Effect | None] = {}
         self._harming: set[_Key] = set()
+        self._other_reasons: set[tuple[int, _Key]] = set()
         self._found_harm: dict[str, Rule] = {}
         self._faults_of: dict[str, list[Verdict]] = {}
         for verdict in self.faults:
@@ -123,6 +124,8 @@ class Bench:
                 # What is held back only grows more: if it is not cured here, it is not cured then.
                 found: Sequence[Verdict] = self.desk.glance(verdict.rule, verdict.at[0])
                 if not self._is_cured(verdict, document, found, replaced=replaced):
+                    if _another_reason(verdict, found):
+                        self._other_reasons.add((id(verdict), key))
                     return False
             if wholly and key not in self._effects and key not in self._harming:
                 self._try(key, made, document)
@@ -147,6 +150,10 @@ class Bench:
         return index in difference(before, faults(now)).gone and (
             bool(here) or replaced or _is_there(document, verdict)
         )
+
+    def gives_another_reason(self, verdict: Verdict, edit: Edit) -> bool:
+        """Whether, as :meth:`cures` found, the reason a verdict gives is gone with a change, and another stands in its place."""
+        return (id(verdict), _key((edit,))) in self._other_reasons
 
     def effect(self, edits: Iterable[Edit]) -> Effect | None:
         """What comes of some changes, by every rule; ``None`` if they cannot or may not be made."""
@@ -213,6 +220,19 @@ class Bench:
         return Effect(edits, document, verdicts, difference(self.faults, faults(verdicts)))
 
 
+def _another_reason(verdict: Verdict, found: Iterable[Verdict]) -> bool:
+    """Whether what is found now of the thing of a discrepancy is as grave, and something else, not a lesser figure of it."""
+    is_reading = verdict.value is not None and all_rules()[verdict.rule].subject == "indications"
+    if is_reading or verdict.outcome is not Outcome.DISCREPANCY:
+        return False
+    now = [v for v in found if v.rule == verdict.rule and v.at[:1] == verdict.at[:1]]
+    return (
+        bool(now)
+        and all(v.outcome is Outcome.DISCREPANCY for v in now)
+        and sort_of(verdict) not in map(sort_of, now)
+    )
+
+
 def _with_one_more(document: Document, edit: Edit) -> Document | None:
     try:
         return edited(document, edit) if allowed(edit) else None
@@ -229,7 +249,7 @@ def nearest_first() -> tuple[Rule, ...]:
 @cache
 def _nearest_first() -> tuple[str, ...]:
     def width(rule: Rule) -> tuple[bool, bool]:
-        return not rule.walks, rule.judge.__module__.split(".")[-2] in ("indications", "power")
+        return not rule.walks, rule.subject in ("indications", "power")
 
     return tuple(rule.id for rule in sorted(all_rules().values(), key=width))
 

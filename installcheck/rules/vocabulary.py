@@ -67,6 +67,11 @@ class Rule:
     narrows: bool = False
     at_worst: tuple[str, ...] = ()
 
+    @property
+    def subject(self) -> str:
+        """The folder it stands in."""
+        return self.judge.__module__.split(".")[-2]
+
 
 REGISTRY: dict[str, Rule] = {}
 
