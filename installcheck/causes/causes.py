@@ -110,6 +110,7 @@ class _Finder:
                 pool.append(found.effect)
             else:
                 left.append(found)
+        pool += self._further(bench, left, pool)
         bearable = [
             e
             for e in (next((n for n in f.nearly_right(bench) if n.bearable), None) for f in left)
@@ -128,6 +129,19 @@ class _Finder:
         if not more:
             self._with_advice = bearable[:1]
         return more
+
+    def _further(self, bench: Bench, left: Sequence[Found], pool: Sequence[Effect]) -> list[Effect]:
+        """What takes away, in several changes, verdicts that no single one does, of things that the pool changes as well.
+
+        That may be all that is wrong with them, where a change of the pool mends what follows from it.
+        """
+        touched = {t for effect in pool for edit in effect.edits for t in edit.touches}
+        more = (
+            followed_up(bench, found.halfway_states(bench), self.allowance)
+            for found in left
+            if any(touched.intersection(edit.touches) for edit in (*found.nearly, *found.halfway))
+        )
+        return [effect for effect in more if effect is not None]
 
     def _jointly(self, bench: Bench, index: int, pool: Sequence[Effect]) -> bool:
         """Whether several of the changes found so far take a verdict away together."""

@@ -7,9 +7,8 @@ from typing import TypeAlias
 
 from ..dataclass import dataclass
 from ..model.edits import Edit, Key, Put
-from ..rules.verdicts import Verdict
+from ..rules.verdicts import Outcome, Verdict
 from .candidates import candidates
-from .pairing import sort_of
 from .trial import Bench, Effect
 
 Failed: TypeAlias = "dict[tuple[str, tuple[Key, ...]], bool]"
@@ -18,7 +17,7 @@ _DEPTH = 3
 """Changes made together at most."""
 _REBUILT = 3
 """New things in one edit from which on it rebuilds an indication, where others mend it."""
-_FOLLOWED = 16
+_FOLLOWED = 32
 """Changes tried for what has come with another."""
 _BRANCHES = 2
 """Half-way states followed up at each depth."""
@@ -63,7 +62,7 @@ class Found:
 
     def halfway_states(self, bench: Bench) -> list[Halfway]:
         """The states from which further changes are worth a trial, with what is to be put right in each."""
-        states = [Halfway(effect, effect.against.come[0]) for effect in self.nearly_right(bench)]
+        states = [_with_the_first(effect) for effect in self.nearly_right(bench)]
         states.sort(key=lambda state: len(state.effect.against.come))
         place = next(i for i, verdict in enumerate(bench.faults) if verdict is self.verdict)
         for edit in self.halfway:
@@ -80,6 +79,13 @@ class Halfway:
 
     effect: Effect
     left: Verdict
+
+
+def _with_the_first(effect: Effect) -> Halfway:
+    """A state with the first of what has come; where that waits for two statements to agree, with that they do not."""
+    come = effect.against.come[0]
+    disputes = (v for v in effect.verdicts if v.outcome is Outcome.DISCREPANCY and v.message in come.message)
+    return Halfway(effect, next(disputes, come) if come.outcome is Outcome.UNDETERMINED else come)
 
 
 def one_change(
@@ -150,7 +156,7 @@ def followed_up(
             if effect.harmless:
                 return effect
             if len(effect.against.come) < len(before.against.come):
-                further.append(Halfway(effect, effect.against.come[0]))
+                further.append(_with_the_first(effect))
     further.sort(key=lambda state: len(state.effect.against.come))
     return followed_up(bench, further, allowance, depth + 1) if further and depth < _DEPTH else None
 

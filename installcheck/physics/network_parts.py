@@ -17,6 +17,11 @@ LARGEST_RESISTANCE = 1e9
 """Largest resistance told from an open circuit [ohm]; the usual insulation test asks for less."""
 
 
+def in_bounds(ohms: float) -> float:
+    """A resistance as a branch may have it: neither too small nor too large to be told from none and from an open one [ohm]."""
+    return min(max(ohms, SMALLEST_RESISTANCE), LARGEST_RESISTANCE)
+
+
 class DrawKind(IntEnum):
     """How a draw takes its current: a source always, a load only while the voltage across it is positive."""
 

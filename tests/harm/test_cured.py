@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from harm import Harm
-from harm_cures import both_righted, one_of_each_kind, pairs, righted
+from harm_cures import both_righted, done_to, one_of_each_kind, pairs, righted
 
 ADVISED = frozenset(
     (
@@ -82,5 +82,25 @@ def test_most_kinds_are_named_and_cured() -> None:
 def test_two_harms_are_two_causes_and_cured(pair: tuple[Harm, Harm]) -> None:
     found = both_righted(*pair)
     assert found.causes == 2, found.told
+    assert found.named, found.told
+    assert found.cured, found.told
+
+
+RELATED = (
+    ("finch", "engine harness", "held by a fluid line", "supports too far apart"),
+    ("osprey", "oil bulb", "bulb not in the fluid", "oil temperature taken elsewhere"),
+    ("wren", "oil line", "line not made for the heat", "rigid line from engine to airframe"),
+    ("osprey", "T1", "couple leads exchanged", "copper in place of couple metal"),
+    ("osprey", "T1", "lead of another couple", "couple leads exchanged"),
+    ("finch", "battery", "battery reversed", "battery of another voltage"),
+    ("wren", "shunt", "shunt of another range", "wire left off"),
+    ("wren", "H3", "load returned to the live side", "length ten times its route"),
+)
+"""Two harms to one thing, of which the one hides the other, or keeps its cure from being seen to hold."""
+
+
+@pytest.mark.parametrize(("installation", "ident", "one", "other"), RELATED)
+def test_two_harms_to_one_thing_are_both_cured(installation: str, ident: str, one: str, other: str) -> None:
+    found = both_righted(done_to(installation, ident, one), done_to(installation, ident, other))
     assert found.named, found.told
     assert found.cured, found.told

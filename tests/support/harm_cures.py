@@ -65,6 +65,11 @@ def pairs(installation: str, count: int, without: Collection[str]) -> list[tuple
     ]
 
 
+def done_to(installation: str, ident: str, kind: str) -> Harm:
+    """The first harm of a kind to a thing of an installation."""
+    return next(h for h in harms() if (h.installation, h.kind) == (installation, kind) and ident in h.at)
+
+
 @dataclass(frozen=True, slots=True)
 class BothRighted:
     """What comes of looking for the causes of two harms at once: how many, whether each is named by one, and :class:`Righted`."""

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from ...dataclass import dataclass
 from ...graph import Edge
-from ...physics.network_parts import SMALLEST_RESISTANCE, Network
+from ...physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Network
 from ...physics.network_state import settle_alone
 from ...physics.network_system import responses
 from ...physics.networks import IslandStatus, Solution, node_potential, solve, voltages
@@ -197,7 +197,7 @@ class _Parts:
             if not no_heating:
                 total += self.heat + self.slope * own_heat
         vanished = (total < SMALLEST_RESISTANCE) & (self.cold + self.contact > 0)
-        return np.where(vanished, SMALLEST_RESISTANCE, total)
+        return np.where(vanished, SMALLEST_RESISTANCE, np.minimum(total, LARGEST_RESISTANCE))
 
     @cached_property
     def conductors(self) -> NDArray[np.bool_]:

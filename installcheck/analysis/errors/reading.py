@@ -13,7 +13,7 @@ from ...graph import Edge, Indication
 from ...model.devices import Curve
 from ...physics.bulbs import bridge_apparent_ohm
 from ...physics.network_faults import ChangeResistance, play_fault
-from ...physics.network_parts import SMALLEST_RESISTANCE
+from ...physics.network_parts import in_bounds
 from ...physics.networks import voltages
 from ...physics.scale import OffScaleError
 from ..circuit.measuring_inputs import Meter, Sensed
@@ -145,7 +145,7 @@ def voltages_with(net: Circuit, sender: str, sensed: Sensed, out: float) -> Floa
         value[draw] = out
         return voltages(replace(network, draw_value=value))
     if output_kind(sensed.curve) == "resistance":
-        return play_fault(net.solution, ChangeResistance(number, max(out, SMALLEST_RESISTANCE))).voltage
+        return play_fault(net.solution, ChangeResistance(number, in_bounds(out))).voltage
     emf = network.emf.copy()
     emf[number] *= out / sensed.output if sensed.output else 0.0
     return voltages(replace(network, emf=emf))

@@ -7,7 +7,7 @@ from math import isinf
 from ...graph import Edge
 from ...graph.walk import Walk
 from ...model.quantities import Quantity
-from ...physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch, Network
+from ...physics.network_parts import Branch, Network, in_bounds
 from ...physics.networks import solve
 from ..circuit.leads import ends_ohms
 from ..study import Study
@@ -68,9 +68,6 @@ def _span(study: Study, edge: Edge, temperature: float, true: Quantity | None) -
 
 
 def _solve(nodes: dict[str, int], parts: list[tuple[Edge, float]], start: str, end: str) -> float:
-    branches = [
-        Branch(nodes[e.a], nodes[e.b], min(max(ohms, SMALLEST_RESISTANCE), LARGEST_RESISTANCE))
-        for e, ohms in parts
-    ]
+    branches = [Branch(nodes[e.a], nodes[e.b], in_bounds(ohms)) for e, ohms in parts]
     solution = solve(Network.of(len(nodes), branches))
     return float(solution.resistance_between([nodes[start]], [nodes[end]])[0])

@@ -197,7 +197,7 @@ def _resistance_for(
     curve = curve_read(net.study, indication)
     meter = net.meters[(indication.indicator, indication.input)]
     number = net.branch_of.get(first.edge)
-    if curve is None or number is None or not offset:
+    if curve is None or number is None or not offset or not wanted:
         return None
     without = read(meter, curve, net.without(others=True), sag=False).value
     ohm, found = first.ohm, abs(offset)

@@ -35,6 +35,8 @@ _GAUGE_RATIO = 92 ** (2 / 39)
 """Ratio of resistance from one gauge to the next: the area of AWG n goes with 92^((36 - n) 2/39) (ASTM B258)."""
 _SPOOL_OHM = 0.01
 """ohm: less than this needs no spool."""
+_REACH = 0.25
+"""Share of a lead's length in a zone that it needs to reach where it leads, whatever of it lies coiled up [judgement]."""
 
 
 @rule(
@@ -278,7 +280,7 @@ def _shorter(loop: Loop, lead: _Lead, excess: float) -> Iterator[Edit]:
     index, step = max(steps, key=lambda found: float(found[1].length or 0.0))
     assert step.length is not None
     left = float(step.length) - length_to_cut_m(excess, lead.per_metre)
-    if left > 0:
+    if left >= _REACH * float(step.length):
         text = show(left, step.length.unit, "length")
         yield Edit(
             (Put(("wire_runs", lead.ident, "route", index, "length"), text),),
