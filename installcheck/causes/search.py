@@ -67,7 +67,7 @@ class Found:
         place = next(i for i, verdict in enumerate(bench.faults) if verdict is self.verdict)
         for edit in self.halfway:
             effect = bench.effect((edit,))
-            left = dict(effect.against.stays).get(place) if effect is not None and effect.harmless else None
+            left = dict(effect.against.stays).get(place) if effect is not None else None
             if effect is not None and left is not None:
                 states.append(Halfway(effect, left))
         return states
@@ -136,7 +136,10 @@ def _rebuilds(edit: Edit) -> bool:
 def followed_up(
     bench: Bench, halfway: Sequence[Halfway], allowance: Allowance, depth: int = 2
 ) -> Effect | None:
-    """The first of some half-way states that another change, or two, make whole: what is left is cured in its turn."""
+    """The first of some half-way states that another change, or two, make whole: what is left is cured in its turn.
+
+    Where one rule finds all that is left, there may be more of them: each change leaves less.
+    """
     further: list[Halfway] = []
     for state in halfway[:_BRANCHES]:
         before = state.effect
@@ -158,7 +161,8 @@ def followed_up(
             if len(effect.against.come) < len(before.against.come):
                 further.append(_with_the_first(effect))
     further.sort(key=lambda state: len(state.effect.against.come))
-    return followed_up(bench, further, allowance, depth + 1) if further and depth < _DEPTH else None
+    deeper = [h for h in further if depth < _DEPTH or len({v.rule for v in h.effect.against.come}) == 1]
+    return followed_up(bench, deeper, allowance, depth + 1) if deeper else None
 
 
 def _undoes(edit: Edit, before: Sequence[Edit]) -> bool:

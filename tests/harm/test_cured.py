@@ -94,6 +94,8 @@ RELATED = (
     ("osprey", "T1", "lead of another couple", "couple leads exchanged"),
     ("finch", "battery", "battery reversed", "battery of another voltage"),
     ("wren", "shunt", "shunt of another range", "wire left off"),
+    ("teal", "oil pressure gauge", "wire left off", "return of a gauge left off"),
+    ("wren", "B1", "battery reversed", "crowded bundle at full load"),
     ("wren", "H3", "load returned to the live side", "length ten times its route"),
 )
 """Two harms to one thing, of which the one hides the other, or keeps its cure from being seen to hold."""
