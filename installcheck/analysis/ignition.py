@@ -3,15 +3,24 @@
 from __future__ import annotations
 
 from ..model.installation import split_end
-from ..model.wiring import Junction, WireRun
-from .study import Study
+from ..model.wiring import WireRun
+from .study import Study, once
 
 _MAKERS = ("magneto", "ignition coil")
 
 
+@once
+def _of_ignition(study: Study) -> dict[str, str]:
+    """The kind of every magneto, coil and plug; of most documents there is none."""
+    return {
+        ident: kind
+        for ident, junction in study.model.junctions.items()
+        if (kind := junction.spec.kind) == "spark plug" or kind in _MAKERS
+    }
+
+
 def _kind(study: Study, end: str | None) -> str | None:
-    thing = study.model.junctions.get(split_end(end or "")[0])
-    return thing.spec.kind if isinstance(thing, Junction) else None
+    return _of_ignition(study).get(split_end(end or "")[0])
 
 
 def _ends(run: WireRun) -> list[tuple[str | None, str | None]]:
@@ -23,12 +32,14 @@ def is_ignition_lead(study: Study, run: WireRun) -> bool:
     """Whether a run carries high tension: by what it is, or because it ends at a spark plug."""
     if run.spec.kind is not None and run.spec.kind != "wire":
         return run.spec.kind == "ignition lead"
+    if not _of_ignition(study):
+        return False
     return any(_kind(study, end) == "spark plug" for ends in _ends(run) for end in ends)
 
 
 def grounds_magneto(study: Study, run: WireRun) -> bool:
     """Whether a run is the lead that shuts a magneto off: it ends at one, and is no lead to a plug or to a coil."""
-    if is_ignition_lead(study, run):
+    if not _of_ignition(study) or is_ignition_lead(study, run):
         return False
     for one, other in _ends(run):
         for here, there in ((one, other), (other, one)):

@@ -8,7 +8,6 @@ from ..graph.indications import Indication, measure_of, source_of
 from ..model.aircraft import Limit
 from ..model.devices import Indicator, InputSpec, Probe, Sender
 from ..model.fields import Measure
-from ..model.installation import inputs_of
 from ..model.quantities import Quantity, in_unit, plain_number
 from .study import Study, once
 
@@ -62,7 +61,7 @@ def shown(study: Study) -> tuple[Shown, ...]:
         reads.setdefault((one.indicator, one.input), []).append(one)
     found = []
     for ident, item in study.model.indicators.items():
-        for name, spec in inputs_of(item):
+        for name, spec in study.inputs(ident):
             read = tuple(reads.get((ident, name), ()))
             measure = spec.measures or next((m for r in read if (m := measure_of(study.graph, r))), None)
             found.append(Shown(ident, item, name, spec, measure, _engine(study, item, measure, read), read))

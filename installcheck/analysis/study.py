@@ -15,8 +15,9 @@ from ..document import Document
 from ..document.source import DocPath
 from ..graph import Edge, Graph, Indication, Unread, build, indications
 from ..model.aircraft import OperatingPoint
+from ..model.devices import InputSpec
 from ..model.fields import Measure
-from ..model.installation import Installation, split_end
+from ..model.installation import Installation, inputs_of, split_end
 from ..model.quantities import Quantity
 from ..model.wiring import Junction
 
@@ -167,9 +168,18 @@ class Study:
                 seen.append(at_point)
         return max(seen, default=None)
 
+    def inputs(self, indicator: str) -> tuple[tuple[str, InputSpec], ...]:
+        """The inputs of an indicator by name, what they leave out filled in from the indicator itself."""
+        return _inputs(self, indicator)
+
     def edges(self, ident: str) -> list[Edge]:
         """The conductors of a wire run."""
         return [e for e in self.graph.by_thing.get(("wire_runs", ident), ()) if e.kind == "conductor"]
+
+
+@once
+def _inputs(study: Study, indicator: str) -> tuple[tuple[str, InputSpec], ...]:
+    return tuple(inputs_of(study.model.indicators[indicator]))
 
 
 @once

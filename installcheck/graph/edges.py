@@ -107,12 +107,13 @@ class Edge:
 
 def zone_lengths(run: WireRun | FluidLine) -> tuple[tuple[str, float], ...] | None:
     """Length in metres in each zone of a route, in order; ``None`` if any part of it is not given."""
-    if not run.route:
-        return None
-    steps = [(s.zone, s.length) for s in run.route if s.zone is not None]
-    if not steps or any(length is None for _, length in steps):
-        return None
-    return tuple((zone, float(length)) for zone, length in steps if length is not None)
+    found: list[tuple[str, float]] = []
+    for step in run.route or ():
+        if step.zone is not None:
+            if step.length is None:
+                return None
+            found.append((step.zone, float(step.length)))
+    return tuple(found) or None
 
 
 def spare_length(slack: Quantity, length: float | None) -> float | None:

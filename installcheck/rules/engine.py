@@ -6,7 +6,7 @@ import pkgutil
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
-from functools import cache, partial
+from functools import cache
 from importlib import import_module
 from typing import Any, TypeAlias
 
@@ -16,11 +16,12 @@ from ..analysis.study import Study
 from ..dataclass import dataclass
 from ..document import Document
 from ..document.source import DocPath
+from ..document.yaml_text import uncollected
 from .deviations import RULE as DEVIATIONS
 from .deviations import apply_deviations
 from .holding import Asked, Asking, hold_unknown
 from .verdicts import Ledger, Outcome, Tally, Verdict
-from .vocabulary import REGISTRY, Answer, Population, Rule, Subject, items
+from .vocabulary import REGISTRY, Population, Rule, Subject, items
 
 Named: TypeAlias = "tuple[list[tuple[Subject, Any]], Exception | None]"
 """The items of a population with the subject that stands for each, and how naming them failed."""
@@ -95,10 +96,11 @@ def gathered(
     """
     verdicts: list[Verdict] = []
     populations: dict[str, int] = {}
-    for one in chosen:
-        asked = asking(one)
-        populations[one.id] = asked.items
-        verdicts += asked.verdicts
+    with uncollected():
+        for one in chosen:
+            asked = asking(one)
+            populations[one.id] = asked.items
+            verdicts += asked.verdicts
     known = all_rules()
     try:
         _hold_back(study, verdicts, chosen, undisputed)
@@ -175,6 +177,10 @@ class Told:
     path: DocPath = ()
 
 
+_NOTHING = Told(())
+"""What a rule tells of most items."""
+
+
 def asked_of(one: Rule, study: Study, populations: dict[Population, Named] | None = None) -> Asked:
     """Ask a rule of each of its items, or of all at once; ``populations`` keeps the items for rules over the same."""
     if not one.walks:
@@ -183,7 +189,8 @@ def asked_of(one: Rule, study: Study, populations: dict[Population, Named] | Non
     if one.over not in kept:
         kept[one.over] = population_of(one, study)
     population, fault = kept[one.over]
-    return answered(one, [told_of(one, study, *entry) for entry in population], len(population), fault)
+    told = (told_of(one, study, subject, item) for subject, item in population)
+    return answered(one, told, len(population), fault)
 
 
 def population_of(one: Rule, study: Study) -> Named:
@@ -198,17 +205,18 @@ def population_of(one: Rule, study: Study) -> Named:
 
 def told_of(one: Rule, study: Study, subject: Subject, item: object) -> Told:
     """What a rule tells of one item."""
-    return Told(*_told(one, partial(one.judge, study, subject, item)), subject.at, subject.path)
+    verdicts, fault = _told(one, study, subject, item)
+    return Told(verdicts, fault, subject.at, subject.path) if verdicts or fault is not None else _NOTHING
 
 
 def told_of_only(one: Rule, study: Study, ident: str) -> Told:
     """What a rule that walks by itself, and narrows, tells of the item of an id."""
-    return Told(*_told(one, partial(one.judge, study, ident)), (ident,))
+    return Told(*_told(one, study, ident), (ident,))
 
 
 def told_of_all(one: Rule, study: Study) -> tuple[Told, int, Exception | None]:
     """What a rule that walks by itself tells, how many items it has, and how counting them failed."""
-    told = Told(*_told(one, partial(one.judge, study)))
+    told = Told(*_told(one, study))
     over = one.over
     try:
         return told, len(study.model.section(over) if isinstance(over, str) else set(over(study))), None
@@ -240,15 +248,17 @@ def answered(one: Rule, told: Iterable[Told], count: int, fault: Exception | Non
     return asked
 
 
-def _told(one: Rule, answer: Callable[[], Answer]) -> tuple[tuple[Verdict, ...], Exception | None]:
+def _told(one: Rule, *asked: object) -> tuple[tuple[Verdict, ...], Exception | None]:
     """The verdicts of an answer, until it fails if it does, as of the rule."""
     found: list[Verdict] = []
     fault: Exception | None = None
     try:
-        told = answer()
+        told = one.judge(*asked)
+        if told is None:
+            return (), None
         if isinstance(told, Verdict):
             found.append(told)
-        elif told is not None:
+        else:
             found.extend(told)
     except Exception as bad:
         fault = bad
@@ -271,11 +281,14 @@ def failure(one: Rule, fault: Exception, at: tuple[str, ...], path: DocPath) -> 
 def covered(verdicts: Sequence[Verdict], populations: Mapping[str, int]) -> dict[str, Tally]:
     """Of how many items each rule said what, by rule."""
     coverage = {ident: Tally(items=count) for ident, count in populations.items()}
-    for (ident, outcome), count in Counter((v.rule, v.outcome) for v in verdicts).items():
-        if ident in coverage:
-            setattr(coverage[ident], outcome.value, count)
-    touched = Counter(ident for ident, _ in {(v.rule, v.at[:1]) for v in verdicts})
+    by_rule: dict[str, list[Verdict]] = {}
+    for verdict in verdicts:
+        by_rule.setdefault(verdict.rule, []).append(verdict)
     for ident, tally in coverage.items():
-        tally.items = max(tally.items, touched[ident])
-        tally.not_concerned = tally.items - touched[ident]
+        told = by_rule.get(ident, [])
+        for outcome, count in Counter(v.outcome for v in told).items():
+            setattr(tally, outcome.value, count)
+        touched = len({v.at[:1] for v in told})
+        tally.items = max(tally.items, touched)
+        tally.not_concerned = tally.items - touched
     return coverage

@@ -150,9 +150,12 @@ def hot_ohms(study: Study, edge: Edge, point: Point, current: float) -> float | 
 
 @once
 def at_the_hottest(study: Study, point: Point) -> Point:
-    """An operating point with every zone at the highest the document gives for it, over its range and all points."""
+    """An operating point with every zone at the highest the document gives for it, over its range and all points; itself where
+    its zones are.
+    """
     known = {zone: study.hottest(zone) for zone in study.model.zones}
-    return replace(point, zones=point.zones | {z: float(t) for z, t in known.items() if t is not None})
+    zones = point.zones | {z: float(t) for z, t in known.items() if t is not None}
+    return point if zones == point.zones else replace(point, zones=zones)
 
 
 def added_by_heat(net: Circuit, consumer: Consumer, more: dict[Edge, float], at: Point) -> float:

@@ -11,7 +11,7 @@ from ...model.comparing import at_least
 from ...model.devices import Indicator, InputSpec, Sender
 from ...model.fields import Measure
 from ...model.fluid import FluidLine
-from ...model.installation import inputs_of, split_end
+from ...model.installation import split_end
 from ...model.quantities import Quantity
 from ...physics.capillaries import (
     SEA_LEVEL_PA,
@@ -72,7 +72,7 @@ def _found(study: Study) -> Iterator[Capillary]:
         at.setdefault(split_end(line.from_)[0], []).append((ident, split_end(line.to)[0]))
         at.setdefault(split_end(line.to)[0], []).append((ident, split_end(line.from_)[0]))
     for ident, indicator in study.model.indicators.items():
-        for name, spec in inputs_of(indicator):
+        for name, spec in study.inputs(ident):
             if spec.principle != "capillary":
                 continue
             for line_id, other in at.get(ident, ()):

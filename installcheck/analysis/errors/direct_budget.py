@@ -8,7 +8,6 @@ from ...graph.media import Feed
 from ...model.aircraft import Limit
 from ...model.devices import Indicator, InputSpec
 from ...model.fields import Measure
-from ...model.installation import inputs_of
 from .. import missing
 from ..missing import Missing
 from ..study import Point, Study, once
@@ -59,7 +58,7 @@ def direct_gauges(study: Study) -> tuple[DirectGauge, ...]:
     """Every direct pressure input."""
     found = []
     for ident, indicator in study.model.indicators.items():
-        for name, spec in inputs_of(indicator):
+        for name, spec in study.inputs(ident):
             if spec.principle == "direct pressure":
                 feeds = feeds_of(study, ident, spec.ports)
                 engine = study.model.engine_of(indicator)

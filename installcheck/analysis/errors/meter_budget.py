@@ -10,7 +10,7 @@ from ...graph.edges import CARRIES_SIGNAL, Edge
 from ...graph.walk import Step, Walk
 from ...model.devices import InputSpec
 from ...model.fields import Measure
-from ...model.installation import inputs_of, split_end
+from ...model.installation import split_end
 from ...physics.scale import OffScaleError
 from .. import missing
 from ..circuit.solved import Circuit, circuit
@@ -72,8 +72,8 @@ def plain_meters(study: Study) -> tuple[PlainMeter, ...]:
     """Every voltage input of the bus voltage or a load's current that reads no sender."""
     reading = {(one.indicator, one.input) for one in study.indications}
     found = []
-    for ident, indicator in study.model.indicators.items():
-        for name, spec in inputs_of(indicator):
+    for ident in study.model.indicators:
+        for name, spec in study.inputs(ident):
             ends = spec.terminals or ()
             own = spec.principle == "voltage" and spec.measures in _KINDS and (ident, name) not in reading
             if own and len(ends) == 2:

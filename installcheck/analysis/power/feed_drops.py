@@ -98,8 +98,9 @@ def _at(net: Circuit, consumer: Consumer, current: float) -> Drop | None:
         else:
             solved = (solved or 0.0) + added
     extra = dict.fromkeys(consumer.runs, more)
-    points = (net.point, at_the_hottest(net.study, net.point))
-    volts, hottest = (solved + added_by_heat(net, consumer, extra, at) for at in points)
+    hot = at_the_hottest(net.study, net.point)
+    volts = solved + added_by_heat(net, consumer, extra, net.point)
+    hottest = volts if hot.zones == net.point.zones else solved + added_by_heat(net, consumer, extra, hot)
     missing = tuple(m for m in net.lacking((*(consumer.out or ()), *(consumer.back or ()))) if m != CONTACT)
     return Drop(volts, max(volts, hottest), net.point.name, current, missing, net, more)
 

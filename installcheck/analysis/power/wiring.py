@@ -278,8 +278,9 @@ def starts(study: Study, wiring: Wiring) -> Iterator[list[str]]:
     them that stand behind no protector; the way back without a battery at the structure, else at its grounds.
     """
     tiers = _grounds(study) if wiring.side == "return" else _feeding(study)
+    roots = set(wiring.roots)
     for part in _parts(wiring):
-        first = part.intersection(wiring.roots)
+        first = part & roots
         for tier in () if first else tiers:
             first = _foremost(study, wiring, part.intersection(tier))
             if first:

@@ -8,7 +8,6 @@ from ...graph import total_length
 from ...graph.media import Feed
 from ...model.comparing import at_most
 from ...model.devices import Indicator, Sender
-from ...model.installation import inputs_of
 from ...model.quantities import Quantity, show
 from ..fluid.facts import listed, media
 from ..study import Study
@@ -21,7 +20,7 @@ _FITTING_M = 0.0381
 def heights(study: Study) -> Iterator[Pair]:
     """Gauges and senders that tell their height above the one source that reaches them by lines."""
     for ident, indicator in study.model.indicators.items():
-        ports = [port for _, spec in inputs_of(indicator) for port in spec.ports or ("P",)]
+        ports = [port for _, spec in study.inputs(ident) for port in spec.ports or ("P",)]
         yield from _of(study, "indicators", ident, indicator, ports)
     for ident, sender in study.model.senders.items():
         yield from _of(study, "senders", ident, sender, sender.spec.ports or ["P"])

@@ -8,7 +8,6 @@ from types import MappingProxyType
 from typing import get_args
 
 from ...model.fields import Measure
-from ...model.installation import inputs_of
 from ..fluid.facts import listed
 from ..study import Study
 from .pairs import Pair
@@ -46,9 +45,11 @@ _SORTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
 def labels(study: Study) -> Iterator[Pair]:
     """Indicators with a face that names what they show."""
     for ident, indicator in study.model.indicators.items():
-        shows = {spec.measures for _, spec in inputs_of(indicator) if spec.measures is not None}
         named = _named(indicator.label or "")
-        if not named or not shows:
+        if not named:
+            continue
+        shows = {spec.measures for _, spec in study.inputs(ident) if spec.measures is not None}
+        if not shows:
             continue
         yield Pair(
             ident,

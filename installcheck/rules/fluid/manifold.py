@@ -14,7 +14,6 @@ from ...document.source import DocPath
 from ...graph import total_length
 from ...graph.media import Feed, line_bore
 from ...model.devices import Indicator, Sender
-from ...model.installation import inputs_of
 from ...model.quantities import in_unit, plain_number, show
 from ...physics.capillaries import isa_pressure_pa
 from ...physics.flow import Segment
@@ -85,7 +84,7 @@ def _readings(study: Study) -> Iterator[_Reading]:
     for section in ("indicators", "senders"):
         for ident, thing in study.model.section(section).items():
             if isinstance(thing, Indicator):
-                ports = [port for _, spec in inputs_of(thing) for port in spec.ports or ()]
+                ports = [port for _, spec in study.inputs(ident) for port in spec.ports or ()]
             else:
                 ports = list(thing.spec.ports or ()) if isinstance(thing, Sender) else []
             for node in (f"{ident}.{port}" for port in ports):

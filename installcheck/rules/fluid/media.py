@@ -13,7 +13,7 @@ from ...graph.media import Feed
 from ...model.edits import Edit, Swap
 from ...model.fields import Measure, Medium
 from ...model.fluid import Tap
-from ...model.installation import inputs_of, split_end
+from ...model.installation import split_end
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
@@ -145,8 +145,7 @@ def wetted(study: Study) -> Iterator[Wetted]:
         ("senders", i, [s.spec.measures, *(s.serves or ())]) for i, s in study.model.senders.items()
     ]
     measured += [
-        ("indicators", i, [spec.measures for _, spec in inputs_of(one)])
-        for i, one in study.model.indicators.items()
+        ("indicators", i, [spec.measures for _, spec in study.inputs(i)]) for i in study.model.indicators
     ]
     for section, ident, measures in measured:
         told = tuple(m for m in measures if m is not None and m in _OF)

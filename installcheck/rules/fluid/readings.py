@@ -48,7 +48,7 @@ def _port_feeds(study: Study, ident: str, ports: list[str] | None) -> Iterator[F
 def head_error(study: Study) -> Iterator[Verdict]:
     """Every direct-reading gauge and every pressure sender that a liquid reaches."""
     for ident, indicator in study.model.indicators.items():
-        for name, spec in inputs_of(indicator):
+        for name, spec in study.inputs(ident):
             if spec.principle == "direct pressure":
                 path: DocPath = ("indicators", ident, *(("inputs", name) if name else ()))
                 limit = spec.budget if spec.budget is not None else spec.accuracy

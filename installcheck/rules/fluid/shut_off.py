@@ -11,7 +11,7 @@ from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph.edges import FLUID
 from ...model.fluid import Fitting
-from ...model.installation import inputs_of, split_end
+from ...model.installation import split_end
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 
@@ -33,10 +33,10 @@ class Port:
 
 
 def _ports(study: Study) -> Iterator[Port]:
-    for ident, indicator in study.model.indicators.items():
+    for ident in study.model.indicators:
         ports = [
             p
-            for _, spec in inputs_of(indicator)
+            for _, spec in study.inputs(ident)
             if spec.principle == "direct pressure"
             for p in spec.ports or ("P",)
         ]

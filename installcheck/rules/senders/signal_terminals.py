@@ -8,7 +8,7 @@ from ...dataclass import dataclass
 from ...document.source import DocPath
 from ...graph.walk import Walk
 from ...model.devices import InputSpec, Sender
-from ...model.installation import inputs_of, split_end
+from ...model.installation import split_end
 from ...model.power import SOURCES
 from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
@@ -42,7 +42,7 @@ def _signals(study: Study) -> list[Signal]:
     found = []
     for ident, indicator in study.model.indicators.items():
         supply = indicator.spec.supply_terminals or ()
-        for name, spec in inputs_of(indicator):
+        for name, spec in study.inputs(ident):
             taken = tuple(t for t in _signal_terminals(spec) if t not in supply)
             if taken and spec.measures not in _AT_THE_BUS:
                 found.append(Signal(ident, name, taken))

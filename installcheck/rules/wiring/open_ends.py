@@ -12,7 +12,7 @@ from ...analysis.routing import run_ends
 from ...analysis.study import Study
 from ...graph import Walk
 from ...model.devices import Indicator, Probe, Sender
-from ...model.installation import inputs_of, is_one_point, split_end, terminals_of
+from ...model.installation import is_one_point, split_end, terminals_of
 from ...model.power import Load, Supply
 from ...model.wiring import Junction, WireRun
 from ..verdicts import Verdict
@@ -109,7 +109,7 @@ def _indicator(subject: Subject, thing: Indicator, joined: Joined) -> Verdict | 
         return None
     unused: list[str] = []
     faults: list[str] = []
-    for name, one in inputs_of(thing):
+    for name, one in subject.study.inputs(ident):
         own = list(one.terminals or ())
         lacking = _open(ident, own, joined)
         if own and len(lacking) == len(own):

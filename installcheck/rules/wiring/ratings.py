@@ -51,7 +51,7 @@ def wire_voltage(study: Study, subject: Subject, run: WireRun) -> Verdict | None
         float(rating),
         "V",
         f"run {subject.ident} hangs on {plain_number(volts)} V and is rated {rating.text}",
-        remedy=f"use wire rated {plain_number(volts)} V or more",
+        remedy=lambda: f"use wire rated {plain_number(volts)} V or more",
     )
 
 
