@@ -3,7 +3,9 @@
 A recorder writes the same few thousand texts again and again, so a long log fits into little and each text is read once.
 """
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from itertools import count
 from typing import overload
 
 import numpy as np
@@ -49,19 +51,12 @@ class Cells(Sequence[str]):
         return int(np.argmax(self.codes == self.texts.index(text)))
 
 
-class _Numbering(dict[str, int]):
-    """The number of each text, given when it is first asked for."""
-
-    def __missing__(self, text: str) -> int:
-        number = self[text] = len(self)
-        return number
-
-
 class Column:
     """A column that is being read, some rows at a time."""
 
     def __init__(self) -> None:
-        self._numbers = _Numbering()
+        # The number of each text, given when it is first asked for.
+        self._numbers: defaultdict[str, int] = defaultdict(count().__next__)
         self._codes: list[Codes] = []
 
     def add(self, cells: Sequence[str]) -> None:

@@ -2,14 +2,14 @@
 
 import csv
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import field
 from difflib import get_close_matches
 from functools import cached_property
 
 from ..dataclass import dataclass
 from .cells import Cells, Column
-from .columns import count_roles, is_unit, tidy_name
+from .columns import count_roles, is_unit, letter_channels, meaning, tidy_name
 
 MAX_BYTES = 64 * 1024 * 1024
 """Some 120 hours of 20 columns at a row a second."""
@@ -49,15 +49,15 @@ class LogNote:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """The cells of a log: `names` and `units` of the columns, the cells by column, the line number (from 1)
-    of each row.
+    """The cells of a log: `names` and `units` of the columns, by number the cells of those that can be read, the line
+    number (from 1) of each row.
 
     `restarts` are rows before which the recorder wrote its header again.
     """
 
     names: tuple[str, ...]
     units: tuple[str, ...]
-    columns: tuple[Cells, ...]
+    columns: Mapping[int, Cells]
     lines: tuple[int, ...]
     header_line: int
     restarts: tuple[int, ...]
@@ -134,7 +134,17 @@ def read_sheet(raw: bytes, file: str, wanted: Sequence[str] = ()) -> Sheet:
         above = sum(bool(line.strip()) for line in lines[: header.first])
         if above:
             notes.append(LogNote(f"{above} line{'s' * (above > 1)} above the header not read as data", 1))
-    return _cut(lines, start, header, units, file, notes)
+    return _cut(lines, start, header, _named(header.names, wanted), units, file, notes)
+
+
+def _named(names: Sequence[str], wanted: Sequence[str]) -> list[int]:
+    """The columns whose names mean something, by themselves or to the caller: no other is read."""
+    letters, tidy_wanted = letter_channels(names), set(map(tidy_name, wanted))
+    return [
+        i
+        for i, name in enumerate(names)
+        if i in letters or meaning(name) is not None or tidy_name(name) in tidy_wanted
+    ]
 
 
 def _splitter(delimiter: str | None) -> Callable[[str], list[str]]:
@@ -228,20 +238,27 @@ def _units_beside(lines: Sequence[str], header: _Header) -> tuple[list[str], int
 
 
 def _cut(
-    lines: Sequence[str], start: int, header: _Header, units: list[str], file: str, notes: list[LogNote]
+    lines: Sequence[str],
+    start: int,
+    header: _Header,
+    named: Sequence[int],
+    units: list[str],
+    file: str,
+    notes: list[LogNote],
 ) -> Sheet:
-    names, width = header.names, len(header.names)
+    names = header.names
     numbers = [i + 1 for i in range(start, len(lines)) if lines[i].strip()]
     rows = _Rows(header, lambda: _widths(lines, numbers, header.delimiter))
-    columns = [Column() for _ in names]
+    columns = {i: Column() for i in named}
     kept: list[int] = []
     restarts: list[int] = []
     for at in range(0, len(numbers), _TOGETHER):
         even, their, again = rows.cut(lines, numbers[at : at + _TOGETHER])
         restarts += [len(kept) + n for n in again]
         kept += their
-        for column, cells in zip(columns, zip(*even, strict=True), strict=bool(even)):
-            column.add(cells)
+        for i, cells in enumerate(zip(*even, strict=True)):
+            if i in columns:
+                columns[i].add(cells)
     for bad, what in (
         (rows.long, "more fields than the header; left out"),
         (rows.broken, "broken off; its last field is not used"),
@@ -253,7 +270,7 @@ def _cut(
         notes.append(LogNote(f"the header is written again {len(restarts)} times", kept[restarts[0]]))
     if not kept:
         raise LogError(file, "no rows of data below the header", header.last + 1)
-    told = tuple(column.cells() for column in columns[:width])
+    told = {i: column.cells() for i, column in columns.items()}
     return Sheet(
         tuple(names), tuple(units), told, tuple(kept), header.last + 1, tuple(restarts), tuple(notes)
     )
