@@ -83,6 +83,8 @@ class Places:
 
     def declared_unknown(self, path: DocPath) -> bool:
         """Whether the document says ``unknown`` there, or what it says otherwise leaves a figure of the part unknown."""
+        if not (self.outdated or self.implied or any(source.unknowns for source in self.sources)):
+            return False
         if len(path) > 2 and path[2] in self.outdated.get((str(path[0]), str(path[1])), ()):
             return True
         said = self.said(path)

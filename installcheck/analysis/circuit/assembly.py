@@ -215,6 +215,8 @@ class Assembly:
 
     def _on_dead_bus(self, edge: Edge) -> bool:
         """Whether a conductor ends at a bus that is said to give nothing: what feeds it and what it feeds are parted from it."""
+        if not self.dead:
+            return False
         supplies = self.study.model.supplies
         ends = {node.partition(".")[0] for node in (edge.a, edge.b)} & self.dead
         return any(supplies[i].spec.kind == "bus" for i in ends)

@@ -50,10 +50,15 @@ def current_limit(study: Study, edge: Edge, point: Point) -> float | None:
 
 def surroundings(edge: Edge, point: Point) -> float | None:
     """Temperature in degC of the hottest zone a run passes; ``None`` if not all are known."""
-    run = edge.run
-    zones = [s.zone for s in (run.route or ()) if s.zone is not None] if run is not None else []
-    known = [point.zones[z] for z in zones if z in point.zones]
-    return max(known) if known and len(known) == len(zones) else None
+    hottest: float | None = None
+    for step in (edge.run.route if edge.run is not None else None) or ():
+        if step.zone is not None:
+            here = point.zones.get(step.zone)
+            if here is None:
+                return None
+            if hottest is None or here > hottest:
+                hottest = here
+    return hottest
 
 
 def own_heat_of(assembly: Assembly, current: FloatArray, conductors: NDArray[np.bool_]) -> FloatArray:

@@ -84,11 +84,11 @@ def lacking_wire(edge: Edge) -> Missing:
 def _sum(per_metre: float, coefficient: float | None, edge: Edge, point: Point) -> Ohms:
     run = edge.run
     assert run is not None
-    length = total_length(run)
+    split = zone_lengths(run)
+    length = total_length(run) if split is None else sum(piece for _, piece in split)
     if length is None:
         return Ohms(None, None, (LENGTH,))
     cold = per_metre * length
-    split = zone_lengths(run)
     if split is None:
         return Ohms(cold, None, (SPLIT,))
     if coefficient is None:

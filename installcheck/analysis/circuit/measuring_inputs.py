@@ -9,6 +9,7 @@ the document says that the input is isolated.
 from __future__ import annotations
 
 from dataclasses import field
+from functools import lru_cache
 from typing import Literal, TypeAlias
 
 from ...dataclass import dataclass
@@ -110,6 +111,7 @@ class Measuring:
     outlets: dict[str, int | None] = field(default_factory=dict)
 
 
+@lru_cache(maxsize=4096)
 def volts_of(name: str) -> float | None:
     """The voltage a terminal is named for: '5 V' as 5."""
     try:
