@@ -8,8 +8,8 @@ from typing import get_args
 
 from ..analysis.errors.in_state import ERRATIC, Seen, on_dial, opened
 from ..analysis.errors.reading import Shown as Pointer
-from ..analysis.study import Point, Study
-from ..analysis.thermocouple.circuits import Loop, Piece, alloy
+from ..analysis.study import Point, Study, once
+from ..analysis.thermocouple.circuits import Loop, Piece, alloy, loops
 from ..analysis.thermocouple.grounds import ground_offset, tip_grounded, with_offset
 from ..analysis.thermocouple.groups import group_of
 from ..analysis.thermocouple.readings import (
@@ -83,7 +83,13 @@ def _source(
     study: Study, point: Point, group: Sequence[Loop], walked: Sequence[_Walked], alive: Sequence[_Walked]
 ) -> tuple[Emf | None, float | None]:
     """Emf and resistance outside the indicator of all circuits that are whole."""
-    emfs = [circuit_emf(study, w.loop, point, w.junction) for w in alive]
+    whole = {id(loop) for loop in group}
+    emfs = [
+        _drawn_emf(study, w.loop.indication.name, w.loop.probe_id, point, w.junction)
+        if id(w.loop) in whole
+        else circuit_emf(study, w.loop, point, w.junction)
+        for w in alive
+    ]
     if any(e.mv is None for e in emfs):
         return None, None
     if len(group) == 1:
@@ -92,10 +98,28 @@ def _source(
         base = ohms.hot if ohms.hot is not None else ohms.cold
         base = one.outside if one.outside is not None else base
         return emfs[0], (base or 0.0) + one.more if base is not None or one.more else None
-    parts = [branch_ohms(study, loop, point) for loop in group]
-    sizes = [(p.hot or p.cold or 1.0) + w.more for p, w in zip(parts, walked, strict=True) if not w.open]
+    parts = _branches(study, group[0].indication.name, group[0].probe_id, point)
+    sizes = [ohms + w.more for ohms, w in zip(parts, walked, strict=True) if not w.open]
     joined = parallel_couples([e.mv for e in emfs if e.mv is not None], [max(s, _LEAST_OHM) for s in sizes])
     return Emf(joined.emf_mv), 1 / sum(1 / max(s, _LEAST_OHM) for s in sizes)
+
+
+@once
+def _branches(study: Study, name: str, probe: str, point: Point) -> tuple[float, ...]:
+    """Ohm of the circuits of a group as drawn, each up to where they meet, by an indication and the first probe of it."""
+    parts = (branch_ohms(study, loop, point) for loop in group_of(study, _loop(study, name, probe)))
+    return tuple(p.hot or p.cold or 1.0 for p in parts)
+
+
+@once
+def _drawn_emf(study: Study, name: str, probe: str, point: Point, junction: float) -> Emf:
+    """Emf of a circuit as drawn, with its junction at a temperature [degC]."""
+    return circuit_emf(study, _loop(study, name, probe), point, junction)
+
+
+@once
+def _loop(study: Study, name: str, probe: str) -> Loop:
+    return next(loop for loop in loops(study) if (loop.indication.name, loop.probe_id) == (name, probe))
 
 
 def _walk(study: Study, loop: Loop, point: Point, true_c: float, world: World) -> _Walked:

@@ -10,6 +10,7 @@ from ..graph import Edge
 from .changes import Adds, Cut, Jumps, World
 from .channels import Channel
 from .hypotheses import SIZES_OHM, Hypothesis, of_one, of_sizes
+from .in_others import beside, outside
 from .in_places import exchanged, neighbours
 from .in_shared import behind, harnesses, plugs, supplies_of
 from .looks import Setup
@@ -20,18 +21,17 @@ from .wires import differs, ends_of, shorts
 _CARRIES = frozenset(("conductor", "joint", "contact", "bond", "spool"))
 
 
-_LIVE = 1.0
-"""V at a wire above which it can be called a supply, and another shorted to it."""
-
-
 def in_wiring(predictor: Predictor, bad: Sequence[Channel], setups: Sequence[Setup]) -> Iterator[Hypothesis]:
     """Every fault of the wiring that bears on one of the indications that misbehave."""
     study = predictor.study
     concerned = _concerned(predictor, bad, setups)
+    own = [h for edge in concerned for h in _of_edge(study, edge, bad)]
+    own += behind(study, concerned)
+    yield from own
     for edge in concerned:
-        yield from _of_edge(study, edge, bad)
         yield from _loose(study, edge, bad, predictor.channels)
-    yield from behind(study, concerned)
+    yield from outside(predictor, bad, setups, {(h.kind, at) for h in own for at in h.at})
+    yield from beside(predictor, bad, setups)
     yield from plugs(study, concerned)
     yield from harnesses(study, concerned)
     yield from neighbours(study, predictor, bad)

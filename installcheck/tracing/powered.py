@@ -29,7 +29,7 @@ from .lifting import of_setup
 from .looks import Setup
 from .other_parts import curve_called
 from .states import point_of
-from .touching import driven_feeds, held_on
+from .touching import driven_feeds, held_on, spent_feeds
 
 _DRIVEN_V = 0.05
 """V of an input above the feed of its own circuit: more than rounding."""
@@ -120,7 +120,8 @@ class Powered:
                 )
                 made = Solved(held, end.firm, emf, {**self.outputs, **outputs}, amps=end.amps)
                 driven = driven_feeds(self.net, held) if short else ()
-                found[i] = self._afresh(worlds[i], outputs, driven) if driven else made
+                spent = spent_feeds(self.net, held) if short else ()
+                found[i] = self._afresh(worlds[i], outputs, driven, spent) if driven or spent else made
         return [one for one in found if one is not None]
 
     @cached_property
@@ -261,7 +262,13 @@ class Powered:
             self._moved[number] = solve(replace(network, emf=emf)).voltage - self.net.solution.voltage
         return self._moved[number]
 
-    def _afresh(self, world: World, outputs: dict[str, float], driven: tuple[str, ...] = ()) -> Solved:
+    def _afresh(
+        self,
+        world: World,
+        outputs: dict[str, float],
+        driven: tuple[str, ...] = (),
+        spent: tuple[str, ...] = (),
+    ) -> Solved:
         bare = self.bare
         weak = {c.supply: c.volts for c in world if isinstance(c, Weak)}
         if weak:
@@ -276,7 +283,7 @@ class Powered:
             for c in world
             if isinstance(c, Joins) and c.a in self.net.nodes and c.b in self.net.nodes
         ]
-        network = network.with_open([n for d in driven if (n := bare.outlets[d]) is not None])
+        network = network.with_open([n for d in (*driven, *spent) if (n := bare.outlets[d]) is not None])
         if not shorts:
             network, solution, firm = self._draws.settled(network)
             return Solved(solution.voltage, firm, network.emf, made, tuple(weak.items()))

@@ -153,10 +153,11 @@ class Predictor:
         return self._bench[key]
 
     def _states(self, powered: Powered, at: Setup, worlds: Sequence[World]) -> list[Solved]:
-        wanted = [w for w in dict.fromkeys(worlds) if (at, w) not in self._solved]
+        alike = [_without_wires(w) for w in worlds]
+        wanted = [w for w in dict.fromkeys(alike) if (at, w) not in self._solved]
         for world, state in zip(wanted, powered.solved(wanted), strict=True):
             self._solved[at, world] = state
-        return [self._solved[at, w] for w in worlds]
+        return [self._solved[at, w] for w in alike]
 
     def _shows(self, at: Setup, look: Show, worlds: Sequence[World]) -> list[Expect]:
         channel = channel_of(self.study, look)
@@ -269,3 +270,10 @@ class Predictor:
             t if gives_volts(powered, s, look.source, w) else Expect()
             for t, s, w in zip(told, states, worlds, strict=True)
         ]
+
+
+def _without_wires(world: World) -> World:
+    """The world with nodes that touch, whichever wires it is that do: to the network that is one and the same."""
+    if not any(isinstance(c, Joins) for c in world):
+        return world
+    return tuple(Joins(c.a, c.b, c.ohms) if isinstance(c, Joins) else c for c in world)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,19 +14,29 @@ from ..physics.network_parts import SMALLEST_RESISTANCE, Network
 
 _DRIVEN_A = -0.01
 """A out of the feed of a transducer, below which something else drives it: more than rounding."""
+_MOST_A = 1.0
+"""A out of it, above which the feed gives up: a transducer takes some 10 mA, a small regulator limits below this. A judgement."""
 FloatArray = NDArray[np.float64]
 
 
 def driven_feeds(net: Circuit, v: FloatArray) -> tuple[str, ...]:
     """Terminals that feed transducers and are held above what they give: their regulator takes no current in."""
+    return tuple(node for node, amps in _given(net, v) if amps < _DRIVEN_A)
+
+
+def spent_feeds(net: Circuit, v: FloatArray) -> tuple[str, ...]:
+    """Terminals that feed transducers and are shorted: their regulator gives up, and with it all that hangs on it."""
+    return tuple(node for node, amps in _given(net, v) if amps > _MOST_A)
+
+
+def _given(net: Circuit, v: FloatArray) -> Iterator[tuple[str, float]]:
+    """A out of each terminal that feeds transducers."""
     network = net.solution.network
-    found = []
     for node, number in net.outlets.items():
         if number is not None and not network.is_open[number]:
             short_of = v[network.start[number]] - v[network.end[number]] + network.emf[number]
-            if np.nan_to_num(short_of) / max(network.resistance[number], SMALLEST_RESISTANCE) < _DRIVEN_A:
-                found.append(node)
-    return tuple(found)
+            resistance = max(float(network.resistance[number]), SMALLEST_RESISTANCE)
+            yield node, float(np.nan_to_num(short_of)) / resistance
 
 
 def held_on(network: Network, v: FloatArray, short: Short) -> FloatArray:

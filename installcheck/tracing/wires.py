@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..analysis.circuit.solved import circuit
 from ..analysis.study import Study
 from ..graph import Edge
+from ..model.power import SOURCES
 from .changes import Joins, World
 from .channels import Channel
 from .expected import Expect
@@ -19,7 +20,7 @@ _MOVED = 0.002
 
 _FIRM_OHM = (0.00003, 0.0003, 0.003, 0.03, 0.3)
 """ohm a touch may have, from a firm one on: a shunt has about a milliohm."""
-_TOUCH_OHM = 0.05
+TOUCH_OHM = 0.05
 """ohm of a touch that is not firm: as much as a few feet of instrument wire, so that what it does to a supply may differ."""
 
 
@@ -41,7 +42,8 @@ def shorts(study: Study, edge: Edge, bad: Sequence[Channel], name: str, where: s
     if ground is None or study.graph.is_ground(edge.a) or study.graph.is_ground(edge.b):
         return
     signal = any(edge in c.edges for c in bad)
-    much = not any(edge is c.first_wire[0] for c in bad if c.first_wire is not None)
+    first = any(edge is c.first_wire[0] for c in bad if c.first_wire is not None)
+    much = not first or any(edge in c.edges for c in bad if c.way == "couple")
     metered = any(edge in c.edges for c in bad if c.meter is not None)
     yield _touching(
         "short to ground",
@@ -52,7 +54,7 @@ def shorts(study: Study, edge: Edge, bad: Sequence[Channel], name: str, where: s
         metered,
         much,
     )
-    bus = _bus(study)
+    bus = live_point(study)
     if signal and bus is not None and bus not in (edge.a, edge.b) and direct(study, edge):
         yield _touching("short to supply", f"{name} touches a live wire", edge, bus, where, metered, much)
 
@@ -67,7 +69,7 @@ def _touching(
             return (Joins(edge.a, other, ohms, wires=(edge, None)),)
 
         return of_sizes(kind, (edge.label,), text, _FIRM_OHM, through, ("resistance", ""), edge.path, where)
-    ways = ((edge.a, 0.0), (edge.b, 0.0), (edge.a, _TOUCH_OHM))[: 3 if much else 1]
+    ways = ((edge.a, 0.0), (edge.b, 0.0), (edge.a, TOUCH_OHM))[: 3 if much else 1]
     members = tuple(Member((Joins(end, other, ohms, wires=(edge, None)),)) for end, ohms in ways)
     return Hypothesis(kind, (edge.label,), text, members, path=edge.path, where=where)
 
@@ -82,5 +84,9 @@ def structure(study: Study) -> str | None:
     return next(iter((*structure, *grounds)), None)
 
 
-def _bus(study: Study) -> str | None:
-    return next((i for i, s in study.model.supplies.items() if s.spec.kind == "bus"), None)
+def live_point(study: Study) -> str | None:
+    """Where a live wire comes from: the first bus; without one, the positive terminal of the first source."""
+    supplies = study.model.supplies
+    bus = next((i for i, s in supplies.items() if s.spec.kind == "bus"), None)
+    plus = (f"{i}.+" for i, s in supplies.items() if s.spec.kind in SOURCES)
+    return bus or next((n for n in plus if n in study.graph.nodes), None)

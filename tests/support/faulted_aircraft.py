@@ -586,9 +586,10 @@ class Aircraft:
             )
 
     def _regulated(self, net: Circuit) -> Circuit:
-        """The network with the feeds of transducers giving nothing where they are driven: a regulator takes no current in."""
+        """The network with the feeds of transducers giving nothing where they are driven, for a regulator takes no current in, or
+        shorted, for it gives no more than some ampere."""
         network, v = net.solution.network, net.solution.voltage
-        driven = []
+        driven, spent = [], False
         for node, number in net.outlets.items():
             if number is None:
                 continue
@@ -596,7 +597,18 @@ class Aircraft:
             if given / max(float(network.resistance[number]), 1e-9) < -1e-3:
                 driven.append(number)
                 self._driven.add(node.partition(".")[0])
-        return replace(net, solution=solve(network.with_open(driven))) if driven else net
+            elif given / max(float(network.resistance[number]), 1e-9) > 1.0:
+                driven.append(number)
+                spent = True
+        if not driven:
+            return net
+        solution = solve(network.with_open(driven))
+        if not spent:
+            return replace(net, solution=solution)
+        v, emf = np.nan_to_num(solution.voltage), network.emf.copy()
+        for one in net.followers:  # what a transducer gives follows what it is fed with
+            emf[one.branch] *= max(0.0, float(v[one.plus] - v[one.minus])) / one.nominal
+        return replace(net, solution=solve(replace(solution.network, emf=emf)))
 
     def _dead(self) -> tuple[str, ...]:
         return self.fault.at if self.fault.kind == "dead supply" else ()
