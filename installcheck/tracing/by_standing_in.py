@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from ..analysis.sender_curves import output, output_kind
 from ..analysis.study import Study
 from ..model.quantities import show
 from .channels import Channel, stated_truth
-from .looks import STOPPED, Setup, Volts
-from .offered import Test, gauge_ends, made, place_of
+from .looks import STOPPED, Observation, Setup, Show, Volts
+from .offered import Test, gauge_ends, made, noise_ends, place_of
 from .states import usual
 from .wires import structure
 
@@ -85,6 +85,31 @@ def _signal(channel: Channel) -> str:
 
 _OF_DIAL = 0.6
 """Share of the dial a transducer is brought to."""
+
+
+def leads_off(study: Study, channel: Channel, seen: Sequence[Observation]) -> Iterator[Test]:
+    """With what made it misbehave on, and its leads off at the gauge: whether what comes with a load comes in by the leads."""
+    ends = noise_ends(study, channel)
+    ill = [o for o in seen if isinstance(o.look, Show) and o.result.word == "erratic"]
+    for load in dict.fromkeys(name for o in ill for name, on in o.at.loads if on):
+        if not ends:
+            return
+        if channel.way == "couple":
+            at = Setup(STOPPED, ((load, True),), joined=((ends[0], ends[1], 0.0),))
+            words = f"lift the leads at {ends[0]} and {ends[1]} and join the two terminals by a short wire"
+        else:
+            at = Setup(STOPPED, ((load, True),), lifted=ends)
+            words = f"lift the lead at {ends[0]}"
+        yield made(
+            study,
+            at,
+            channel.show,
+            f"{words}, master on, engine stopped, switch {load} on: does {channel.show} still jump? If not, it comes in by the leads: look at "
+            f"their way beside the wires of {load}, and at their screen and its ground",
+            "lift at the panel",
+            channel,
+            *ends,
+        )
 
 
 def at_gauge(study: Study, channel: Channel) -> Iterator[Test]:

@@ -8,7 +8,7 @@ from ..analysis.study import Study
 from .by_exchange import at_port, of_line, other_gauge, swaps, true_value
 from .by_looking import looks, shaking
 from .by_meter import along_leads, at_source, at_supplies, insulation, of_meter, resting, ringing, supply
-from .by_standing_in import at_gauge, in_bath, on_bench
+from .by_standing_in import at_gauge, in_bath, leads_off, on_bench
 from .channels import Channel
 from .in_lines import feeds_of
 from .looks import Look, Observation, Setup
@@ -54,6 +54,7 @@ def _of_channel(study: Study, channel: Channel, seen: Sequence[Observation]) -> 
     yield from insulation(study, channel)
     yield from supply(study, channel)
     yield from ringing(study, channel)
+    yield from leads_off(study, channel, seen)
     yield from along_leads(study, channel)
     yield from at_source(study, channel)
     yield from on_bench(study, channel)

@@ -173,11 +173,12 @@ class Truly:
 @dataclass(frozen=True, slots=True)
 class When:
     """A change that is there only with a ``load`` switched on, or only with the engine running at other points than the
-    ``sound`` ones."""
+    ``sound`` ones. ``by`` are terminals of a gauge it comes in by: it is gone where one of them is off or joined to another."""
 
     change: Cut | Adds | Shows
     load: str = ""
     sound: tuple[str, ...] = ()
+    by: tuple[str, ...] = ()
 
 
 Change: TypeAlias = (

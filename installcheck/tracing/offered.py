@@ -47,6 +47,14 @@ def gauge_ends(study: Study, channel: Channel) -> list[tuple[str, str]]:
     )
 
 
+def noise_ends(study: Study, channel: Channel) -> tuple[str, ...]:
+    """The terminals by which noise on the leads comes into a gauge: two that are joined there keep it out, or the one that is lifted."""
+    if channel.indication is None or channel.way not in ("couple", "network"):
+        return ()
+    ends = gauge_ends(study, channel)
+    return () if not ends else ends[0] if channel.way == "couple" else ends[0][:1]
+
+
 def place_of(study: Study, node: str) -> str:
     """The word of the effort to reach a node."""
     zone = study.model.zones.get(zone_of(study, node) or "")

@@ -93,6 +93,7 @@ class Predictor:
             if isinstance(one, When):
                 running = point_of(self.study, at).name not in (STOPPED, *one.sound)
                 on = dict(at.loads).get(one.load, False) if one.load else running
+                on = on and not closed_off(at, one.by)
                 made += [one.change] if on else []
             elif not (
                 (isinstance(one, (Sends, OtherCurve)) and one.sender in gone)
@@ -270,6 +271,12 @@ class Predictor:
             t if gives_volts(powered, s, look.source, w) else Expect()
             for t, s, w in zip(told, states, worlds, strict=True)
         ]
+
+
+def closed_off(at: Setup, terminals: Sequence[str]) -> bool:
+    """Whether nothing comes into a gauge by some terminals in a setup: the lead is off, or they are joined at the gauge."""
+    ends = {n for a, b, _ in at.joined for n in (a, b)}
+    return any(n in at.lifted or n in ends for n in terminals)
 
 
 def _without_wires(world: World) -> World:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ..analysis.study import Study
 from ..model.quantities import in_unit, plain_number, show
 from .channels import channel_of, channels
@@ -263,10 +265,33 @@ def _beside_told(trace: Trace) -> list[str]:
     return lines
 
 
+_WORTH_NAMING = 0.02
+"""Share from which one that no test parts from the others is named with them."""
+_OF_SUPPLY = ("dead supply", "low supply")
+
+
 def nothing_left_told(trace: Trace) -> str:
     """What to do where no test is left: a second fault shows only once the first is mended."""
     looks = list(dict.fromkeys(str(c.show) for c in trace.bad))
     again = f"look at {' and at '.join(looks[:_LOOKED_AT])} again: a second fault shows only then"
     if len(trace.shown) == 1:
         return f"Nothing is left to be parted: put it right, and {again}."
-    return f"No test at an accessible point tells these apart: put the likeliest right, and {again}."
+    level = [r for r in trace.shown if r.share >= _WORTH_NAMING]
+    named = f" ({'; '.join(f'{r.hypothesis.text}, {r.share:.0%}' for r in level)})" if len(level) > 1 else ""
+    return (
+        f"No test at an accessible point tells these apart{named}: put the likeliest right, and {again}."
+        + _of_regulator_told(trace, level)
+    )
+
+
+def _of_regulator_told(trace: Trace, level: Sequence[Ranked]) -> str:
+    """What parts a dead alternator or generator from one that is regulated too low, which give both nothing beside a battery."""
+    by_kind = {kind: {r.hypothesis.at for r in level if r.hypothesis.kind == kind} for kind in _OF_SUPPLY}
+    both = by_kind["dead supply"] & by_kind["low supply"]
+    turned = [i for (i,) in sorted(both) if trace.study.model.supplies[i].spec.kind != "battery"]
+    if not turned:
+        return ""
+    return (
+        f" While another source holds the bus, {' and '.join(turned)} gives no ampere whether dead or regulated too low: only the volts at "
+        "its field terminal with the engine running, against its maker's data, part the two."
+    )

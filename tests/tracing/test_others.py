@@ -7,7 +7,6 @@ from faulted_aircraft import Aircraft, Fault, demo_of, touch
 from harm import right
 from trace_trials import answered
 
-from installcheck.analysis.study import Study
 from installcheck.tracing.channels import channels
 from installcheck.tracing.in_others import pieces
 from installcheck.tracing.looks import Setup

@@ -8,6 +8,7 @@ from installcheck.analysis.study import Study
 from installcheck.document import loads
 from installcheck.tracing.phrases import observed
 from installcheck.tracing.trace import Tracer
+from installcheck.tracing.wording import nothing_left_told
 
 
 @pytest.fixture(scope="module")
@@ -129,3 +130,22 @@ def test_a_pointer_that_jumps_may_be_a_joint_that_makes_and_breaks(study):
     assert {"loose joint at E1", "loose joint at E4", "noise picked up at gauge"} <= set(
         keys(found.ranking.leading)
     )
+
+
+def test_a_dead_alternator_and_one_regulated_too_low_are_both_named_where_no_test_parts_them():
+    """While the battery holds the bus at 11.9 V, an alternator that gives nothing and one held at 11 V give both no ampere."""
+    study = Study(load("tests/harm/right/finch.yaml"))
+    told = [
+        "ammeter shows 0 A at cruise",
+        "main bus to airframe measures 11.87 V at cruise",
+        "alternator.+ to alternator.- measures 11.8 V at cruise",
+        "insulation of ammeter is right",
+    ]
+    found = Tracer(study).step([observed(study, line) for line in told])
+    first = {(r.hypothesis.kind, r.hypothesis.at) for r in found.ranking.leading}
+    assert first == {("dead supply", ("alternator",)), ("low supply", ("alternator",))}
+    assert not found.tests
+    words = nothing_left_told(found)
+    assert "alternator gives nothing" in words
+    assert "alternator does not hold its voltage" in words
+    assert "field terminal" in words
