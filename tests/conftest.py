@@ -20,14 +20,8 @@ from installcheck.rules.vocabulary import Answer, Rule, Subject
 os.environ.pop("PYTHONUNBUFFERED", None)
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
+# Documents are a million small objects, none of them garbage: looking through them as often as usual takes a fifth of the run.
 gc.set_threshold(20_000, 20, 10)
-
-
-def pytest_collection_finish() -> None:
-    """What all tests share stays to the end: looking through it for garbage again and again takes a fifth of the run."""
-    gc.collect()
-    gc.freeze()
-
 
 Judge = Callable[..., list[Verdict]]
 

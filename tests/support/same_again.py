@@ -49,7 +49,12 @@ TELLS_OF_REMOVED = ("port-closed", "deviation-in-order")
 """Rules that ask what a removed thing has left behind, of what it was joined to."""
 
 
-def verdicts(plain, *, called=lambda ident: ident, without=()):
+def judged(plain):
+    """What is found of a document."""
+    return check(read(plain)).verdicts
+
+
+def verdicts(found, *, called=lambda ident: ident, without=()):
     """Rule, outcome and item of every verdict but those of things in ``without``; ids renamed by ``called``.
 
     Where several are equal it is open which is named: beside the item, and of several sources that share a load.
@@ -60,12 +65,12 @@ def verdicts(plain, *, called=lambda ident: ident, without=()):
             v.outcome.value,
             *(sorted(map(called, v.at)) if v.rule == "source-load" else [called(v.at[0])]),
         )
-        for v in check(read(plain)).verdicts
+        for v in found
         if not set(v.at) & set(without)
     )
 
 
-def figures(plain):
+def figures(found):
     """The same with the figures, the value last but one and the limit last."""
     return sorted(
         (
@@ -76,7 +81,7 @@ def figures(plain):
             0.0 if v.value is None else v.value,
             0.0 if v.limit is None else v.limit,
         )
-        for v in check(read(plain)).verdicts
+        for v in found
     )
 
 
