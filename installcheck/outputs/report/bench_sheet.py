@@ -7,7 +7,6 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
 from ...drawing.png import FONTS
@@ -18,7 +17,7 @@ from ...tracing.trace import Trace
 from ...tracing.wording import merged, names_told, outcome_told, range_told, told, verdict_told, why_excluded
 from ..pages import NO_PDF
 from ..wording import CAUTION, VERSION
-from .files import template
+from .files import page, template
 
 _TESTS, _HYPOTHESES, _EXCLUDED = 8, 12, 10
 
@@ -71,8 +70,7 @@ def bench_sheet(trace: Trace, predictor: Predictor) -> dict[str, Any]:
 
 def as_html(sheet: dict[str, Any]) -> str:
     """The sheet as one self-contained HTML page; every text of the document is escaped."""
-    page = Environment(autoescape=True, undefined=StrictUndefined).from_string(template("bench.html.j2"))
-    return page.render(**sheet, style=Markup(template("bench.css")))
+    return page("bench.html.j2").render(**sheet, style=Markup(template("bench.css")))
 
 
 def as_pdf(sheet: dict[str, Any]) -> bytes:

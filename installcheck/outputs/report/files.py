@@ -5,11 +5,12 @@ from __future__ import annotations
 import json
 import re
 import tempfile
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, StrictUndefined
+from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup, escape
 
 from ...drawing.png import FONTS
@@ -25,12 +26,19 @@ def template(name: str) -> str:
     return (files("installcheck.outputs.report") / "templates" / name).read_text(encoding="utf-8")
 
 
-def as_html(record: dict[str, Any]) -> str:
-    """The record as one self-contained HTML page; every text of the document is escaped."""
+@cache
+def page(name: str) -> Template:
+    """A template of this folder as a page in which every text is escaped."""
     environment = Environment(autoescape=True, undefined=StrictUndefined)
     environment.filters["breakable"] = _breakable
-    page = environment.from_string(template("report.html.j2"))
-    return page.render(**record, style=Markup(template("report.css")), script=Markup(template("report.js")))
+    return environment.from_string(template(name))
+
+
+def as_html(record: dict[str, Any]) -> str:
+    """The record as one self-contained HTML page; every text of the document is escaped."""
+    return page("report.html.j2").render(
+        **record, style=Markup(template("report.css")), script=Markup(template("report.js"))
+    )
 
 
 def _breakable(place: str) -> Markup:
