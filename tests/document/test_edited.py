@@ -45,7 +45,7 @@ def read_anew(document: Document, folder: Path | None = None) -> Document:
     parts = document.files.main.plain
     if isinstance(parts, dict) and "part_files" in parts and folder is not None:
         whole["part_files"] = parts["part_files"]
-    return loads(yaml.safe_dump(whole, sort_keys=False, allow_unicode=True))
+    return loads(yaml.dump(whole, Dumper=yaml.CSafeDumper, sort_keys=False, allow_unicode=True))
 
 
 def test_a_value_is_replaced_and_all_else_is_the_same_object() -> None:

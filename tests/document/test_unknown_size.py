@@ -1,5 +1,7 @@
 """A gauge or size that is said to be unknown: the part is what all its sizes are, and nothing rests on the rest."""
 
+from functools import cache
+
 import pytest
 from harm import applied, right
 from installations import read
@@ -9,6 +11,7 @@ from installcheck.model.edits import Edit, Put
 from installcheck.rules.verdicts import Outcome
 
 
+@cache
 def ledger(path, value="unknown"):
     return check(read(applied(right("retrofit_corrected"), Edit((Put(path, value),), "change it"))))
 

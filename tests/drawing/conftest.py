@@ -1,6 +1,7 @@
 """Fictional sheets of any size, with everything that a sheet can show."""
 
 from collections.abc import Callable
+from functools import cache
 from itertools import count
 from random import Random
 
@@ -20,6 +21,7 @@ from installcheck.drawing.sheet import (
     Terminal,
     Wire,
 )
+from installcheck.drawing.split import split_sheet
 
 CAUTION = (
     "Advice only. This drawing shows a description, not the aircraft: the approved data, the local rules and a "
@@ -304,6 +306,12 @@ def build_tangled_sheet(seed: int) -> Sheet:
 def tangled_sheet() -> Callable[[int], Sheet]:
     """A sheet of no sensible design, by number."""
     return build_tangled_sheet
+
+
+@pytest.fixture(scope="session")
+def tangled_parts() -> Callable[[int], list[Sheet]]:
+    """The sheets that a sheet of no sensible design is split into, by its number; each is split once."""
+    return cache(lambda seed: split_sheet(build_tangled_sheet(seed)))
 
 
 HOSTILE = [
