@@ -157,11 +157,7 @@ class Changing:
         """The mapping or list at ``path``, made where there is none, as one that can be changed."""
         source = self._source(k)
         here = self._copied(
-            source,
-            source.plain,
-            lambda new: setattr(source, "plain", new),
-            source.top,
-            path[0] if path else make,
+            source, source.plain, lambda new: setattr(source, "plain", new), path[0] if path else make
         )
         for depth, step in enumerate(path):
             spot = self._above(source, path[:depth])
@@ -182,7 +178,7 @@ class Changing:
             def hold(new: Plain, parent: Plain = parent, key: Key = key) -> None:
                 self._set(source, parent, key, new, unknown=False)
 
-            here = self._copied(source, value, hold, spot, after)
+            here = self._copied(source, value, hold, after)
         return here
 
     def _source(self, k: int) -> Source:
@@ -196,7 +192,7 @@ class Changing:
         return new
 
     def _copied(
-        self, source: Source, value: Plain, hold: Callable[[Plain], None], spot: Spot, step: Key
+        self, source: Source, value: Plain, hold: Callable[[Plain], None], step: Key
     ) -> dict[str, Plain] | list[Plain]:
         """``value`` as a mapping or list made here, held by its parent; of the kind ``step`` needs if it is nothing yet."""
         if isinstance(value, (dict, list)) and id(value) in self._own:

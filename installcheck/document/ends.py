@@ -88,7 +88,7 @@ class Ends:
         part, rest = self.kinds[kind], clause.text[len(kind) :].strip()
         figures: dict[str, Plain] = {"kind": kind}
         if "barrels" in part.raw:
-            found = self._barrel(part, kind, rest or gauge)
+            found = self._barrel(part, rest or gauge)
         elif "sizes" in part.raw:
             found = self._contact(part, rest, gauge)
         else:
@@ -102,7 +102,7 @@ class Ends:
             figures["stud"] = stud
         return Crimped(figures, said)
 
-    def _barrel(self, part: Part, kind: str, gauge: str | None) -> dict[str, Plain] | None:
+    def _barrel(self, part: Part, gauge: str | None) -> dict[str, Plain] | None:
         span = gauge_span(gauge) if gauge is not None else None
         if span is None:
             return None

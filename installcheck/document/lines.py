@@ -107,7 +107,7 @@ class Lines:
         steps: list[Step] = []
         route: list[str] = []
         for part in rest:
-            found = self._clause(section, part, path)
+            found = self._clause(section, part)
             if found is None and (why := self._meant(section, part.text)):
                 self.routes.tell(path, part.offset, why, part.text)
                 continue
@@ -158,7 +158,7 @@ class Lines:
             line.plain[word] = piece.text
             line.marks[word,] = Said(path, piece.offset)
 
-    def _clause(self, section: str, part: Clause, path: DocPath) -> Fields | None:
+    def _clause(self, section: str, part: Clause) -> Fields | None:
         """The fields a clause gives; ``None`` if it is none, which leaves a step of a route."""
         text = part.text
         if section == "wire_runs":

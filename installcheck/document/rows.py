@@ -217,7 +217,7 @@ class Rows:
             if told and word in ("metal", "colour"):
                 continue
             if not (told and word == "gauge"):
-                self._agree(word, cells)
+                self._agree(cells)
             self._field(word, cells[0], made, spots)
         self._ends(first, made, spots)
         self._of_part(made, spots)
@@ -226,7 +226,7 @@ class Rows:
         self.source.unknowns.update({(id(made), key) for key in spots if made.get(str(key)) is None})
         return made
 
-    def _agree(self, word: str, cells: list[Cell]) -> None:
+    def _agree(self, cells: list[Cell]) -> None:
         for cell in cells[1:]:
             if cell.text != cells[0].text:
                 why = f"row {cells[0].row} says '{cells[0].text[:40]}' of the same run"

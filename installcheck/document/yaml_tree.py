@@ -7,9 +7,9 @@ end of the last thing in it.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import field
-from typing import Literal, TypeAlias
+from typing import Literal
 
 import yaml
 
@@ -99,9 +99,6 @@ class Entry:
     def merges(self) -> bool:
         """Whether it takes over entries of another mapping."""
         return self.key is not None and self.key.text == MERGE and not self.key.style
-
-
-Anchors: TypeAlias = Mapping[str, Node]
 
 
 @dataclass(slots=True, eq=False)

@@ -12,7 +12,6 @@ from .text_width import in_font
 FONTS = Path(str(resources.files(__package__))) / "fonts"
 """Folder of the font files of Arimo, regular and bold (SIL Open Font License 1.1)."""
 
-_POINTS_PER_INCH = 72.0
 _INCHES = {"mm": 1 / 25.4, "in": 1.0, "pt": 1 / 72}
 
 

@@ -10,9 +10,6 @@ SOURCE_SHARE = 0.80
 """Share of a generator's or alternator's rating for continuous load without placard or monitoring [-]: AC 43.13-1B
 11-35a, a rule of thumb."""
 
-LOW_VOLTAGE_WARNING = {14.0: 13.0, 28.0: 26.0}
-"""Voltage [V] below which a low-voltage warning should show, by system voltage [V]: AC 43.13-1B 11-35b."""
-
 
 class Duty(Enum):
     """How long a load is on."""

@@ -22,8 +22,8 @@ def in_plugs(study: Study, bad: Sequence[Channel]) -> Iterator[Hypothesis]:
         if junction.spec.kind != "plug":
             continue
         cavities = list(terminals_of("junctions", junction) or ())
-        wires = _wires(study, plug, channels(study))
-        mine = _wires(study, plug, bad)
+        wires = _wires(plug, channels(study))
+        mine = _wires(plug, bad)
         for order in (cavities, cavities[::-1]):
             for last, beyond in pairwise(order):
                 if last in wires and not _wired(study, plug, beyond):
@@ -55,7 +55,7 @@ def _of_run(
             )
 
 
-def _wires(study: Study, plug: str, some: Sequence[Channel]) -> dict[str, Edge]:
+def _wires(plug: str, some: Sequence[Channel]) -> dict[str, Edge]:
     """The wire in each cavity on the side away from the indicators, of the indications that pass the plug."""
     found: dict[str, Edge] = {}
     for channel in some:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import isfinite
 
 from ..analysis.study import Study
-from ..model.quantities import in_unit, plain_number, show
+from ..model.quantities import plain_number, show
 from ..physics.network_parts import LARGEST_RESISTANCE
 from .channels import channels
 from .looks import (
@@ -107,8 +107,3 @@ def _said(at: Setup, look: Look) -> Iterator[str]:
 
 def _ohms(ohms: float) -> str:
     return f"{plain_number(ohms, 4)} ohm"
-
-
-def told_value(si: float, unit: str, kind: str) -> str:
-    """A value in SI as a person writes it."""
-    return f"{plain_number(in_unit(si, unit, kind))} {unit}"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from ...graph import Edge
-from ...model.power import Load
 from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
 from ..of_no_kind import kind_lacking_at
 from ..study import Study
@@ -48,7 +47,7 @@ def lay_undescribed(assembly: Assembly, reference: str) -> None:
             assembly.undrawn.append(Undrawn(lacking, assembly.node(name), assembly.node(reference)))
     for ident, load in study.model.loads.items():
         if load.connected_at is not None and ident in assembly.loads_on:
-            edge = _load_edge(study, ident, load)
+            edge = _load_edge(study, ident)
             if edge is not None:
                 assembly.load(edge, load, study.graph.node_of(load.connected_at), reference)
     for ident, run in runs_with_own_current(study):
@@ -58,5 +57,5 @@ def lay_undescribed(assembly: Assembly, reference: str) -> None:
                 assembly.draw((ends or [edge.b])[0], reference, float(run.current), DrawKind.CURRENT_LOAD)
 
 
-def _load_edge(study: Study, ident: str, load: Load) -> Edge | None:
+def _load_edge(study: Study, ident: str) -> Edge | None:
     return next((e for e in study.graph.by_thing.get(("loads", ident), ()) if e.kind == "load"), None)

@@ -97,7 +97,7 @@ def loop_checks(study: Study, temperature: float = BENCH_C, true: Quantity | Non
 
 def _loop(study: Study, indication: Indication, temperature: float, true: Quantity | None) -> Check | None:
     source = source_of(study.graph, indication)
-    terminals = _ends(source, indication)
+    terminals = _ends(source)
     if terminals is None:
         return None
     legs = [leg for t in terminals if (leg := indication.leg_to(f"{indication.source}.{t}")) is not None]
@@ -134,7 +134,7 @@ def _loop(study: Study, indication: Indication, temperature: float, true: Quanti
     return _filled(check, metered(inner.plus(path), 2 * conductors))
 
 
-def _ends(source: Sender | Probe, indication: Indication) -> tuple[str, str] | None:
+def _ends(source: Sender | Probe) -> tuple[str, str] | None:
     if isinstance(source, Probe):
         names = list(source.spec.terminals or ("+", "-"))
         return names[0], names[1]

@@ -195,7 +195,7 @@ def _of_way(evidence: Evidence, one: Reading) -> Iterator[str]:
             yield f"a joint that adds {more}"
             yield from _stretched(one)
     elif one.low:
-        yield from _touching(evidence.study, one)
+        yield from _touching(one)
 
 
 def _stretched(one: Reading) -> Iterator[str]:
@@ -210,7 +210,7 @@ def _wires(one: Reading) -> float:
     return sum(s.expected for e in one.check.edges if (s := wire_span(e, at)) is not None)
 
 
-def _touching(study: Study, one: Reading) -> Iterator[str]:
+def _touching(one: Reading) -> Iterator[str]:
     wires = _wires(one)
     lengths = [r.run for r in one.check.edges if r.run is not None]
     if one.ohms < wires and lengths:

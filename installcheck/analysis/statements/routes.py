@@ -191,7 +191,7 @@ def _is_structure(study: Study, ident: str) -> bool:
 
 def _at_ends(study: Study, run: Run) -> list[Fault]:
     """Ends that are elsewhere than the route; it may be told from either end of each conductor."""
-    first, last = _outermost(study, run, 0), _outermost(study, run, -1)
+    first, last = _outermost(run, 0), _outermost(run, -1)
     faults: list[Fault] = []
     for a, b in _ends(run):
         told = _ended(study, a, first, b, last)
@@ -210,7 +210,7 @@ def _zones(study: Study, names: tuple[str, ...]) -> set[str | None]:
     return {getattr(one[1], "zone", None) for one in found if one is not None}
 
 
-def _outermost(study: Study, run: Run, which: int) -> tuple[str, str | None]:
+def _outermost(run: Run, which: int) -> tuple[str, str | None]:
     """The zone a route begins or ends in, and the barrier it stops at, where it stops at one."""
     step = (run.route or [])[which]
     return (step.zone, None) if step.zone is not None else ("", step.barrier)

@@ -182,11 +182,6 @@ def broken(study: Study) -> tuple[Broken, ...]:
     return _found(study)[1]
 
 
-def probes_read(study: Study) -> list[str]:
-    """Ids of the probes that an indicator reads."""
-    return list(dict.fromkeys(i.source for i in study.indications if i.section == "probes"))
-
-
 @once
 def _found(study: Study) -> tuple[tuple[Loop, ...], tuple[Broken, ...]]:
     made: list[Loop] = []

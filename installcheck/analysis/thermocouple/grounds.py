@@ -68,7 +68,7 @@ def ground_offset(study: Study, loop: Loop, point: Point) -> Offset | None:
         return None
     net = circuit(study, point)
     tip, gauge = _tip(net, loop), _gauge(study, net, loop)
-    measured = _measured(study, loop, tip, gauge)
+    measured = _measured(study, tip, gauge)
     if tip is None or gauge is None:
         if measured is not None:
             return Offset(measured, measured=True)
@@ -132,7 +132,7 @@ def _drop(net: Circuit, step: Step) -> float:
     return abs(near - far) if near is not None and far is not None else 0.0
 
 
-def _measured(study: Study, loop: Loop, tip: str | None, gauge: str | None) -> float | None:
+def _measured(study: Study, tip: str | None, gauge: str | None) -> float | None:
     """Voltage measured between the two grounds in V, that of the junction's less that of the input's."""
     engine, panel = {tip} - {None}, {gauge} - {None}
     if tip is not None:

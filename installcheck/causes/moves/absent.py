@@ -44,7 +44,7 @@ def laid(study: Study, ident: str) -> Iterator[Edit]:
         yield from _to_its_like(study, ident, terminal, end)
         yield from _beside_another(study, ident, end)
         yield from _as_its_twin(study, ident, end)
-        yield from _from_what_is_free(study, ident, terminal, end)
+        yield from _from_what_is_free(study, ident, end)
         yield from _home(study, ident, terminal, end)
 
 
@@ -63,7 +63,7 @@ def _to_its_like(study: Study, ident: str, terminal: str, end: str) -> Iterator[
                 yield _run(study, run, one.run, end, far)
 
 
-def _from_what_is_free(study: Study, ident: str, terminal: str, end: str) -> Iterator[Edit]:
+def _from_what_is_free(study: Study, ident: str, end: str) -> Iterator[Edit]:
     """From a protector that feeds nothing, or to the sender or gauge of the same measure that lacks a wire as well."""
     own = [e.run for e in ends(study).get(ident, ()) if not e.conductor]
     measured = _measures(study, ident)

@@ -240,7 +240,7 @@ def _fitted(
     elif size is None and before is not None and word == "size":
         changes.append(Drop((section, ident, "size")))
     if section in JOINABLE:
-        joined = _joined_again(study, section, ident, now, part)
+        joined = _joined_again(study, section, ident, part)
         if joined is None:
             return
         changes += joined
@@ -260,7 +260,7 @@ def _fitted(
     )
 
 
-def _joined_again(study: Study, section: str, ident: str, now: Part, part: Part) -> list[Change] | None:
+def _joined_again(study: Study, section: str, ident: str, part: Part) -> list[Change] | None:
     """The ends at a thing on the terminals of another part: by name, else by place; ``None`` if it has too few."""
     thing = study.model.section(section)[ident]
     old = list(terminals_of(section, thing) or ())  # type: ignore[arg-type]

@@ -48,7 +48,7 @@ def told_wrong(study: Study, verdict: Verdict) -> Iterator[Edit]:
         words = f"face the {ident} with stainless steel of 0.015 in or more"
         yield _found((put,), words, f"the {ident} is of {now}")
     elif section == "engines" and "limits" in path:
-        yield from _limits(study, verdict)
+        yield from _limits(verdict)
     elif section == "fluid_lines" and word == "medium":
         yield from _label(study, ident)
     elif word == "colour" and "conductors" in path:
@@ -128,7 +128,7 @@ def _draw(study: Study, ident: str) -> Iterator[Edit]:
         yield _found((Drop(("loads", ident, "power")),), words, f"{ident} is said to take {load.power.text}")
 
 
-def _limits(study: Study, verdict: Verdict) -> Iterator[Edit]:
+def _limits(verdict: Verdict) -> Iterator[Edit]:
     """The two ends of a range, the other way round."""
     holder = verdict.path[:-1]
     measure = str(holder[-1])

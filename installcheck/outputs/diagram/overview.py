@@ -144,7 +144,7 @@ class _Overview:
         links = {node: [e for e in self.graph.at(node) if e.kind in _CARRIES] for node in self.graph.circuit}
         for ident, supply in self.model.supplies.items():
             if supply.spec.kind in _SOURCES:
-                self.source(ident, supply, buses, links)
+                self.source(ident, buses, links)
         for one in consumers(self.study):
             if one.section == "loads" and one.bus is not None:
                 way = tuple(reversed(one.out or ()))
@@ -153,9 +153,7 @@ class _Overview:
                     self.device(one.bus.partition(".")[0]), self.device(one.ident), runs, self.guards(way)
                 )
 
-    def source(
-        self, ident: str, supply: Supply, buses: dict[str, Supply], links: dict[str, list[Edge]]
-    ) -> None:
+    def source(self, ident: str, buses: dict[str, Supply], links: dict[str, list[Edge]]) -> None:
         for bus in buses:
             way = between(links, f"{ident}.+", bus)
             if way:
