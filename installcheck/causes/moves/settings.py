@@ -8,6 +8,7 @@ from ...analysis.study import Study
 from ...graph import Indication
 from ...graph.indications import source_of
 from ...model.edits import Edit, Put
+from ...model.fields import Model
 from .spots import told, written
 
 _SETTABLE = ("electronic thermocouple", "electronic resistance", "pulse counter", "voltage", "current loop")
@@ -35,7 +36,7 @@ def _set(study: Study, one: Indication) -> Iterator[Edit]:
         if wanted is not None and now is not None and now != wanted:
             label = word.replace("_", " ")
             words = f"set {one.name} to the {label} of {one.source}"
-            if not hasattr(wanted, "model_fields"):
+            if not isinstance(wanted, Model):
                 words += f", {told(wanted)}, in place of {told(now)}"
             wrong = f"{one.name} is not set to the {label} of {one.source}"
             yield Edit((Put((*one.path, word), written(wanted)),), words, wrong)
