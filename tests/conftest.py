@@ -6,7 +6,6 @@ import sys
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-import hypothesis  # noqa: F401  it looks whom it meets by the collector, which does not see what is frozen: before that
 import pytest
 
 from installcheck import check
