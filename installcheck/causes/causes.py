@@ -111,11 +111,7 @@ class _Finder:
             else:
                 left.append(found)
         pool += self._further(bench, left, pool)
-        bearable = [
-            e
-            for e in (next((n for n in f.nearly_right(bench) if n.bearable), None) for f in left)
-            if e is not None
-        ]
+        bearable = [e for e in (found.bearable(bench) for found in left) if e is not None]
         most = max((len(e.against.gone.intersection(grave)) for e in pool), default=1)
         if pool and (best := [e for e in bearable if len(e.against.gone.intersection(grave)) > most]):
             pool += best[:1]
@@ -158,6 +154,7 @@ class _Finder:
             id(now)
             for place, now in difference(self.first.faults, bench.faults).stays
             if self.first.faults[place].outcome is Outcome.DISCREPANCY
+            and now.outcome is not Outcome.UNDETERMINED
         }
         return sorted(grave | {i for i, v in enumerate(bench.faults) if id(v) in eased})
 
@@ -167,6 +164,7 @@ class _Finder:
         before = difference(self.first.faults, bench.faults).gone
         for effect in more:
             gone = difference(self.first.faults, faults(effect.verdicts)).gone
+            self.borne |= {_advice(v) for v in effect.waiting}
             self.chosen.append(_Chosen(effect.edits, gone - before, later, effect.against.come))
         if len(more) == 1:
             self._gone_to(self.chosen)
@@ -220,11 +218,11 @@ class _Finder:
         whole = self._effect(self.chosen)
         assert whole is not None
         total = whole.against.gone
-        eased = [
-            place
+        eased = {
+            place: now
             for place, now in whole.against.stays
-            if before[place].outcome is Outcome.DISCREPANCY and now.outcome is Outcome.ADVISORY
-        ]
+            if before[place].outcome is Outcome.DISCREPANCY and now.outcome is not Outcome.DISCREPANCY
+        }
         needs = {place: self._needs(place) for place in total} | {p: self._near(p) for p in eased}
         self._back()
         found = Causes(self.ledger, whole.document, whole.verdicts, whole=self.allowance.left)
@@ -251,6 +249,11 @@ class _Finder:
                     tuple(sorted(number[n] for n in after[k])),
                     self.chosen[k].brings,
                     self._instead(k),
+                    tuple(
+                        now
+                        for place, now in eased.items()
+                        if now.outcome is Outcome.UNDETERMINED and needs[place] == [k]
+                    ),
                 )
             )
         found.advisories = tuple(before[i] for i in left if before[i].outcome is Outcome.ADVISORY)

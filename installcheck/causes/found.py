@@ -23,6 +23,7 @@ class Cause:
         after: numbers of the causes that must be cured first, or it would do harm.
         brings: advisories that come with the cure; where a change without any was found, that one is the cure.
         instead: other changes, each as good as the cure: tried alike, with the same gone and nothing new.
+        waits: what is wrong now and waits, once it is cured, for what the document says is unknown.
     """
 
     edits: tuple[Edit, ...]
@@ -31,6 +32,7 @@ class Cause:
     after: tuple[int, ...] = ()
     brings: tuple[Verdict, ...] = ()
     instead: tuple[Edit, ...] = ()
+    waits: tuple[Verdict, ...] = ()
 
     @property
     def verdicts(self) -> tuple[Verdict, ...]:

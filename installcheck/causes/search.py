@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeAlias
 
 from ..dataclass import dataclass
@@ -19,6 +19,8 @@ _REBUILT = 3
 """New things in one edit from which on it rebuilds an indication, where others mend it."""
 _FOLLOWED = 32
 """Changes tried for what has come with another."""
+_NEARLY = 4
+"""Changes that bring something new of which all that comes is looked at."""
 _BRANCHES = 2
 """Half-way states followed up at each depth."""
 
@@ -56,15 +58,26 @@ class Found:
     nearly: list[Edit]
     halfway: list[Edit]
 
-    def nearly_right(self, bench: Bench) -> list[Effect]:
-        """What comes of those that bring something new."""
-        return [effect for edit in self.nearly if (effect := bench.effect((edit,))) is not None]
+    def bearable(self, bench: Bench) -> Effect | None:
+        """The first change that puts it right and brings no more than can be borne."""
+        borne = (edit for edit in self.nearly if bench.could_be_borne(edit))
+        return next((effect for effect in self._effects(bench, borne) if effect.bearable), None)
+
+    def _effects(self, bench: Bench, edits: Iterable[Edit]) -> Iterator[Effect]:
+        place = self._place(bench)
+        for edit in edits:
+            effect = bench.effect((edit,))
+            if effect is not None and place in effect.against.gone:
+                yield effect
+
+    def _place(self, bench: Bench) -> int:
+        return next(i for i, verdict in enumerate(bench.faults) if verdict is self.verdict)
 
     def halfway_states(self, bench: Bench) -> list[Halfway]:
         """The states from which further changes are worth a trial, with what is to be put right in each."""
-        states = [_with_the_first(effect) for effect in self.nearly_right(bench)]
+        states = [_with_the_first(effect) for effect in self._effects(bench, self.nearly[:_NEARLY])]
         states.sort(key=lambda state: len(state.effect.against.come))
-        place = next(i for i, verdict in enumerate(bench.faults) if verdict is self.verdict)
+        place = self._place(bench)
         for edit in self.halfway:
             effect = bench.effect((edit,))
             left = dict(effect.against.stays).get(place) if effect is not None else None
@@ -143,6 +156,8 @@ def followed_up(
     further: list[Halfway] = []
     for state in halfway[:_BRANCHES]:
         before = state.effect
+        if bench.holds_back and state.left.outcome is Outcome.UNDETERMINED:
+            continue  # only who says what is unknown can have it judged
         there = bench.after(before)
         for edit in candidates(there.study, state.left)[:_FOLLOWED]:
             if not allowance.left:

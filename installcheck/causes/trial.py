@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from functools import cache
 from typing import TypeAlias
 
+from ..analysis.missing import Missing
 from ..analysis.statements.unsaid import unsaid
 from ..analysis.study import Study
 from ..dataclass import dataclass
@@ -21,6 +23,8 @@ from .allowed import allowed, indications_read, keeps_what_is_needed
 from .pairing import Difference, difference, faults, sort_of
 
 _Key: TypeAlias = tuple[Key, ...]
+_FIGURES = ("resistance", "gauge", "length")
+"""Words that take no fact away when another figure is written for them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +36,14 @@ class Effect:
         document: the document with it done.
         verdicts: all that was judged in that.
         against: what has gone, stays and has come, by place in the faults of the bench.
+        waiting: what was wrong, and cannot be judged now for want of what the document did not say before.
     """
 
     edits: tuple[Edit, ...]
     document: Document
     verdicts: tuple[Verdict, ...]
     against: Difference
+    waiting: tuple[Verdict, ...] = ()
 
     @property
     def harmless(self) -> bool:
@@ -47,12 +53,7 @@ class Effect:
     @property
     def bearable(self) -> bool:
         """Whether nothing new has come but good advice, and questions about what is new itself."""
-        new = {c.path[1] for e in self.edits for c in e.changes if isinstance(c, Put) and len(c.path) == 2}
-        return all(
-            v.outcome is Outcome.ADVISORY
-            or (v.outcome is Outcome.UNDETERMINED and v.at[:1] and v.at[0] in new)
-            for v in self.against.come
-        )
+        return _is_bearable(self.edits, self.against.come)
 
 
 class Bench:
@@ -63,6 +64,7 @@ class Bench:
         document: the document as it is.
         study: its study, for what is looked up to find changes.
         faults: what is not as it should be in it, discrepancies, advisories and what cannot be judged.
+        holds_back: whether the document says that something is unknown, and so keeps what rests on it from being judged.
         trials: how many changes were judged by every rule.
         glances: how many were judged by one rule only.
     """
@@ -78,14 +80,17 @@ class Bench:
         """What was made before, in a bench that is :meth:`after` another."""
         self._documents: dict[_Key, Document | None] = {}
         self._effects: dict[_Key, Effect | None] = {}
-        self._harming: set[_Key] = set()
+        self._harming: dict[_Key, tuple[Verdict, ...]] = {}
+        """What some changes were found to bring first."""
         self._other_reasons: set[tuple[int, _Key]] = set()
         self._found_harm: dict[str, Rule] = {}
-        self._faults_of: dict[str, list[Verdict]] = {}
-        for verdict in self.faults:
-            self._faults_of.setdefault(verdict.rule, []).append(verdict)
-        # What the engine holds back or accepts depends on all verdicts: then harm is not seen by one rule alone.
-        self._is_plain = not document.installation.deviations and not unsaid(document)
+        self._told: dict[str, list[Verdict]] = {}
+        # What the engine accepts depends on all verdicts: then harm is not seen by one rule alone.
+        self._one_rule_tells = not document.installation.deviations
+        # Neither is what it holds back for words that are unknown: of those items, one rule alone says nothing.
+        self._words = unsaid(document)
+        self.holds_back = bool(self._words)
+        self._open = {_item(v) for v in self.faults if v.outcome is Outcome.UNDETERMINED}
 
     def after(self, effect: Effect) -> Bench:
         """The bench of the document in which some changes are made."""
@@ -108,7 +113,7 @@ class Bench:
         """Whether a verdict is gone with some changes, by the one rule that gave it: a glance before a trial.
 
         ``wholly``: if it seems to be, the changes are judged by every rule at once, for :meth:`effect`; until one finds harm
-        (:meth:`harms`).
+        (:meth:`harms`), or they may not be made, whatever then becomes of the verdict.
         """
         made = tuple(edits)
         document = self.with_made(made)
@@ -119,6 +124,8 @@ class Bench:
         known = self._effects.get(key := _key(made))
         if known is not None:
             return self._is_cured(verdict, document, known.verdicts, replaced=replaced)
+        if wholly:
+            self._told = self._told or self._as_told()
         with self.desk.trying(document):
             if verdict.at and not document.installation.deviations:
                 # What is held back only grows more: if it is not cured here, it is not cured then.
@@ -129,6 +136,10 @@ class Bench:
                     return False
             if wholly and key not in self._effects and key not in self._harming:
                 self._try(key, made, document)
+                if key in self._harming:
+                    return True
+            if key in self._effects and self._effects[key] is None:
+                return True
             effect = self._effects.get(key)
             found = self.desk.verdicts([verdict.rule]) if effect is None else effect.verdicts
         return self._is_cured(verdict, document, found, replaced=replaced)
@@ -187,37 +198,93 @@ class Bench:
         """Whether some changes were found to bring something new, before all of it was looked for."""
         return _key(edits) in self._harming
 
+    def could_be_borne(self, edit: Edit) -> bool:
+        """Whether what a change was found to bring first can be borne (:attr:`Effect.bearable`)."""
+        return _is_bearable((edit,), self._harming.get(_key((edit,)), ()))
+
     def _try(self, key: _Key, edits: tuple[Edit, ...], document: Document) -> None:
         """Judge changes whose document is tried now, by the rules that look nearest first, until one finds harm."""
         if not self._keeps_what_is_needed():
             self._effects[key] = None
-        elif self._is_plain and self._finds_any_harm():
-            self._harming.add(key)
+        elif self._one_rule_tells and (harm := self._first_harm(edits, document)):
+            self._harming[key] = harm
         else:
             self._effects[key] = self._judged(edits, document)
 
     def _keeps_what_is_needed(self) -> bool:
         return keeps_what_is_needed(self.study.model, self._read, self.desk.study)
 
-    def _finds_any_harm(self) -> bool:
-        """Whether a rule finds harm; those that found it before are asked first, for changes are tried beside their like."""
+    def _first_harm(self, edits: tuple[Edit, ...], document: Document) -> tuple[Verdict, ...]:
+        """The harm that a rule finds; those that found it before are asked first, for changes are tried beside their like."""
         first = self._found_harm
         for rule in (*reversed(first.values()), *(r for r in nearest_first() if r.id not in first)):
-            if self._finds_harm(rule):
+            if harm := self._harm_by(rule, edits, document):
                 first.pop(rule.id, None)
                 first[rule.id] = rule
-                return True
-        return False
+                return harm
+        return ()
 
-    def _finds_harm(self, rule: Rule) -> bool:
-        now = faults(self.desk.asked(rule))
-        return bool(difference(self._faults_of.get(rule.id, ()), now).come)
+    def _harm_by(self, rule: Rule, edits: tuple[Edit, ...], document: Document) -> tuple[Verdict, ...]:
+        before = self._told.get(rule.id, [])
+        found = difference(before, faults(self.desk.asked(rule)))
+        if not found.come:
+            return ()
+        waiting = self._waiting(edits, document, before, found)
+        return tuple(
+            v for v in found.come if v not in waiting and not (self.holds_back and _item(v) in self._open)
+        )
+
+    def _as_told(self) -> dict[str, list[Verdict]]:
+        """The faults of the document as it is by rule, before anything is held back for what is unknown."""
+        told: dict[str, list[Verdict]] = {}
+        if not self.holds_back:
+            for verdict in self.faults:
+                told.setdefault(verdict.rule, []).append(verdict)
+            return told
+        with self.desk.trying(self.document):
+            return {rule.id: faults(self.desk.asked(rule)) for rule in nearest_first()}
 
     def _judged(self, edits: tuple[Edit, ...], document: Document) -> Effect:
         """What comes of changes whose document is tried now."""
         self.trials += 1
         verdicts = tuple(self.desk.verdicts())
-        return Effect(edits, document, verdicts, difference(self.faults, faults(verdicts)))
+        found = difference(self.faults, faults(verdicts))
+        waiting = self._waiting(edits, document, self.faults, found)
+        come = tuple(v for v in found.come if v not in waiting) if waiting else found.come
+        return Effect(edits, document, verdicts, replace(found, come=come), waiting)
+
+    def _waiting(
+        self, edits: Iterable[Edit], document: Document, before: Sequence[Verdict], found: Difference
+    ) -> tuple[Verdict, ...]:
+        """What was wrong, and waits now for what the document did not say before: that is no harm of the changes."""
+        changes = [change for edit in edits for change in edit.changes]
+        figures_only = all(isinstance(c, Put) and c.path[-1] in _FIGURES for c in changes)
+        words: set[tuple[str, str]] = set()
+        if {w.path for w in unsaid(document)} <= {w.path for w in self._words}:
+            words.update((w.section, w.field) for w in self._words)
+        return tuple(
+            v
+            for place, v in found.stays
+            if before[place].outcome is Outcome.DISCREPANCY
+            and v.outcome is Outcome.UNDETERMINED
+            and v.missing
+            and (
+                figures_only
+                or all(isinstance(m, Missing) and (m.section, m.field) in words for m in v.missing)
+            )
+        )
+
+
+def _is_bearable(edits: Iterable[Edit], come: Iterable[Verdict]) -> bool:
+    new = {c.path[1] for e in edits for c in e.changes if isinstance(c, Put) and len(c.path) == 2}
+    return all(
+        v.outcome is Outcome.ADVISORY or (v.outcome is Outcome.UNDETERMINED and v.at[:1] and v.at[0] in new)
+        for v in come
+    )
+
+
+def _item(verdict: Verdict) -> tuple[str, tuple[str, ...]]:
+    return verdict.rule, verdict.at[:1]
 
 
 def _another_reason(verdict: Verdict, found: Iterable[Verdict]) -> bool:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 
+from ..analysis.missing import without
+from ..analysis.shown import listed
 from ..causes.found import Cause, Causes
 from ..document.source import DocPath
 from ..model.quantities import plain_number
@@ -115,6 +117,10 @@ def cure_of(causes: Causes, cause: Cause) -> str:
         told += f"; then {then}"
     if cause.brings:
         told += f"; with it comes the advice: {'; '.join(clause(v.message, ROOM) for v in cause.brings)}"
+    if cause.waits:
+        names = dict.fromkeys(ident for verdict in cause.waits for ident in verdict.at[:1])
+        facts = dict.fromkeys(fact for verdict in cause.waits for fact in verdict.missing)
+        told += f"; then {listed(list(names))} cannot be judged {without(facts)}"
     if cause.after:
         told += (
             f"; once {' and '.join(map(str, cause.after))} {'is' if len(cause.after) == 1 else 'are'} done"
