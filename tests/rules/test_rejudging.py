@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from harm import right
+from installations import read
 from random_edits import RandomEdits
 
 from installcheck.analysis.study import Study
@@ -129,6 +131,36 @@ def test_some_rules_can_be_asked_first_and_all_afterwards():
         some = judged.judge(["voltage-drop", "wire-protected"])
         assert told(some)[0] == told(judge(Study(document), ["voltage-drop", "wire-protected"]))[0]
         assert told(judged.judge()) == told(judge(Study(document)))
+
+
+@pytest.mark.parametrize("stem", ["retrofit", "poor_ground"])
+def test_a_document_of_which_little_was_asked_on_the_way_is_judged_as_from_nothing(stem):
+    """It goes away, with one rule asked there, and comes back: what was worked out before stands for the things as they were."""
+    first = load(next(p for p in DEMOS if p.stem == stem))
+    anew, judged, chance = told(judge(Study(first))), Judged(first), RandomEdits(5)
+    judged.judge()
+    rules = sorted(all_rules())
+    for number in range(40):
+        _, document = chance.of(first)
+        judged.move(document)
+        judged.judge([rules[7 * number % len(rules)]])
+        judged.move(first)
+        if number % 2:
+            judged.judge(["voltage-drop"])
+        else:
+            assert told(judged.judge()) == anew
+
+
+def test_wires_led_elsewhere_and_back_are_the_same_wires():
+    """A way from source to bus, and the circuit it lies in, are told of the same conductors after the wires are back."""
+    first = read(right("finch"))
+    judged = Judged(first)
+    judged.judge()
+    crossed = Edit((Swap(("wire_runs", "A2", "to"), ("wire_runs", "S3", "from")),), "")
+    judged.move(edited(first, crossed))
+    judged.judge(["voltage-drop"])
+    judged.move(first)
+    assert told(judged.judge()) == told(judge(Study(first)))
 
 
 def test_a_glance_tells_of_an_item_what_its_rule_tells():

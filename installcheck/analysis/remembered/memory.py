@@ -85,6 +85,8 @@ class Memory:
             return False
         for fact in reading.doubts:
             assert isinstance(fact, Fact)
+            if fact.reading.dead:
+                return False  # it was forgotten: no later change would reach what rests on it
             self._settle(fact)
             if fact.changed > reading.sure:
                 return False

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any, cast
 
 from ...document import Document
-from ...graph import Graph, build
+from ...graph import Edge, Graph, build
 from ..study import Study
+from .alike import alike
 from .documents import Files, WatchedDocument
 from .graphs import WatchedGraph
 from .memory import Kept, Memory
@@ -41,6 +42,7 @@ class RememberedStudy(Study):
         self.document = cast(Document, self._asked)
         self.whole, self.model = self._whole.model, self._live.model
         self._laid = _Laid()
+        self._edges: dict[tuple[str, ...], list[Edge]] = {}
         self.graph = WatchedGraph(self, self._built())
 
     def ask(self, make: Callable[..., Any], asked: tuple[Any, ...], named: dict[str, Any]) -> Any:
@@ -112,9 +114,24 @@ class RememberedStudy(Study):
     def _built(self) -> Graph:
         """The graph of the model; the edges of a thing that come out as they were stay the same."""
         with work() as read:
-            built = build(self.whole, lambda name, make: self.kept(("laid", *name), make))
+            built = build(
+                self.whole, lambda name, make: self.kept(("laid", *name), lambda: self._known(make()))
+            )
         self._laid.reading = self.memory.reading(self._laid, read)
         return built
+
+    def _known(self, laid: Any) -> Any:
+        """What a thing adds to the graph, each edge as the one that ever said the same: results are kept by their edges."""
+        if not isinstance(laid, list):
+            return laid
+        return [self._known_edge(one) if isinstance(one, Edge) else one for one in laid]
+
+    def _known_edge(self, edge: Edge) -> Edge:
+        said = self._edges.setdefault((edge.section, edge.ident, edge.name, edge.a, edge.b), [])
+        known = next((one for one in said if alike(one, edge)), None)
+        if known is None:
+            said.append(edge)
+        return known or edge
 
 
 class _Laid:
