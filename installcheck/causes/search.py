@@ -48,6 +48,7 @@ class Found:
     """What was found for one verdict.
 
     Attributes:
+        verdict: what was to be put right.
         effect: the first change that puts it right with nothing new coming; ``None`` if none does.
         nearly: changes that put it right, but with something new.
         halfway: changes after which the rule finds the same thing wrong for another reason.
