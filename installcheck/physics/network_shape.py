@@ -9,12 +9,30 @@ from functools import lru_cache
 import numpy as np
 
 from ..dataclass import dataclass
-from .network_factor import Plan, planned
+from .network_factor import Factor, Plan, planned
 from .network_parts import Network
 from .network_topology import BoolArray, FloatArray, IntArray, label_islands, merge_ideal
 
 _KEPT, _LARGEST, _KEPT_OF_LARGE = 32, 3000, 2
 """Shapes that are kept, and how many of those with more nodes than a number: they take some megabytes each."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ties:
+    """The ideal branches, and the ways to their rows: each piece they join is held at one node of it, its first.
+
+    Attributes:
+        branch: their numbers.
+        inner: of each node, whether it is in a piece and not its first.
+        p, q: the rows of their ends among those nodes; the last row stands for the first nodes.
+        factor: the currents in equal small resistances, whatever their size, are those in ideal branches.
+    """
+
+    branch: IntArray
+    inner: BoolArray
+    p: IntArray
+    q: IntArray
+    factor: Factor
 
 
 @dataclass(frozen=True)
@@ -36,6 +54,7 @@ class Shape:
         joined: draws whose ends are in one island.
         plan: how the matrix is factored.
         order, cuts, targets: how currents are gathered at rows.
+        ties: the ideal branches by themselves.
     """
 
     count: int
@@ -57,6 +76,7 @@ class Shape:
     order: IntArray
     cuts: IntArray
     targets: IntArray
+    ties: Ties
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +169,27 @@ def _found(key: _Key) -> Shape:
         order=order,
         cuts=cuts,
         targets=targets,
+        ties=_ties(network, merged.group, ideal),
+    )
+
+
+def _ties(network: Network, group: IntArray, ideal: BoolArray) -> Ties:
+    branch = np.flatnonzero(ideal)
+    tied = np.array(network.references[1:], dtype=np.intp)
+    start = np.concatenate(
+        (network.start[branch], np.full(len(tied), network.references[0] if len(tied) else 0))
+    )
+    end = np.concatenate((network.end[branch], tied))
+    nodes = np.arange(network.node_count)
+    first = nodes.copy()
+    first[group[::-1]] = nodes[::-1]  # of each group its first node, written last
+    inner = first[group] != nodes
+    count = int(inner.sum())
+    row = np.full(network.node_count, count, dtype=np.intp)
+    row[inner] = np.arange(count)
+    p, q = row[start], row[end]
+    return Ties(
+        branch, inner, p[: len(branch)], q[: len(branch)], Factor.of(count, p, q, np.ones(len(start)))
     )
 
 

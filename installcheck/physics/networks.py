@@ -11,7 +11,6 @@ from functools import cached_property
 import numpy as np
 
 from ..dataclass import dataclass
-from .network_factor import Factor
 from .network_parts import Branch, Draw, DrawKind, Network
 from .network_regions import Regions
 from .network_settling import Settled, newton
@@ -190,29 +189,14 @@ def all_currents(
 
     `leaving` lists nodes and the current [A] that leaves each by a fault.
     """
-    network = system.network
-    ideal = np.flatnonzero(system.ideal)
-    if not len(ideal):
+    ties = system.ties
+    if not len(ties.branch):
         return current
-    left_over = left_over_at_nodes(network, current, drawn)
+    left_over = left_over_at_nodes(system.network, current, drawn)
     for node, leak in leaving:
         left_over[node] -= leak
-    tied = np.array(network.references[1:], dtype=np.intp)
-    start = np.concatenate(
-        (network.start[ideal], np.full(len(tied), network.references[0] if len(tied) else 0))
-    )
-    end = np.concatenate((network.end[ideal], tied))
-    nodes = np.arange(network.node_count)
-    first = nodes.copy()
-    first[system.group[::-1]] = nodes[::-1]  # of each group its first node, written last
-    inner = first[system.group] != nodes
-    count = int(inner.sum())
-    row = np.full(network.node_count, count, dtype=np.intp)
-    row[inner] = np.arange(count)
-    # Equal small resistances in the ideal branches, whatever their size, give the same currents.
-    factor = Factor.of(count, row[start], row[end], np.ones(len(start)))
-    level = np.append(factor.solve(left_over[inner][:, np.newaxis])[:, 0], 0.0)
-    current[ideal] = (level[row[start]] - level[row[end]])[: len(ideal)]
+    level = np.append(ties.factor.solve_one(left_over[ties.inner]), 0.0)
+    current[ties.branch] = level[ties.p] - level[ties.q]
     return current
 
 

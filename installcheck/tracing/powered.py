@@ -22,7 +22,20 @@ from ..physics.network_faults import ChangeResistance, Fault, OpenBranch, Short
 from ..physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Branch
 from ..physics.networks import solve
 from .altered import altered
-from .changes import Adds, Cut, Joins, OtherCurve, Reached, Sends, Weak, World
+from .changes import (
+    Adds,
+    Cut,
+    Drifts,
+    Feels,
+    FeelsOther,
+    Joins,
+    OtherCurve,
+    Reached,
+    Sends,
+    Truly,
+    Weak,
+    World,
+)
 from .collapsing import Draws
 from .feeling import sensed
 from .lifting import of_setup
@@ -35,6 +48,8 @@ _DRIVEN_V = 0.05
 """V of an input above the feed of its own circuit: more than rounding."""
 _INPUT_OHM = 1e5
 """ohm that a high input has at least, through which a meter of 10 Mohm reads nothing for certain."""
+_OF_SENDERS = (Drifts, Feels, FeelsOther, OtherCurve, Sends, Truly)
+"""Changes that bear on what a sender puts out."""
 FloatArray = NDArray[np.float64]
 
 
@@ -78,6 +93,7 @@ class Powered:
         self.study, self.setup = study, setup
         self.point = point_of(study, setup)
         self.bare = _carried(study, self.point)
+        self._told_outputs: dict[World, dict[str, float]] = {}
         changes = tuple(of_setup(self.bare, self.setup))
         network, outputs = altered(self.bare, self.bare.solution.network, changes, self._known_outputs(()))
         same = network is self.bare.solution.network
@@ -147,7 +163,7 @@ class Powered:
             return True
         if meter.how in ("voltage", "current") or meter.feed is None:
             return False
-        return bool(np.nan_to_num(v[meter.high] - v[meter.feed]) > _DRIVEN_V)
+        return bool(v[meter.high] - v[meter.feed] > _DRIVEN_V)
 
     @cached_property
     def beside(self) -> dict[int, list[tuple[int, int]]]:
@@ -175,6 +191,12 @@ class Powered:
 
     def _known_outputs(self, world: World) -> dict[str, float]:
         """What senders put out that is not what they were solved with."""
+        telling = tuple(c for c in world if isinstance(c, _OF_SENDERS))
+        if telling not in self._told_outputs:
+            self._told_outputs[telling] = self._outputs_in(telling)
+        return dict(self._told_outputs[telling])
+
+    def _outputs_in(self, world: World) -> dict[str, float]:
         found: dict[str, float] = {}
         for ident, one in self.bare.senders.items():
             if (

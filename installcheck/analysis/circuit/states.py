@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import field, replace
 from functools import cached_property
-from math import inf
+from math import inf, isnan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -149,7 +149,7 @@ class States:
 
     def _short_current(self, faulted: Faulted, overrun: frozenset[int]) -> float:
         """Ampere through a short, what alternators give whose voltage collapses included."""
-        return float(np.nan_to_num(abs(faulted.fault_current))) + sum(self.outputs[n] for n in overrun)
+        return abs(_or_none(faulted.fault_current)) + sum(self.outputs[n] for n in overrun)
 
     def _given(self, faulted: Faulted, v: FloatArray, number: int) -> float:
         """Ampere a supply gives; 0 where its branch is cut off, without end where two ideal voltages meet."""
@@ -157,9 +157,9 @@ class States:
             return inf
         network = self.net.solution.network
         if network.resistance[number] == 0:
-            return float(np.nan_to_num(faulted.current[number]))
+            return _or_none(faulted.current[number])
         across = v[network.start[number]] - v[network.end[number]] + network.emf[number]
-        return float(np.nan_to_num(across)) / float(network.resistance[number])
+        return _or_none(across) / float(network.resistance[number])
 
     def _overrun(self, faulted: Faulted, v: FloatArray, out: frozenset[int]) -> frozenset[int]:
         """Alternators asked for more than their output: their voltage collapses, and protectors see no more of them."""
@@ -182,9 +182,8 @@ class States:
     def _protected(self, v: FloatArray) -> FloatArray:
         """Ampere through each protector."""
         network = self.net.solution.network
-        return np.nan_to_num(
-            (v[network.start[self.at]] - v[network.end[self.at]]) / network.resistance[self.at]
-        )
+        amps = (v[network.start[self.at]] - v[network.end[self.at]]) / network.resistance[self.at]
+        return np.where(np.isnan(amps), 0.0, amps)
 
     def _answers(
         self, faults: list[Fault], opened: list[frozenset[int]], chosen: list[int]
@@ -247,3 +246,8 @@ class States:
         share[np.isin(self.at, list(opened))] = 0.0
         most = int(share.argmax())
         return int(self.at[most]) if share[most] > 1.0 else None
+
+
+def _or_none(figure: float) -> float:
+    """A figure; 0 where there is none."""
+    return 0.0 if isnan(figure) else float(figure)
