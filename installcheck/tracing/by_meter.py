@@ -15,7 +15,7 @@ from .looks import STOPPED, Followed, Insulated, Ohms, Rung, Setup, Volts
 from .meters import metered_ends
 from .offered import FARTHER, Test, gauge_ends, made, place_of
 from .states import stopped, usual
-from .wires import live_point, structure
+from .wires import live_points, structure
 
 
 def resting(study: Study, channel: Channel) -> Iterator[Test]:
@@ -238,15 +238,14 @@ def along_leads(study: Study, channel: Channel) -> Iterator[Test]:
 def insulation(study: Study, channel: Channel) -> Iterator[Test]:
     """Each wire by itself to ground and to the bus, where one may be chafed through."""
     ground = structure(study)
-    live = live_point(study)
-    bus = f" and to {live}" if live is not None else ""
+    buses = "".join(f" and to {live}" for live in live_points(study))
     if ground is not None and channel.edges:
         yield made(
             study,
             Setup(STOPPED),
             Insulated(str(channel.show)),
             f"power off, battery off its terminals: lift each wire of {channel.show}, of its supply and of what hangs on the same bus, breaker "
-            f"or ground at both ends, one at a time, and measure ohms from it to {ground}{bus}: which does not read open?",
+            f"or ground at both ends, one at a time, and measure ohms from it to {ground}{buses}: which does not read open?",
             "in the engine bay",
             channel,
             *(n for e in channel.edges for n in (e.a, e.b)),

@@ -10,7 +10,13 @@ from ..analysis.errors.in_state import ERRATIC, Seen, on_dial, opened
 from ..analysis.errors.reading import Shown as Pointer
 from ..analysis.study import Point, Study, once
 from ..analysis.thermocouple.circuits import Loop, Piece, alloy, loops
-from ..analysis.thermocouple.grounds import ground_offset, tip_grounded, with_offset
+from ..analysis.thermocouple.grounds import (
+    ground_offset,
+    on_ground,
+    tip_grounded,
+    twice_grounded,
+    with_offset,
+)
 from ..analysis.thermocouple.groups import group_of
 from ..analysis.thermocouple.readings import (
     Emf,
@@ -28,6 +34,7 @@ from ..physics.moving_coil import parallel_couples
 from ..physics.thermocouple_wire import leg_ohm_per_m
 from ..physics.thermocouples import LEGS
 from .changes import Adds, Couple, Crossed, Cut, Joins, Metal, OtherScale, Reached, World
+from .wires import live_points
 
 _ANY_AWG = 20
 """Size at which the resistances of two metals are compared: their ratio is that of every size."""
@@ -37,7 +44,10 @@ _LEAST_OHM = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class _Walked:
-    """A circuit as it is in a world: its pieces, the temperature of its junction, ohms more or less outside it, if they are known."""
+    """A circuit as it is in a world: its pieces, the temperature of its junction, ohms more or less outside it, if they are known.
+
+    ``driven`` tells to which end of the scale a live wire on one of its legs drives it.
+    """
 
     loop: Loop
     junction: float
@@ -45,6 +55,7 @@ class _Walked:
     outside: float | None = None
     open: bool = False
     astray: bool = False
+    driven: str = ""
     unknown: bool = False
 
 
@@ -55,6 +66,9 @@ def shown(study: Study, loop: Loop, point: Point, true_c: Sequence[float], world
     alive = [w for w in walked if not w.open]
     if any(w.astray for w in walked):
         return ERRATIC
+    for w in walked:
+        if w.driven:
+            return on_dial(loop.spec, Pointer(None, w.driven))
     if not alive:
         return opened(loop.spec)
     emf, external = _source(study, point, group, walked, alive)
@@ -205,7 +219,10 @@ def _crossed(loop: Loop, edges: tuple[Edge, ...]) -> Loop:
 
 
 def _touching(study: Study, one: _Walked, point: Point, change: Joins) -> _Walked:
-    """Two legs that touch make a junction there; a leg on ground makes one where the junction stands on ground too."""
+    """Two legs that touch make a junction there; a leg on ground makes one where the junction stands on ground too.
+
+    A live wire on a leg sends its current through the couple to where that stands on ground: volts where there were millivolts.
+    """
     loop = one.loop
     sides = (loop.positive, loop.negative)
     at = [
@@ -217,6 +234,9 @@ def _touching(study: Study, one: _Walked, point: Point, change: Joins) -> _Walke
     for p, n in ((a, b), (b, a)):
         if p in at[0] and n in at[1]:
             return _junction_at(study, one, point, p, at[0][p], at[1][n], change.ohms)
+    for node, other in ((a, b), (b, a)):
+        if other in live_points(study):
+            return replace(one, driven=_driven(study, loop, positive=node in at[0], negative=node in at[1]))
     grounded = study.graph.is_ground(a) or study.graph.is_ground(b)
     node = b if study.graph.is_ground(a) else a
     if grounded and tip_grounded(loop) and (node in at[0] or node in at[1]):
@@ -235,6 +255,13 @@ def _touching(study: Study, one: _Walked, point: Point, change: Joins) -> _Walke
             change.ohms,
         )
     return one
+
+
+def _driven(study: Study, loop: Loop, *, positive: bool, negative: bool) -> str:
+    """To which end of the scale a live wire on a leg drives it: to none if no current flows past the gauge."""
+    if positive and on_ground(study, loop):
+        return "above"
+    return "below" if negative and tip_grounded(loop) and not twice_grounded(study, loop) else ""
 
 
 def _nearest(study: Study, point: Point, side: tuple[Piece, ...], place: float) -> int:

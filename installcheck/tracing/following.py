@@ -11,7 +11,7 @@ from .changes import Adds, Cut, Joins, Metal, Reached, World
 from .channels import Channel
 from .expected import Expect
 from .unpowered import Unpowered
-from .wires import live_point, structure
+from .wires import live_points, structure
 
 LOST_VOLTS, HELD_VOLTS = 0.15, 0.08
 """Shares of the supply by which a point may be off: above the first its volts are lost, below the second they are there."""
@@ -113,10 +113,10 @@ def rung(study: Study, channel: Channel, bench: Unpowered, world: World) -> Expe
 
 def insulated(study: Study, world: World) -> Expect:
     """Which wire reads to ground or to what is live in a world, each free at both ends."""
-    live = live_point(study)
+    live = live_points(study)
     for change in world:
         if isinstance(change, Joins) and any(
-            study.graph.is_ground(n) or n == live for n in (change.a, change.b)
+            study.graph.is_ground(n) or n in live for n in (change.a, change.b)
         ):
             wire = next((w for w in change.wires if w is not None), None)
             if wire is not None:

@@ -17,7 +17,7 @@ from .channels import Channel
 from .hypotheses import Hypothesis, Member, of_one, of_sizes
 from .looks import Setup
 from .predict import Predictor
-from .wires import TOUCH_OHM, differs, direct, ends_of, live_point, structure
+from .wires import TOUCH_OHM, differs, direct, ends_of, live_points, structure
 
 _LEAKS_OHM = (0.5, 2.0)
 """ohm through which a live wire may leak onto a ground wire for good: some 28 and 7 A of 14 V. Through less a protector opens or the
@@ -57,8 +57,7 @@ def pieces(study: Study) -> tuple[Piece, ...]:
 
 @once
 def _always_live(study: Study) -> frozenset[str]:
-    """Nodes that stand at the bus whatever is switched: behind it and behind its protectors."""
-    start = live_point(study)
+    """Nodes that stand at a bus whatever is switched: behind it and behind its protectors."""
 
     def leaving(node: str) -> Iterator[Edge]:
         for edge in study.graph.at(node):
@@ -69,9 +68,7 @@ def _always_live(study: Study) -> frozenset[str]:
             ):
                 yield edge
 
-    return (
-        frozenset(Walk((start,), leaving, stops=study.graph.is_ground)) if start is not None else frozenset()
-    )
+    return frozenset(Walk(live_points(study), leaving, stops=study.graph.is_ground))
 
 
 def outside(
@@ -86,14 +83,14 @@ def outside(
 
 
 def _of_piece(study: Study, piece: Piece, known: Collection[tuple[str, str]]) -> Iterator[Hypothesis]:
-    ground, live = structure(study), live_point(study)
+    ground, live = structure(study), live_points(study)
     grounded = piece.grounded(study)
     to_ground = [w for w in piece.wires if ("short to ground", w.label) not in known]
     to_supply = [w for w in piece.wires if ("short to supply", w.label) not in known]
     if ground is not None and to_ground and not grounded:
         text = f"{_named(to_ground)} or what is fed by it touches ground: chafed through, or pinched"
-        yield _touching("short to ground", to_ground, ground, text)
-    if live is None or not to_supply or not piece.nodes.isdisjoint(_always_live(study)):
+        yield _touching("short to ground", to_ground, [ground], text)
+    if not live or not to_supply or not piece.nodes.isdisjoint(_always_live(study)):
         return
     if grounded:
         yield of_sizes(
@@ -101,7 +98,7 @@ def _of_piece(study: Study, piece: Piece, known: Collection[tuple[str, str]]) ->
             [w.label for w in to_supply],
             f"a live wire leaks onto {_named(to_supply)}",
             _LEAKS_OHM,
-            partial(_leaking, study, to_supply[0], live),
+            partial(_leaking, study, to_supply[0], live[0]),
             ("resistance", "ohm"),
             to_supply[0].path,
             study.graph.zone_of(to_supply[0].a) or "",
@@ -115,12 +112,14 @@ def _leaking(study: Study, wire: Edge, live: str, ohms: float) -> World:
     return (Joins(off_ground, live, ohms, wires=(wire, None)),)
 
 
-def _touching(kind: str, wires: Sequence[Edge], other: str, text: str) -> Hypothesis:
-    """Any of some wires that hang together, at either end of them: which wire makes no difference but to who looks for it."""
+def _touching(kind: str, wires: Sequence[Edge], others: Sequence[str], text: str) -> Hypothesis:
+    """Any of some wires that hang together on one of some things, at either end of them: which wire makes no difference but to who looks for it."""
     near, far = wires[0].a, wires[-1].b
     loosely = [(wires[0], near, TOUCH_OHM)] if kind == "short to ground" else []
     ways = [*((w, near, 0.0) for w in wires), (wires[-1], far, 0.0), *loosely]
-    members = tuple(Member((Joins(node, other, ohms, wires=(w, None)),)) for w, node, ohms in ways)
+    members = tuple(
+        Member((Joins(node, other, ohms, wires=(w, None)),)) for other in others for w, node, ohms in ways
+    )
     return Hypothesis(kind, tuple(w.label for w in wires), text, members, path=wires[0].path)
 
 

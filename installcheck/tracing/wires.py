@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ..analysis.circuit.solved import circuit
-from ..analysis.study import Study
+from ..analysis.study import Study, once
+from ..analysis.thermocouple.grounds import on_ground
 from ..graph import Edge
 from ..model.power import SOURCES
 from .changes import Joins, World
@@ -18,6 +19,8 @@ _MOVED = 0.002
 """Share of the dial a reading must move for an open circuit to bear on it."""
 
 
+_OTHER_VOLTAGE = 0.25
+"""Share by which two systems differ: more than a battery from its alternator, less than 24 V from 14 V."""
 _FIRM_OHM = (0.00003, 0.0003, 0.003, 0.03, 0.3)
 """ohm a touch may have, from a firm one on: a shunt has about a milliohm."""
 TOUCH_OHM = 0.05
@@ -49,28 +52,31 @@ def shorts(study: Study, edge: Edge, bad: Sequence[Channel], name: str, where: s
         "short to ground",
         f"{name} touches ground: chafed through, or pinched",
         edge,
-        ground,
+        [ground],
         where,
         metered,
         much,
     )
-    bus = live_point(study)
-    if signal and bus is not None and bus not in (edge.a, edge.b) and direct(study, edge):
-        yield _touching("short to supply", f"{name} touches a live wire", edge, bus, where, metered, much)
+    live = [n for n in live_points(study) if n not in (edge.a, edge.b)]
+    loops = [c.loop for c in bad if c.loop is not None and edge in c.edges]
+    if signal and live and (direct(study, edge) or any(on_ground(study, loop) for loop in loops)):
+        yield _touching("short to supply", f"{name} touches a live wire", edge, live, where, metered, much)
 
 
 def _touching(
-    kind: str, text: str, edge: Edge, other: str, where: str, metered: bool, much: bool
+    kind: str, text: str, edge: Edge, others: Sequence[str], where: str, metered: bool, much: bool
 ) -> Hypothesis:
-    """A wire that touches something at either end of it, or through some resistance; beside a shunt, any resistance tells."""
+    """A wire that touches one of some things at either end of it, or through some resistance; beside a shunt, any resistance tells."""
     if metered:
 
         def through(ohms: float) -> World:
-            return (Joins(edge.a, other, ohms, wires=(edge, None)),)
+            return (Joins(edge.a, others[0], ohms, wires=(edge, None)),)
 
         return of_sizes(kind, (edge.label,), text, _FIRM_OHM, through, ("resistance", ""), edge.path, where)
     ways = ((edge.a, 0.0), (edge.b, 0.0), (edge.a, TOUCH_OHM))[: 3 if much else 1]
-    members = tuple(Member((Joins(end, other, ohms, wires=(edge, None)),)) for end, ohms in ways)
+    members = tuple(
+        Member((Joins(end, other, ohms, wires=(edge, None)),)) for other in others for end, ohms in ways
+    )
     return Hypothesis(kind, (edge.label,), text, members, path=edge.path, where=where)
 
 
@@ -84,9 +90,17 @@ def structure(study: Study) -> str | None:
     return next(iter((*structure, *grounds)), None)
 
 
-def live_point(study: Study) -> str | None:
-    """Where a live wire comes from: the first bus; without one, the positive terminal of the first source."""
-    supplies = study.model.supplies
-    bus = next((i for i, s in supplies.items() if s.spec.kind == "bus"), None)
-    plus = (f"{i}.+" for i, s in supplies.items() if s.spec.kind in SOURCES)
-    return bus or next((n for n in plus if n in study.graph.nodes), None)
+@once
+def live_points(study: Study) -> tuple[str, ...]:
+    """Where live wires come from: the first bus, or without one the positive terminal of the first source; after it, what stands
+    at another voltage in the usual state.
+    """
+    supplies, net = study.model.supplies, circuit(study, usual(study))
+    buses = [i for i, s in supplies.items() if s.spec.kind == "bus"]
+    plus = [f"{i}.+" for i, s in supplies.items() if s.spec.kind in SOURCES]
+    found: dict[str, float] = {}
+    for node in (*buses, *(n for n in plus if n in study.graph.nodes)):
+        here = net.voltage(node) or 0.0
+        if all(abs(here - v) > _OTHER_VOLTAGE * max(here, v) for v in found.values()):
+            found[node] = here
+    return tuple(found)

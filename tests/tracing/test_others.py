@@ -3,16 +3,24 @@
 import random
 
 import pytest
+import yaml
+from bench_document import TWO_WIRE
 from faulted_aircraft import Aircraft, Fault, demo_of, touch
 from harm import right
+from installations import read
 from trace_trials import answered
 
+from installcheck.analysis.study import Study
+from installcheck.tracing.changes import Joins
 from installcheck.tracing.channels import channels
 from installcheck.tracing.in_others import pieces
+from installcheck.tracing.in_wiring import in_wiring
 from installcheck.tracing.looks import Setup
 from installcheck.tracing.phrases import observed
+from installcheck.tracing.predict import Predictor
 from installcheck.tracing.states import usual
 from installcheck.tracing.trace import Tracer
+from installcheck.tracing.wires import live_points
 
 ASKED = 4
 
@@ -66,3 +74,49 @@ def test_a_thermocouple_lead_may_touch_ground_at_either_end():
     ends = {m.world[0].a for m in found.hypothesis.members}
     assert ends == {n for e in channel.edges if e.label == "T1 +" for n in (e.a, e.b)}
     assert not found.excluded
+
+
+def test_a_live_wire_may_be_of_any_system_on_board():
+    """A second battery of 28 V beside one of 12 V; a third of 13 V is of the same system as the first."""
+    more = yaml.load(TWO_WIRE, yaml.CSafeLoader)
+    for name, volts in (("winch battery", "28 V"), ("spare battery", "13 V")):
+        more["supplies"][name] = {
+            "kind": "battery",
+            "voltage": volts,
+            "inner_resistance": "10 milliohm",
+            "zone": "cabin",
+        }
+        more["wire_runs"][f"{name} return"] = {"from": f"{name}.-", "to": "airframe", "resistance": "0.01 ohm/m", "length": "1 m"}  # fmt: skip
+    study = Study(read(more))
+    assert live_points(study) == ("battery.+", "winch battery.+")
+    step = Tracer(study).step([observed(study, "gauge shows 150 degC at cruise")])
+    [found] = mine(step, "short to supply", "E1")
+    assert {m.world[0].b for m in found.hypothesis.members} == set(live_points(study))
+
+
+@pytest.mark.parametrize(
+    ("grounded", "leg", "word"),
+    [
+        ("grounded", "+", "off scale high"),
+        ("grounded", "-", "off scale low"),
+        ("isolated", "+", None),
+        ("isolated", "-", None),
+    ],
+)
+def test_a_live_wire_on_a_couple_drives_its_gauge_off_scale_where_the_couple_stands_on_ground(
+    grounded, leg, word
+):
+    """14 V against the 10 to 20 mV of a couple; where nothing of it stands on ground no current flows, and nothing is seen."""
+    plain = right("finch")
+    plain["probes"]["head 3"]["junction"] = grounded
+    study = Study(read(plain))
+    [channel] = [c for c in channels(study) if str(c.show) == "head gauge"]
+    wire = next(e for e in channel.edges if e.label == f"T1 {leg}")
+    predictor, at = Predictor(study), Setup(usual(study).name)
+    [sound, got] = predictor.expect(
+        at, channel.show, [(), (Joins(wire.a, live_points(study)[0], wires=(wire, None)),)]
+    )
+    assert got.word == word
+    assert (got.value == sound.value) is (word is None)
+    told = {h.kind for h in in_wiring(predictor, [channel], [at]) if h.at == (wire.label,)}
+    assert ("short to supply" in told) is (word is not None)

@@ -44,6 +44,15 @@ def tip_grounded(loop: Loop) -> bool:
     return junction == "grounded" or (junction is None and loop.probe.grounding is not None)
 
 
+def on_ground(study: Study, loop: Loop) -> bool:
+    """Whether a circuit stands on ground anywhere, at its junction, by a leg or in its gauge."""
+    return tip_grounded(loop) or _leg_grounded(study, loop)
+
+
+def _leg_grounded(study: Study, loop: Loop) -> bool:
+    return loop.spec.input_grounding == "grounded negative" or leg_ground(study, loop) is not None
+
+
 def leg_ground(study: Study, loop: Loop) -> str | None:
     """The ground that a wire joins to a leg; ``None`` where none does."""
     own = {p.edge for p in loop.pieces if p.edge is not None}
@@ -57,9 +66,7 @@ def leg_ground(study: Study, loop: Loop) -> str | None:
 
 def twice_grounded(study: Study, loop: Loop) -> bool:
     """Whether junction and a leg are both grounded, so that the difference of the grounds adds to the couple."""
-    if not tip_grounded(loop):
-        return False
-    return loop.spec.input_grounding == "grounded negative" or leg_ground(study, loop) is not None
+    return tip_grounded(loop) and _leg_grounded(study, loop)
 
 
 def ground_offset(study: Study, loop: Loop, point: Point) -> Offset | None:
