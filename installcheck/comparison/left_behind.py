@@ -6,8 +6,6 @@ from collections.abc import Collection, Iterable, Iterator
 from itertools import pairwise
 from typing import Literal
 
-import networkx as nx
-
 from ..dataclass import dataclass
 from ..document.source import DocPath
 from ..graph import Edge, Graph
@@ -217,6 +215,8 @@ def _told_loss(graph: Graph, group: list[str], together: set[str], sound: set[st
 
 def _way_left(graph: Graph, together: set[str], sound: set[str]) -> list[str]:
     """Devices the current must pass on the shortest way from what is cut off back to ground."""
+    import networkx as nx  # takes a quarter of a check to import
+
     plain: nx.Graph[str] = nx.Graph()
     for edge in graph.edges:
         passive = edge.kind in _PASSIVE

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator
-from xml.sax.saxutils import escape, quoteattr
+from html import escape
 
 from .ink import HATCH, Dash, Disc, Ink, Page, Path, Spot, Text, Trace
 from .page import compose
@@ -30,7 +30,7 @@ def page_svg(page: Page, *, prefix: str = "") -> bytes:
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{across}" height="{down}" '
         f'viewBox="0 0 {page.width:g} {page.height:g}" role="{role}" font-family="{_FONTS}">\n'
-        f"<title>{escape(printable(page.title))}</title>\n"
+        f"<title>{escape(printable(page.title), quote=False)}</title>\n"
     )
     lines = [head, *_Writer(prefix).lines(page), "</svg>\n"]
     return "".join(lines).encode()
@@ -46,7 +46,7 @@ class _Writer:
     def lines(self, page: Page) -> Iterator[str]:
         spots = [ink for ink in page.inks if isinstance(ink, Spot)]
         if spots:
-            yield f"<style>{escape(_STYLE)}</style>\n"
+            yield f"<style>{escape(_STYLE, quote=False)}</style>\n"
         if any(isinstance(ink, Path) and ink.fill == HATCH for ink in page.inks):
             yield (
                 f'<defs><pattern id="{self.prefix}hatch" width="6" height="6" patternUnits="userSpaceOnUse" '
@@ -104,15 +104,20 @@ class _Writer:
             f'height="{_number(spot.height)}" fill="none" pointer-events="all"/>'
         )
         if spot.href:
-            target = quoteattr(f"#{self.prefix}{spot.href.removeprefix('#')}")
+            target = _quoted(f"#{self.prefix}{spot.href.removeprefix('#')}")
             name = printable(spot.title) or spot.href.removeprefix("#").replace("-", " ")
-            area = f"<a href={target} aria-label={quoteattr(name)}>{area}</a>"
+            area = f"<a href={target} aria-label={_quoted(name)}>{area}</a>"
         return f"<g{self.anchor(spot.id)}>{_title(spot.title)}{area}</g>\n"
+
+
+def _quoted(words: str) -> str:
+    """A value of an attribute."""
+    return '"' + escape(words, quote=False).replace('"', "&quot;") + '"'
 
 
 def _title(title: str) -> str:
     words = printable(title)
-    return f"<title>{escape(words)}</title>" if words else ""
+    return f"<title>{escape(words, quote=False)}</title>" if words else ""
 
 
 def _number(value: float) -> str:
@@ -143,5 +148,5 @@ def _text(ink: Text) -> str:
     weight = ' font-weight="bold"' if ink.bold else ""
     return (
         f'<text {place} font-size="{_number(size)}"{weight}{anchor} textLength="{width:.2f}" '
-        f'lengthAdjust="spacingAndGlyphs">{escape(words)}</text>\n'
+        f'lengthAdjust="spacingAndGlyphs">{escape(words, quote=False)}</text>\n'
     )

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from enum import Enum
 
-import networkx as nx
-
 from ..dataclass import dataclass
 from .cut import Cutter, homes_of
 from .items import Run
@@ -37,6 +35,18 @@ class Unit:
     rest: bool = False
 
 
+class _Leaders(dict[str, str]):
+    """Names that hang together have one leader."""
+
+    def of(self, name: str) -> str:
+        while self.setdefault(name, name) != name:
+            name = self[name]
+        return name
+
+    def tie(self, name: str, other: str) -> None:
+        self[self.of(other)] = self.of(name)
+
+
 def units_of(sheet: Sheet) -> list[Unit]:
     """Runs grouped by circuit, or by the devices and joints that they share; then all that has no run."""
     homes = homes_of(sheet)
@@ -47,12 +57,7 @@ def units_of(sheet: Sheet) -> list[Unit]:
     rails = {d.id for d in sheet.devices if d.kind in (DeviceKind.SUPPLY, DeviceKind.GROUND)}
     rails |= {home for home, runs in load.items() if runs > _HUB}
     kinds = {device.id: device.kind for device in sheet.devices}
-    leader: dict[str, str] = {}
-
-    def lead(name: str) -> str:
-        while leader.setdefault(name, name) != name:
-            name = leader[name]
-        return name
+    leaders = _Leaders()
 
     def tied(run: Run) -> list[str]:
         circuit = [f"circuit {run.circuit}"] if run.circuit else []
@@ -63,10 +68,10 @@ def units_of(sheet: Sheet) -> list[Unit]:
 
     for run in sheet.runs:
         names = tied(run)
-        leader[lead(names[-1])] = lead(names[0])
+        leaders.tie(names[0], names[-1])
     groups: dict[str, list[str]] = defaultdict(list)
     for run in sheet.runs:
-        groups[lead(tied(run)[0])].append(run.id)
+        groups[leaders.of(tied(run)[0])].append(run.id)
     crossed = {name for run in sheet.runs for name in run.through}
     alone = [device.id for device in sheet.devices if not load[device.id]]
     alone += [joint.id for joint in sheet.joints if not load[joint.id]]
@@ -100,13 +105,12 @@ def branches_of(unit: Unit, cutter: Cutter) -> list[tuple[str, ...]]:
     """Runs of a unit that hang together by anything but what many of them share."""
     ends = {name: cutter.ends_of(name) for name in unit.runs}
     load = Counter(home for homes in ends.values() for home in homes)
-    links: nx.Graph[tuple[str, str]] = nx.Graph()
-    links.add_nodes_from(("run", name) for name in unit.runs)
+    leaders = _Leaders()
     for name, homes in ends.items():
-        links.add_edges_from((("run", name), ("home", home)) for home in homes if load[home] <= _TRUNK)
-    order = {name: number for number, name in enumerate(unit.runs)}
-    found = (
-        sorted((name for kind, name in group if kind == "run"), key=order.__getitem__)
-        for group in nx.connected_components(links)
-    )
-    return sorted(map(tuple, found), key=lambda names: order[names[0]])
+        for home in homes:
+            if load[home] <= _TRUNK:
+                leaders.tie(f"run {name}", f"home {home}")
+    groups: dict[str, list[str]] = defaultdict(list)
+    for name in unit.runs:
+        groups[leaders.of(f"run {name}")].append(name)
+    return [tuple(names) for names in groups.values()]

@@ -93,14 +93,16 @@ def truth_curves(study: Study, kinds: Iterable[str] = ("temperature",)) -> list[
         dial = reader.spec.scale
         if dial is None or dial.lowest.kind not in wanted:
             continue
-        curve = _curve(study, reader)
         places = named.setdefault(reader.name, [])
-        twin = next((i for i in places if _alike(found[i], curve)), None)
+        twin = next((i for i in places if _reads_as(study, reader, found[i])), None)
+        if twin is None:
+            curve = _curve(study, reader)
+            twin = next((i for i in places if _alike(found[i], curve)), None)
         if twin is None:
             places.append(len(found))
             found.append(curve)
         else:
-            found[twin] = replace(found[twin], sources=(*found[twin].sources, *curve.sources))
+            found[twin] = replace(found[twin], sources=(*found[twin].sources, *reader.sources))
     return found
 
 
@@ -112,7 +114,7 @@ def _curve(study: Study, reader: Reader) -> TruthCurve:
     missing: list[str] = []
     for point in study.points:
         budgets = [reader.at(point, low + (high - low) * i / _STEPS) for i in range(_STEPS + 1)]
-        samples = [Sample(b.true, b.indicated, b.lowest, b.highest, b.beyond) for b in budgets]
+        samples = [_sample(b) for b in budgets]
         # What is missing at one end only is a table that ends, not a gap in the document.
         missing += [word for word in budgets[0].missing if all(word in b.missing for b in budgets)]
         reading = point.reading(reader.measure)
@@ -143,6 +145,10 @@ def _curve(study: Study, reader: Reader) -> TruthCurve:
     )
 
 
+def _sample(budget: ErrorBudget) -> Sample:
+    return Sample(budget.true, budget.indicated, budget.lowest, budget.highest, budget.beyond)
+
+
 def _same_kind(difference: Quantity, value: Quantity) -> bool:
     return difference.kind in (value.kind, f"{value.kind} difference")
 
@@ -163,14 +169,32 @@ def _at_limit(points: tuple[Point, ...], reader: Reader, side: str, limit: Quant
     return AtLimit(side, limit.text, limit.unit, float(limit), worst.indicated, worst.beyond, point.name)
 
 
+def _reads_as(study: Study, reader: Reader, curve: TruthCurve) -> bool:
+    """Whether a probe reads as another of its input at both ends and in the middle of the dial, and so everywhere.
+
+    Leads and grounds shift and scale the emf of the couple, and no two couples have the same emf at three temperatures.
+    """
+    if reader.spec.thermocouple is None:
+        return False
+    for point, track in zip(study.points, curve.tracks, strict=True):
+        for there in (track.samples[i] for i in (0, _STEPS // 2, _STEPS)):
+            here = reader.at(point, there.true)
+            if tuple(dict.fromkeys(here.missing)) != curve.missing or not _same(_sample(here), there, curve):
+                return False
+    return True
+
+
 def _alike(one: TruthCurve, other: TruthCurve) -> bool:
     if one.name != other.name or one.missing != other.missing:
         return False
-    allowed = _ALIKE * (one.high - one.low)
     return all(
-        a.beyond == b.beyond
-        and (a.shown is None) == (b.shown is None)
-        and (a.shown is None or b.shown is None or abs(a.shown - b.shown) <= allowed)
+        _same(a, b, one)
         for mine, theirs in zip(one.tracks, other.tracks, strict=True)
         for a, b in zip(mine.samples, theirs.samples, strict=True)
     )
+
+
+def _same(a: Sample, b: Sample, curve: TruthCurve) -> bool:
+    if a.shown is None or b.shown is None:
+        return a.beyond == b.beyond and a.shown is b.shown
+    return a.beyond == b.beyond and abs(a.shown - b.shown) <= _ALIKE * (curve.high - curve.low)

@@ -6,11 +6,10 @@ from dataclasses import replace
 from functools import cached_property
 from itertools import pairwise
 
-import networkx as nx
-
 from ...drawing.kinds import JointKind, LineKind, WireKind
 from ...drawing.sheet import Fitting, FluidLine, Joint, Wire
 from ...graph import Edge, total_length
+from ...graph.joining import shortest
 from ...model.power import Ground
 from ...model.routes import RouteStep
 from ...model.wiring import WireRun
@@ -71,14 +70,15 @@ class Runs(Things):
         """Tell straps from zone to zone of the barriers on the way, as far as these are drawn."""
         band = {t.id: d.band for d in self.parts.devices.values() for t in d.terminals}
         band |= {joint.id: joint.band for joint in self.parts.joints.values()}
-        walls: nx.Graph[str] = nx.Graph()
+        walls: dict[str, dict[str, str]] = {}
         for ident, barrier in self.model.barriers.items():
-            walls.add_edge(*(f"zone {zone}" for zone in barrier.between), name=f"barrier {ident}")
+            one, other = (f"zone {zone}" for zone in barrier.between)
+            walls.setdefault(one, {})[other] = walls.setdefault(other, {})[one] = f"barrier {ident}"
         for ident, wire in self.parts.wires.items():
             ends = band[wire.start], band[wire.end]
-            if wire.kind is WireKind.STRAP and ends[0] != ends[1] and walls.has_node(ends[0]):
-                way = nx.single_source_shortest_path(walls, ends[0]).get(ends[1], [])
-                passed = (str(walls.edges[step]["name"]) for step in pairwise(way))
+            if wire.kind is WireKind.STRAP and ends[0] != ends[1]:
+                way = shortest(walls, *ends) or ()
+                passed = (walls[a][b] for a, b in pairwise(way))
                 crosses = tuple(name for name in passed if name in self.parts.barriers)
                 self.parts.wires[ident] = replace(wire, crosses=crosses)
 

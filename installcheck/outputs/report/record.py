@@ -15,7 +15,6 @@ from ...analysis.surveys import Unusable, surveys
 from ...causes.causes import find_causes
 from ...causes.danger import ENDANGERS, ORDER
 from ...causes.found import Causes
-from ...document import Document
 from ...drawing.ink import Page
 from ...drawing.kinds import Paper
 from ...drawing.page import compose
@@ -24,7 +23,7 @@ from ...files.names import visible
 from ...model.quantities import in_unit, plain_number
 from ...papers import PAPERS
 from ...papers import paper as paper_of
-from ...papers.replaced import NotThereError, replaced
+from ...papers.replaced import NotThereError, before
 from ...papers.tables import Table, cell_text
 from ...rules.asking import asks, key_of
 from ...rules.engine import all_rules
@@ -92,8 +91,8 @@ def record(ledger: Ledger, paper: Paper = Paper.A4, causes: Causes | None = None
         "date": header.date,
         "drawing": header.drawing,
         "drawn_by": header.drawn_by,
-        "replaces": replaced_by(document),
-        "fitted": [*fitted(study), *taken_out(document, study)],
+        "replaces": replaced_by(study),
+        "fitted": [*fitted(study), *taken_out(study)],
         "file": visible(document.name),
         "digest": document.digest,
         "version": VERSION,
@@ -164,11 +163,11 @@ def _picture(page: Page, prefix: str) -> str:
     return svg[svg.index("<svg") :]
 
 
-def replaced_by(document: Document) -> str | None:
+def replaced_by(study: Study) -> str | None:
     """The name and the file of the installation before the change; the file alone where it cannot be read."""
-    file = document.installation.installation.replaces
+    file = study.whole.installation.replaces
     try:
-        return f"{replaced(document).installation.installation.name} ({file})" if file else None
+        return f"{before(study).whole.installation.name} ({file})" if file else None
     except NotThereError:
         return file
 
@@ -181,20 +180,20 @@ def fitted(study: Study) -> Iterator[str]:
             yield f"{words}: {few(names)}."
 
 
-def taken_out(document: Document, study: Study) -> Iterator[str]:
+def taken_out(study: Study) -> Iterator[str]:
     """What the installation before the change has and this one has not, or only as removed."""
     try:
-        before = replaced(document).installation if document.installation.installation.replaces else None
+        earlier = before(study).whole if study.whole.installation.replaces else None
     except NotThereError:
-        before = None
+        earlier = None
     for section in ("indicators", "senders", "probes", "fluid_lines"):
-        listed = [document.installation.section(section)]
-        listed += [before.section(section)] if before is not None else []
+        listed = [study.whole.section(section)]
+        listed += [earlier.section(section)] if earlier is not None else []
         was = [i for things in listed for i in things if i not in study.model.section(section)]
         if was:
             yield f"{section.replace('_', ' ').capitalize()} taken out: {few(list(dict.fromkeys(was)))}."
-    if document.installation.removed:
-        yield f"Said to be removed: {few(list(document.installation.removed))}."
+    if study.whole.removed:
+        yield f"Said to be removed: {few(list(study.whole.removed))}."
 
 
 def dangers(rows: Sequence[Mapping[str, Any]]) -> Iterator[str]:
