@@ -236,7 +236,7 @@ def along_leads(study: Study, channel: Channel) -> Iterator[Test]:
 
 
 def insulation(study: Study, channel: Channel) -> Iterator[Test]:
-    """Each wire by itself to ground and to the bus, where one may be chafed through."""
+    """Each wire by itself to ground, to the bus and to those beside it, where one may be chafed through."""
     ground = structure(study)
     buses = "".join(f" and to {live}" for live in live_points(study))
     if ground is not None and channel.edges:
@@ -245,7 +245,8 @@ def insulation(study: Study, channel: Channel) -> Iterator[Test]:
             Setup(STOPPED),
             Insulated(str(channel.show)),
             f"power off, battery off its terminals: lift each wire of {channel.show}, of its supply and of what hangs on the same bus, breaker "
-            f"or ground at both ends, one at a time, and measure ohms from it to {ground}{buses}: which does not read open?",
+            f"or ground at both ends, one at a time, and measure ohms from it to {ground}{buses} and to the wires beside it: which does not "
+            "read open, and to which wire?",
             "in the engine bay",
             channel,
             *(n for e in channel.edges for n in (e.a, e.b)),

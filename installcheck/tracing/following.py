@@ -112,15 +112,17 @@ def rung(study: Study, channel: Channel, bench: Unpowered, world: World) -> Expe
 
 
 def insulated(study: Study, world: World) -> Expect:
-    """Which wire reads to ground or to what is live in a world, each free at both ends."""
+    """Which wire reads to ground, to what is live or to a wire beside it in a world, each free at both ends; of two, both."""
     live = live_points(study)
     for change in world:
-        if isinstance(change, Joins) and any(
-            study.graph.is_ground(n) or n in live for n in (change.a, change.b)
-        ):
-            wire = next((w for w in change.wires if w is not None), None)
-            if wire is not None:
-                return Expect(word="wrong", places=((wire.label, _NAMES),))
+        if not isinstance(change, Joins):
+            continue
+        wires = [w.label for w in change.wires if w is not None]
+        if len(wires) == 2 or any(study.graph.is_ground(n) or n in live for n in (change.a, change.b)):
+            if wires:
+                return Expect(word="wrong", places=((" and ".join(sorted(set(wires))), _NAMES),))
+        else:
+            return Expect()  # two legs that touch: in their wire or at the probe, nobody can say
     return Expect(word="right")
 
 

@@ -144,7 +144,7 @@ class Rung:
 
 @dataclass(frozen=True, slots=True)
 class Insulated:
-    """Which wire of an indication or of its supply reads to ground or to a bus, each lifted at both ends in turn."""
+    """Which wire of an indication or of its supply reads to ground, to a bus or to a wire beside it, each lifted at both ends in turn."""
 
     name: str
 

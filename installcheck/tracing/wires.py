@@ -97,10 +97,11 @@ def live_points(study: Study) -> tuple[str, ...]:
     """
     supplies, net = study.model.supplies, circuit(study, usual(study))
     buses = [i for i, s in supplies.items() if s.spec.kind == "bus"]
-    plus = [f"{i}.+" for i, s in supplies.items() if s.spec.kind in SOURCES]
+    nodes = [*buses, *(f"{i}.+" for i, s in supplies.items() if s.spec.kind in SOURCES)]
+    nodes = [n for n in nodes if n in study.graph.nodes]
     found: dict[str, float] = {}
-    for node in (*buses, *(n for n in plus if n in study.graph.nodes)):
+    for node in nodes:
         here = net.voltage(node) or 0.0
-        if all(abs(here - v) > _OTHER_VOLTAGE * max(here, v) for v in found.values()):
+        if here > 0 and all(abs(here - v) > _OTHER_VOLTAGE * max(here, v) for v in found.values()):
             found[node] = here
-    return tuple(found)
+    return tuple(found or nodes[:1])

@@ -57,7 +57,9 @@ BRANCH = 0.001
 
 @dataclass
 class Fault:
-    """One fault: its kind and place as the tracer names them, the edit that makes it, and what it does beside that."""
+    """One fault: its kind and place as the tracer names them, the edit that makes it, and what it does beside that; the two wires
+    that touch each other.
+    """
 
     kind: str
     at: tuple[str, ...]
@@ -68,6 +70,7 @@ class Fault:
     element: float | None = None
     erratic: tuple[str, ...] = ()
     other: dict[str, str] = field(default_factory=dict)
+    wires: tuple[str, ...] = ()
 
 
 class CannotPlayError(Exception):
@@ -172,6 +175,8 @@ class Aircraft:
         if isinstance(look, Insulated):
             if self.fault.kind in ("short to ground", "short to supply"):
                 return Result(word="wrong", text="wrong", at=self.fault.at[0])
+            if self.fault.wires:
+                return Result(word="wrong", text="wrong", at=" and ".join(sorted(self.fault.wires)))
             return Result(word="right", text="right")
         if isinstance(look, Followed):
             return self._followed(at, look)

@@ -221,7 +221,9 @@ def placed(one: Hypothesis, channel: Channel, chance: random.Random) -> Fault | 
         for each in edits:
             each(doc)
 
-    return Fault(one.kind, one.at, edit, of=of)
+    touching = [tuple(w.label for w in c.wires if w is not None) for c in world if isinstance(c, Joins)]
+    wires = next((w for w in touching if len(w) == 2), ())
+    return Fault(one.kind, one.at, edit, of=of, wires=wires)
 
 
 def _written(part: str) -> Plain:

@@ -64,10 +64,16 @@ def test_leads_are_lost_at_the_first_joint_that_does_not_ring(bench):
     assert both.places[0][0] == "plug.1 and plug.2"  # a harness, not one of its wires
 
 
-def test_insulation_names_the_wire_that_reads_to_ground(bench):
+def test_insulation_names_the_wires_that_read_to_ground_or_to_each_other(bench):
     e1 = edge(bench, "E1")
     touching = Joins("bulb.A", "airframe", wires=(e1, None))
     assert found(bench, Insulated("gauge"), touching) == ("wrong", "E1")
+    beside = Joins("bulb.A", "plug.2", wires=(e1, edge(bench, "E4")))
+    assert found(bench, Insulated("gauge"), beside) == ("wrong", "E1 and E4")
+    assert found(bench, Insulated("gauge"), Joins("bulb.A", "bulb.B")) == (
+        None,
+        "",
+    )  # in the wires, or in the bulb
     assert found(bench, Insulated("gauge"), Cut(e1)) == ("right", "")
     oil = Predictor(Study(load("tests/tracing/reports/oil.yaml")))
     live = Joins("oil sender.S", "main bus", wires=(edge(oil, "E1"), None))

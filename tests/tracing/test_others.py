@@ -77,7 +77,8 @@ def test_a_thermocouple_lead_may_touch_ground_at_either_end():
 
 
 def test_a_live_wire_may_be_of_any_system_on_board():
-    """A second battery of 28 V beside one of 12 V; a third of 13 V is of the same system as the first."""
+    """A second battery of 28 V beside one of 12 V; a third of 13 V is of the same system as the first, and a bus that nothing feeds
+    makes nothing live."""
     more = yaml.load(TWO_WIRE, yaml.CSafeLoader)
     for name, volts in (("winch battery", "28 V"), ("spare battery", "13 V")):
         more["supplies"][name] = {
@@ -87,6 +88,8 @@ def test_a_live_wire_may_be_of_any_system_on_board():
             "zone": "cabin",
         }
         more["wire_runs"][f"{name} return"] = {"from": f"{name}.-", "to": "airframe", "resistance": "0.01 ohm/m", "length": "1 m"}  # fmt: skip
+    more["supplies"]["spare bus"] = {"kind": "bus"}
+    more["supplies"] = dict(sorted(more["supplies"].items(), key=lambda one: one[0] == "spare bus"))
     study = Study(read(more))
     assert live_points(study) == ("battery.+", "winch battery.+")
     step = Tracer(study).step([observed(study, "gauge shows 150 degC at cruise")])
