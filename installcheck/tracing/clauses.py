@@ -14,8 +14,10 @@ from .looks import STOPPED, Answers, Holding, Look, Marked, Ohms, Result, Setup,
 from .pieces import SHAKEN, Named, PhraseError, Piece
 from .states import point_names
 
-CLAUSE = re.compile(r"(?:^|\s|,)\s*(at|with|where)(?=\s|$)")
-_STOPPED = ("engine off", "engine stopped")
+_CLAUSE = re.compile(r"(?:^|\s|,)\s*(at|in|during|with|when|while|where)(?=\s|$)")
+_STOPPED = ("engine off", "engine stopped", "engine is off", "engine is stopped")
+_SWITCHED = re.compile(r"(?:the\s+)?(?P<loads>.+?)\s+(?:(?:is|are)\s+)?(?P<state>on|off|transmits?|keyed)")
+_PULLED = re.compile(r"(?:the\s+)?(?P<thing>.+?)\s+(?:is\s+)?(?:disconnected|unplugged|pulled)")
 
 
 class Conditioned(Named):
@@ -25,7 +27,7 @@ class Conditioned(Named):
         """The state of the aircraft the clauses tell."""
         at = Setup()
         for word, piece in self.clauses(clauses):
-            if word == "at":
+            if word in ("at", "in", "during"):
                 at = replace(at, point=self._point(piece))
             elif word == "where":
                 at = replace(at, known=(*at.known, self._truth(piece, look)))
@@ -35,18 +37,27 @@ class Conditioned(Named):
 
     def clauses(self, clauses: Piece) -> Iterator[tuple[str, Piece]]:
         """Each clause, by the word it begins with."""
-        found = list(CLAUSE.finditer(clauses.text))
+        found = self.starts(clauses.text)
         for i, match in enumerate(found):
             end = found[i + 1].start() if i + 1 < len(found) else None
             yield match[1], clauses.cut(match.end(), end)
 
+    def starts(self, text: str) -> list[re.Match[str]]:
+        """Where clauses begin; 'in' and 'during' begin one only before an operating point."""
+        names = tuple(n.lower() for n in point_names(self.study))
+        return [
+            m
+            for m in _CLAUSE.finditer(text)
+            if m[1] not in ("in", "during") or text[m.end() :].strip().lower().startswith(names)
+        ]
+
     def _point(self, piece: Piece) -> str:
-        if piece.text in _STOPPED:
+        if piece.text.removeprefix("the ") in _STOPPED:
             return STOPPED
-        names = point_names(self.study)
-        if piece.text not in names:
-            raise self.fail(piece, unknown_word(piece.text, names, "operating point"))
-        return piece.text
+        names = {name.lower(): name for name in point_names(self.study)}
+        if piece.text.lower() not in names:
+            raise self.fail(piece, unknown_word(piece.text, list(names.values()), "operating point"))
+        return names[piece.text.lower()]
 
     def _truth(self, piece: Piece, look: Look) -> tuple[str, float]:
         if not piece.text.endswith("is true"):
@@ -60,18 +71,16 @@ class Conditioned(Named):
 
     def _with(self, at: Setup, piece: Piece, look: Look) -> Setup:
         text = piece.text
-        if text in _STOPPED:
+        if text.removeprefix("the ") in _STOPPED:
             return replace(at, point=STOPPED)
-        for word, on in ((" on", True), (" off", False)):
-            if text.endswith(word):
-                name = piece.cut(0, len(text) - len(word))
-                if name.text not in self.study.model.loads:
-                    raise self.fail(name, unknown_word(name.text, list(self.study.model.loads), "load"))
-                return replace(at, loads=(*at.loads, (name.text, on)))
+        if text.startswith(("master on,", "master is on,")):
+            return self._with(at, piece.cut(text.index(",") + 1), look)
+        if (pulled := _PULLED.fullmatch(text)) is not None:
+            return self._disconnected(at, piece.cut(pulled.start("thing"), pulled.end("thing")), look)
+        if (switched := _SWITCHED.fullmatch(text)) is not None:
+            return self._switched(at, piece, switched, look)
         if text.endswith(" lifted"):
             return replace(at, lifted=(*at.lifted, self.node(piece.cut(0, len(text) - 7))))
-        if text.endswith(" disconnected"):
-            return self._disconnected(at, piece.cut(0, len(text) - 13), look)
         if text.endswith(" warmed") or text == SHAKEN:
             return at
         if text.endswith(" swapped") and " and " in text:
@@ -109,6 +118,19 @@ class Conditioned(Named):
             "TERMINAL joined to TERMINAL', 'with 90 ohm in place of SENDER', 'with A and B swapped', 'with another SENDER', "
             "'with SENDER brought to 60 psi', 'with PROBE warmed', 'with PROBE in a bath of 212 degF', 'with its leads shaken', 'with engine off'",
         )
+
+    def _switched(self, at: Setup, piece: Piece, switched: re.Match[str], look: Look) -> Setup:
+        """With loads on or off; a plug or a sender that is 'off' is disconnected."""
+        named, loads = switched["loads"], self.study.model.loads
+        on = switched["state"] != "off"
+        if not on and named not in loads and self.study.model.find(named) is not None:
+            return self._disconnected(at, piece.cut(switched.start("loads"), switched.end("loads")), look)
+        for name in [named] if named in loads else re.split(r"\s+and\s+", named):
+            if name not in loads:
+                start = piece.text.index(name)
+                raise self.fail(piece.cut(start, start + len(name)), unknown_word(name, list(loads), "load"))
+            at = replace(at, loads=(*at.loads, (name, on)))
+        return at
 
     def _joined(self, at: Setup, piece: Piece) -> Setup:
         text = piece.text

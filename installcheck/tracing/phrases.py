@@ -19,6 +19,10 @@ leads of oil temperature gauge are lost at plug.1
 insulation of oil temperature gauge is wrong at P8
 marking of monitor is wrong at E3 and E5
 oil temperature gauge is jumping at E3 with its leads shaken
+
+What people say for short is read too: 'oil temp reads 40 degF low at cruise' (of what is true there), 'the CHT jumps when radios are
+on', 'oil pressure drops to zero', 'oil bulb measures 92 ohm' (from end to end, its leads off), 'gauge.power measures 12.1 V' (from
+ground).
 """
 
 from __future__ import annotations
@@ -29,8 +33,8 @@ from dataclasses import replace
 
 from ..analysis.study import Study
 from ..document.wording import unknown_word
+from ..model.quantities import parse, show
 from .channels import channels
-from .clauses import CLAUSE
 from .looks import (
     STOPPED,
     WORDS,
@@ -65,35 +69,63 @@ from .pieces import (
     Piece,
 )
 from .placing import PLACED, RESULTS, Placing, at_of
+from .states import point_of
+from .wires import structure
 
-_VERB = re.compile(r"\s(shows|reads|measures|is|are|holds|falls|moves|stays still)(?=\s|$)")
-
-
+_VERB = re.compile(
+    r"\s(shows?|reads?|indicates?|measures|is|are|holds|(?:falls|drops|rises|climbs|goes) to|falls|moves|stays still|"
+    r"jumps|swings|wavers|flickers|fluctuates|sticks|works)(?=\s|$)"
+)
+_TELLS = ("jumps", "swings", "wavers", "flickers", "fluctuates", "sticks", "works")
+"""Verbs that tell the result themselves."""
 _SAME: dict[str, Word] = {
     "nothing": "dead",
+    "no reading": "dead",
+    "blank": "dead",
     "stuck": "frozen",
-    "jumping": "erratic",
+    "sticks": "frozen",
     "OL": "open",
     "no end": "open",
     "off scale": "off scale high",
+    "full scale": "off scale high",
+    "pegged high": "off scale high",
+    "pegged low": "off scale low",
+    "below zero": "off scale low",
+    "too high": "high",
+    "too low": "low",
     "ok": "right",
     "as it should": "right",
-}
+    "normal": "right",
+    "works": "right",
+    **dict.fromkeys(
+        (
+            "jumping", "jumps", "swinging", "swings", "wavering", "wavers", "flickering", "flickers", "fluctuating", "fluctuates",
+            "unsteady", "intermittent",
+        ),
+        "erratic",
+    ),
+}  # fmt: skip
 """Other ways to say a word."""
+_APART = re.compile(r"(?P<by>[\d.].*?)\s+(?:too\s+)?(?P<side>high|low)")
+"""A value told by how far it is from the truth."""
+_ENDS = {"empty": "lowest", "full": "highest"}
+"""Ends of a dial of contents."""
 
 
 class _Reader(Placing):
     def observation(self) -> Observation:
-        whole = Piece(self.text, 0)
+        whole = Piece(self.text, 0).cut(0)
         first: PhraseError | None = None
-        for verb in _VERB.finditer(self.text):
+        for verb in _VERB.finditer(whole.text):
             subject = whole.cut(0, verb.start())
             try:
                 self._look(subject, None)
             except PhraseError as bad:
                 first = first or bad
             else:
-                return self._of(subject, verb[1], whole.cut(verb.end()))
+                return self._of(
+                    subject, verb[1], whole.cut(verb.start() if verb[1] in _TELLS else verb.end())
+                )
         raise first or PhraseError(
             self.text,
             len(self.text.rstrip()) + 1,
@@ -107,10 +139,13 @@ class _Reader(Placing):
             or subject.text.startswith((MARKS_OF, ALL_MARKS_OF, SUPPLY_OF, LEADS_OF, INSULATION_OF))
         ):
             return self._placed(subject, rest, placed)
-        first = CLAUSE.search(rest.text)
+        first = next(iter(self.starts(rest.text)), None)
         what = rest.cut(0, first.start() if first is not None else None)
         clauses = rest.cut(first.start()) if first is not None else Piece("", rest.at + len(rest.text))
         look = self._look(subject, None)
+        if isinstance(look, Show) and (by := _APART.fullmatch(what.text)) is not None:
+            at = self.setup(clauses, look)
+            return self._spelt_out(Observation(at, look, self._away(what, by, look, at), ""))
         if verb in ("holds", "falls", "moves", "stays still"):
             result = Result(word="still" if verb == "stays still" else verb, text=verb)  # type: ignore[arg-type]
             if what.text:
@@ -131,7 +166,40 @@ class _Reader(Placing):
             gauges = self.study.model.indicators
             own = [n for n in (look.a, look.b) if n.partition(".")[0] in gauges]
             at = replace(at, lifted=tuple(n for n in at.lifted if n not in own))
-        return Observation(at, look, result, self.text.strip())
+        if isinstance(look, Ohms) and self._is_sensing(subject.text):
+            at = replace(at, lifted=tuple(dict.fromkeys((*at.lifted, subject.text))))
+        made = Observation(at, look, result, self.text.strip())
+        short = (
+            what.text.lower() in _ENDS
+            or what.text.lower() == "zero"
+            or (isinstance(look, (Ohms, Volts)) and " to " not in subject.text)
+        )
+        return self._spelt_out(made) if short else made
+
+    def _is_sensing(self, name: str) -> bool:
+        return name in self.study.model.senders or name in self.study.model.probes
+
+    def _spelt_out(self, one: Observation) -> Observation:
+        """What was said for short, with how it is understood as a remark."""
+        return replace(one, said=f"{self.text.strip()}  # {phrase(one, self.study)}")
+
+    def _away(self, what: Piece, by: re.Match[str], look: Show, at: Setup) -> Result:
+        """A value told by how far it is above or below what is true."""
+        channel = self.channel(Piece(str(look), what.at))
+        kind = self.kinds(look)[0]
+        difference = "temperature difference" if kind == "temperature" else kind
+        far = self.quantity(what.cut(0, by.end("by")), (difference,))
+        point = point_of(self.study, at)
+        true = next(
+            (value for ident, value in at.known if ident == channel.feels), point.reading(channel.measure)
+        )
+        if true is None:
+            raise self.fail(
+                what,
+                f"how far from what? say it with 'where ... is true': '{point.name}' gives no {channel.measure}",
+            )
+        value = float(true) + (float(far) if by["side"] == "high" else -float(far))
+        return Result(value, None, far.unit, kind, show(value, far.unit, kind, 4))
 
     def _placed(self, subject: Piece, rest: Piece, placed: re.Match[str]) -> Observation:
         """A word with the place it was found at."""
@@ -186,10 +254,50 @@ class _Reader(Placing):
             a, b = self.node(subject.cut(0, at)), self.node(subject.cut(at + 4))
             volts = result is not None and result.kind == "voltage"
             return Volts(a, b) if volts else Ohms(a, b)
-        return self.channel(subject).show
+        try:
+            return self.channel(subject).show
+        except PhraseError:
+            ends = self._ends_of(subject)
+            if ends is None:
+                raise
+        volts = result is not None and result.kind == "voltage"
+        return Volts(*ends) if volts else Ohms(*ends)
+
+    def _ends_of(self, subject: Piece) -> tuple[str, str] | None:
+        """What is measured between when one thing is named: the two terminals of a sender, or a terminal and the structure."""
+        text, graph = subject.text, self.study.graph
+        if self._is_sensing(text):
+            things = [*graph.by_thing.get(("senders", text), ()), *graph.by_thing.get(("probes", text), ())]
+            own = [e for e in things if e.kind in ("element", "couple")]
+            if len(own) == 1:
+                return own[0].a, own[0].b
+            raise self.fail(subject, f"say between which terminals: '{text}.A to {text}.B'")
+        ground = structure(self.study)
+        try:
+            node = graph.node_of(text)
+        except KeyError:
+            return None
+        return (node, ground) if node in graph.nodes and ground not in (None, node) else None
+
+    def _end_of_dial(self, what: Piece, look: Show) -> Result | None:
+        """'zero', or 'empty' and 'full' of contents, as the value or the stop they stand for."""
+        channel, told = self.channel(Piece(str(look), what.at)), what.text.lower()
+        dial = channel.spec.scale
+        if dial is None:
+            return None
+        low = dial.lowest
+        if told == "zero":
+            none = parse(f"0 {low.unit}", low.kind)
+            if float(none) < float(low):
+                return Result(word="off scale low", text="off scale low")
+            return Result(float(none), None, none.unit, none.kind, none.text)
+        if told not in _ENDS or not (channel.measure or "").endswith("quantity"):
+            return None
+        end = getattr(dial, _ENDS[told])
+        return Result(float(end), None, end.unit, end.kind, end.text)
 
     def _result(self, what: Piece, look: Look) -> Result:
-        word = _SAME.get(what.text, what.text)
+        word = _SAME.get(what.text, _SAME.get(what.text.lower(), what.text.lower()))
         if word in WORDS:
             if word == "open" and not isinstance(look, Ohms):
                 raise self.fail(what, "only a meter between two terminals shows 'open'")
@@ -206,6 +314,8 @@ class _Reader(Placing):
             )
         if not kinds:
             raise self.fail(what, "say 'holds', 'falls' or 'stays still'")
+        if isinstance(look, Show) and (end := self._end_of_dial(what, look)) is not None:
+            return end
         value = self.quantity(what, kinds)
         return Result(float(value), None, value.unit, value.kind, value.text)
 

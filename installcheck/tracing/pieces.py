@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from ..analysis.study import Study
 from ..dataclass import dataclass
 from ..document.wording import unknown_word
@@ -13,6 +15,12 @@ from .looks import WORDS, Show, TrueValue
 AT_TAP, BESIDE, LINE_OF = "test instrument at ", "test instrument beside ", "line of "
 MARKS_OF, SHAKEN = "marking of ", "its leads shaken"
 ALL_MARKS_OF = "markings of "
+_LONG = {
+    "temp": "temperature", "press": "pressure", "qty": "quantity", "tach": "tachometer", "egt": "exhaust temperature",
+    "cht": "head temperature", "oat": "outside air temperature", "tit": "turbine inlet temperature", "rpm": "engine speed",
+    "map": "manifold pressure",
+}  # fmt: skip
+"""What the trade shortens."""
 SUPPLY_OF, LEADS_OF, INSULATION_OF = "supply of ", "leads of ", "insulation of "
 
 
@@ -67,8 +75,17 @@ class Named:
         return node
 
     def channel(self, piece: Piece) -> Channel:
-        """The indication of a name."""
-        name = piece.text
+        """The indication of a name, which may be shortened as people say it."""
+        name = re.sub(r"^the\s+", "", piece.text, flags=re.IGNORECASE)
+        try:
+            return self._channel(piece, name)
+        except PhraseError:
+            long = " ".join(_LONG.get(word.lower(), word) for word in name.split())
+            if long == name:
+                raise
+        return self._channel(piece, long)
+
+    def _channel(self, piece: Piece, name: str) -> Channel:
         wanted = name.lower()
         all_ = channels(self.study)
         exact = [c for c in all_ if str(c.show).lower() == wanted]

@@ -68,9 +68,59 @@ def test_a_direct_gauge_and_its_line_can_be_told():
     assert observed(study, "line of manifold pressure gauge falls").look == Holding("manifold pressure gauge")
 
 
+SHORT = {
+    # 190 degF is true at cruise, 390 degF of the head there, 4 psi of the fuel at idle: as the document says.
+    "oil temperature gauge reads 40 degF low at cruise": "oil temperature gauge shows 150 degF at cruise",
+    "Oil temp reads 20 degC too high in cruise": "oil temperature gauge shows 107.8 degC at cruise",
+    "the CHT reads 30 degF low": "head gauge shows 360 degF",
+    "fuel pressure gauge shows 5 psi too high at idle": "fuel pressure gauge shows 9 psi at idle",
+    "MAP reads 2 inHg high at cruise where 24 inHg is true": "manifold pressure gauge shows 26 inHg at cruise where 24 inHg is true",
+    "oil pressure gauge drops to zero at idle": "oil pressure gauge shows 0 psi at idle",
+    "fuel quantity gauge shows empty": "fuel quantity gauge shows 0 %",
+    "fuel quantity gauge is full": "fuel quantity gauge shows 100 %",
+    "oil temp gauge is pegged high": "oil temperature gauge is off scale high",
+    "oil temperature gauge jumps when radios transmit": "oil temperature gauge is erratic with radios on",
+    "head gauge swings during climb": "head gauge is erratic at climb",
+    "oil temperature gauge reads high with panel lights and radios on": "oil temperature gauge is high with panel lights on with radios on",
+    "oil pressure gauge reads full scale with master on, engine stopped": "oil pressure gauge is off scale high at engine stopped",
+    "oil pressure gauge is dead when the engine is off": "oil pressure gauge is dead at engine stopped",
+    "oil bulb measures 92 ohm": "oil bulb.A to oil bulb.B measures 92 ohm with oil bulb disconnected",
+    "head probe measures 2 ohm": "head probe.+ to head probe.- measures 2 ohm with head probe disconnected",
+    "main bus measures 11.2 V": "main bus to airframe measures 11.2 V",
+    "oil temperature gauge.power measures 13.9 V at cruise": "oil temperature gauge.power to airframe measures 13.9 V at cruise",
+    "oil temperature gauge is off scale high with head block unplugged": "oil temperature gauge is off scale high with head block disconnected",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("short", "long"), SHORT.items())
+def test_what_people_say_for_short_is_read(study, short, long):
+    one, other = observed(study, short), observed(study, long)
+    assert (one.look, one.at, one.result.word) == (other.look, other.at, other.result.word)
+    assert (one.result.value or 0.0) == pytest.approx(other.result.value or 0.0, rel=1e-3)
+
+
+def test_what_is_said_for_short_is_told_back_in_full(study):
+    one = observed(study, "oil temp reads 40 degF low at cruise")
+    assert (
+        one.said == "oil temp reads 40 degF low at cruise  # oil temperature gauge shows 150 degF at cruise"
+    )
+    [again], _ = read_lines(study, [one.said])
+    assert again == one
+    assert (
+        observed(study, "oil temperature gauge is low at cruise").said
+        == "oil temperature gauge is low at cruise"
+    )
+
+
 @pytest.mark.parametrize(
     ("line", "column", "said"),
     [
+        ("EGT reads low", 1, "several show exhaust temperature"),
+        ("all gauges read high", 1, "'all gauges' is not an indication"),
+        ("tachometer generator measures 3 ohm", 1, "say between which terminals"),
+        ("oil temperature gauge reads 40 psi low", 29, "a temperature difference is wanted"),
+        ("oil temp gauge shows empty", 22, "is not a quantity"),
+        ("oil temperature gauge jumps when lamp is on", 34, "is not a load"),
         ("oil temperture gauge shows 150 degF", 1, "did you mean 'oil temperature gauge'"),
         ("oil temperature gauge shows 150", 29, "has no unit"),
         ("oil temperature gauge shows 150 psi", 29, "is a pressure"),
