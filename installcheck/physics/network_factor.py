@@ -11,10 +11,36 @@ from typing import Self
 import numpy as np
 
 from ..dataclass import dataclass
-from .network_topology import BoolArray, FloatArray, IntArray
+from .network_topology import BoolArray, FloatArray, IntArray, gathering
 
+_Taken = tuple[int, list[int], list[tuple[int, int]], list[tuple[int, int, int]]]
 DENSE_CORE = 300
 """Largest core inverted densely: beyond it a sparse factor saves more than the import of scipy costs (measured)."""
+
+
+WIDE = 32
+"""Rows that a wave takes out, on average, from which on arrays are faster than plain floats (measured)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wave:
+    """Rows of a plan that none of the others is a neighbour of: they are taken out at once.
+
+    Attributes:
+        rows: which they are.
+        arms: the pairs of each with its first, its second neighbour and the reference; -1 for one it has not.
+        near: those two neighbours; the reference for one it has not.
+        added: the pair of these two, of the first and the reference, and of the second and the reference; -1 likewise.
+        order, cuts, targets: how what goes to the neighbours is summed, as :func:`gathering` tells.
+    """
+
+    rows: IntArray
+    arms: IntArray
+    near: IntArray
+    added: IntArray
+    order: IntArray
+    cuts: IntArray
+    targets: IntArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,15 +58,17 @@ class Plan:
         core: the rows that stay.
         arms: for each of those, its pairs.
         inner: the pairs between two of them: place of the one, of the other, and the pair.
+        waves: the steps in waves, where those are wide; else none.
     """
 
     count: int
     pair: IntArray
     pairs: int
-    steps: list[tuple[int, list[int], list[tuple[int, int]], list[tuple[int, int, int]]]]
+    steps: list[_Taken]
     core: list[int]
     arms: list[list[int]]
     inner: list[tuple[int, int, int]]
+    waves: list[Wave]
 
 
 def planned(count: int, start: IntArray, end: IntArray, conducting: BoolArray) -> Plan:
@@ -58,7 +86,7 @@ def planned(count: int, start: IntArray, end: IntArray, conducting: BoolArray) -
             near[a][b] = near[b][a] = pairs
             pairs += 1
         pair.append(near[a][b])
-    steps = []
+    steps: list[_Taken] = []
     gone = bytearray(count)
     ready = list(range(count - 1, -1, -1))
     while ready:
@@ -69,7 +97,7 @@ def planned(count: int, start: IntArray, end: IntArray, conducting: BoolArray) -
         if len(arms) - (count in arms) > 2:
             continue
         gone[row] = 1
-        ends = list(arms)
+        ends = sorted(arms, key=count.__eq__)  # the reference last
         for other in ends:
             del near[other][row]
         added = []
@@ -82,7 +110,7 @@ def planned(count: int, start: IntArray, end: IntArray, conducting: BoolArray) -
                 added.append((near[a][b], i, j))
         others = [(other, i) for i, other in enumerate(ends) if other != count]
         ready.extend(other for other, _ in others)
-        steps.append((row, list(arms.values()), others, added))
+        steps.append((row, [arms[other] for other in ends], others, added))
     core = [row for row in range(count) if not gone[row]]
     place = {row: i for i, row in enumerate(core)}
     inner = [
@@ -99,7 +127,37 @@ def planned(count: int, start: IntArray, end: IntArray, conducting: BoolArray) -
         core,
         [list(near[row].values()) for row in core],
         inner,
+        _waves(count, steps),
     )
+
+
+def _waves(count: int, steps: list[_Taken]) -> list[Wave]:
+    wave = [0] * (count + 1)
+    waves: list[list[_Taken]] = []
+    for step in steps:
+        number = wave[step[0]]
+        if number == len(waves):
+            waves.append([])
+        waves[number].append(step)
+        for other, _ in step[2]:
+            wave[other] = max(wave[other], number + 1)
+    return [_wave(count, taken) for taken in waves] if len(steps) >= WIDE * len(waves) else []
+
+
+def _wave(count: int, taken: list[_Taken]) -> Wave:
+    arms = np.full((len(taken), 3), -1, dtype=np.intp)
+    near = np.full((len(taken), 2), count, dtype=np.intp)
+    added = np.full((len(taken), 3), -1, dtype=np.intp)
+    for n, (_, pairs, others, more) in enumerate(taken):
+        place = [0, 1, 2] if len(others) == 2 else [0, 2] if others else [2]
+        for i, pair in enumerate(pairs):
+            arms[n, place[i]] = pair
+        for other, i in others:
+            near[n, i] = other
+        for pair, i, j in more:
+            added[n, place[i] + place[j] - 1] = pair
+    rows = np.array([row for row, *_ in taken], dtype=np.intp)
+    return Wave(rows, arms, near, added, *gathering(near.ravel()))
 
 
 def between_rows(plan: Plan, conductance: FloatArray) -> list[float]:
@@ -130,10 +188,25 @@ class Factor:
     def __init__(self, plan: Plan, conductance: FloatArray):
         g = between_rows(plan, conductance)
         self._steps: list[_Step] = []
-        for (row, _, others, _), (arms, total) in zip(plan.steps, eliminated(plan, g), strict=True):
-            self._steps.append((row, total, [(other, arms[i] / total) for other, i in others]))
+        self._waves: list[tuple[Wave, FloatArray, FloatArray]] = []
+        if plan.waves:
+            g = self._take_out(plan, g)
+        else:
+            for (row, _, others, _), (arms, total) in zip(plan.steps, eliminated(plan, g), strict=True):
+                self._steps.append((row, total, [(other, arms[i] / total) for other, i in others]))
         self._core = np.array(plan.core, dtype=np.intp)
         self._solve_core = _factor_core(plan, g)
+
+    def _take_out(self, plan: Plan, g: list[float]) -> list[float]:
+        """As :func:`eliminated`, wave by wave; the conductance of each pair after it [S]."""
+        pairs = np.array([*g, 0.0])
+        for wave in plan.waves:
+            arms = pairs[wave.arms]
+            total = arms.sum(axis=1)[:, np.newaxis]
+            share = arms / total
+            np.add.at(pairs, wave.added, arms[:, [0, 0, 1]] * share[:, [1, 2, 2]])
+            self._waves.append((wave, total, share[:, :2]))
+        return pairs[:-1].tolist()
 
     @classmethod
     def of(cls, count: int, start: IntArray, end: IntArray, conductance: FloatArray) -> Self:
@@ -142,6 +215,8 @@ class Factor:
 
     def solve(self, injected: FloatArray) -> FloatArray:
         """Potentials [V] of the rows, one column per column of `injected` [A], each `count` rows high."""
+        if self._waves:
+            return self._solve_waves(injected)
         if injected.shape[1] == 1:
             return self.solve_one(injected[:, 0])[:, np.newaxis]
         x = injected.copy()
@@ -158,6 +233,8 @@ class Factor:
 
     def solve_one(self, injected: FloatArray) -> FloatArray:
         """As :meth:`solve`, of one column `count` long: plain floats are faster than arrays of one."""
+        if self._waves:
+            return self._solve_waves(injected[:, np.newaxis])[:, 0]
         x: list[float] = injected.tolist()
         for row, _, shares in self._steps:
             for other, share in shares:
@@ -172,6 +249,18 @@ class Factor:
                 value += share * x[other]
             x[row] = value
         return np.array(x)
+
+    def _solve_waves(self, injected: FloatArray) -> FloatArray:
+        columns = injected.shape[1]
+        x = np.concatenate((injected, np.zeros((1, columns))))  # the reference last, at 0 V
+        for wave, _, share in self._waves:
+            given = (share[:, :, np.newaxis] * x[wave.rows][:, np.newaxis]).reshape(-1, columns)
+            x[wave.targets] += np.add.reduceat(given[wave.order], wave.cuts, axis=0)
+        if len(self._core):
+            x[self._core] = self._solve_core(x[self._core])
+        for wave, total, share in reversed(self._waves):
+            x[wave.rows] = x[wave.rows] / total + (share[:, :, np.newaxis] * x[wave.near]).sum(axis=1)
+        return x[:-1]
 
 
 _Step = tuple[int, float, list[tuple[int, float]]]

@@ -14,9 +14,8 @@ from ..dataclass import dataclass
 from .network_factor import Factor, between_rows, eliminated, planned
 from .network_parts import DrawKind
 from .network_settling import DEAD
-from .network_shape import gathering
 from .network_system import Equations, System
-from .network_topology import BoolArray, FloatArray, IntArray, label_islands
+from .network_topology import BoolArray, FloatArray, IntArray, gathering, label_islands
 
 REGION = 100
 """Rows of a region, about: fewer cost more calls, more cost more arithmetic for each fault (measured)."""

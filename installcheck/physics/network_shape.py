@@ -11,7 +11,7 @@ import numpy as np
 from ..dataclass import dataclass
 from .network_factor import Factor, Plan, planned
 from .network_parts import Network
-from .network_topology import BoolArray, FloatArray, IntArray, label_islands, merge_ideal
+from .network_topology import BoolArray, FloatArray, IntArray, gathering, label_islands, merge_ideal
 
 _KEPT, _LARGEST, _KEPT_OF_LARGE = 32, 3000, 2
 """Shapes that are kept, and how many of those with more nodes than a number: they take some megabytes each."""
@@ -191,11 +191,3 @@ def _ties(network: Network, group: IntArray, ideal: BoolArray) -> Ties:
     return Ties(
         branch, inner, p[: len(branch)], q[: len(branch)], Factor.of(count, p, q, np.ones(len(start)))
     )
-
-
-def gathering(ends: IntArray) -> tuple[IntArray, IntArray, IntArray]:
-    """How figures that belong to rows are summed by row: their order, where each row begins in it, and which row that is."""
-    order = np.argsort(ends, kind="stable")
-    sorted_ends = ends[order]
-    cuts = np.flatnonzero(np.diff(sorted_ends, prepend=-1))
-    return order, cuts, sorted_ends[cuts]

@@ -93,6 +93,14 @@ def label_islands(count: int, start: Sequence[int], end: Sequence[int]) -> IntAr
     return np.array(label, dtype=np.intp)
 
 
+def gathering(ends: IntArray) -> tuple[IntArray, IntArray, IntArray]:
+    """How figures that belong to rows are summed by row: their order, where each row begins in it, and which row that is."""
+    order = np.argsort(ends, kind="stable")
+    sorted_ends = ends[order]
+    cuts = np.flatnonzero(np.diff(sorted_ends, prepend=-1))
+    return order, cuts, sorted_ends[cuts]
+
+
 @dataclass(frozen=True, slots=True)
 class Bridges:
     """Branches whose loss cuts a part off: for each branch the root of that part, or -1.

@@ -1,12 +1,14 @@
-"""The factored matrix against numpy's own solution, for trees, meshes and cores on both sides of the dense limit."""
+"""The factored matrix against numpy's own solution: trees and meshes, narrow and wide, cores on both sides of the dense limit."""
 
 import numpy as np
 import pytest
 
-from installcheck.physics.network_factor import DENSE_CORE, Factor
+from installcheck.physics.network_factor import DENSE_CORE, Factor, planned
 
 
-@pytest.mark.parametrize(("count", "extra"), [(1, 0), (2, 2), (50, 0), (50, 200), (DENSE_CORE + 100, 1500)])
+@pytest.mark.parametrize(
+    ("count", "extra"), [(1, 0), (2, 2), (50, 0), (50, 200), (DENSE_CORE + 100, 1500), (900, 0), (900, 60)]
+)
 @pytest.mark.parametrize("columns", [1, 5])
 def test_solves_what_numpy_solves(count: int, extra: int, columns: int) -> None:
     rng = np.random.default_rng(count + extra)
@@ -33,3 +35,17 @@ def test_no_digits_are_lost_in_a_tree() -> None:
     injected = np.zeros((count, 1))
     injected[0] = 1.0
     np.testing.assert_allclose(factor.solve(injected), 1e9, rtol=1e-13)
+
+
+@pytest.mark.parametrize("chains", [1, 400])
+def test_many_chains_on_one_node(chains: int) -> None:
+    """1 A into the end of each chain of 1e-6 ohm links; they meet in 1e9 ohm to the reference: 1e9 V for each of them."""
+    links, hub = 4, 4 * chains
+    start = np.r_[np.arange(hub), hub]
+    end = np.r_[[hub if (i + 1) % links == 0 else i + 1 for i in range(hub)], hub + 1]
+    conductance = np.r_[np.full(hub, 1e6), 1e-9]
+    assert bool(planned(hub + 1, start, end, conductance != 0).waves) == (chains > 1)
+    injected = np.zeros((hub + 1, 1))
+    injected[:hub:links] = 1.0
+    factor = Factor.of(hub + 1, start, end, conductance)
+    np.testing.assert_allclose(factor.solve(injected), chains * 1e9, rtol=1e-13)
