@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from . import missing
 from .missing import Missing
-from .study import Study
+from .study import Study, once
+
+
+@once
+def of_no_kind(study: Study) -> dict[str, Missing]:
+    """What is missing of each supply and joint that does not say what it is."""
+    model = study.model
+    return {i: missing.JOINT_KIND for i, one in model.junctions.items() if one.spec.kind is None} | {
+        i: missing.SUPPLY_KIND for i, one in model.supplies.items() if one.spec.kind is None
+    }
 
 
 def kind_lacking_at(study: Study, node: str) -> Missing | None:
     """What is missing of a terminal whose supply or joint does not say what it is."""
-    ident = node.partition(".")[0]
-    supply, joint = study.model.supplies.get(ident), study.model.junctions.get(ident)
-    if supply is not None and supply.spec.kind is None:
-        return missing.SUPPLY_KIND
-    return missing.JOINT_KIND if joint is not None and joint.spec.kind is None else None
+    return of_no_kind(study).get(node.partition(".")[0])

@@ -206,7 +206,8 @@ class Factor:
             share = arms / total
             np.add.at(pairs, wave.added, arms[:, [0, 0, 1]] * share[:, [1, 2, 2]])
             self._waves.append((wave, total, share[:, :2]))
-        return pairs[:-1].tolist()
+        left: list[float] = pairs[:-1].tolist()
+        return left
 
     @classmethod
     def of(cls, count: int, start: IntArray, end: IntArray, conductance: FloatArray) -> Self:

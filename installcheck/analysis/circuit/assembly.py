@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import field
-from typing import Final
+from collections.abc import Mapping, Sequence
+from typing import Final, NamedTuple
 
 import numpy as np
 
@@ -20,7 +19,7 @@ from .. import missing
 from ..ignition import is_ignition_lead
 from ..missing import Missing
 from ..study import Point, Study, once
-from .leads import conductor_ohms, ends_ohms
+from .leads import conductor_ohms, ends_ohms, temperature_coefficient
 
 _DIRECT: Final[tuple[EdgeKind, ...]] = (
     "conductor",
@@ -47,35 +46,34 @@ LOAD_CURRENT, TRANSDUCER = missing.LOAD_CURRENT, missing.SENDER_SUPPLY_CURRENT
 _ASSUMED_GOOD = frozenset(("thread", "bolts"))
 
 
-@dataclass(slots=True)
-class Branches:
-    """Branches under assembly, one entry each; resistances in ohm.
+class Branch(NamedTuple):
+    """A branch under assembly, between two nodes; resistances in ohm, emf in V.
 
-    ``fixed`` is that of devices, ``cold`` of conductors at 20 degC, ``heat`` what the zones add to it, ``contact`` that of
-    joints, contacts, bonds and the ends of wires.
+    ``fixed`` is that of devices, ``cold`` of conductors at 20 degC, ``heat`` what the zones add to it and ``slope`` each degC
+    of its own, ``contact`` that of joints, contacts, bonds and the ends of wires.
     """
 
-    start: list[int] = field(default_factory=list)
-    end: list[int] = field(default_factory=list)
-    fixed: list[float] = field(default_factory=list)
-    cold: list[float] = field(default_factory=list)
-    heat: list[float] = field(default_factory=list)
-    contact: list[float] = field(default_factory=list)
-    emf: list[float] = field(default_factory=list)
-    is_open: list[bool] = field(default_factory=list)
-    edge: list[Edge | None] = field(default_factory=list)
+    start: int
+    end: int
+    fixed: float
+    cold: float
+    heat: float
+    slope: float
+    contact: float
+    emf: float
+    is_open: bool
+    edge: Edge | None
 
 
-@dataclass(slots=True)
-class Draws:
-    """Draws under assembly; ``sensing`` marks what belongs to a measuring circuit: a loop's signal, a transducer's supply."""
+class Draw(NamedTuple):
+    """A draw under assembly; ``sensing`` marks what belongs to a measuring circuit: a loop's signal, a transducer's supply."""
 
-    start: list[int] = field(default_factory=list)
-    end: list[int] = field(default_factory=list)
-    value: list[float] = field(default_factory=list)
-    kind: list[DrawKind] = field(default_factory=list)
-    edge: list[Edge | None] = field(default_factory=list)
-    sensing: list[bool] = field(default_factory=list)
+    start: int
+    end: int
+    value: float
+    kind: DrawKind
+    edge: Edge | None
+    sensing: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +103,8 @@ class Assembly:
         self.volts, self.carried = volts, carried
         self.study, self.point, self.dead, self.open_contacts = study, point, dead, open_contacts
         self.nodes: dict[str, int] = {}
-        self.branches, self.draws = Branches(), Draws()
+        self.branches: list[Branch] = []
+        self.draws: list[Draw] = []
         self.branch_of: dict[Edge, int] = {}
         self.draw_of: dict[Edge, int] = {}
         self.missing: dict[Edge, tuple[Missing, ...]] = {}
@@ -128,22 +127,16 @@ class Assembly:
         fixed: float = 0.0,
         cold: float = 0.0,
         heat: float = 0.0,
+        slope: float = 0.0,
         contact: float = 0.0,
         emf: float = 0.0,
         is_open: bool = False,
     ) -> int:
         """Lay a branch from ``a`` to ``b``; its number."""
-        at = self.branches
-        number = len(at.start)
-        at.start.append(self.node(a))
-        at.end.append(self.node(b))
-        at.fixed.append(fixed)
-        at.cold.append(cold)
-        at.heat.append(heat)
-        at.contact.append(contact)
-        at.emf.append(emf)
-        at.is_open.append(is_open)
-        at.edge.append(edge)
+        nodes, number = self.nodes, len(self.branches)
+        start = nodes.setdefault(a, len(nodes))
+        end = nodes.setdefault(b, len(nodes))
+        self.branches.append(Branch(start, end, fixed, cold, heat, slope, contact, emf, is_open, edge))
         if edge is not None:
             self.branch_of[edge] = number
         return number
@@ -152,14 +145,8 @@ class Assembly:
         self, a: str, b: str, value: float, kind: DrawKind, edge: Edge | None = None, *, sensing: bool = False
     ) -> int:
         """Lay a draw from ``a`` to ``b``; its number."""
-        at = self.draws
-        number = len(at.start)
-        at.start.append(self.node(a))
-        at.end.append(self.node(b))
-        at.value.append(value)
-        at.kind.append(kind)
-        at.edge.append(edge)
-        at.sensing.append(sensing)
+        number = len(self.draws)
+        self.draws.append(Draw(self.node(a), self.node(b), value, kind, edge, sensing))
         if edge is not None:
             self.draw_of[edge] = number
         return number
@@ -193,30 +180,14 @@ class Assembly:
             self.branch(edge.a, edge.b, edge, contact=SMALLEST_RESISTANCE)
 
     def _conductor(self, edge: Edge) -> None:
-        ohms = conductor_ohms(self.study, edge, self.point)
-        if ohms.missing:
-            self.lacks(edge, *ohms.missing)
-        cold = 0.0 if ohms.cold is None else ohms.cold
-        heat = 0.0 if ohms.hot is None else ohms.hot - cold
-        ends = ends_ohms(self.study, edge)
-        if ends.missing:
-            self.lacks(edge, *ends.missing)
-        contact = ends.cold or 0.0
-        is_open = self._on_dead_bus(edge)
-        self.branch(
-            edge.a,
-            edge.b,
-            edge,
-            cold=max(cold, SMALLEST_RESISTANCE),
-            heat=heat,
-            contact=contact,
-            is_open=is_open,
-        )
+        cold, heat, slope, contact, lacking = _conductor_parts(self.study, edge, self.point)
+        if lacking:
+            self.lacks(edge, *lacking)
+        is_open = bool(self.dead) and self._on_dead_bus(edge)
+        self.branch(edge.a, edge.b, edge, cold=cold, heat=heat, slope=slope, contact=contact, is_open=is_open)
 
     def _on_dead_bus(self, edge: Edge) -> bool:
         """Whether a conductor ends at a bus that is said to give nothing: what feeds it and what it feeds are parted from it."""
-        if not self.dead:
-            return False
         supplies = self.study.model.supplies
         ends = {node.partition(".")[0] for node in (edge.a, edge.b)} & self.dead
         return any(supplies[i].spec.kind == "bus" for i in ends)
@@ -226,7 +197,8 @@ class Assembly:
         assert run is not None
         length = total_length(run)
         if run.spec.shield_resistance is not None and length:
-            self.branch(edge.a, edge.b, edge, cold=float(run.spec.shield_resistance) * length)
+            cold = float(run.spec.shield_resistance) * length
+            self.branch(edge.a, edge.b, edge, cold=cold, slope=cold * _coefficient(edge))
 
     def _contact(self, edge: Edge, *, is_open: bool = False) -> None:
         if edge.resistance is None:
@@ -326,6 +298,22 @@ class Assembly:
 
 
 @once
+def _conductor_parts(
+    study: Study, edge: Edge, point: Point
+) -> tuple[float, float, float, float, tuple[Missing, ...]]:
+    """Of a conductor ``cold``, ``heat``, ``slope`` and ``contact`` of its branch, and what is missing of them."""
+    ohms, ends = conductor_ohms(study, edge, point), ends_ohms(study, edge)
+    cold = 0.0 if ohms.cold is None else ohms.cold
+    heat = 0.0 if ohms.hot is None else ohms.hot - cold
+    cold = max(cold, SMALLEST_RESISTANCE)
+    return cold, heat, cold * _coefficient(edge), ends.cold or 0.0, (*ohms.missing, *ends.missing)
+
+
+def _coefficient(edge: Edge) -> float:
+    return temperature_coefficient(edge.metal) or 0.0
+
+
+@once
 def direct_edges(study: Study) -> tuple[Edge, ...]:
     """The edges of the direct-current network in document order; no legs of thermocouples, and no leads to spark plugs."""
     return tuple(
@@ -373,6 +361,6 @@ def _loads_on(study: Study, point: Point) -> frozenset[str]:
     return frozenset(ident for ident, load in study.model.loads.items() if load.duty != "intermittent")
 
 
-def as_array(values: list[float]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    """A list of numbers as an array."""
+def as_array(values: Sequence[float]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    """Some numbers as an array."""
     return np.array(values, dtype=np.float64)

@@ -61,18 +61,24 @@ def surroundings(edge: Edge, point: Point) -> float | None:
     return hottest
 
 
+@once
+def _heating(study: Study, edge: Edge, point: Point) -> tuple[float, float] | None:
+    """The current that warms a conductor to its rating [A], and what that is above its surroundings [degC]."""
+    rating = edge.run.spec.temperature_rating if edge.run is not None else None
+    limit, ambient = current_limit(study, edge, point), surroundings(edge, point)
+    if rating is None or limit is None or ambient is None:
+        return None
+    return limit, max(0.0, float(rating) - ambient)
+
+
 def own_heat_of(assembly: Assembly, current: FloatArray, conductors: NDArray[np.bool_]) -> FloatArray:
     """Rise of each conductor by its own current in degC: the heat balance (rating - ambient) (I / limit)^2."""
+    study, point, branches = assembly.study, assembly.point, assembly.branches
     rise = np.zeros(len(current))
-    warm = np.flatnonzero((np.abs(np.nan_to_num(current)) > _WARMS) & conductors)
-    for number in warm.tolist():
-        edge = assembly.branches.edge[number]
-        if edge is None or edge.run is None or edge.run.spec.temperature_rating is None:
-            continue
-        limit = current_limit(assembly.study, edge, assembly.point)
-        ambient = surroundings(edge, assembly.point)
-        if limit is None or ambient is None:
-            continue
-        share = min(1.0, abs(float(current[number])) / limit)
-        rise[number] = max(0.0, float(edge.run.spec.temperature_rating) - ambient) * share**2
+    amps = np.abs(np.nan_to_num(current))
+    for number in np.flatnonzero((amps > _WARMS) & conductors).tolist():
+        edge = branches[number].edge
+        told = _heating(study, edge, point) if edge is not None else None
+        if told is not None:
+            rise[number] = told[1] * min(1.0, float(amps[number]) / told[0]) ** 2
     return rise

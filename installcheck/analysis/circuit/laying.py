@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...graph import Edge
 from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
-from ..of_no_kind import kind_lacking_at
+from ..of_no_kind import kind_lacking_at, of_no_kind
 from ..study import Study
 from .assembly import Assembly, Undrawn, runs_with_own_current
 from .measuring_inputs import Measuring
@@ -42,7 +42,7 @@ def references_of(assembly: Assembly, measuring: Measuring) -> tuple[str, list[i
 def lay_undescribed(assembly: Assembly, reference: str) -> None:
     """Loads fed at a bus whose wiring is not described, runs that say themselves what they carry, and things of no kind."""
     study = assembly.study
-    for name in list(assembly.nodes):
+    for name in list(assembly.nodes) if of_no_kind(study) else ():
         if (lacking := kind_lacking_at(study, name)) is not None:
             assembly.undrawn.append(Undrawn(lacking, assembly.node(name), assembly.node(reference)))
     for ident, load in study.model.loads.items():

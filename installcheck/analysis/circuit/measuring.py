@@ -2,16 +2,29 @@
 
 from __future__ import annotations
 
-from ...graph import Indication
+from ...dataclass import dataclass
+from ...graph import Edge, Indication
 from ...graph.indications import measure_of
 from ...model.devices import Curve, Indicator, InputSpec, Sender
+from ...model.fields import Measure
 from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
 from ..missing import Missing
 from ..sender_curves import output, output_carried, output_kind
 from ..study import Study, once
-from ..true_value import Truth, truth
+from ..true_value import truth
 from .assembly import Assembly, wired
-from .measuring_inputs import CURVE, REACH, SENDER_SUPPLY, Follower, InputCircuit, Measuring, Sensed, volts_of
+from .measuring_inputs import (
+    CURVE,
+    REACH,
+    SENDER_SUPPLY,
+    Follower,
+    InputCircuit,
+    Inputs,
+    LaidInput,
+    Measuring,
+    Sensed,
+    volts_of,
+)
 
 READ_BY_CIRCUIT = frozenset(
     ("electronic resistance", "ratio meter", "series meter", "bridge", "voltage", "current loop")
@@ -27,47 +40,89 @@ def read_by_circuit(study: Study) -> tuple[Indication, ...]:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Sending:
+    """A sender that is read by a circuit, as far as it is alike at every operating point.
+
+    Attributes:
+        indication: the first that reads it.
+        sender, curve: it, and the curve it is read by.
+        element, supply: its edges.
+        fed: whether its supply is wired.
+        nominal: V its output is in proportion to; ``None`` where it is not.
+    """
+
+    indication: Indication
+    measure: Measure | None
+    sender: Sender
+    curve: Curve | None
+    element: Edge | None
+    supply: Edge | None
+    fed: bool
+    nominal: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Circuits:
+    """The measuring circuits of a study, each input followed by the sender it reads, where that is new; and as in :class:`Inputs`."""
+
+    every: tuple[tuple[LaidInput | None, _Sending | None], ...]
+    tied: tuple[str, ...]
+    loose: tuple[str, ...]
+
+
+@once
+def _circuits(study: Study) -> _Circuits:
+    made, inputs, senders = Inputs(), set(), set()
+    every: list[tuple[LaidInput | None, _Sending | None]] = []
+    for one in read_by_circuit(study):
+        indicator = study.model.indicators[one.indicator]
+        key, laid, sending = (one.indicator, one.input), None, None
+        if key not in inputs:
+            inputs.add(key)
+            laid = InputCircuit(study, made, one.indicator, indicator, one.input, one.spec).found()
+        if one.source not in senders:
+            senders.add(one.source)
+            sending = _sending(study, one, indicator)
+        every.append((laid, sending))
+    return _Circuits(tuple(every), tuple(made.tied), tuple(made.loose))
+
+
+def _sending(study: Study, one: Indication, indicator: Indicator) -> _Sending:
+    sender = study.model.senders[one.source]
+    unsaid = study.document.declared_unknown(("senders", one.source, "curve"))
+    edges = study.graph.by_thing.get(("senders", one.source), ())
+    supply = next((e for e in edges if e.kind == "load"), None)
+    return _Sending(
+        one,
+        measure_of(study.graph, one),
+        sender,
+        sender.spec.curve or (None if unsaid else one.spec.curve),
+        next((e for e in edges if e.kind == "element"), None),
+        supply,
+        supply is not None and wired(study, supply.a),
+        _transducer_supply(one.spec, indicator) if one.spec.ratiometric else None,
+    )
+
+
 def lay(assembly: Assembly) -> Measuring:
     """Lay every measuring circuit that is read from a sender, and every sender's element."""
-    made = Measuring()
-    study = assembly.study
-    for indication in read_by_circuit(study):
-        indicator = study.model.indicators[indication.indicator]
-        key = (indication.indicator, indication.input)
-        if key not in made.meters:
-            made.meters[key] = InputCircuit(
-                assembly, made, indication.indicator, indicator, indication.input, indication.spec
-            ).lay()
-        if indication.source not in made.senders:
-            sender = study.model.senders[indication.source]
-            unsaid = study.document.declared_unknown(("senders", indication.source, "curve"))
-            curve = sender.spec.curve or (None if unsaid else indication.spec.curve)
-            told = (
-                truth(
-                    study, assembly.point, measure_of(study.graph, indication), sender, indication.spec, curve
-                )
-                if curve is not None
-                else None
-            )
-            nominal = _transducer_supply(indication.spec, indicator) if indication.spec.ratiometric else None
-            made.senders[indication.source] = _sender(
-                assembly, made, indication.source, sender, curve, told, nominal
-            )
+    circuits = _circuits(assembly.study)
+    made = Measuring(circuits.tied, circuits.loose)
+    for laid, sending in circuits.every:
+        if laid is not None:
+            laid.lay(assembly, made)
+        if sending is not None:
+            made.senders[sending.indication.source] = _sender(assembly, made, sending)
     return made
 
 
-def _sender(
-    assembly: Assembly,
-    made: Measuring,
-    ident: str,
-    sender: Sender,
-    curve: Curve | None,
-    told: Truth | None,
-    nominal: float | None,
-) -> Sensed:
-    edges = assembly.study.graph.by_thing.get(("senders", ident), ())
-    element = next((e for e in edges if e.kind == "element"), None)
-    if curve is None or told is None or element is None:
+def _sender(assembly: Assembly, made: Measuring, one: _Sending) -> Sensed:
+    curve, element, supply = one.curve, one.element, one.supply
+    if curve is None:
+        return Sensed(None, None, None, (CURVE,))
+    told = truth(assembly.study, assembly.point, one.measure, one.sender, one.indication.spec, curve)
+    if element is None:
         return Sensed(told, None, curve, (CURVE,))
     try:
         out = output(curve, told.value)
@@ -82,16 +137,15 @@ def _sender(
     elif what == "current":
         assembly.draw(element.a, element.b, out, DrawKind.CURRENT_LOAD, element, sensing=True)
     else:
-        impedance = float(sender.spec.output_impedance or 0.0)
+        impedance = float(one.sender.spec.output_impedance or 0.0)
         number = assembly.branch(
             element.b, element.a, element, fixed=max(impedance, SMALLEST_RESISTANCE), emf=out
         )
-        supply = next((e for e in edges if e.kind == "load"), None)
-        if supply is not None and not wired(assembly.study, supply.a):
+        if supply is not None and not one.fed:
             lacking = (SENDER_SUPPLY,)
-        elif supply is not None and nominal is not None:
+        elif supply is not None and one.nominal is not None:
             plus, minus = assembly.node(supply.a), assembly.node(supply.b)
-            made.followers.append(Follower(number, plus, minus, out, nominal))
+            made.followers.append(Follower(number, plus, minus, out, one.nominal))
     return Sensed(told, out, curve, lacking)
 
 

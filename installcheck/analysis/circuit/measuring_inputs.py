@@ -21,6 +21,7 @@ from ...physics.network_parts import SMALLEST_RESISTANCE
 from .. import missing
 from ..missing import Missing
 from ..sender_curves import output
+from ..study import Study
 from ..true_value import Truth
 from .assembly import Assembly, wired
 
@@ -74,6 +75,64 @@ class Meter:
 
 
 @dataclass(frozen=True, slots=True)
+class LaidInput:
+    """The circuit of one input, alike at every operating point.
+
+    Attributes:
+        key: indicator and input.
+        branches: from where to where, ohm and V.
+        outlets: terminals that feed transducers, each with the number of its branch among these.
+        ends: feed, high, low and other of its meter, by name; ``power`` likewise.
+        meter: that meter, its numbers still to come.
+    """
+
+    key: tuple[str, str]
+    branches: tuple[tuple[str, str, float, float], ...]
+    outlets: tuple[tuple[str, int], ...]
+    ends: tuple[str, ...]
+    power: tuple[str, str] | None
+    meter: Meter
+
+    def lay(self, assembly: Assembly, made: Measuring) -> None:
+        """Lay it, and note where its meter looks."""
+        first = len(assembly.branches)
+        for a, b, ohm, volts in self.branches:
+            assembly.branch(a, b, fixed=ohm, emf=volts)
+        made.outlets.update((node, first + n) for node, n in self.outlets)
+        feed, high, low, other = map(assembly.node, self.ends)
+        power = self.power and (assembly.node(self.power[0]), assembly.node(self.power[1]))
+        of = self.meter
+        made.meters[self.key] = Meter(
+            of.how,
+            feed,
+            high,
+            low,
+            other,
+            of.series,
+            of.scale,
+            of.allowance,
+            of.bridge,
+            power,
+            of.assumed,
+            of.needed,
+        )
+
+
+@dataclass(slots=True)
+class Inputs:
+    """The circuits of all inputs read from a sender while they are found.
+
+    ``tied`` are nodes taken to be at ground because the document does not wire them; ``loose`` nodes of circuits that
+    may float, which are given a potential through a resistance too large to matter. ``seen`` are the voltage and ground
+    terminals already laid.
+    """
+
+    tied: list[str] = field(default_factory=list)
+    loose: list[str] = field(default_factory=list)
+    seen: set[str] = field(default_factory=set)
+
+
+@dataclass(frozen=True, slots=True)
 class Sensed:
     """A sender as laid: its true value, its output there, its curve, and what the document lacks of it."""
 
@@ -96,19 +155,15 @@ class Follower:
 
 @dataclass(slots=True)
 class Measuring:
-    """All measuring circuits of an installation at one point.
+    """All measuring circuits of an installation at one point; ``outlets`` as in :class:`LaidInput`, by number of branch."""
 
-    ``tied`` are nodes taken to be at ground because the document does not wire them; ``loose`` nodes of circuits that
-    may float, which are given a potential through a resistance too large to matter. ``outlets`` are the voltage and ground
-    terminals already laid.
-    """
+    tied: tuple[str, ...]
+    loose: tuple[str, ...]
 
     meters: dict[tuple[str, str], Meter] = field(default_factory=dict)
     senders: dict[str, Sensed] = field(default_factory=dict)
     followers: list[Follower] = field(default_factory=list)
-    tied: list[str] = field(default_factory=list)
-    loose: list[str] = field(default_factory=list)
-    outlets: dict[str, int | None] = field(default_factory=dict)
+    outlets: dict[str, int] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=4096)
@@ -121,22 +176,18 @@ def volts_of(name: str) -> float | None:
 
 
 class InputCircuit:
-    """One input of an indicator while its circuit is laid."""
+    """One input of an indicator while its circuit is found."""
 
     def __init__(
-        self,
-        assembly: Assembly,
-        made: Measuring,
-        ident: str,
-        indicator: Indicator,
-        name: str,
-        spec: InputSpec,
+        self, study: Study, made: Inputs, ident: str, indicator: Indicator, name: str, spec: InputSpec
     ) -> None:
-        self.assembly, self.made, self.ident, self.indicator = assembly, made, ident, indicator
+        self.study, self.made, self.ident, self.indicator = study, made, ident, indicator
         self.name, self.spec = name, spec
         self.names = list(spec.terminals or ())
         self.assumed: list[Missing] = []
         self.needed: list[Missing] = []
+        self.branches: list[tuple[str, str, float, float]] = []
+        self.outlets: list[tuple[str, int]] = []
         supply = indicator.spec.supply_terminals
         self.power = f"{ident}.{supply[0]}" if supply else None
         self.ground = f"{ident}.{supply[1]}" if supply else None
@@ -147,7 +198,13 @@ class InputCircuit:
     def inner(self, what: str) -> str:
         return f"{self.ident}:{self.name}:{what}"
 
-    def lay(self) -> Meter:
+    def branch(self, a: str, b: str, *, fixed: float, emf: float = 0.0) -> None:
+        self.branches.append((a, b, fixed, emf))
+
+    def wired(self, node: str) -> bool:
+        return wired(self.study, node)
+
+    def found(self) -> LaidInput:
         self._outlets()
         principle = self.spec.principle
         if principle == "bridge":
@@ -161,23 +218,22 @@ class InputCircuit:
     def _outlets(self) -> None:
         """Terminals named for a voltage feed transducers with it; those named for ground are the indicator's ground."""
         ground = self.ground
-        if ground is not None and not wired(self.assembly.study, ground):
+        if ground is not None and not self.wired(ground):
             self.assumed.append(INDICATOR_GROUND)
             if ground not in self.made.tied:
                 self.made.tied.append(ground)
         base = ground or self.inner("ground")
         for terminal in dict.fromkeys((*self.names, *(self.indicator.spec.terminals or ()))):
             node = self.at(terminal)
-            if node in self.made.outlets or not wired(self.assembly.study, node):
+            if node in self.made.seen or not self.wired(node):
                 continue
-            self.made.outlets[node] = None
+            self.made.seen.add(node)
             volts = volts_of(terminal)
             if volts:
-                self.made.outlets[node] = self.assembly.branch(
-                    base, node, fixed=SMALLEST_RESISTANCE, emf=volts
-                )
+                self.outlets.append((node, len(self.branches)))
+                self.branch(base, node, fixed=SMALLEST_RESISTANCE, emf=volts)
             elif "ground" in terminal and ground is not None and node != ground:
-                self.assembly.branch(node, ground, fixed=SMALLEST_RESISTANCE)
+                self.branch(node, ground, fixed=SMALLEST_RESISTANCE)
 
     def low(self, given: str | None) -> str:
         """The node the input measures against: its own return joined to the indicator's ground, or the ground alone."""
@@ -193,7 +249,7 @@ class InputCircuit:
             if self.spec.input_grounding == "isolated":
                 self.made.loose.append(node)
             elif "ground" not in given:
-                self.assembly.branch(node, self.ground, fixed=SMALLEST_RESISTANCE)
+                self.branch(node, self.ground, fixed=SMALLEST_RESISTANCE)
         elif self.ground is None:
             self.made.loose.append(node)
         return node
@@ -202,38 +258,48 @@ class InputCircuit:
         """The node the sensing circuit is fed from, and the voltage the scale is drawn for; ``own`` is its excitation."""
         if own is not None:
             node = self.inner("feed")
-            self.assembly.branch(low, node, fixed=SMALLEST_RESISTANCE, emf=own)
+            self.branch(low, node, fixed=SMALLEST_RESISTANCE, emf=own)
             return node, None
-        system = self.assembly.study.model.aircraft.system_voltage
+        system = self.study.model.aircraft.system_voltage
         nominal = float(system) if system is not None else None
         ratiometric = self.spec.ratiometric or self.spec.principle == "ratio meter"
         if nominal is None and not ratiometric:
             self.assumed.append(SCALE_VOLTAGE)
         scale = None if ratiometric else nominal
-        if self.power is not None and wired(self.assembly.study, self.power):
+        if self.power is not None and self.wired(self.power):
             return self.power, scale
         self.assumed.append(INDICATOR_SUPPLY)
         node = self.power or self.inner("feed")
-        self.assembly.branch(low, node, fixed=SMALLEST_RESISTANCE, emf=nominal or _ASSUMED_SUPPLY)
+        self.branch(low, node, fixed=SMALLEST_RESISTANCE, emf=nominal or _ASSUMED_SUPPLY)
         return node, scale
 
-    def meter(self, how: How, feed: str, high: str, low: str, **more: object) -> Meter:
-        number = self.assembly.node
+    def meter(
+        self,
+        how: How,
+        feed: str,
+        high: str,
+        low: str,
+        other: str | None = None,
+        *,
+        series: float = 0.0,
+        scale: float | None = None,
+        allowance: float = 0.0,
+        bridge: Bridge | None = None,
+    ) -> LaidInput:
         power = None
-        if self.power is not None and self.ground is not None and wired(self.assembly.study, self.power):
-            power = (number(self.power), number(self.ground))
-        return Meter(
-            how,
-            number(feed),
-            number(high),
-            number(low),
-            power=power,
-            assumed=tuple(dict.fromkeys(self.assumed)),
-            needed=tuple(self.needed),
-            **{"other": number(high), **more},  # type: ignore[arg-type]
+        if self.power is not None and self.ground is not None and self.wired(self.power):
+            power = (self.power, self.ground)
+        assumed, needed = tuple(dict.fromkeys(self.assumed)), tuple(self.needed)
+        return LaidInput(
+            (self.ident, self.name),
+            tuple(self.branches),
+            tuple(self.outlets),
+            (feed, high, low, other or high),
+            power,
+            Meter(how, -1, -1, -1, -1, series, scale, allowance, bridge, None, assumed, needed),
         )
 
-    def _series(self) -> Meter:
+    def _series(self) -> LaidInput:
         spec = self.spec
         low = self.low(self.names[1] if len(self.names) > 1 else None)
         own = float(spec.excitation) if spec.excitation is not None else None
@@ -246,12 +312,12 @@ class InputCircuit:
         ohm = float(series) if series else (_ASSUMED_PULL_UP if own is not None else _ASSUMED_SERIES)
         feed, scale = self.feed(low, own)
         high = self.at(self.names[0])
-        self.assembly.branch(feed, high, fixed=ohm)
+        self.branch(feed, high, fixed=ohm)
         allowance = float(spec.lead_allowance or 0.0)
         how: How = "divider" if spec.principle == "electronic resistance" else "resistance"
         return self.meter(how, feed, high, low, series=ohm, scale=scale, allowance=allowance)
 
-    def _bridge(self) -> Meter:
+    def _bridge(self) -> LaidInput:
         spec = self.spec
         balance = None
         if spec.bridge_balance is not None and spec.curve is not None:
@@ -268,44 +334,44 @@ class InputCircuit:
             self.needed.append(BRIDGE)
             return self.meter("bridge", feed, high, low)
         arm, detector = float(spec.bridge_arm), float(spec.detector_resistance)
-        self.assembly.branch(feed, high, fixed=arm)
-        self.assembly.branch(feed, far, fixed=arm)
-        self.assembly.branch(far, self.at(self.names[1]) if three else low, fixed=balance)
-        self.assembly.branch(high, far, fixed=detector)
+        self.branch(feed, high, fixed=arm)
+        self.branch(feed, far, fixed=arm)
+        self.branch(far, self.at(self.names[1]) if three else low, fixed=balance)
+        self.branch(high, far, fixed=detector)
         drawn = Bridge(arm, arm, balance, detector, scale or own or _ASSUMED_SUPPLY)
         return self.meter(
             "bridge",
             feed,
             high,
             low,
-            other=self.assembly.node(far),
+            far,
             series=detector,
             scale=scale,
             bridge=drawn,
             allowance=float(spec.lead_allowance or 0.0),
         )
 
-    def _voltage(self) -> Meter:
+    def _voltage(self) -> LaidInput:
         signal = self.names[1] if len(self.names) > 2 else self.names[0]
         given = self.names[2] if len(self.names) > 2 else self.names[1] if len(self.names) > 1 else None
         low, high = self.low(given), self.at(signal)
         if self.spec.inner_resistance:
-            self.assembly.branch(high, low, fixed=float(self.spec.inner_resistance))
+            self.branch(high, low, fixed=float(self.spec.inner_resistance))
         if self.spec.pull_up is not None:
             own = float(self.spec.excitation) if self.spec.excitation is not None else None
             feed, _ = self.feed(low, own)
-            self.assembly.branch(feed, high, fixed=float(self.spec.pull_up))
+            self.branch(feed, high, fixed=float(self.spec.pull_up))
         return self.meter("voltage", high, high, low)
 
-    def _loop(self) -> Meter:
+    def _loop(self) -> LaidInput:
         ohm = float(self.spec.inner_resistance or 0.0) or _ASSUMED_SERIES
         if len(self.names) < 2:
             low, high = self.low(None), self.at(self.names[0])
-            self.assembly.branch(high, low, fixed=ohm)
+            self.branch(high, low, fixed=ohm)
             return self.meter("current", high, high, low, series=ohm)
         low = self.low(None)
         feed, _ = self.feed(low, float(self.spec.excitation) if self.spec.excitation is not None else None)
-        self.assembly.branch(feed, self.at(self.names[0]), fixed=SMALLEST_RESISTANCE)
+        self.branch(feed, self.at(self.names[0]), fixed=SMALLEST_RESISTANCE)
         high = self.at(self.names[1])
-        self.assembly.branch(high, low, fixed=ohm)
+        self.branch(high, low, fixed=ohm)
         return self.meter("current", feed, high, low, series=ohm)

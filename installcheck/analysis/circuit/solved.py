@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,10 +25,9 @@ from ...physics.network_system import responses
 from ...physics.networks import IslandStatus, Solution, node_potential, solve, voltages
 from ..missing import Missing
 from ..study import Point, Study, once
-from .assembly import Assembly, Undrawn, as_array, direct_edges
+from .assembly import Assembly, Branch, Draw, Undrawn, as_array, direct_edges
 from .conductor_heat import own_heat_of
 from .laying import join_cases, lay_undescribed, references_of
-from .leads import temperature_coefficient
 from .measuring import lay
 from .measuring_inputs import Follower, Measuring, Meter, Sensed
 
@@ -251,29 +251,26 @@ def solve_circuit(
 
 def _settle(assembly: Assembly, measuring: Measuring, reference: str, references: list[int]) -> Circuit:
     laid, drawn = assembly.branches, assembly.draws
-    slope = np.zeros(len(laid.start))
-    for i, edge in enumerate(laid.edge):
-        if edge is not None and laid.cold[i] > 0:
-            slope[i] = laid.cold[i] * (temperature_coefficient(edge.metal) or 0.0)
-    parts = _Parts(
-        as_array(laid.fixed), as_array(laid.cold), as_array(laid.heat), as_array(laid.contact), slope
-    )
-    own_heat = np.zeros(len(laid.start))
-    emf = as_array(laid.emf)
-    is_open = np.array(laid.is_open, dtype=bool)
+    start, end, fixed, cold, warmed, slope, contact, volts, is_opened, edges = _columns(laid, Branch)
+    draw_start, draw_end, value, kind, draw_edges, sensing = _columns(drawn, Draw)
+    parts = _Parts(*map(as_array, (fixed, cold, warmed, contact, slope)))
+    own_heat = np.zeros(len(laid))
+    emf: FloatArray = as_array(volts)
+    opened = np.array(is_opened, dtype=bool)
+    is_open = opened.copy()
     resting = _rest_at_first(assembly, is_open)
     network = Network(
         len(assembly.nodes),
         tuple(references),
-        np.array(laid.start, dtype=np.intp),
-        np.array(laid.end, dtype=np.intp),
+        np.array(start, dtype=np.intp),
+        np.array(end, dtype=np.intp),
         parts.resistance(own_heat),
         emf,
         is_open,
-        np.array(drawn.start, dtype=np.intp),
-        np.array(drawn.end, dtype=np.intp),
-        as_array(drawn.value),
-        np.array([int(k) for k in drawn.kind], dtype=np.intp),
+        np.array(draw_start, dtype=np.intp),
+        np.array(draw_end, dtype=np.intp),
+        as_array(value),
+        np.array(kind, dtype=np.intp),
     )
     solution = solve(network)
     for _ in range(_PASSES):
@@ -285,7 +282,7 @@ def _settle(assembly: Assembly, measuring: Measuring, reference: str, references
         if not moved and hotter <= HEAT_TOLERANCE and stirred <= FOLLOW_TOLERANCE:
             break
         own_heat, emf = heat, followed
-        is_open = np.array(laid.is_open, dtype=bool)
+        is_open = opened.copy()
         is_open[list(resting)] = True
         network = replace(network, resistance=parts.resistance(own_heat), emf=emf, is_open=is_open)
         solution = solve(network)
@@ -296,22 +293,26 @@ def _settle(assembly: Assembly, measuring: Measuring, reference: str, references
         reference=reference,
         branch_of=assembly.branch_of,
         draw_of=assembly.draw_of,
-        edge_of=tuple(laid.edge),
-        draw_edge=tuple(drawn.edge),
+        edge_of=edges,
+        draw_edge=draw_edges,
         missing=assembly.missing,
         meters=measuring.meters,
         senders=measuring.senders,
         solution=solution,
         own_heat=own_heat,
-        resting=frozenset(e.ident for i in resting if (e := laid.edge[i]) is not None),
+        resting=frozenset(e.ident for i in resting if (e := edges[i]) is not None),
         loads_on=assembly.loads_on,
-        sensing=np.array(drawn.sensing, dtype=bool),
+        sensing=np.array(sensing, dtype=bool),
         load_branches=tuple(assembly.resistive_loads),
         unsaid=tuple(assembly.undrawn),
         followers=tuple(measuring.followers),
-        outlets={n: b for n, b in measuring.outlets.items() if b is not None},
+        outlets=measuring.outlets,
         parts=parts,
     )
+
+
+def _columns(rows: list[Branch] | list[Draw], kind: type[Branch | Draw]) -> tuple[tuple[Any, ...], ...]:
+    return tuple(zip(*rows, strict=True)) if rows else ((),) * len(kind._fields)
 
 
 def _followed(emf: FloatArray, voltage: FloatArray, followers: Iterable[Follower]) -> FloatArray:
@@ -335,10 +336,10 @@ def _relieve(assembly: Assembly, solution: Solution, resting: set[int]) -> bool:
     """Put to rest a supply that takes current, call one whose terminals stand below its voltage; whether any changed."""
     changed = False
     for number in (*assembly.batteries, *assembly.alternators):
-        start, end = assembly.branches.start[number], assembly.branches.end[number]
+        laid = assembly.branches[number]
         if number in resting:
-            across = solution.voltage[end] - solution.voltage[start]
-            if not across >= assembly.branches.emf[number] - 1e-9:
+            across = solution.voltage[laid.end] - solution.voltage[laid.start]
+            if not across >= laid.emf - 1e-9:
                 resting.discard(number)
                 changed = True
         elif solution.current[number] < -1e-6 and len(resting) + 1 < len(assembly.batteries) + len(
