@@ -196,5 +196,5 @@ def _alike(one: TruthCurve, other: TruthCurve) -> bool:
 
 def _same(a: Sample, b: Sample, curve: TruthCurve) -> bool:
     if a.shown is None or b.shown is None:
-        return a.beyond == b.beyond and a.shown is b.shown
+        return a.beyond == b.beyond and a.shown == b.shown
     return a.beyond == b.beyond and abs(a.shown - b.shown) <= _ALIKE * (curve.high - curve.low)
