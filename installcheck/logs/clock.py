@@ -54,17 +54,18 @@ def row_seconds(
     Raises: UnreadableTimeError: less than half of the rows hold a time, or a number has a unit that is not
     stated or known.
     """
-    counts = times.counts()
-    filled = int(counts[[i for i, text in enumerate(times.texts) if text.strip()]].sum())
-    colons = int(counts[[i for i, text in enumerate(times.texts) if ":" in text]].sum())
-    if filled * 2 < len(times):
-        raise UnreadableTimeError("less than half of its rows hold a time")
-    if colons * 2 < filled:
-        return _numeric_seconds(times, unit, decimal), False, []
+    plain = _plain_seconds(times.texts)
+    if plain is None:
+        counts = times.counts()
+        filled = int(counts[[i for i, text in enumerate(times.texts) if text.strip()]].sum())
+        colons = int(counts[[i for i, text in enumerate(times.texts) if ":" in text]].sum())
+        if filled * 2 < len(times):
+            raise UnreadableTimeError("less than half of its rows hold a time")
+        if colons * 2 < filled:
+            return _numeric_seconds(times, unit, decimal), False, []
     notes: list[LogNote] = []
     minutes_first = unit == "mm:ss" or _is_minutes_and_seconds(times)
     days = _Days(date_format)
-    plain = _plain_seconds(times.texts)
     if plain is not None:
         seconds = plain[times.codes]
     else:

@@ -2,6 +2,7 @@
 why."""
 
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -73,8 +74,29 @@ def read_log(
         raw = read_regular(path, MAX_BYTES)
     except UnreadableError as bad:
         raise LogError(file, str(bad)) from None
+    told = tuple((columns or {}).items()), tuple((units or {}).items())
+    return _read_once(raw, file, *told, cylinders, engine, interval)
+
+
+@lru_cache(maxsize=2)
+def _read_once(
+    raw: bytes,
+    file: str,
+    columns: tuple[tuple[str, str], ...],
+    units: tuple[tuple[str, str], ...],
+    cylinders: int | None,
+    engine: int,
+    interval: float | None,
+) -> FlightLog:
+    """A log as it was read before: a document is judged again for each thing an unknown word of it could be."""
     return parse_log(
-        raw, file, columns=columns, units=units, cylinders=cylinders, engine=engine, interval=interval
+        raw,
+        file,
+        columns=dict(columns),
+        units=dict(units),
+        cylinders=cylinders,
+        engine=engine,
+        interval=interval,
     )
 
 

@@ -292,7 +292,8 @@ class _Rows:
     """Cuts lines into rows of one width: blanks beyond the header dropped, short rows filled up, others left out."""
 
     def __init__(self, header: _Header, widths: Callable[[], dict[int, int]]) -> None:
-        self.split, self.names, self.width = _splitter(header.delimiter), header.names, len(header.names)
+        self.delimiter, self.split = header.delimiter, _splitter(header.delimiter)
+        self.names, self.width = header.names, len(header.names)
         self._widths = widths
         # Without a name a first cell tells no header: then rows must be known to be uneven before any is looked at.
         self.even = bool(self.names[0]) or set(widths()) <= {self.width}
@@ -303,13 +304,15 @@ class _Rows:
         self, lines: Sequence[str], numbers: Sequence[int]
     ) -> tuple[list[list[str]], list[int], list[int]]:
         """The rows of some lines, their numbers, and before which of these rows the header is written again."""
-        rows = [self.split(lines[number - 1]) for number in numbers]
+        some = [lines[number - 1] for number in numbers]
+        plain = not any('"' in line for line in some)
+        rows = [line.split(self.delimiter) for line in some] if plain else list(map(self.split, some))
         kept = list(numbers)
         if not self.even or set(map(len, rows)) - {self.width}:
             self.even = False
             rows, kept = self._even_out(rows, kept)
         first = self.names[0]
-        if (first or not self.even) and any(row[0].strip() == first for row in rows):
+        if (first or not self.even) and first in {cell.strip() for cell in {row[0] for row in rows}}:
             return _without_headers(rows, kept, self.names)
         return rows, kept, []
 
