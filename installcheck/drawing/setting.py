@@ -55,7 +55,7 @@ class Setting:
         """Whether the sheet can be drawn on its paper as far as is known without laying it out."""
         if self.sheet.is_list:
             return self.free >= 0
-        return self.free >= _LEAST_ROOM and self._at_most(self._order[0]) >= _SMALLEST
+        return self.free >= _LEAST_ROOM and any(self._at_most(s) >= _SMALLEST for s in (LOW, NARROW))
 
     @cached_property
     def fits(self) -> bool:
