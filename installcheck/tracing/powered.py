@@ -305,7 +305,7 @@ class Powered:
             for c in world
             if isinstance(c, Joins) and c.a in self.net.nodes and c.b in self.net.nodes
         ]
-        network = network.with_open([n for d in (*driven, *spent) if (n := bare.outlets[d]) is not None])
+        network = network.with_open([bare.outlets[d] for d in (*driven, *spent)])
         if not shorts:
             network, solution, firm = self._draws.settled(network)
             return Solved(solution.voltage, firm, network.emf, made, tuple(weak.items()))
