@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import field
-from functools import wraps
+from functools import cached_property, wraps
 from pathlib import Path
 from typing import Any, Concatenate, ParamSpec, TypeVar
 
@@ -82,8 +82,12 @@ class Study:
         self.document = self.plain = document
         self.whole: Installation = document.installation
         self.model: Installation = self.whole.live
-        self.graph: Graph = build(self.whole)
         self.facts: dict[object, dict[Any, Any]] = {}
+
+    @cached_property
+    def graph(self) -> Graph:
+        """The graph of the whole document, built when it is first asked for."""
+        return build(self.whole)
 
     def ask(self, make: Callable[..., Any], asked: tuple[Any, ...], named: dict[str, Any]) -> Any:
         """A fact, worked out the first time; see :func:`once`."""

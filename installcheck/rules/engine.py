@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pkgutil
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 from importlib import import_module
@@ -75,7 +75,13 @@ def chosen_of(rules: Iterable[str] | None) -> list[Rule]:
 
 def _asking(study: Study) -> Asking:
     populations: dict[Population, Named] = {}
-    return lambda one: asked_of(one, study, populations)
+
+    def asking(one: Rule, only: Collection[str] = ()) -> Asked:
+        if only and one.narrows:
+            return answered(one, [told_of_only(one, study, ident) for ident in only], len(only), None)
+        return asked_of(one, study, populations)
+
+    return asking
 
 
 def gathered(
@@ -139,7 +145,10 @@ def _hold_back(
         return
     without = undisputed()
     kept: set[tuple[str, tuple[str, ...], DocPath]] = set()
+    met = {v.rule for v in verdicts if v.outcome is Outcome.MEETS}
     for rule in chosen:
+        if rule.id not in met:
+            continue
         kept.update((rule.id, v.at, v.path) for v in without(rule).verdicts if v.outcome is Outcome.MEETS)
     for i, verdict in enumerate(verdicts):
         if verdict.outcome is not Outcome.MEETS or (verdict.rule, verdict.at, verdict.path) in kept:

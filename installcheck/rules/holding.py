@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from math import isclose
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
 from ..analysis import missing
 from ..analysis.shown import listed
@@ -41,7 +41,11 @@ class Asked:
     items: int
 
 
-Asking: TypeAlias = Callable[[Rule], Asked]
+class Asking(Protocol):
+    """Asks rules of one study."""
+
+    def __call__(self, rule: Rule, only: Collection[str] = (), /) -> Asked:
+        """What a rule answers; of the items ``only`` names, and perhaps of others, where it names any."""
 
 
 def hold_unknown(
@@ -156,8 +160,10 @@ class _Bearing:
         """Those of some items of which something else is said with some words said."""
         self.allowance -= 1
         asking = self.asking(saying(self.document, puts)[0])
-        ids = {rule for rule, _, _ in items}
-        others = _by_item(v for ident in ids for v in asking(self.rules[ident]).verdicts)
+        idents: dict[str, dict[str, None]] = {}
+        for rule, ident, _ in items:
+            idents.setdefault(rule, {})[ident] = None
+        others = _by_item(v for rule, only in idents.items() for v in asking(self.rules[rule], only).verdicts)
         return {i: told for i, told in items.items() if not _borne_out(told, others.get(i, ()), exactly=True)}
 
 

@@ -229,8 +229,10 @@ class _Answers:
         self._study, self._memory = study, study.memory
         self._rules: dict[str, _OfRule] = {}
 
-    def of(self, one: Rule) -> Asked:
-        """What a rule answers."""
+    def of(self, one: Rule, only: Collection[str] = ()) -> Asked:
+        """What a rule answers; of the items ``only`` names, where it names any and the rule can be asked of one."""
+        if only and one.narrows:
+            return Asked([v for ident in only for v in self.of_item(one, ident)], len(only))
         state = self._of(one)
         if not one.walks:
             return self._of_all(one, state)
