@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import field
 from difflib import get_close_matches
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import get_args
 
@@ -104,6 +104,7 @@ class Library:
         )
 
 
+@lru_cache(4096)
 def canonical_size(text: str) -> str:
     """A size key in one spelling: gauges as ``22``, anything else with single spaces and lower case."""
     try:

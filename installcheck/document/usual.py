@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
 from typing import NamedTuple, get_args
 
 from ..model.quantities import QuantityError, parse_gauge
@@ -48,6 +49,7 @@ class _Table(NamedTuple):
         return None
 
 
+@lru_cache(1024)
 def gauge_number(text: str) -> int | None:
     """A gauge as a number that falls as the wire grows; ``22`` counts as ``22 AWG``. ``None`` if it is no gauge."""
     words = text.strip()
@@ -57,6 +59,7 @@ def gauge_number(text: str) -> int | None:
         return None
 
 
+@lru_cache(1024)
 def gauge_span(text: str) -> tuple[int, int] | None:
     """``22 to 18 AWG`` or ``22 AWG`` as the numbers of its heaviest and lightest gauge."""
     found = _RANGE.match(text.strip())

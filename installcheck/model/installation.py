@@ -128,7 +128,9 @@ class Installation(Model):
 
     @cached_property
     def _by_id(self) -> dict[str, tuple[str, Thing]]:
-        return {ident: (section, thing) for section, ident, thing in self.things()}
+        return {
+            ident: (section, thing) for section in JOINABLE for ident, thing in getattr(self, section).items()
+        }
 
     def engine_of(self, thing: BaseModel) -> tuple[str, Engine] | None:
         """The engine a thing serves: the one it names, or the only one."""
