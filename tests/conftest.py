@@ -20,7 +20,7 @@ os.environ.pop("PYTHONUNBUFFERED", None)
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
 # Documents are a million small objects, none of them garbage: looking through them as often as usual takes a fifth of the run.
-gc.set_threshold(20_000, 20, 10)
+gc.set_threshold(200_000, 20, 10)
 
 Judge = Callable[..., list[Verdict]]
 
