@@ -82,8 +82,8 @@ def test_characters_no_workbook_holds_are_left_out(document):
 @pytest.mark.parametrize("name", ["retrofit", "twin"])
 def test_the_papers_of_a_demo_in_one_workbook(name, demo_folder):
     document = load(demo_folder / f"{name}.yaml")
-    study = Study(document)
-    tables = [paper(word, judge(study)) for word in PAPERS]
+    ledger = judge(Study(document))
+    tables = [paper(word, ledger) for word in PAPERS]
     data = as_xlsx(document, tables)
     book = openpyxl.load_workbook(io.BytesIO(data))
     assert book.sheetnames == [t.name for t in tables]
@@ -102,7 +102,8 @@ def test_the_papers_of_a_demo_in_one_workbook(name, demo_folder):
 def test_equal_bytes_on_two_runs(name, demo_folder):
     def made():
         document = load(demo_folder / f"{name}.yaml")
-        tables = [paper(word, judge(Study(document))) for word in PAPERS]
+        ledger = judge(Study(document))
+        tables = [paper(word, ledger) for word in PAPERS]
         return [as_xlsx(document, tables), *map(as_csv, tables)]
 
     assert made() == made()
