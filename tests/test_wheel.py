@@ -20,13 +20,11 @@ def test_wheel_runs_the_demo_from_another_folder(tmp_path):
         timeout=600,
     )
     [wheel] = (tmp_path / "dist").glob("*.whl")
-    venv.create(tmp_path / "env", with_pip=True)
+    venv.create(tmp_path / "env")
     scripts = tmp_path / "env" / ("Scripts" if os.name == "nt" else "bin")
+    pip = [sys.executable, "-m", "pip", "--python", scripts / "python"]
     subprocess.run(
-        [scripts / "python", "-m", "pip", "install", "--quiet", "--no-compile", wheel],
-        check=True,
-        capture_output=True,
-        timeout=600,
+        [*pip, "install", "--quiet", "--no-compile", wheel], check=True, capture_output=True, timeout=600
     )
     away = tmp_path / "away"
     away.mkdir()
