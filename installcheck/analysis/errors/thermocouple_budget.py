@@ -15,7 +15,7 @@ from ..circuit.leads import Ohms
 from ..missing import Missing
 from ..study import Point, Study, once
 from ..thermocouple.circuits import Loop, loop_numbered, loops
-from ..thermocouple.grounds import ground_offset, leg_ground, tip_grounded, with_offset
+from ..thermocouple.grounds import ground_offset, leg_ground, leg_grounded, tip_grounded, with_offset
 from ..thermocouple.groups import group_of
 from ..thermocouple.points import true_values, unit_of
 from ..thermocouple.readings import (
@@ -156,14 +156,10 @@ def _ladder(
 
 def _unsaid_grounds(study: Study, loop: Loop) -> Iterator[Missing]:
     """What decides whether a ground offset enters, where one end is grounded and the other does not say."""
-    grounding, wired = loop.spec.input_grounding, leg_ground(study, loop) is not None
-    if tip_grounded(loop) and grounding is None and not wired:
-        yield missing.INDICATOR_INPUT_GROUNDING
-    if (
-        not tip_grounded(loop)
-        and loop.probe.spec.junction is None
-        and (grounding == "grounded negative" or wired)
-    ):
+    if tip_grounded(loop):
+        if loop.spec.input_grounding is None and leg_ground(study, loop) is None:
+            yield missing.INDICATOR_INPUT_GROUNDING
+    elif loop.probe.spec.junction is None and leg_grounded(study, loop):
         yield missing.PROBE_JUNCTION
 
 

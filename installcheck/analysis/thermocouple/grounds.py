@@ -46,10 +46,11 @@ def tip_grounded(loop: Loop) -> bool:
 
 def on_ground(study: Study, loop: Loop) -> bool:
     """Whether a circuit stands on ground anywhere, at its junction, by a leg or in its gauge."""
-    return tip_grounded(loop) or _leg_grounded(study, loop)
+    return tip_grounded(loop) or leg_grounded(study, loop)
 
 
-def _leg_grounded(study: Study, loop: Loop) -> bool:
+def leg_grounded(study: Study, loop: Loop) -> bool:
+    """Whether a leg stands on ground, in its gauge or by a wire."""
     return loop.spec.input_grounding == "grounded negative" or leg_ground(study, loop) is not None
 
 
@@ -66,7 +67,7 @@ def leg_ground(study: Study, loop: Loop) -> str | None:
 
 def twice_grounded(study: Study, loop: Loop) -> bool:
     """Whether junction and a leg are both grounded, so that the difference of the grounds adds to the couple."""
-    return tip_grounded(loop) and _leg_grounded(study, loop)
+    return tip_grounded(loop) and leg_grounded(study, loop)
 
 
 def ground_offset(study: Study, loop: Loop, point: Point) -> Offset | None:
