@@ -27,7 +27,13 @@ def arrange(grid: Grid, room: int) -> int:
             break
     _restore(grid, best)
     best_cost = _cost(grid)
+    before: list[tuple[int, ...]] = []
     for sweep in range(_STRAIGHTENING):
+        if sweep % 4 == 0:
+            heights = [(item.y, *item.rows) for column in grid.columns for item in column.items]
+            if heights == before:
+                break  # four sweeps changed nothing, and no more would
+            before = heights
         # One side alone carries a shift through a whole chain; both sides together settle what is left.
         rightward, both = sweep % 2 == 0, sweep % 4 > 1
         for column in grid.columns if rightward else reversed(grid.columns):
