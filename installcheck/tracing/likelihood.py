@@ -15,6 +15,7 @@ from ..dataclass import dataclass
 from .doubts import Frame
 from .expected import Expect
 from .looks import Look, Observation, Result, Word
+from .numbers import numbers_of
 from .weights import Weights
 
 FAR = 4.0
@@ -131,12 +132,9 @@ def _fit(
 ) -> Fit:
     misread = weights.doubts["misread"]
     total, raw, worst, against = 0.0, 0.0, 1.0, -1
-    numeric: list[tuple[int, float, dict[str, float]]] = []
+    numbers = numbers_of(seen, frames, expected, weights)
     for i, (one, frame, expect) in enumerate(zip(seen, frames, expected, strict=True)):
-        if one.result.value is not None and expect.value is not None:
-            doubts = dict(frame.doubts_at(one.look, expect, weights))
-            doubts[f"noise {i}"] = doubts.pop("noise", frame.seen)
-            numeric.append((i, one.result.value - expect.value, doubts))
+        if i in numbers.which:
             continue
         p = chance(one.result, frame, expect, one.look, weights)
         kept = (1 - misread) * p + misread * _blind(one.result, frame)
@@ -149,21 +147,21 @@ def _fit(
             and p < worst
         ):
             worst, against = p, i
-    if numeric:
-        z, width = _whitened(numeric)
-        for (i, _, _), apart, sd in zip(numeric, z, width, strict=True):
-            cell = frames[i].seen
-            p = min(1.0, cell / (sd * _CELL) * exp(-0.5 * min(apart * apart, 1400.0)))
-            other = expected[i].word
-            if other is not None:
-                value = seen[i].result.value
-                assert value is not None
-                p = (p + _number(value, frames[i], other)) / 2
-            kept = (1 - misread) * p + misread * min(1.0, cell / frames[i].span)
-            total += log(kept)
-            raw += log(min(1.0, cell / (sd * _CELL))) - 0.5 * apart * apart
-            if other is None and abs(apart) > FAR and exp(-0.5 * min(apart * apart, 1400.0)) < worst:
-                worst, against = exp(-0.5 * min(apart * apart, 1400.0)), i
+    for i, apart, sd in zip(
+        numbers.which, numbers.apart.tolist(), np.diag(numbers.root).tolist(), strict=True
+    ):
+        cell = frames[i].seen
+        p = min(1.0, cell / (sd * _CELL) * exp(-0.5 * min(apart * apart, 1400.0)))
+        other = expected[i].word
+        if other is not None:
+            value = seen[i].result.value
+            assert value is not None
+            p = (p + _number(value, frames[i], other)) / 2
+        kept = (1 - misread) * p + misread * min(1.0, cell / frames[i].span)
+        total += log(kept)
+        raw += log(min(1.0, cell / (sd * _CELL))) - 0.5 * apart * apart
+        if other is None and abs(apart) > FAR and exp(-0.5 * min(apart * apart, 1400.0)) < worst:
+            worst, against = exp(-0.5 * min(apart * apart, 1400.0)), i
     return Fit(total, raw, against)
 
 
@@ -176,17 +174,6 @@ def _distance(result: Result, frame: Frame, expect: Expect) -> float:
         return log(_NEVER)
     sd = hypot(*(s for _, s in frame.doubts)) or frame.seen
     return log(_NEVER) - 0.5 * ((result.value - stop) / sd) ** 2
-
-
-def _whitened(numeric: Sequence[tuple[int, float, dict[str, float]]]) -> tuple[list[float], list[float]]:
-    """Each difference in its own standard deviations, given those before it, and these standard deviations."""
-    n = len(numeric)
-    names = list(dict.fromkeys(k for _, _, d in numeric for k in d))
-    gains = np.array([[d.get(k, 0.0) for k in names] for _, _, d in numeric])
-    covariance = gains @ gains.T + np.eye(n) * 1e-18
-    root = np.linalg.cholesky(covariance)
-    z = np.linalg.solve(root, np.array([r for _, r, _ in numeric]))
-    return z.tolist(), np.diag(root).tolist()
 
 
 def _blind(result: Result, frame: Frame) -> float:

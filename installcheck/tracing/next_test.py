@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import hypot, inf, log2
+from math import inf, log2
 
 from ..dataclass import dataclass
+from .changes import World
 from .doubts import Frame, frame_of
 from .expected import Expect
 from .likelihood import named, normal_cdf, told_as
-from .looks import Look, Ohms, Show, Volts, Word
+from .looks import Observation, Ohms, Show, Volts, Word
+from .numbers import Numbers, numbers_of
 from .offered import Test
 from .predict import Predictor
 from .ranking import Ranked, Ranking
@@ -76,8 +78,17 @@ class Choice:
         return self.bits / self.minutes
 
 
-def choices(predictor: Predictor, ranking: Ranking, tests: Sequence[Test], weights: Weights) -> list[Choice]:
-    """Tests that tell the hypotheses that stand apart, the one worth most first."""
+def choices(
+    predictor: Predictor,
+    ranking: Ranking,
+    tests: Sequence[Test],
+    seen: Sequence[Observation],
+    weights: Weights,
+) -> list[Choice]:
+    """Tests that tell the hypotheses that stand apart, the one worth most first.
+
+    What was ``seen`` tells of tolerances and of the truth too: a test that hangs on the same is expected accordingly.
+    """
     # Where little holds what stands, it is parted from what was excluded too: what was seen may have been mistaken.
     doubted = sorted(ranking.all, key=lambda r: -r.share)
     standing = ranking.standing if ranking.held > _FIRM else doubted
@@ -87,12 +98,18 @@ def choices(predictor: Predictor, ranking: Ranking, tests: Sequence[Test], weigh
     total = sum(r.share for r in alive) or 1.0
     evened = _evened([r.share / total for r in alive])
     worlds_of = [share * r.share for r, some in zip(alive, members, strict=True) for _, share in some]
+    known = _known(predictor, seen, worlds, weights)
     found: list[Choice] = []
     for test in tests:
         frame = frame_of(predictor.study, test.at, test.look, weights)
-        expected = predictor.expect(test.at, test.look, worlds)
-        bins = _bins(test.look, frame, expected, weights)
-        rows = [_chances(test.look, frame, e, bins, weights) for e in expected]
+        bare = predictor.expect(test.at, test.look, worlds)
+        given = [
+            (e, 0.0) if e.value is None else k.to_come(test.look, frame, e, weights)
+            for k, e in zip(known, bare, strict=True)
+        ]
+        expected = [e for e, _ in given]
+        bins = _bins(given)
+        rows = [_chances(frame if isinstance(test.look, Show) else None, e, sd, bins) for e, sd in given]
         told: list[list[float]] = []
         at = 0
         for some in members:
@@ -109,6 +126,15 @@ def choices(predictor: Predictor, ranking: Ranking, tests: Sequence[Test], weigh
             outcomes = _outcomes(alive, prior, told, bins, _reaches(bins, expected, worlds_of))
             found.append(Choice(test, bits, minutes, outcomes, frame))
     return sorted(found, key=lambda c: (-c.worth, c.minutes))
+
+
+def _known(
+    predictor: Predictor, seen: Sequence[Observation], worlds: Sequence[World], weights: Weights
+) -> list[Numbers]:
+    """What was seen, as it lies in each world."""
+    frames = [frame_of(predictor.study, o.at, o.look, weights) for o in seen]
+    expected = [predictor.expect(o.at, o.look, worlds) for o in seen]
+    return [numbers_of(seen, frames, [e[w] for e in expected], weights) for w in range(len(worlds))]
 
 
 def _evened(shares: Sequence[float]) -> list[float]:
@@ -139,8 +165,9 @@ _ANYWHERE = {"frozen": 0.15, "erratic": 0.15, "starved": 0.15, "relaid": 0.05}
 _Bin = tuple[Word | None, float, float, str]
 
 
-def _bins(look: Look, frame: Frame, expected: Sequence[Expect], weights: Weights) -> list[_Bin]:
+def _bins(given: Sequence[tuple[Expect, float]]) -> list[_Bin]:
     """Results that can be told apart: words, and stretches of values about those that are expected."""
+    expected = [e for e, _ in given]
     words = dict.fromkeys(
         ("dead" if e.word == "starved" else e.word, place)
         for e in expected
@@ -148,7 +175,7 @@ def _bins(look: Look, frame: Frame, expected: Sequence[Expect], weights: Weights
         for place, _ in e.places or (("", 1.0),)
     )
     bins: list[_Bin] = [(w, 0.0, 0.0, place) for w, place in words]
-    values = sorted((e.value, _sd(look, frame, e, weights)) for e in expected if e.value is not None)
+    values = sorted((e.value, sd) for e, sd in given if e.value is not None)
     if not values:
         return bins or [("wrong", 0.0, 0.0, "")]
     edges = [-inf]
@@ -161,20 +188,15 @@ def _bins(look: Look, frame: Frame, expected: Sequence[Expect], weights: Weights
     return bins + [(None, a, b, "") for a, b in pairwise(edges)]
 
 
-def _sd(look: Look, frame: Frame, expect: Expect, weights: Weights) -> float:
-    return hypot(*(s for _, s in frame.doubts_at(look, expect, weights)), 1e-12)
-
-
-def _chances(look: Look, frame: Frame, expect: Expect, bins: Sequence[_Bin], weights: Weights) -> list[float]:
-    """Probability of each result, the little that can be told of a pointer at its stop considered."""
+def _chances(frame: Frame | None, expect: Expect, sd: float, bins: Sequence[_Bin]) -> list[float]:
+    """Probability of each result; of a pointer on a dial, its ``frame``, the little that can be told at its stop considered."""
     if expect.value is None and expect.word is None:
         return [1 / len(bins)] * len(bins)
     row = [0.0] * len(bins)
     if expect.word is not None:
         row = [_of_word(expect, b) for b in bins]
     if expect.value is not None:
-        sd = _sd(look, frame, expect, weights)
-        valued = [_of_value(expect.value, sd, b, frame if isinstance(look, Show) else None) for b in bins]
+        valued = [_of_value(expect.value, sd, b, frame) for b in bins]
         row = [a + b for a, b in zip(row, valued, strict=True)]
     total = sum(row)
     if total <= 0:

@@ -104,7 +104,7 @@ class Tracer:
         meant, bad, ranking = self.ranked(seen)
         pairs = self._pairs(ranking, meant, bad) if meant and ranking.all else None
         both, two = joined(ranking, pairs) if pairs is not None else (ranking, 0.0)
-        tests = choices(self.predictor, both, tests_for(self.study, bad, seen), self.weights)
+        tests = choices(self.predictor, both, tests_for(self.study, bad, seen), seen, self.weights)
         against = dangers(self.study, meant, self.weights)
         safe = tuple(kept_safe(self.study, tests, against))
         sound = _as_it_should_be(self.predictor, meant, self.weights)
