@@ -9,6 +9,8 @@ import pytest
 import yaml
 from bench_document import TWO_WIRE
 from faulted_aircraft import Fault, cut, resist, touch
+from harm import right
+from installations import read
 from trace_trials import trial
 
 from installcheck.analysis.study import Study
@@ -45,3 +47,17 @@ def test_the_right_one_stands_first_and_is_never_excluded(fault, seed):
     assert found.excluded is None, found
     assert found.tests is not None, found
     assert found.tests <= MOST_TESTS, found
+
+
+@pytest.mark.parametrize(("share", "seed"), [(1.31, 7), (1.4, 10)])
+def test_a_probe_heated_from_beside_is_told_from_a_hot_head_by_an_instrument_beside_it(share, seed):
+    """The gauge tells how hot the probe is, and so how hot the head is if it is the head: a second instrument reads that, or less."""
+    plain = right("finch")
+    study = Study(read(plain))
+    channel = next(c for c in channels(study) if c.source == "head 3")
+    fault = Fault("probe heated", ("head 3",), of="head 3", share=share)
+    found = trial(plain, fault, channel, random.Random(seed), study)
+    assert found is not None
+    assert found.firm is not None, found
+    assert found.firm <= MOST_TESTS, found
+    assert found.excluded is None
