@@ -221,15 +221,17 @@ class Factor:
         if injected.shape[1] == 1:
             return self.solve_one(injected[:, 0])[:, np.newaxis]
         x = injected.copy()
+        rows = list(x)  # each a view: found in a list sooner than in an array
         for row, _, shares in self._steps:
             for other, share in shares:
-                x[other] += share * x[row]
+                rows[other] += share * rows[row]
         if len(self._core):
             x[self._core] = self._solve_core(x[self._core])
         for row, total, shares in reversed(self._steps):
-            x[row] /= total
+            found = rows[row]
+            found /= total
             for other, share in shares:
-                x[row] += share * x[other]
+                found += share * rows[other]
         return x
 
     def solve_one(self, injected: FloatArray) -> FloatArray:

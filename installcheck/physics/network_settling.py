@@ -139,8 +139,16 @@ def settle(
             seen = seen_by_loads(system, changes)
             again = todo[power_on[todo]]  # so that which load goes first does not depend on earlier passes
             all_x[:, again], all_drawn[:, again] = all_idle[:, again], 0.0
-        now = changes if len(todo) == width else changes.columns(todo)
-        x, supplied, power, drawn = all_x[:, todo], all_supplied[:, todo], power_on[todo], all_drawn[:, todo]
+        if everywhere := len(todo) == width:
+            now, x, supplied, power, drawn = changes, all_x, all_supplied, power_on, all_drawn
+        else:
+            now = changes.columns(todo)
+            x, supplied, power, drawn = (
+                all_x[:, todo],
+                all_supplied[:, todo],
+                power_on[todo],
+                all_drawn[:, todo],
+            )
         column = np.arange(len(todo))
 
         drawing = supplied & is_power[:, np.newaxis] & power
@@ -176,7 +184,8 @@ def settle(
         low = supplied & load[:, np.newaxis] & (across <= DEAD * scale)
         off = low & ~power
         lacking = impossible | low
-        collapsed = np.flatnonzero(power & lacking.any(axis=0))
+        lacks = lacking.any(axis=0)
+        collapsed = np.flatnonzero(power & lacks)
         failing = len(collapsed) > 0
         if failing and seen is not None:
             idle = all_idle[:, todo[collapsed]]
@@ -192,10 +201,18 @@ def settle(
         all_idle[:, todo[begin]] = x[:, begin]
         power |= begin
         stalled = (size >= last[todo]) & (size <= STALLED * scale)
-        open_question = begin | lacking.any(axis=0)
+        open_question = begin | lacks
         done[todo] = ~changed & ~open_question & ((size <= SETTLED * scale) | stalled)
         last[todo] = np.where(changed | begin, np.inf, size)
-        all_x[:, todo], all_supplied[:, todo], all_drawn[:, todo], power_on[todo] = x, supplied, drawn, power
+        if everywhere:
+            all_drawn = drawn
+        else:
+            all_x[:, todo], all_supplied[:, todo], all_drawn[:, todo], power_on[todo] = (
+                x,
+                supplied,
+                drawn,
+                power,
+            )
     return Settled(all_x, all_idle, all_supplied, done & ~lost & (loss > HOPELESS), last, hard_current)
 
 
