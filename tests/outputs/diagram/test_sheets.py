@@ -55,9 +55,15 @@ def drawn(name):
 
 
 @cache
+def ledger_of(name):
+    """What is found of a demo, judged once."""
+    return check(demo(name))
+
+
+@cache
 def judged(name):
     """The sheets of the whole of a demo, with its verdicts."""
-    return sheets(demo(name), check(demo(name)))
+    return sheets(demo(name), ledger_of(name))
 
 
 def texts(made):
@@ -103,7 +109,7 @@ def require_complete(document, made):
 @pytest.mark.parametrize("name", DEMOS)
 @pytest.mark.parametrize("paper", list(Paper))
 def test_all_sheets_of_the_demos_can_be_read(name, paper):
-    made = sheets(demo(name), check(demo(name)), list(Subject), paper)
+    made = sheets(demo(name), ledger_of(name), list(Subject), paper)
     require_readable(made)
     assert [s.number for s in made] == list(range(1, len(made) + 1))
 

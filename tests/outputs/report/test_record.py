@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from functools import cache
 from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
@@ -136,6 +137,7 @@ def test_every_cause_has_its_line_picture_cure_and_boxes(made, page):
     )
 
 
+@cache
 def first_page(name, **aircraft):
     document = load(DEMO / name)
     model = document.installation
@@ -173,7 +175,8 @@ def test_what_could_not_be_judged_names_what_it_is_of(made):
 
 
 def test_what_is_wrong_is_told_in_a_line_on_the_first_page_and_in_full_below():
-    html = as_html(record(check(load(DEMO / "before.yaml"))))
+    causes = causes_of("before")
+    html = as_html(record(causes.ledger, causes=causes))
     short = re.findall(r'<td data-label="What is wrong">(.*?)</td>', html)
     full = re.findall(r"<h3>\d+\. (.*?)</h3>", html)
     assert len(short) == len(full) == 17
