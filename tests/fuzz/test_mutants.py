@@ -160,12 +160,19 @@ class Lot:
     def __init__(self, number: int) -> None:
         self.seeds = range(number, COUNT, LOTS)
         self._found: dict[int, list[Verdict] | None] = {}
+        self._spoilt: dict[int, tuple[str, Plain]] = {}
+
+    def spoilt(self, seed: int) -> tuple[str, Plain]:
+        """A mutant and where it comes from; nobody changes it."""
+        if seed not in self._spoilt:
+            self._spoilt[seed] = mutant(seed)
+        return self._spoilt[seed]
 
     def judged(self, seed: int) -> tuple[Document, Ledger] | None:
         """A mutant read and judged; ``None`` if it is refused, with places."""
         self._found[seed] = None
         try:
-            document = loads(text_of(mutant(seed)[1]))
+            document = loads(text_of(self.spoilt(seed)[1]))
         except DocumentError as bad:
             _have_places(bad.problems)
             return None
@@ -197,7 +204,7 @@ def test_every_mutant_is_refused_or_answered(lot: Lot) -> None:
                 ANSWERS[seed % len(ANSWERS)](document, ledger)
                 answered += 1
         except Exception as fault:
-            raise AssertionError(f"mutant {seed} ({mutant(seed)[0]})") from fault
+            raise AssertionError(f"mutant {seed} ({lot.spoilt(seed)[0]})") from fault
     assert answered
 
 
@@ -208,7 +215,7 @@ def test_a_mutant_told_otherwise_has_the_same_verdicts(lot: Lot) -> None:
         if found is None:
             continue
         tried += 1
-        origin, plain = mutant(seed)
+        origin, plain = lot.spoilt(seed)
         way = WAYS[seed % len(WAYS)]
         try:
             way(plain, found, random.Random(seed))
