@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from ..tracing.weights import Weights
 
 _HELP_SEEN = (
-    "something seen, in plain words, as often as needed: 'oil temperature gauge shows 150 degF at cruise', "
-    "'A to B measures 92 ohm'"
+    "something seen, in plain words, as often as needed: 'oil temperature gauge shows 150 degF at cruise', 'CHT reads 30 degF "
+    "low', 'fuel pressure jumps with radios on', 'A to B measures 92 ohm'"
 )
 
 
