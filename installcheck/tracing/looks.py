@@ -192,7 +192,10 @@ WORDS: tuple[Word, ...] = (
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """What was seen: a value in SI with the unit it was told in, or a word; ``at`` names the place that gave it, where one did."""
+    """What was seen: a value in SI with the unit it was told in, or a word; ``at`` names the place that gave it, where one did.
+
+    A value with the word 'high' or 'low' is one that was told by how far it is off.
+    """
 
     value: float | None = None
     word: Word | None = None

@@ -184,7 +184,7 @@ class _Reader(Placing):
         return replace(one, said=f"{self.text.strip()}  # {phrase(one, self.study)}")
 
     def _away(self, what: Piece, by: re.Match[str], look: Show, at: Setup) -> Result:
-        """A value told by how far it is above or below what is true."""
+        """A value told by how far it is above or below what is true: whoever says so finds it wrong."""
         channel = self.channel(Piece(str(look), what.at))
         kind = self.kinds(look)[0]
         difference = "temperature difference" if kind == "temperature" else kind
@@ -198,8 +198,9 @@ class _Reader(Placing):
                 what,
                 f"how far from what? say it with 'where ... is true': '{point.name}' gives no {channel.measure}",
             )
-        value = float(true) + (float(far) if by["side"] == "high" else -float(far))
-        return Result(value, None, far.unit, kind, show(value, far.unit, kind, 4))
+        side: Word = "high" if by["side"] == "high" else "low"
+        value = float(true) + (float(far) if side == "high" else -float(far))
+        return Result(value, side, far.unit, kind, show(value, far.unit, kind, 4))
 
     def _placed(self, subject: Piece, rest: Piece, placed: re.Match[str]) -> Observation:
         """A word with the place it was found at."""
