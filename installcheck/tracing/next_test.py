@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from math import inf, log2
 
@@ -20,6 +20,8 @@ from .weights import Weights
 
 _ALIVE, _MOST_ALIVE = 0.001, 40
 """Share of probability below which a hypothesis is left out of the choice of a test, and how many are looked at."""
+_LEADING, _CLOSER = 16, 14
+"""Hypotheses that stand for all where a test is first looked at, and how many tests then are looked at closer, with all of them."""
 _FIRM = 0.8
 """Probability of what stands among all, from which what is excluded is left out of the choice."""
 _EVENING = 0.6
@@ -93,39 +95,60 @@ def choices(
     doubted = sorted(ranking.all, key=lambda r: -r.share)
     standing = ranking.standing if ranking.held > _FIRM else doubted
     alive = [r for r in standing if r.share >= _ALIVE][:_MOST_ALIVE] or list(ranking.all[:6])
-    members = [_stand_ins(r) for r in alive]
-    worlds = [r.hypothesis.members[i].world for r, some in zip(alive, members, strict=True) for i, _ in some]
-    total = sum(r.share for r in alive) or 1.0
-    evened = _evened([r.share / total for r in alive])
-    worlds_of = [share * r.share for r, some in zip(alive, members, strict=True) for _, share in some]
-    known = _known(predictor, seen, worlds, weights)
-    found: list[Choice] = []
-    for test in tests:
-        frame = frame_of(predictor.study, test.at, test.look, weights)
-        bare = predictor.expect(test.at, test.look, worlds)
+    if len(alive) > _LEADING and len(tests) > _CLOSER:
+        rough = _Weighing(predictor, alive[:_LEADING], 1, seen, weights)
+        tests = [c.test for c in _by_worth(rough.choice(t) for t in tests)[:_CLOSER]]
+    closer = _Weighing(predictor, alive, _SIZES, seen, weights)
+    return [c for c in _by_worth(closer.choice(t) for t in tests) if c.bits >= _WORTH]
+
+
+def _by_worth(found: Iterable[Choice]) -> list[Choice]:
+    return sorted(found, key=lambda c: (-c.worth, c.minutes))
+
+
+class _Weighing:
+    """What tests are worth for telling some hypotheses apart, each by some of its sizes."""
+
+    def __init__(
+        self,
+        predictor: Predictor,
+        alive: Sequence[Ranked],
+        sizes: int,
+        seen: Sequence[Observation],
+        weights: Weights,
+    ) -> None:
+        self.predictor, self.alive, self.weights = predictor, alive, weights
+        self.members = [_stand_ins(r, sizes) for r in alive]
+        pairs = [(r, i, share) for r, some in zip(alive, self.members, strict=True) for i, share in some]
+        self.worlds = [r.hypothesis.members[i].world for r, i, _ in pairs]
+        self.shares = [share * r.share for r, _, share in pairs]
+        total = sum(r.share for r in alive) or 1.0
+        self.prior = [r.share / total for r in alive]
+        self.known = _known(predictor, seen, self.worlds, weights)
+
+    def choice(self, test: Test) -> Choice:
+        """A test with what it is worth."""
+        frame = frame_of(self.predictor.study, test.at, test.look, self.weights)
+        bare = self.predictor.expect(test.at, test.look, self.worlds)
         given = [
-            (e, 0.0) if e.value is None else k.to_come(test.look, frame, e, weights)
-            for k, e in zip(known, bare, strict=True)
+            (e, 0.0) if e.value is None else k.to_come(test.look, frame, e, self.weights)
+            for k, e in zip(self.known, bare, strict=True)
         ]
-        expected = [e for e, _ in given]
         bins = _bins(given)
         rows = [_chances(frame if isinstance(test.look, Show) else None, e, sd, bins) for e, sd in given]
         told: list[list[float]] = []
         at = 0
-        for some in members:
+        for some in self.members:
             mixed = [0.0] * len(bins)
             for _, share in some:
                 for b, p in enumerate(rows[at]):
                     mixed[b] += share * p
                 at += 1
             told.append(mixed)
-        prior = [r.share / total for r in alive]
-        bits = _information(evened, told)
-        minutes = weights.effort["begin"] + weights.effort[test.effort]
-        if bits >= _WORTH:
-            outcomes = _outcomes(alive, prior, told, bins, _reaches(bins, expected, worlds_of))
-            found.append(Choice(test, bits, minutes, outcomes, frame))
-    return sorted(found, key=lambda c: (-c.worth, c.minutes))
+        bits = _information(_evened(self.prior), told)
+        minutes = self.weights.effort["begin"] + self.weights.effort[test.effort]
+        reaches = _reaches(bins, [e for e, _ in given], self.shares)
+        return Choice(test, bits, minutes, _outcomes(self.alive, self.prior, told, bins, reaches), frame)
 
 
 def _known(
@@ -143,17 +166,17 @@ def _evened(shares: Sequence[float]) -> list[float]:
     return [r / sum(raised) for r in raised]
 
 
-def _stand_ins(ranked: Ranked) -> list[tuple[int, float]]:
+def _stand_ins(ranked: Ranked, sizes: int) -> list[tuple[int, float]]:
     """A few sizes that stand for all of a hypothesis, with the probability each stands for."""
     posterior = ranked.posterior
-    if len(posterior) <= _SIZES:
+    if len(posterior) <= sizes:
         return list(enumerate(posterior))
     found: dict[int, float] = {}
     passed, k = 0.0, 0
     for i, p in enumerate(posterior):
         passed += p
-        while k < _SIZES and passed >= (k + 0.5) / _SIZES - 1e-12:
-            found[i] = found.get(i, 0.0) + 1 / _SIZES
+        while k < sizes and passed >= (k + 0.5) / sizes - 1e-12:
+            found[i] = found.get(i, 0.0) + 1 / sizes
             k += 1
     return list(found.items()) or [(0, 1.0)]
 
