@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from functools import cached_property
 from typing import Any, TypeAlias
 
 from pydantic import BaseModel
@@ -32,15 +33,13 @@ _SECTIONS = tuple(name for name in Installation.model_fields if name not in _LIS
 class References(Names):
     """The names of one installation, and what is wrong where they are used."""
 
-    def __init__(
-        self,
-        model: Installation,
-        locate: Locate,
-        dropped: Collection[str] = (),
-        damaged: Collection[tuple[str, str]] = (),
-    ) -> None:
-        super().__init__(model, locate, dropped, damaged)
-        self._own: Mapping[str, Callable[[str, Any], Iterator[Problem]]] = {
+    _naming: dict[str, list[Thing]] | None = None
+    _earlier: tuple[Mapping[str, list[Thing]], Collection[Thing]] | None = None
+
+    @cached_property
+    def _own(self) -> Mapping[str, Callable[[str, Any], Iterator[Problem]]]:
+        """What looks at the things of a section that name others in a way of their own."""
+        return {
             "engines": self.engine,
             "operating_points": self.point,
             "indicators": self.inputs,
@@ -51,8 +50,6 @@ class References(Names):
             "fluid_lines": self.line,
             "survey": self.survey,
         }
-        self._naming: dict[str, list[Thing]] | None = None
-        self._earlier: tuple[Mapping[str, list[Thing]], Collection[Thing]] | None = None
 
     def after(
         self,

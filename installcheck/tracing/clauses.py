@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import replace
 
 from ..document.wording import unknown_word
@@ -16,8 +16,8 @@ from .states import point_names
 
 _CLAUSE = re.compile(r"(?:^|\s|,)\s*(at|in|during|with|when|while|where)(?=\s|$)")
 _STOPPED = ("engine off", "engine stopped", "engine is off", "engine is stopped")
-_SWITCHED = re.compile(r"(?:the\s+)?(?P<loads>.+?)\s+(?:(?:is|are)\s+)?(?P<state>on|off|transmits?|keyed)")
-_PULLED = re.compile(r"(?:the\s+)?(?P<thing>.+?)\s+(?:is\s+)?(?:disconnected|unplugged|pulled)")
+_SWITCHED = re.compile(r"(?P<loads>.+?)\s+(?:(?:is|are)\s+)?(?P<state>on|off|transmits?|keyed)")
+_OFF = re.compile(r"(?P<thing>.+?)\s+(?:is\s+)?(?P<how>disconnected|unplugged|pulled|off)")
 
 
 class Conditioned(Named):
@@ -75,10 +75,12 @@ class Conditioned(Named):
             return replace(at, point=STOPPED)
         if text.startswith(("master on,", "master is on,")):
             return self._with(at, piece.cut(text.index(",") + 1), look)
-        if (pulled := _PULLED.fullmatch(text)) is not None:
-            return self._disconnected(at, piece.cut(pulled.start("thing"), pulled.end("thing")), look)
+        if (off := _OFF.fullmatch(text)) is not None:
+            thing = self._bare(piece.cut(0, off.end("thing")), self._unplugged)
+            if off["how"] == "disconnected" or thing.text in self._unplugged:
+                return self._disconnected(at, thing, look)
         if (switched := _SWITCHED.fullmatch(text)) is not None:
-            return self._switched(at, piece, switched, look)
+            return self._switched(at, piece, switched)
         if text.endswith(" lifted"):
             return replace(at, lifted=(*at.lifted, self.node(piece.cut(0, len(text) - 7))))
         if text.endswith(" warmed") or text == SHAKEN:
@@ -119,18 +121,35 @@ class Conditioned(Named):
             "'with SENDER brought to 60 psi', 'with PROBE warmed', 'with PROBE in a bath of 212 degF', 'with its leads shaken', 'with engine off'",
         )
 
-    def _switched(self, at: Setup, piece: Piece, switched: re.Match[str], look: Look) -> Setup:
-        """With loads on or off; a plug or a sender that is 'off' is disconnected."""
-        named, loads = switched["loads"], self.study.model.loads
-        on = switched["state"] != "off"
-        if not on and named not in loads and self.study.model.find(named) is not None:
-            return self._disconnected(at, piece.cut(switched.start("loads"), switched.end("loads")), look)
-        for name in [named] if named in loads else re.split(r"\s+and\s+", named):
-            if name not in loads:
-                start = piece.text.index(name)
-                raise self.fail(piece.cut(start, start + len(name)), unknown_word(name, list(loads), "load"))
-            at = replace(at, loads=(*at.loads, (name, on)))
+    @property
+    def _unplugged(self) -> dict[str, object]:
+        """What is said to be off or pulled when its leads are; of a breaker that would tell another thing."""
+        model = self.study.model
+        return {**model.senders, **model.probes, **model.indicators, **model.junctions}
+
+    def _bare(self, piece: Piece, known: Container[str]) -> Piece:
+        """A name without its article, unless that is part of it."""
+        named = piece.text in known or not piece.text.startswith("the ")
+        return piece if named else piece.cut(len("the "))
+
+    def _switched(self, at: Setup, piece: Piece, switched: re.Match[str]) -> Setup:
+        """With loads on or off."""
+        loads = self.study.model.loads
+        whole = self._bare(piece.cut(0, switched.end("loads")), loads)
+        parts = [whole] if whole.text in loads else [*self._parted(whole)]
+        for name in parts:
+            if name.text not in loads:
+                raise self.fail(name, unknown_word(name.text, list(loads), "load"))
+            at = replace(at, loads=(*at.loads, (name.text, switched["state"] != "off")))
         return at
+
+    def _parted(self, piece: Piece) -> Iterator[Piece]:
+        """Names told with 'and' between them."""
+        start = 0
+        for joined in re.finditer(r"\s+and\s+", piece.text):
+            yield self._bare(piece.cut(start, joined.start()), self.study.model.loads)
+            start = joined.end()
+        yield self._bare(piece.cut(start), self.study.model.loads)
 
     def _joined(self, at: Setup, piece: Piece) -> Setup:
         text = piece.text

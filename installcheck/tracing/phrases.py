@@ -90,7 +90,6 @@ _SAME: dict[str, Word] = {
     "full scale": "off scale high",
     "pegged high": "off scale high",
     "pegged low": "off scale low",
-    "below zero": "off scale low",
     "too high": "high",
     "too low": "low",
     "ok": "right",
@@ -186,9 +185,9 @@ class _Reader(Placing):
     def _away(self, what: Piece, by: re.Match[str], look: Show, at: Setup) -> Result:
         """A value told by how far it is above or below what is true: whoever says so finds it wrong."""
         channel = self.channel(Piece(str(look), what.at))
-        kind = self.kinds(look)[0]
-        difference = "temperature difference" if kind == "temperature" else kind
-        far = self.quantity(what.cut(0, by.end("by")), (difference,))
+        differences = tuple("temperature difference" if k == "temperature" else k for k in self.kinds(look))
+        far = self.quantity(what.cut(0, by.end("by")), differences)
+        kind = far.kind.removesuffix(" difference")
         point = point_of(self.study, at)
         true = next(
             (value for ident, value in at.known if ident == channel.feels), point.reading(channel.measure)
