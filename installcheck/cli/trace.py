@@ -32,7 +32,9 @@ def trace(
     seen: Annotated[list[str] | None, typer.Option("--seen", help=_HELP_SEEN)] = None,
     record: Annotated[
         Path | None,
-        typer.Option(help="text file of observations, one a line; answers given here are added to it"),
+        typer.Option(
+            help="text file of observations, one a line; what is seen and answered here is added to it"
+        ),
     ] = None,
     altered: Annotated[
         list[str] | None, typer.Option(help="wire, plug or part that was altered last, by id")
@@ -77,7 +79,7 @@ def trace(
 
 
 def _observations(study: Study, seen: list[str], record: Path | None) -> list[Observation]:
-    """What the document, the record and the command line tell.
+    """What the document, the record and the command line tell; the record then holds what the command line told as well.
 
     Raises:
         Exit: a line of them cannot be read; what is wrong is printed, and where.
@@ -89,13 +91,15 @@ def _observations(study: Study, seen: list[str], record: Path | None) -> list[Ob
 
     found, problems = written(study)
     wrong: list[str] = []
+    lines: list[Observation] = []
     if record is not None and record.exists():
         lines, bad = read_lines(study, _lines_of(record))
-        found += lines
         wrong += [f"{record}:{n}:{b.column}: {b.why}" for n, b in bad]
+    more: list[Observation] = []
     for text in seen:
         try:
-            found.append(observed(study, text))
+            one = observed(study, text)
+            more += [one] if one not in lines else []
         except PhraseError as error:
             wrong.append(f"--seen, column {error.column}: {error.why}\n{error.pointed()}")
     if problems:
@@ -105,7 +109,10 @@ def _observations(study: Study, seen: list[str], record: Path | None) -> list[Ob
             say(part)
     if problems or wrong:
         raise SystemExit(READ_FAILED)
-    return found
+    if record is not None:
+        for one in more:
+            _add(record, one.said)
+    return [*found, *lines, *more]
 
 
 def _lines_of(record: Path) -> list[str]:

@@ -121,3 +121,20 @@ def test_asking_without_an_input_is_told(monkeypatch, capsys):
     monkeypatch.setattr(sys, "stdin", None)
     trace(Path("tests/tracing/reports/lines.yaml"), seen=["oil pressure gauge is low"], ask=True)
     assert "nothing can be asked" in capsys.readouterr().err
+
+
+def test_what_is_seen_goes_to_the_record_once(tmp_path):
+    record = tmp_path / "trace.txt"
+    first = run("--record", str(record), "--no-ask", "--seen", HOT)
+    assert first[0] == 0
+    kept = record.read_text()
+    assert HOT in kept.splitlines()
+    again = run("--record", str(record), "--no-ask", "--seen", HOT)
+    assert record.read_text() == kept
+    assert again == first == run("--record", str(record), "--no-ask")
+
+
+def test_a_line_that_cannot_be_read_leaves_the_record_as_it_is(tmp_path):
+    record = tmp_path / "trace.txt"
+    assert run("--record", str(record), "--no-ask", "--seen", HOT, "--seen", "nothing at all")[0] != 0
+    assert not record.exists()
