@@ -84,7 +84,8 @@ def _require(causes: Causes, only: set[int]) -> None:
             )
         missing = sorted(set(causes.causes[number - 1].after) - only)
         if missing:
-            raise NoSuchCureError(f"{number} is done once {listed(map(str, missing))} is: name both")
+            are = "is: name both" if len(missing) == 1 else "are: name all"
+            raise NoSuchCureError(f"{number} is done once {' and '.join(map(str, missing))} {are}")
 
 
 def _come(before: Ledger, after: Ledger) -> list[Verdict]:

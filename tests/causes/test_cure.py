@@ -70,3 +70,13 @@ def test_one_cure_alone_changes_its_own_lines(causes: Causes) -> None:
 def test_a_number_without_a_cure_is_refused(causes: Causes) -> None:
     with pytest.raises(NoSuchCureError, match=f"among the {len(causes.causes)} things to put right"):
         cured(causes, [99])
+
+
+def test_a_cure_that_waits_for_others_names_them(causes: Causes) -> None:
+    """The electric gauge in place of the one with a line, once no primer is joined to its hose and its breaker suits its wires."""
+    waiting = next(n for n, cause in enumerate(causes.causes, 1) if len(cause.after) == 2)
+    one, other = causes.causes[waiting - 1].after
+    with pytest.raises(NoSuchCureError, match=f"{waiting} is done once {one} and {other} are: name all"):
+        cured(causes, [waiting])
+    with pytest.raises(NoSuchCureError, match=f"{waiting} is done once {other} is: name both"):
+        cured(causes, [waiting, one])
