@@ -85,6 +85,8 @@ class Bench:
         self._other_reasons: set[tuple[int, _Key]] = set()
         self._found_harm: dict[str, Rule] = {}
         self._told: dict[str, list[Verdict]] = {}
+        self._harmless: dict[str, list[Verdict]] = {}
+        """What rules told last that brought nothing new: most tell the same again, for nothing they read is another."""
         # What the engine accepts depends on all verdicts: then harm is not seen by one rule alone.
         self._one_rule_tells = not document.installation.deviations
         # Neither is what it holds back for words that are unknown: of those items, one rule alone says nothing.
@@ -225,9 +227,13 @@ class Bench:
         return ()
 
     def _harm_by(self, rule: Rule, edits: tuple[Edit, ...], document: Document) -> tuple[Verdict, ...]:
+        told = self.desk.asked(rule)
+        if self._harmless.get(rule.id) is told:
+            return ()
         before = self._told.get(rule.id, [])
-        found = difference(before, faults(self.desk.asked(rule)))
+        found = difference(before, faults(told))
         if not found.come:
+            self._harmless[rule.id] = told
             return ()
         waiting = self._waiting(edits, document, before, found)
         return tuple(
@@ -257,21 +263,23 @@ class Bench:
         self, edits: Iterable[Edit], document: Document, before: Sequence[Verdict], found: Difference
     ) -> tuple[Verdict, ...]:
         """What was wrong, and waits now for what the document did not say before: that is no harm of the changes."""
-        changes = [change for edit in edits for change in edit.changes]
-        figures_only = all(isinstance(c, Put) and c.path[-1] in _FIGURES for c in changes)
-        words: set[tuple[str, str]] = set()
-        if {w.path for w in unsaid(document)} <= {w.path for w in self._words}:
-            words.update((w.section, w.field) for w in self._words)
-        return tuple(
+        open_now = [
             v
             for place, v in found.stays
             if before[place].outcome is Outcome.DISCREPANCY
             and v.outcome is Outcome.UNDETERMINED
             and v.missing
-            and (
-                figures_only
-                or all(isinstance(m, Missing) and (m.section, m.field) in words for m in v.missing)
-            )
+        ]
+        changes = [change for edit in edits for change in edit.changes]
+        if not open_now or all(isinstance(c, Put) and c.path[-1] in _FIGURES for c in changes):
+            return tuple(open_now)
+        words: set[tuple[str, str]] = set()
+        if {w.path for w in unsaid(document)} <= {w.path for w in self._words}:
+            words.update((w.section, w.field) for w in self._words)
+        return tuple(
+            v
+            for v in open_now
+            if all(isinstance(m, Missing) and (m.section, m.field) in words for m in v.missing)
         )
 
 

@@ -6,7 +6,7 @@ other thing is the same object as before: a trial costs little, and what it touc
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from hashlib import sha256
 from operator import is_
 from typing import TypeAlias
@@ -21,9 +21,9 @@ from .expansion import SAID_ONCE
 from .files import Files
 from .opening import opened
 from .places import DocPath
-from .reading import NAMING, Reading
+from .reading import NAMING, Known, Reading
 from .sections import SHARED
-from .source import Key, Plain, mapping
+from .source import Plain, mapping
 
 
 def edited(document: Document, edit: Edit) -> Document:
@@ -63,7 +63,7 @@ def read_again(
     if ends:
         sections.update(section for section in _LAID if section in whole)
     known = _Known(document, sections, implied, ends)
-    reading = known.reading = Reading(files, known.thing)
+    reading = known.reading = Reading(files, known)
     said_once = any(path[0] in SAID_ONCE or (path[0] in _NAMED_ONCE and len(path) < 3) for path in paths)
     reading.expand(whole, document.installation, sections, None if said_once else document.expansion)
     changed = reading.installation({s: v for s, v in whole.items() if s in sections or s == "installation"})
@@ -134,7 +134,7 @@ def _is_named(path: DocPath) -> bool:
     return path[0] in JOINABLE and (len(path) == 2 or path[2] in _ENDS)
 
 
-class _Known:
+class _Known(Known):
     """The things of a document by what is written of them.
 
     Args:
@@ -166,29 +166,32 @@ class _Known:
                     {(section, id(raw)): one for raw, one in zip(written, typed, strict=False)}
                 )
 
-    def thing(self, section: str, key: Key, raw: Plain) -> BaseModel | None:
-        """The thing, if what is written of it is what was written before."""
-        if isinstance(key, int):
-            return self.entries.get((section, id(raw))) if isinstance(raw, dict) else None
-        written = self._written.get(section, {})
-        if key not in written or written[key] is not raw or self._is_implied(section, key):
-            return None
-        return self.before.installation.section(section).get(key)
+    def entry(self, section: str, raw: Plain) -> BaseModel | None:
+        """An entry of a list, if what is written of it is what was written before."""
+        return self.entries.get((section, id(raw))) if isinstance(raw, dict) else None
 
-    def _is_implied(self, section: str, ident: str) -> bool:
-        """Whether a thing is to be read again though nothing written of it is changed."""
-        names = self.implied.get(section, ())
-        if names is None or ident in names:
-            return True
+    def things(self, section: str, written: Mapping[str, Plain]) -> Mapping[str, BaseModel]:
+        """The things of a section of which what is written is what was written before, by id."""
+        was, held = self._written.get(section, {}), self.before.installation.section(section)
+        same = {i: held[i] for i, raw in written.items() if i in was and was[i] is raw and i in held}
+        for names in self._implied_in(section) if same else ():
+            if names is None:
+                return {}
+            for ident in names:
+                same.pop(ident, None)
+        return same
+
+    def _implied_in(self, section: str) -> Iterator[Names]:
+        """The things that are to be read again though nothing written of them is changed."""
+        yield self.implied.get(section, ())
         if section not in _LAID:
-            return False
+            return
         if self._joined is None:  # runs and lines are read when all that they can end at is
             model = self.before.installation
             self._joined = _implied(
                 self.before, [p for p in self._ends if not self.reading.same_ends(str(p[1]), model)]
             )
-        names = self._joined.get(section, ())
-        return names is None or ident in names
+        yield self._joined.get(section, ())
 
     def kept(self, section: str, made: object) -> object:
         """A section in which things that came out as they were are the same objects; the same section if all are."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -21,16 +21,23 @@ from .named_routes import wrong_in_routes
 from .parts import UNKNOWN_SIZE, Part, canonical_size, outdated
 from .references import References
 from .sections import EVERY_WORD, ITEM_WORDS, ITEMS, LISTS, SHARED, SPEC_WORDS
-from .source import DocPath, DocumentError, Key, Place, Plain, Problem
+from .source import DocPath, DocumentError, Place, Plain, Problem
 from .usual import gauge_number
 from .wording import problems_of, unknown_word
 
 M = TypeVar("M", bound=BaseModel)
-Known = Callable[[str, Key, Plain], BaseModel | None]
 
 
-def nothing_known(section: str, key: Key, raw: Plain) -> None:
-    """Everything is read."""
+class Known:
+    """What is read already, and need not be read again: nothing."""
+
+    def things(self, section: str, written: Mapping[str, Plain]) -> Mapping[str, BaseModel]:
+        """Those of a section that are as they were read before, by id."""
+        return {}
+
+    def entry(self, section: str, raw: Plain) -> BaseModel | None:
+        """An entry of a list, if it is as it was read before."""
+        return None
 
 
 _SECTIONS_OF: Mapping[str, Sequence[str]] = {
@@ -64,18 +71,20 @@ class Reading:
 
     Args:
         files: its files.
-        known: a thing read before, if what is written of it (section, id or index, text) is still the same.
+        known: what was read before of what is still written so.
 
     What cannot be typed is told and left out, so that the rest is still checked: ``dropped`` holds the ids of things
     left out whole, ``damaged`` those of which a part is missing.
     """
 
-    def __init__(self, files: Files, known: Known = nothing_known) -> None:
-        self.files, self.places, self.known = files, files.places, known
+    def __init__(self, files: Files, known: Known | None = None) -> None:
+        self.files, self.places, self.known = files, files.places, known or Known()
         self.problems: list[Problem] = []
         self.dropped: set[str] = set()
         self.damaged: set[tuple[str, str]] = set()
         self.things: dict[str, tuple[str, Thing]] = {}
+        self._taken: dict[str, Mapping[str, BaseModel]] = {}
+        """By section, the things that were read before."""
 
     def read(self) -> Document:
         files = self.files
@@ -123,7 +132,7 @@ class Reading:
                 )
             )
         self._raise()
-        self.known = nothing_known  # what was before is let go of
+        self.known = Known()  # what was before is let go of
         files = self.files
         read = (*self.places.sources, *files.part_sources)
         digest = hashlib.sha256(b"".join(s.digest for s in read)).hexdigest()
@@ -173,28 +182,34 @@ class Reading:
             told = "'installation' is missing: a document begins with its name, 'installation: {name: ...}'"
             self._tell((), told)
         made.setdefault("installation", Header(name="?"))
+        whole_sections = {section: made[section] for section, known in self._taken.items() if known}
+        for section, things in whole_sections.items():  # what was read before need not be looked at again
+            assert isinstance(things, dict)
+            made[section] = {i: thing for i, thing in things.items() if i not in self._taken[section]}
         try:
-            return Installation.model_validate(made)
+            model = Installation.model_validate(made)
         except ValidationError as bad:  # only ids are left to be wrong
             self._tell_all(bad.errors(include_url=False), Installation, ())
             for error in bad.errors(include_url=False, include_input=False):
-                bad_id = str(error["loc"][1])
+                bad_id, section = str(error["loc"][1]), str(error["loc"][0])
                 self.dropped.add(bad_id)
-                items = made[str(error["loc"][0])]
-                assert isinstance(items, dict)
-                items.pop(bad_id, None)
-            return Installation.model_validate(made)
+                for items in (made[section], whole_sections.get(section, {})):
+                    assert isinstance(items, dict)
+                    items.pop(bad_id, None)
+            model = Installation.model_validate(made)
+        return model.model_copy(update=whole_sections) if whole_sections else model
 
     def _entries(self, section: str, entries: Sequence[Plain]) -> Iterator[BaseModel]:
         for i, raw in enumerate(entries):
-            item = self.known(section, i, raw) or self._item(LISTS[section], raw, (section, i))
+            item = self.known.entry(section, raw) or self._item(LISTS[section], raw, (section, i))
             if item is not None:
                 yield item
 
     def _items(self, section: str, items: Mapping[str, Plain]) -> dict[str, BaseModel]:
-        made = {}
+        made: dict[str, BaseModel] = {}
+        known = self._taken[section] = self.known.things(section, items)
         for ident, written in items.items():
-            before = self.known(section, ident, written)
+            before = known.get(ident)
             if before is not None:
                 made[ident] = before
                 continue

@@ -316,6 +316,8 @@ class _Answers:
         return answer
 
     def _of_all(self, one: Rule, state: _OfRule) -> Asked:
+        if state.answers and not state.doubted:
+            return state.asked
         state.doubted = []
         if state.answers and self._memory.stands(state.answers[0].reading):
             return state.asked

@@ -66,7 +66,7 @@ class Memory:
     def fact(self, home: Kept, key: Any, anew: Callable[[], object]) -> Any:
         """A fact kept in ``home`` under ``key``; ``anew`` works it out."""
         fact = home.get(key)
-        if fact is not None and fact.reading.doubted:
+        if fact is not None and (fact.reading.hit or fact.reading.doubts):
             self._settle(fact)
             fact = home.get(key)
         if fact is None:
