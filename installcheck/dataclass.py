@@ -52,7 +52,7 @@ else:
         return first
 
     def _init(made, every, frozen):
-        told, lines, known = [], [], {"_set": object.__setattr__, "_MISSING": MISSING}
+        told, lines, known = [], [], {"_MISSING": MISSING}
         for field in every:
             name, default, given = field.name, f"_default_{field.name}", field.name
             if field.default_factory is not MISSING:
@@ -74,7 +74,9 @@ else:
                 known[f"_set_{name}"] = slot.__set__
                 lines.append(f"_set_{name}(self, {given})")
             else:
-                lines.append(f"_set(self, {name!r}, {given})")
+                lines.append(f"_held[{name!r}] = {given}")
+        if any(line.startswith("_held[") for line in lines):
+            lines.insert(0, "_held = self.__dict__")
         if hasattr(made, "__post_init__"):
             lines.append("self.__post_init__()")
         found = {}

@@ -14,6 +14,7 @@ from ..dataclass import dataclass
 from .network_topology import BoolArray, FloatArray, IntArray, gathering
 
 _Taken = tuple[int, list[int], list[tuple[int, int]], list[tuple[int, int, int]]]
+_Flat = tuple[int, int, int, int, int, int, int, int, int]
 DENSE_CORE = 300
 """Largest core inverted densely: beyond it a sparse factor saves more than the import of scipy costs (measured)."""
 
@@ -59,6 +60,8 @@ class Plan:
         arms: for each of those, its pairs.
         inner: the pairs between two of them: place of the one, of the other, and the pair.
         waves: the steps in waves, where those are wide; else none.
+        flat: else the steps, each as one row of numbers: the row, three pairs, the first and second neighbour, and the pairs
+            added to of these two, of the first and the last, and of the second and the last; `pairs` and `count` for none.
     """
 
     count: int
@@ -69,6 +72,7 @@ class Plan:
     arms: list[list[int]]
     inner: list[tuple[int, int, int]]
     waves: list[Wave]
+    flat: list[_Flat]
 
 
 def planned(count: int, start: IntArray, end: IntArray, conducting: BoolArray) -> Plan:
@@ -119,6 +123,7 @@ def planned(count: int, start: IntArray, end: IntArray, conducting: BoolArray) -
         for other, known in near[row].items()
         if other != count
     ]
+    waves = _waves(count, steps)
     return Plan(
         count,
         np.array(pair, dtype=np.intp),
@@ -127,8 +132,17 @@ def planned(count: int, start: IntArray, end: IntArray, conducting: BoolArray) -
         core,
         [list(near[row].values()) for row in core],
         inner,
-        _waves(count, steps),
+        waves,
+        [] if waves else [_flat(count, pairs, step) for step in steps],
     )
+
+
+def _flat(count: int, none: int, step: _Taken) -> _Flat:
+    row, pairs, others, added = step
+    first, second, third = (*pairs, none, none)[:3]
+    near, far = (*(other for other, _ in others), count, count)[:2]
+    between, near_last, far_last = (*(pair for pair, _, _ in added), none, none, none)[:3]
+    return row, first, second, third, near, far, between, near_last, far_last
 
 
 def _waves(count: int, steps: list[_Taken]) -> list[Wave]:
@@ -192,8 +206,7 @@ class Factor:
         if plan.waves:
             g = self._take_out(plan, g)
         else:
-            for (row, _, others, _), (arms, total) in zip(plan.steps, eliminated(plan, g), strict=True):
-                self._steps.append((row, total, [(other, arms[i] / total) for other, i in others]))
+            self._steps = _taken_out(plan, g)
         self._core = np.array(plan.core, dtype=np.intp)
         self._solve_core = _factor_core(plan, g)
 
@@ -222,16 +235,21 @@ class Factor:
             return self.solve_one(injected[:, 0])[:, np.newaxis]
         x = injected.copy()
         rows = list(x)  # each a view: found in a list sooner than in an array
-        for row, _, shares in self._steps:
-            for other, share in shares:
-                rows[other] += share * rows[row]
+        none = len(rows)
+        for row, _, near, share, far, other in self._steps:
+            if near < none:
+                rows[near] += share * rows[row]
+            if far < none:
+                rows[far] += other * rows[row]
         if len(self._core):
             x[self._core] = self._solve_core(x[self._core])
-        for row, total, shares in reversed(self._steps):
+        for row, total, near, share, far, other in reversed(self._steps):
             found = rows[row]
             found /= total
-            for other, share in shares:
-                found += share * rows[other]
+            if near < none:
+                found += share * rows[near]
+            if far < none:
+                found += other * rows[far]
         return x
 
     def solve_one(self, injected: FloatArray) -> FloatArray:
@@ -239,18 +257,19 @@ class Factor:
         if self._waves:
             return self._solve_waves(injected[:, np.newaxis])[:, 0]
         x: list[float] = injected.tolist()
-        for row, _, shares in self._steps:
-            for other, share in shares:
-                x[other] += share * x[row]
+        x.append(0.0)  # the place of a neighbour that is not there
+        for row, _, near, share, far, other in self._steps:
+            value = x[row]
+            x[near] += share * value
+            x[far] += other * value
         if len(self._core):
             core = self._solve_core(np.array([x[row] for row in self._core]))
             for row, value in zip(self._core.tolist(), core.tolist(), strict=True):
                 x[row] = value
-        for row, total, shares in reversed(self._steps):
-            value = x[row] / total
-            for other, share in shares:
-                value += share * x[other]
-            x[row] = value
+        x[-1] = -0.0  # adds nothing to any number, not even the sign of a zero
+        for row, total, near, share, far, other in reversed(self._steps):
+            x[row] = x[row] / total + share * x[near] + other * x[far]
+        x.pop()
         return np.array(x)
 
     def _solve_waves(self, injected: FloatArray) -> FloatArray:
@@ -266,7 +285,31 @@ class Factor:
         return x[:-1]
 
 
-_Step = tuple[int, float, list[tuple[int, float]]]
+_Step = tuple[int, float, int, float, int, float]
+"""A row, the sum of its conductances [S], and its two neighbours, each with its share of them."""
+
+
+def _taken_out(plan: Plan, g: list[float]) -> list[_Step]:
+    """As :func:`eliminated`, with what there is to do for each row."""
+    none, steps = plan.pairs, list[_Step]()
+    for row, first, second, third, near, far, between, near_last, far_last in plan.flat:
+        a = g[first]
+        if second == none:
+            steps.append((row, a, near, a / a, far, 0.0))
+            continue
+        b = g[second]
+        if third == none:
+            total = a + b
+            steps.append((row, total, near, a / total, far, b / total))
+            g[between] += a * (b / total)
+            continue
+        c = g[third]
+        total = a + b + c
+        steps.append((row, total, near, a / total, far, b / total))
+        g[between] += a * (b / total)
+        g[near_last] += a * (c / total)
+        g[far_last] += b * (c / total)
+    return steps
 
 
 def _factor_core(plan: Plan, g: list[float]) -> Callable[[FloatArray], FloatArray]:

@@ -1,7 +1,6 @@
 """Single faults of a network, and what a network with one of them comes to."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -175,7 +174,7 @@ def _with_fault(network: Network, fault: OpenBranch | ChangeResistance | DeadSou
     if isinstance(fault, ChangeResistance):
         is_open, resistance = network.is_open.copy(), network.resistance.copy()
         is_open[fault.branch], resistance[fault.branch] = False, fault.resistance
-        return replace(network, is_open=is_open, resistance=resistance)
+        return network.with_figures(is_open=is_open, resistance=resistance)
     emf = network.emf.copy()
     emf[fault.branch] = 0.0
-    return replace(network, emf=emf)
+    return network.with_figures(emf=emf)

@@ -30,6 +30,10 @@ class DrawKind(IntEnum):
     POWER_LOAD = 2
 
 
+CURRENT_SOURCE, CURRENT_LOAD, POWER_LOAD = map(int, DrawKind)
+"""The same as plain numbers, which are found and compared sooner where that is done for every pass of a solution."""
+
+
 class Branch(NamedTuple):
     """A conductor, contact or source from node `start` to node `end`.
 
@@ -75,11 +79,7 @@ class Network:
     def __post_init__(self) -> None:
         if self.node_count < 1:
             raise ValueError(f"a network has at least one node, not {self.node_count}")
-        branch = (self.start, self.end, self.resistance, self.emf, self.is_open)
-        draw = (self.draw_start, self.draw_end, self.draw_value, self.draw_kind)
-        for what, arrays in (("branch", branch), ("draw", draw)):
-            if len({array.shape for array in arrays}) != 1 or arrays[0].ndim != 1:
-                raise ValueError(f"the {what} arrays of a network must be flat and of one length")
+        self._refuse_shapes()
         for node in self.references:
             if not 0 <= node < self.node_count:
                 raise ValueError(f"reference node {node} is not one of the {self.node_count} nodes")
@@ -87,19 +87,59 @@ class Network:
         self._refuse("branch", "ends at no node of the network", self._outside(self.end))
         self._refuse("draw", "starts at no node of the network", self._outside(self.draw_start))
         self._refuse("draw", "ends at no node of the network", self._outside(self.draw_end))
+        self._refuse(
+            "draw", "must be of a known kind", (self.draw_kind < 0) | (self.draw_kind >= len(DrawKind))
+        )
+        self._refuse_resistances()
+        self._refuse("branch", "must have a finite emf in V", ~np.isfinite(self.emf))
+        self._refuse_draws()
+
+    def _refuse_shapes(self) -> None:
+        branch = (self.start, self.end, self.resistance, self.emf, self.is_open)
+        draw = (self.draw_start, self.draw_end, self.draw_value, self.draw_kind)
+        for what, arrays in (("branch", branch), ("draw", draw)):
+            if len({array.shape for array in arrays}) != 1 or arrays[0].ndim != 1:
+                raise ValueError(f"the {what} arrays of a network must be flat and of one length")
+
+    def _refuse_resistances(self) -> None:
         r = self.resistance
         self._refuse(
             "branch",
             f"must have a resistance of 0, or {SMALLEST_RESISTANCE:g} to {LARGEST_RESISTANCE:g} ohm",
             ~((r == 0) | ((r >= SMALLEST_RESISTANCE) & (r <= LARGEST_RESISTANCE))),
         )
-        self._refuse("branch", "must have a finite emf in V", ~np.isfinite(self.emf))
+
+    def _refuse_draws(self) -> None:
         self._refuse("draw", "must take a finite current or power", ~np.isfinite(self.draw_value))
-        self._refuse(
-            "draw", "must be of a known kind", (self.draw_kind < 0) | (self.draw_kind >= len(DrawKind))
-        )
-        load = self.draw_kind != DrawKind.CURRENT_SOURCE
+        load = self.draw_kind != CURRENT_SOURCE
         self._refuse("draw", "is a load and must take 0 or more", load & (self.draw_value < 0))
+
+    def with_figures(
+        self,
+        *,
+        resistance: FloatArray | None = None,
+        emf: FloatArray | None = None,
+        is_open: BoolArray | None = None,
+        draw_value: FloatArray | None = None,
+    ) -> Self:
+        """The network with other figures of the same branches and draws; of all of it, only those are checked.
+
+        Raises:
+            ValueError: as of a network that is made of them.
+        """
+        given = {"resistance": resistance, "emf": emf, "is_open": is_open, "draw_value": draw_value}
+        made = object.__new__(type(self))
+        for name in self.__slots__:
+            array = given.get(name)
+            object.__setattr__(made, name, getattr(self, name) if array is None else array)
+        made._refuse_shapes()
+        if resistance is not None:
+            made._refuse_resistances()
+        if emf is not None:
+            made._refuse("branch", "must have a finite emf in V", ~np.isfinite(emf))
+        if draw_value is not None:
+            made._refuse_draws()
+        return made
 
     def _outside(self, nodes: IntArray) -> BoolArray:
         return (nodes < 0) | (nodes >= self.node_count)
@@ -137,11 +177,11 @@ class Network:
         """The network with `branches` open: pulled plugs, open breakers and switches, broken wires."""
         is_open = self.is_open.copy()
         is_open[list(branches)] = True
-        return replace(self, is_open=is_open)
+        return self.with_figures(is_open=is_open)
 
     def with_resistance(self, resistance: FloatArray) -> Self:
         """The network with other branch resistances [ohm], such as those of its conductors when hot."""
-        return replace(self, resistance=np.asarray(resistance, dtype=np.float64))
+        return self.with_figures(resistance=np.asarray(resistance, dtype=np.float64))
 
     def with_branch(self, branch: Branch) -> Self:
         """The network with one more branch, the last."""

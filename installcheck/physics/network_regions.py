@@ -12,7 +12,7 @@ import numpy as np
 
 from ..dataclass import dataclass
 from .network_factor import Factor, between_rows, eliminated, planned
-from .network_parts import DrawKind
+from .network_parts import CURRENT_SOURCE, POWER_LOAD
 from .network_settling import DEAD
 from .network_system import Equations, System
 from .network_topology import BoolArray, FloatArray, IntArray, gathering, label_islands
@@ -91,7 +91,7 @@ class Regions:
         system = self.system
         size = [1] * (system.count + 1)
         kept = bytearray(system.count + 1)
-        apart = ((system.draw_kind == DrawKind.POWER_LOAD) & (system.draw_value > 0)) | self.off
+        apart = ((system.draw_kind == POWER_LOAD) & (system.draw_value > 0)) | self.off
         ends = np.bincount(np.concatenate((system.draw_p, system.draw_q)), minlength=system.count + 1)
         busy = np.flatnonzero(ends > BUSY)
         for row in (*system.draw_p[apart], *system.draw_q[apart], *busy, *system.plan.core):
@@ -243,9 +243,7 @@ class Regions:
             draw_q=draw_q,
             draw_offset=np.concatenate((system.draw_offset[draws], nothing)),
             draw_value=np.concatenate((system.draw_value[draws], held[sources])),
-            draw_kind=np.concatenate(
-                (system.draw_kind[draws], np.full(len(sources), int(DrawKind.CURRENT_SOURCE)))
-            ),
+            draw_kind=np.concatenate((system.draw_kind[draws], np.full(len(sources), CURRENT_SOURCE))),
             joined=np.concatenate((system.joined[draws], always)),
             order=order,
             cuts=cuts,
@@ -295,5 +293,5 @@ class Regions:
         system, x = self.system, self.potential
         across = x[system.draw_p] - x[system.draw_q] + system.draw_offset
         nothing = DEAD * max(float(np.abs(x).max(initial=0.0)), system.largest_emf)
-        load = system.joined & (system.draw_kind != DrawKind.CURRENT_SOURCE) & (system.draw_value > 0)
+        load = system.joined & (system.draw_kind != CURRENT_SOURCE) & (system.draw_value > 0)
         return np.where(load, across - 2 * nothing, np.inf)

@@ -11,7 +11,7 @@ import numpy as np
 
 from ..dataclass import dataclass
 from .network_factor import Factor
-from .network_parts import DrawKind
+from .network_parts import CURRENT_SOURCE, POWER_LOAD
 from .network_system import Equations, branch_current, draw_current, draw_voltage
 from .network_topology import BoolArray, FloatArray, IntArray
 
@@ -93,7 +93,7 @@ def seen_by_loads(system: Equations, changes: Changes) -> FloatArray:
     """Resistance each constant-power load sees [ohm], one column per change; 0 for every other draw."""
     gain = (changes.new - changes.old) / np.maximum(1 + (changes.new - changes.old) * changes.seen, HOPELESS)
     np.divide(1.0, changes.seen, out=gain, where=changes.hard)
-    loads = np.flatnonzero(system.draw_kind == DrawKind.POWER_LOAD)
+    loads = np.flatnonzero(system.draw_kind == POWER_LOAD)
     across = changes.response[system.draw_p[loads]] - changes.response[system.draw_q[loads]]
     seen = np.repeat(system.seen_by_draws[:, np.newaxis], len(changes.p), axis=1)
     seen[loads] -= gain * across**2
@@ -113,10 +113,10 @@ def settle(
     """
     kind, value = system.draw_kind, system.draw_value
     width = len(changes.p)
-    load = (kind != DrawKind.CURRENT_SOURCE) & (value > 0)
-    is_power = load & (kind == DrawKind.POWER_LOAD)
+    load = (kind != CURRENT_SOURCE) & (value > 0)
+    is_power = load & (kind == POWER_LOAD)
     watts = np.where(is_power, value, 0.0)[:, np.newaxis]
-    amps = np.where(kind == DrawKind.POWER_LOAD, 0.0, value)[:, np.newaxis]
+    amps = np.where(kind == POWER_LOAD, 0.0, value)[:, np.newaxis]
     largest_emf = system.largest_emf
     all_x = np.zeros((system.count + 1, width))
     all_idle = all_x.copy()
@@ -234,7 +234,7 @@ def newton(system: Equations, start: FloatArray, supplied: BoolArray) -> tuple[F
     """
     value = system.draw_value
     x = start.copy()
-    on = supplied[:, 0] & (system.draw_kind == DrawKind.POWER_LOAD) & (value > 0)
+    on = supplied[:, 0] & (system.draw_kind == POWER_LOAD) & (value > 0)
     p = np.concatenate((system.p, system.draw_p[on]))
     q = np.concatenate((system.q, system.draw_q[on]))
     across = draw_voltage(system, x)[:, 0]

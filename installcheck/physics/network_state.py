@@ -4,7 +4,7 @@ from math import inf
 
 import numpy as np
 
-from .network_parts import DrawKind
+from .network_parts import CURRENT_SOURCE, POWER_LOAD
 from .network_settling import DEAD, PASSES, PLAIN_PASSES, SETTLED, STALLED, Settled, worst
 from .network_system import Equations
 from .network_topology import BoolArray, FloatArray
@@ -13,14 +13,14 @@ from .network_topology import BoolArray, FloatArray
 def settle_alone(system: Equations, draws_on: BoolArray) -> Settled:
     """Settle one state in which nothing is changed but which draws are on: as :func:`settle` does a column, in a third of the time."""
     kind, value = system.draw_kind, system.draw_value
-    load = (kind != DrawKind.CURRENT_SOURCE) & (value > 0)
-    is_power = load & (kind == DrawKind.POWER_LOAD)
+    load = (kind != CURRENT_SOURCE) & (value > 0)
+    is_power = load & (kind == POWER_LOAD)
     watts = np.where(is_power, value, 0.0)
-    amps = np.where(kind == DrawKind.POWER_LOAD, 0.0, value)
+    amps = np.where(kind == POWER_LOAD, 0.0, value)
     least_scale = max(system.largest_emf, float(np.finfo(float).tiny))
     x = np.zeros(system.count + 1)
     idle, drawn, own = x, np.zeros(len(load)), np.zeros(len(load))
-    supplied = draws_on & system.joined
+    supplied, nowhere = draws_on & system.joined, np.zeros(len(load), dtype=bool)
     power = failing = done = False
     seen: FloatArray | None = None
     last = inf
@@ -28,12 +28,15 @@ def settle_alone(system: Equations, draws_on: BoolArray) -> Settled:
         if seen is None and power and (turn >= PLAIN_PASSES or failing or not len(load)):
             seen = own = np.maximum(system.seen_by_draws, 0.0)
             x, drawn = idle.copy(), np.zeros(len(load))
-        drawing = supplied & is_power & power
-        unloaded = _across(system, x) + own * drawn
-        room = unloaded**2 - 4 * own * watts
-        impossible = drawing & (room < 0)
-        drawn = np.where(supplied, amps, 0.0)
-        np.divide(2 * watts, unloaded + np.sqrt(np.maximum(room, 0.0)), out=drawn, where=drawing)
+        before, drawn = drawn, np.where(supplied, amps, 0.0)
+        drawing = impossible = nowhere
+        if power:
+            drawing = supplied & is_power
+            unloaded = _across(system, x) + own * before
+            room = unloaded**2 - 4 * own * watts
+            impossible = drawing & (room < 0)
+            np.divide(2 * watts, unloaded + np.sqrt(np.maximum(room, 0.0)), out=drawn, where=drawing)
+
         flow = system.conductance * (x[system.p] - x[system.q] + system.emf)
         rest = system.gather_one(np.concatenate((flow, drawn)))
         step = system.factor.solve_one(rest[:-1])

@@ -10,7 +10,7 @@ import numpy as np
 
 from ..dataclass import dataclass
 from .network_factor import Factor
-from .network_parts import DrawKind, Network
+from .network_parts import POWER_LOAD, Network
 from .network_shape import Shape, shape_of
 from .network_topology import BoolArray, Bridges, FloatArray, IntArray, find_bridges
 
@@ -64,7 +64,7 @@ class Equations:
     @cached_property
     def seen_by_draws(self) -> FloatArray:
         """Resistance each constant-power load sees [ohm]; 0 for every other draw."""
-        loads = np.flatnonzero(self.draw_kind == DrawKind.POWER_LOAD)
+        loads = np.flatnonzero(self.draw_kind == POWER_LOAD)
         seen = np.zeros(len(self.draw_p))
         width = block_width(self.count)
         for at in range(0, len(loads), width):
@@ -112,6 +112,23 @@ def assemble(network: Network) -> System:
     )
 
 
+def driven_otherwise(system: System, network: Network) -> System:
+    """The equations of a network that differs from that of ``system`` at most in its emfs and in what its draws take.
+
+    The matrix is the same, unless an ideal branch has another emf.
+    """
+    if not np.array_equal(network.emf[system.ideal], system.network.emf[system.ideal]):
+        return assemble(network)
+    emf = network.emf + system.offset[network.start] - system.offset[network.end]
+    return replace(
+        system,
+        network=network,
+        draw_value=network.draw_value,
+        emf=emf,
+        largest_emf=float(np.abs(emf).max(initial=0.0)),
+    )
+
+
 def draw_voltage(system: Equations, x: FloatArray) -> FloatArray:
     """Voltage across each draw [V], one column per state."""
     return x[system.draw_p] - x[system.draw_q] + system.draw_offset[:, np.newaxis]
@@ -121,8 +138,8 @@ def draw_current(system: Equations, x: FloatArray, supplied: BoolArray, power: B
     """Current of each draw [A]; constant-power loads draw where `power` is true of their column."""
     kind = system.draw_kind
     value = system.draw_value[:, np.newaxis]
-    current = np.where(supplied & (kind != DrawKind.POWER_LOAD)[:, np.newaxis], value, 0.0)
-    drawing = supplied & (kind == DrawKind.POWER_LOAD)[:, np.newaxis] & power & (value > 0)
+    current = np.where(supplied & (kind != POWER_LOAD)[:, np.newaxis], value, 0.0)
+    drawing = supplied & (kind == POWER_LOAD)[:, np.newaxis] & power & (value > 0)
     np.divide(value, draw_voltage(system, x), out=current, where=drawing)
     return current
 

@@ -11,7 +11,7 @@ from functools import cached_property
 import numpy as np
 
 from ..dataclass import dataclass
-from .network_parts import Branch, Draw, DrawKind, Network
+from .network_parts import CURRENT_SOURCE, POWER_LOAD, Branch, Draw, DrawKind, Network
 from .network_regions import Regions
 from .network_settling import Settled, newton
 from .network_state import settle_alone
@@ -136,13 +136,12 @@ def solve(network: Network) -> Solution:
 
 def wanted(network: Network) -> BoolArray:
     """Draws that take something when they can."""
-    driving = (network.draw_kind == DrawKind.CURRENT_SOURCE) & (network.draw_value != 0)
+    driving = (network.draw_kind == CURRENT_SOURCE) & (network.draw_value != 0)
     return np.asarray((network.draw_value > 0) | driving)
 
 
-def voltages(network: Network) -> FloatArray:
+def voltages(system: System) -> FloatArray:
     """Potential [V] of every node of a network, as :func:`solve` tells it, where its currents are of no interest."""
-    system = assemble(network)
     return _known_potential(system, _settle_alone(system))
 
 
@@ -164,7 +163,7 @@ def _settle_alone(system: System) -> Settled:
             return Settled(
                 x, settled.idle, settled.supplied, np.ones(1, dtype=bool), np.zeros(1), np.zeros(1)
             )
-        power = settled.supplied[:, 0] & (system.draw_kind == DrawKind.POWER_LOAD)
+        power = settled.supplied[:, 0] & (system.draw_kind == POWER_LOAD)
         power &= system.draw_value > 0
         if not power.any():
             raise ValueError(
@@ -212,7 +211,7 @@ def _statuses(system: System, supplied: BoolArray, unsupplied: IntArray) -> tupl
     islands = len(system.root)
     source = np.zeros(islands, dtype=bool)
     source[system.island[network.start[(network.emf != 0) & ~network.is_open]]] = True
-    driving = (network.draw_kind == DrawKind.CURRENT_SOURCE) & supplied & (network.draw_value != 0)
+    driving = (network.draw_kind == CURRENT_SOURCE) & supplied & (network.draw_value != 0)
     source[system.island[network.draw_start[driving]]] = True
     lacking = np.zeros(islands, dtype=bool)
     lacking[system.island[network.draw_start[unsupplied]]] = True

@@ -10,7 +10,6 @@ anything. Thermocouples and alternating windings are left out.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
@@ -21,7 +20,7 @@ from ...dataclass import dataclass
 from ...graph import Edge
 from ...physics.network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Network
 from ...physics.network_state import settle_alone
-from ...physics.network_system import responses
+from ...physics.network_system import assemble, driven_otherwise, responses
 from ...physics.networks import IslandStatus, Solution, node_potential, solve, voltages
 from ..missing import Missing
 from ..study import Point, Study, once
@@ -155,8 +154,8 @@ class Circuit:
         network = self.solution.network
         resistance = self.parts.resistance(self.own_heat, contacts, heating, leads)
         draws, is_open = network.draw_value, network.is_open
-        if others and not (contacts or heating or leads or self.load_branches or self.followers):
-            # The matrix is the same: only currents change.
+        same_matrix = not (contacts or heating or leads or (others and self.load_branches))
+        if others and same_matrix and not self.followers:  # only currents change
             settled = settle_alone(self.solution.system, self.sensing)
             voltage = node_potential(self.solution.system, settled.potential[:, 0])
             return np.where(np.isfinite(self.solution.voltage), voltage, np.nan)
@@ -164,11 +163,12 @@ class Circuit:
             draws = np.where(self.sensing, draws, 0.0)
             is_open = is_open.copy()
             is_open[list(self.load_branches)] = True
-        changed = replace(network, resistance=resistance, draw_value=draws, is_open=is_open)
-        voltage = voltages(changed)
+        changed = network.with_figures(resistance=resistance, draw_value=draws, is_open=is_open)
+        system = driven_otherwise(self.solution.system, changed) if same_matrix else assemble(changed)
+        voltage = voltages(system)
         followed = _followed(changed.emf, voltage, self.followers)
         if np.abs(followed - changed.emf).max(initial=0.0) > FOLLOW_TOLERANCE:
-            voltage = voltages(replace(changed, emf=followed))
+            voltage = voltages(driven_otherwise(system, changed.with_figures(emf=followed)))
         return voltage
 
 
@@ -284,7 +284,7 @@ def _settle(assembly: Assembly, measuring: Measuring, reference: str, references
         own_heat, emf = heat, followed
         is_open = opened.copy()
         is_open[list(resting)] = True
-        network = replace(network, resistance=parts.resistance(own_heat), emf=emf, is_open=is_open)
+        network = network.with_figures(resistance=parts.resistance(own_heat), emf=emf, is_open=is_open)
         solution = solve(network)
     return Circuit(
         study=assembly.study,

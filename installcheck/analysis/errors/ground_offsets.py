@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from ...dataclass import dataclass
 from ...graph import Edge, Indication
 from ...model.comparing import same
 from ...model.devices import Curve
 from ...model.quantities import Quantity
-from ...physics.networks import solve
+from ...physics.network_system import driven_otherwise
+from ...physics.networks import voltages
 from ..circuit.measuring_inputs import Meter
 from ..circuit.solved import Circuit
 from ..evidence.measured_ohms import what_of
@@ -107,4 +107,4 @@ def _driven(
 def _with_emf(net: Circuit, number: int, volts: float) -> FloatArray:
     emf = net.solution.network.emf.copy()
     emf[number] += volts
-    return solve(replace(net.solution.network, emf=emf)).voltage
+    return voltages(driven_otherwise(net.solution.system, net.solution.network.with_figures(emf=emf)))

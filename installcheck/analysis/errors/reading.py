@@ -14,6 +14,7 @@ from ...model.devices import Curve
 from ...physics.bulbs import bridge_apparent_ohm
 from ...physics.network_faults import ChangeResistance, play_fault
 from ...physics.network_parts import in_bounds
+from ...physics.network_system import driven_otherwise
 from ...physics.networks import voltages
 from ...physics.scale import OffScaleError
 from ..circuit.measuring_inputs import Meter, Sensed
@@ -143,12 +144,12 @@ def voltages_with(net: Circuit, sender: str, sensed: Sensed, out: float) -> Floa
             raise ValueError(f"{sender} is not part of the network")
         value = network.draw_value.copy()
         value[draw] = out
-        return voltages(replace(network, draw_value=value))
+        return voltages(driven_otherwise(net.solution.system, network.with_figures(draw_value=value)))
     if output_kind(sensed.curve) == "resistance":
         return play_fault(net.solution, ChangeResistance(number, in_bounds(out))).voltage
     emf = network.emf.copy()
     emf[number] *= out / sensed.output if sensed.output else 0.0
-    return voltages(replace(network, emf=emf))
+    return voltages(driven_otherwise(net.solution.system, network.with_figures(emf=emf)))
 
 
 def element_of(study: Study, sender: str) -> Edge | None:
