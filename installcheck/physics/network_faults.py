@@ -16,6 +16,7 @@ from .network_faulted import Afresh, ChangeResistance, DeadSource, Fault, Faulte
 from .network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Network
 from .network_regions import REGION
 from .network_settling import Changes, Settled, settle
+from .network_state import settle_alone
 from .network_system import Equations, block_width, responses
 from .network_topology import SAME_POTENTIAL, BoolArray, FloatArray, IntArray
 from .networks import Solution
@@ -181,7 +182,11 @@ def _short_column(solution: Solution, fault: Short) -> _Column | None:
 def _everywhere(solution: Solution, places: list[_Place]) -> Iterator[Faulted]:
     """Settle the whole network for each fault."""
     columns = [place.column for place in places]
-    settled = settle(solution.system, _changes(solution.system, columns, _draws_on(solution, columns)))
+    changes = _changes(solution.system, columns, _draws_on(solution, columns))
+    if len(columns) == 1:
+        settled = settle_alone(solution.system, changes.draws_on[:, 0], changes)
+    else:
+        settled = settle(solution.system, changes)
     for j, (_, fault, column) in enumerate(places):
         if settled.done[j]:
             settling = Settling(settled.potential[:, j], settled.supplied[:, j])

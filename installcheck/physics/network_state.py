@@ -5,13 +5,27 @@ from math import inf
 import numpy as np
 
 from .network_parts import CURRENT_SOURCE, POWER_LOAD
-from .network_settling import DEAD, PASSES, PLAIN_PASSES, SETTLED, STALLED, Settled, worst
+from .network_settling import (
+    DEAD,
+    HOPELESS,
+    PASSES,
+    PLAIN_PASSES,
+    SETTLED,
+    STALLED,
+    Changes,
+    Settled,
+    seen_by_loads,
+    worst,
+)
 from .network_system import Equations
 from .network_topology import BoolArray, FloatArray
 
 
-def settle_alone(system: Equations, draws_on: BoolArray) -> Settled:
-    """Settle one state in which nothing is changed but which draws are on: as :func:`settle` does a column, in a third of the time."""
+def settle_alone(system: Equations, draws_on: BoolArray, changes: Changes | None = None) -> Settled:
+    """Settle one state: as :func:`settle` does a column, in a third of the time.
+
+    ``changes``: the one change that makes it; without, nothing is changed but which draws are on.
+    """
     kind, value = system.draw_kind, system.draw_value
     load = (kind != CURRENT_SOURCE) & (value > 0)
     is_power = load & (kind == POWER_LOAD)
@@ -23,10 +37,14 @@ def settle_alone(system: Equations, draws_on: BoolArray) -> Settled:
     supplied, nowhere = draws_on & system.joined, np.zeros(len(load), dtype=bool)
     power = failing = done = False
     seen: FloatArray | None = None
+    change = None if changes is None else _Change(changes)
     last = inf
     for turn in range(PASSES):
         if seen is None and power and (turn >= PLAIN_PASSES or failing or not len(load)):
-            seen = own = np.maximum(system.seen_by_draws, 0.0)
+            if changes is None:
+                seen = own = np.maximum(system.seen_by_draws, 0.0)
+            else:
+                seen = own = seen_by_loads(system, changes)[:, 0]
             x, drawn = idle.copy(), np.zeros(len(load))
         before, drawn = drawn, np.where(supplied, amps, 0.0)
         drawing = impossible = nowhere
@@ -38,30 +56,40 @@ def settle_alone(system: Equations, draws_on: BoolArray) -> Settled:
             np.divide(2 * watts, unloaded + np.sqrt(np.maximum(room, 0.0)), out=drawn, where=drawing)
 
         flow = system.conductance * (x[system.p] - x[system.q] + system.emf)
+        if change is not None:
+            change.carries(flow, x)
         rest = system.gather_one(np.concatenate((flow, drawn)))
-        step = system.factor.solve_one(rest[:-1])
-        x = x.copy()
-        x[:-1] += step
-        size = float(np.abs(step).max(initial=0.0))
+        if change is not None:
+            change.adds(rest)
+        step = np.zeros_like(x)
+        step[:-1] = system.factor.solve_one(rest[:-1])
+        if change is not None:
+            change.pulls(step)
+        x = x + step
+        size = float(np.abs(step).max())
         scale = max(float(np.abs(x).max()), least_scale)
         across = _across(system, x)
         low = supplied & load & (across <= DEAD * scale)
-        off = low & (not power)
-        lacking = impossible | low
-        failing = bool(power and lacking.any())
+        lacking = impossible | low if power else low
+        lacks = bool(lacking.any())
+        failing = power and lacks
+        changed = False
         if failing and seen is not None:
             share = np.full(len(load), np.inf)
             np.divide(across, _across(system, idle), out=share, where=drawing)
             off = worst(*(one[:, np.newaxis] for one in (share, lacking, drawing)))[:, 0]
             x, drawn = idle.copy(), np.zeros(len(load))
-        changed = bool(off.any())
-        supplied = supplied & ~off
+            changed = bool(off.any())
+            supplied = supplied & ~off
+        elif lacks and not power:
+            changed = True
+            supplied = supplied & ~low
         begin = bool(not power and not changed and (supplied & is_power).any())
         if begin:
             idle = x
         power = power or begin
         stalled = size >= last and size <= STALLED * scale
-        done = not (changed or begin or lacking.any()) and (size <= SETTLED * scale or stalled)
+        done = not (changed or begin or lacks) and (size <= SETTLED * scale or stalled)
         last = inf if changed or begin else size
         if done:
             break
@@ -69,10 +97,42 @@ def settle_alone(system: Equations, draws_on: BoolArray) -> Settled:
         x[:, np.newaxis],
         idle[:, np.newaxis],
         supplied[:, np.newaxis],
-        np.array([done]),
+        np.array([done and (change is None or change.loss > HOPELESS)]),
         np.array([last]),
-        np.zeros(1),
+        np.array([0.0 if change is None else change.hard_current]),
     )
+
+
+class _Change:
+    """What one change does in a pass, as plain figures; see :class:`Changes`."""
+
+    def __init__(self, changes: Changes) -> None:
+        self.branch, self.p, self.q = int(changes.branch[0]), int(changes.p[0]), int(changes.q[0])
+        self.new, self.emf = float(changes.new[0]), float(changes.emf[0])
+        self.seen = changes.seen[0]  # a number of numpy, for it may be zero
+        self.delta = self.new - float(changes.old[0])
+        self.loss = max(1 + self.delta * self.seen, HOPELESS)
+        self.hard, self.response = bool(changes.hard[0]), changes.response[:, 0]
+        self.across = self.hard_current = 0.0
+
+    def carries(self, flow: FloatArray, x: FloatArray) -> None:
+        """Let the branch carry what it does as it is now."""
+        self.across = float(x[self.p] - x[self.q] + self.emf)
+        if self.branch >= 0:
+            flow[self.branch] = self.new * self.across
+
+    def adds(self, rest: FloatArray) -> None:
+        """Take what an added branch carries from what is left over at the rows."""
+        extra = self.new * self.across if self.branch < 0 else 0.0
+        self.hard_current = float(rest[self.p]) if self.hard else 0.0
+        rest[self.p] -= extra
+        rest[self.q] += extra
+
+    def pulls(self, step: FloatArray) -> None:
+        """Correct a step made with the matrix as it was."""
+        stepped = float(step[self.p] - step[self.q])
+        pull = -(self.across + stepped) / self.seen if self.hard else -self.delta * stepped / self.loss
+        step += self.response * pull
 
 
 def _across(system: Equations, x: FloatArray) -> FloatArray:

@@ -5,10 +5,19 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from installcheck.physics.network_faults import (
+    ChangeResistance,
+    DeadSource,
+    Fault,
+    OpenBranch,
+    Short,
+    play_fault,
+    play_faults,
+)
 from installcheck.physics.network_settling import Changes, settle
 from installcheck.physics.network_state import settle_alone
 from installcheck.physics.network_system import assemble
-from installcheck.physics.networks import Branch, Draw, DrawKind, Network
+from installcheck.physics.networks import Branch, Draw, DrawKind, Network, solve
 
 SUPPLY = [Branch(0, 1, 0.05, 14.0), Branch(1, 2, 0.2), Branch(2, 3, 0.4)]
 
@@ -49,3 +58,34 @@ def test_it_is_a_column_of_many(branches: list[Branch], draws: list[Draw], on: l
     alone = settle_alone(system, draws_on)
     for name in ("potential", "idle", "supplied", "done", "correction", "hard_current"):
         assert getattr(alone, name).tobytes() == getattr(among, name).tobytes(), name
+
+
+@pytest.mark.parametrize(
+    "draws",
+    [
+        [],
+        [Draw(2, 0, 30.0, DrawKind.POWER_LOAD), Draw(3, 0, 2.0)],
+        # behind a short at its plus the second load collapses
+        [Draw(2, 0, 20.0, DrawKind.POWER_LOAD), Draw(3, 0, 50.0, DrawKind.POWER_LOAD)],
+    ],
+)
+@pytest.mark.parametrize(
+    "fault",
+    [
+        OpenBranch(1),
+        OpenBranch(3),
+        ChangeResistance(1, 0.9),
+        ChangeResistance(2, 0.0),
+        DeadSource(0),
+        Short(2, 0),
+        Short(2, 0, 0.3),
+        Short(3, 1),
+    ],
+)
+def test_a_fault_played_alone_is_what_it_is_among_others(fault: Fault, draws: list[Draw]) -> None:
+    good = solve(Network.of(4, [*SUPPLY, Branch(3, 0, 40.0)], draws))
+    alone, (among, _) = play_fault(good, fault), play_faults(good, [fault, OpenBranch(0)])
+    assert alone.unsupplied == among.unsupplied
+    for name in ("voltage", "current", "draw_current", "cut_off"):
+        assert getattr(alone, name).tobytes() == getattr(among, name).tobytes(), name
+    assert alone.fault_current == among.fault_current
