@@ -118,10 +118,12 @@ class Places:
             else:
                 yield path
         for (section, ident), known in self.implied.items():
-            for inner, mark in known.marks.items():
+            texts_of = {mark.path for mark in known.marks.values() if mark.offset >= 0}
+            saying = {path for path in texts_of if says_it(path)}
+            for inner, mark in known.marks.items() if saying else ():
                 if (
                     mark.offset >= 0
-                    and says_it(mark.path)
+                    and mark.path in saying
                     and self.declared_unknown((section, ident, *inner))
                 ):
                     yield (section, ident, *inner)

@@ -98,6 +98,8 @@ class Graph:
     net: Net = field(default_factory=Net)
     edges: list[Edge] = field(default_factory=list)
     by_thing: dict[tuple[str, str], list[Edge]] = field(default_factory=dict)
+    _owners: dict[str, tuple[str, str | None]] = field(default_factory=dict, repr=False)
+    """Section and zone of each thing that has a node."""
 
     def lay(self, found: Iterable[Edge | str]) -> None:
         """Add nodes and edges."""
@@ -120,9 +122,11 @@ class Graph:
         """Add a node by its end, with its thing and zone."""
         if name not in self.nodes:
             ident, terminal = split_end(name)
-            found = self.model.find(ident)
-            section, thing = found if found else ("", None)
-            zone = getattr(thing, "zone", None)
+            known = self._owners.get(ident)
+            if known is None:
+                section, thing = self.model.find(ident) or ("", None)
+                known = self._owners[ident] = section, getattr(thing, "zone", None)
+            section, zone = known
             self.nodes[name] = {"section": section, "ident": ident, "terminal": terminal, "zone": zone}
         return name
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping
+from itertools import islice
 from typing import Any
 
 from pydantic import BaseModel
@@ -26,7 +27,11 @@ def without_removed(sections: Mapping[str, object]) -> dict[str, dict[str, BaseM
     """
     mappings: dict[str, dict[str, BaseModel]] = {n: s for n, s in sections.items() if isinstance(s, dict)}
     gone = {
-        i for held in mappings.values() for i, t in held.items() if getattr(t, "status", None) == "removed"
+        i
+        for held in mappings.values()
+        if any("status" in type(t).model_fields for t in islice(held.values(), 1))  # all are of one kind
+        for i, t in held.items()
+        if getattr(t, "status", None) == "removed"
     }
     if not gone:
         return {}

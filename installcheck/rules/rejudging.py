@@ -236,6 +236,8 @@ class _Answers:
         state = self._of(one)
         if not one.walks:
             return self._of_all(one, state)
+        if not state.doubted and self._study.sure(("population", one.over), state.population):
+            return state.asked
         named = population, fault = self._population(one)
         if state.population is named:
             return self._of_same(one, state, population, fault) if state.doubted else state.asked

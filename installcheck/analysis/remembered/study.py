@@ -60,6 +60,11 @@ class RememberedStudy(Study):
         """A fact that is no function of the study."""
         return self.memory.fact(self._own, name, make)
 
+    def sure(self, name: object, value: object) -> bool:
+        """Whether what is kept under a name is still a value, and nothing it rests on is in doubt."""
+        known = self._own.get(name)
+        return known is not None and known.value is value and not known.reading.doubted
+
     def note_all(self) -> None:
         """Take down that everything is read."""
         FRAME.note(self._anything)
