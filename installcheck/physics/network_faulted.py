@@ -164,8 +164,58 @@ class Afresh(Faulted):
         return self._fresh.current[: len(self.network.start)]
 
 
+class Joined(Faulted):
+    """A network in which a short joins a part without a reference and without loads to another: it takes the potential of that,
+    and no current flows in the short, which is the only way between them.
+    """
+
+    _part: int
+
+    @classmethod
+    def of(cls, before: Solution, fault: Fault) -> Faulted | None:
+        """The network with a fault, if it is such a short."""
+        system, network = before.system, before.network
+        if not isinstance(fault, Short) or system.island[fault.first] == system.island[fault.second]:
+            return None
+        if system.conflict.any():
+            return None
+        ends = (system.island[network.draw_start], system.island[network.draw_end])
+        for node in (fault.second, fault.first):
+            part = int(system.island[node])
+            if part != system.referenced and not any((of == part).any() for of in ends):
+                made = cls(fault, False, 0.0, before, _never)
+                object.__setattr__(made, "_part", part)
+                return made
+        return None
+
+    @property
+    def voltage(self) -> FloatArray:
+        before, fault = self._before, self.fault
+        assert isinstance(fault, Short)
+        voltage = before.voltage.copy()
+        here = before.island == self._part
+        inside, outside = fault.first, fault.second
+        if not here[inside]:
+            inside, outside = outside, inside
+        level = node_potential(before.system, before.potential[:, 0])
+        voltage[here] = level[here] - level[inside] + voltage[outside]
+        return voltage
+
+    @property
+    def draw_current(self) -> FloatArray:
+        return self._before.draw_current
+
+    @property
+    def unsupplied(self) -> tuple[int, ...]:
+        return self._before.unsupplied
+
+    @property
+    def current(self) -> FloatArray:
+        return self._before.current
+
+
 def _never() -> Settling:
-    raise AssertionError("a network solved from nothing tells itself")
+    raise AssertionError("this network tells itself")
 
 
 def _with_fault(network: Network, fault: OpenBranch | ChangeResistance | DeadSource) -> Network:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .network_faulted import Afresh, ChangeResistance, DeadSource, Fault, Faulted, OpenBranch, Settling, Short
+from .network_faulted import Afresh, ChangeResistance, DeadSource, Fault, Faulted, Joined, OpenBranch, Settling, Short
 from .network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Network
 from .network_regions import REGION
 from .network_settling import Changes, Settled, settle
@@ -76,7 +76,7 @@ def play_as_it_comes(solution: Solution, faults: Iterable[Fault]) -> Iterator[tu
     for i, fault in enumerate(given):
         column = _column(solution, fault)
         if column is None:
-            yield i, Afresh.of(solution, fault)
+            yield i, Joined.of(solution, fault) or Afresh.of(solution, fault)
             continue
         apart = column.p != column.q or column.branch < 0
         number = solution.regions.number(column.p, column.q) if divided and apart else None

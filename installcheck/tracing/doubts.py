@@ -11,9 +11,10 @@ from math import hypot, inf, sqrt
 from ..analysis.circuit.solved import circuit
 from ..analysis.errors.error_budget import Cause
 from ..analysis.errors.reading import curve_read
+from ..analysis.errors.reading_back import tolerances
 from ..analysis.evidence.spans import SOURCE_SPREAD
 from ..analysis.sender_curves import kind_of, output_carried, output_kind, reach
-from ..analysis.study import Study
+from ..analysis.study import Point, Study
 from ..dataclass import dataclass
 from ..model.quantities import Quantity
 from .channels import Channel, channel_of, channels, stated_truth
@@ -195,7 +196,7 @@ def _of_indication(study: Study, at: Setup, channel: Channel, weights: Weights) 
     low, high = (float(dial.lowest), float(dial.highest)) if dial is not None else _wide(true)
     span = high - low
     budget = channel.spec.budget
-    stated_k, source_k = _stated(channel, point, true)
+    stated_k, source_k = _stated(study, channel, point, true)
     share = d["tolerance share"]
     part = share * float(budget) / sqrt(2) if dial is None and isinstance(budget, Quantity) else 0.0
     gauge = share * stated_k if stated_k else part or d["gauge of span"] * span
@@ -249,12 +250,13 @@ def _wide(true: float | None) -> tuple[float, float]:
     return (true or 0.0) - 2 * size, (true or 0.0) + 2 * size
 
 
-def _stated(channel: Channel, point: object, true: float | None) -> tuple[float, float]:
+def _stated(study: Study, channel: Channel, point: Point, true: float | None) -> tuple[float, float]:
     """Stated largest errors of the gauge with its lead, and of the source."""
-    if channel.reader is None or true is None:
-        return 0.0, 0.0
-    budget = channel.reader.at(point, true)  # type: ignore[arg-type]
-    causes: list[Cause] = [c for c in budget.causes if c.tolerance]
+    causes: list[Cause] = []
+    if channel.way == "network" and channel.indication is not None:  # they are the same in every state
+        causes = tolerances(study, channel.indication)
+    elif channel.reader is not None and true is not None:
+        causes = [c for c in channel.reader.at(point, true).causes if c.tolerance]
     gauge = hypot(*(c.amount for c in causes if c.name not in _OF_SOURCE), 0.0)
     source = hypot(*(c.amount for c in causes if c.name in _OF_SOURCE), 0.0)
     return gauge, source

@@ -279,6 +279,28 @@ def test_short_gives_a_floating_part_its_reference() -> None:
     assert not faulted.conflict
 
 
+def test_a_part_that_floats_takes_the_potential_of_what_touches_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """6 V behind 3 ohm and 3 ohm hang on nothing: 1 A, 3 V across. Node 4 put on the 8 V of node 1 stands at 8, node 3 at 5.
+
+    A load there would draw from what touches it: then it is no longer so simple.
+    """
+    branches = [Branch(0, 1, 1.0, 12.0), Branch(1, 0, 2.0), Branch(3, 4, 3.0, 6.0), Branch(4, 3, 3.0)]
+    good = solve(Network.of(5, branches))
+    with monkeypatch.context() as patch:
+        patch.delattr(network_faults.Afresh, "of")  # nothing needs to be solved for it
+        for short in (Short(4, 1), Short(1, 4, 0.5)):
+            joined = play_fault(good, short)
+            np.testing.assert_allclose(joined.voltage, [0, 8, np.nan, 5, 8], atol=1e-12)
+            assert joined.current.tolist() == pytest.approx([4, 4, 1, 1])
+            assert joined.fault_current == 0.0
+        # Node 2 hangs on nothing either: who touches it has no potential from it.
+        assert np.isnan(play_fault(good, Short(2, 3)).voltage[2:]).all()
+    loaded = solve(Network.of(5, branches, [Draw(4, 0, 1.0)]))
+    assert loaded.unsupplied == (0,)
+    # 1 A less through 2 ohm and 1 ohm, 2/3 ohm together: 8 - 2/3 V.
+    assert play_fault(loaded, Short(4, 1)).voltage[1] == pytest.approx(8 - 2 / 3)
+
+
 def test_lost_engine_ground_lifts_the_engine() -> None:
     """The strap opens: 10 A cannot return through sender and pull-up, so the load stops and the signal rises to 12 V."""
     branches = [Branch(0, 1, 0.01, 12.0), Branch(1, 2, 100.0), Branch(2, 3, 90.0), Branch(3, 0, 0.002)]

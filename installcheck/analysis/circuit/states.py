@@ -5,9 +5,8 @@ that takes over when the alternator is lost.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import field, replace
-from functools import cached_property
 from math import inf, isnan
 
 import numpy as np
@@ -20,6 +19,7 @@ from ...physics.networks import Solution, solve
 from .solved import Circuit
 
 FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
 
 _WAVES = 12
 """Protectors that may open, and alternators that may be overrun, one after another on a single short."""
@@ -112,27 +112,34 @@ class States:
         for wave in range(_WAVES):
             out = [o | lost for o, lost in zip(opened, overrun, strict=True)]
             answers, going = self._answers(faults, out, going), []
+            first: dict[int, list[int]] = defaultdict(list)
             for i, faulted, v in answers:
-                fault, note, ended, amps = faults[i], "", True, 0.0
+                fault, note, amps = faults[i], "", 0.0
                 if isinstance(fault, Short):
                     lost = self._overrun(faulted, v, out[i])
                     worst = self._in_series(faulted, v, lost) if lost else self._overloaded(v, out[i])
+                    if (worst is not None or lost) and wave < _WAVES - 1:
+                        if worst is None:
+                            overrun[i] |= lost
+                            going.append(i)
+                        else:
+                            (going if opened[i] else first[worst]).append(i)
+                            opened[i], overrun[i] = opened[i] | {worst}, frozenset()
+                        continue
                     if worst is not None:
                         opened[i] |= {worst}
-                        overrun[i] = frozenset()
-                        cleared = self._cleared(fault, opened[i])
-                        ended, v = cleared is not None, v if cleared is None else cleared
-                    elif lost:
-                        overrun[i] |= lost
-                        ended = False
-                    else:
+                    elif not lost:
                         word = "nothing else" if opened[i] else "nothing"
                         note = self._flowing(faulted, v, overrun[i], word)
                         amps = self._short_current(faulted, overrun[i])
-                if ended or wave == _WAVES - 1:
-                    yield Ended(i, v, self._names(opened[i]), note, faulted, amps)
-                else:
-                    going.append(i)
+                yield Ended(i, v, self._names(opened[i]), note, faulted, amps)
+            for worst, alone in self._with_one_open(first).items():
+                v = alone.voltage
+                for i in first[worst]:
+                    if _dead(v, faults[i]):
+                        yield Ended(i, v, self._names(opened[i]), "", alone)
+                    else:
+                        going.append(i)
             if not going:
                 break
 
@@ -188,37 +195,35 @@ class States:
     def _answers(
         self, faults: list[Fault], opened: list[frozenset[int]], chosen: list[int]
     ) -> Iterator[tuple[int, Faulted, FloatArray]]:
-        """The state after each fault; where a resting battery would stand below its own voltage, with it joined in."""
-        call = []
-        for i, faulted in self._played(faults, opened, chosen, batteries=False):
+        """The state after each fault; where a resting battery would stand below its own voltage, with it joined in.
+
+        That is looked at first where an alternator is lost: if the batteries then give, they would have stood below.
+        """
+        lost = [i for i in chosen if len(self.resting) and not opened[i].isdisjoint(self.outputs)]
+        left = sorted({*chosen} - {*lost})
+        for i, faulted in self._played(faults, opened, lost, batteries=True):
             v = faulted.voltage
-            if self._battery_wanted(v):
+            if self._batteries_above(v).any():
+                left.append(i)
+            else:
+                yield i, faulted, v
+        call = []
+        for i, faulted in self._played(faults, opened, left, batteries=False):
+            v = faulted.voltage
+            if len(self.resting) and not self._batteries_above(v).all():
                 call.append(i)
             else:
                 yield i, faulted, v
         for i, faulted in self._played(faults, opened, call, batteries=True):
             yield i, faulted, faulted.voltage
 
-    def _cleared(self, fault: Short, opened: frozenset[int]) -> FloatArray | None:
-        """The voltages with the one protector open that opened, where that leaves the shorted wire dead: then the short does
-        nothing more.
-        """
-        if len(opened) != 1:
-            return None
-        alone = self._with_one_open.get(next(iter(opened)))
-        if alone is None:
-            return None
-        v = alone.voltage
-        left = v[fault.first] - v[fault.second]
-        return v if np.isnan(left) or abs(left) < _DEAD else None
-
-    @cached_property
-    def _with_one_open(self) -> dict[int, Faulted]:
-        """The network with each protector open alone."""
-        faults: list[Fault] = [OpenBranch(n) for n in self.at.tolist()]
+    def _with_one_open(self, protectors: Iterable[int]) -> dict[int, Faulted]:
+        """The network with each of some protectors open alone."""
+        wanted = list(protectors)
+        faults: list[Fault] = [OpenBranch(n) for n in wanted]
         nothing: list[frozenset[int]] = [frozenset() for _ in faults]
         answers = self._answers(faults, nothing, list(range(len(faults))))
-        return {int(self.at[i]): faulted for i, faulted, _ in answers}
+        return {wanted[i]: faulted for i, faulted, _ in answers}
 
     def _played(
         self, faults: list[Fault], opened: list[frozenset[int]], chosen: list[int], *, batteries: bool
@@ -231,12 +236,11 @@ class States:
             for n, faulted in play_as_it_comes(solution, [faults[i] for i in members]):
                 yield members[n], faulted
 
-    def _battery_wanted(self, v: FloatArray) -> bool:
-        if not len(self.resting):
-            return False
+    def _batteries_above(self, v: FloatArray) -> BoolArray:
+        """Which of the resting batteries have their own voltage across them, or more."""
         network = self.net.solution.network
         across = v[network.end[self.resting]] - v[network.start[self.resting]]
-        return not bool((across >= network.emf[self.resting] - 1e-6).all())
+        return np.asarray(across >= network.emf[self.resting] - 1e-6)
 
     def _overloaded(self, v: FloatArray, opened: frozenset[int]) -> int | None:
         """The protector loaded most above its rating; ``None`` if none is."""
@@ -246,6 +250,13 @@ class States:
         share[np.isin(self.at, list(opened))] = 0.0
         most = int(share.argmax())
         return int(self.at[most]) if share[most] > 1.0 else None
+
+
+def _dead(v: FloatArray, fault: Fault) -> bool:
+    """Whether a shorted wire has no voltage any more, so that the short does nothing."""
+    assert isinstance(fault, Short)
+    left = v[fault.first] - v[fault.second]
+    return bool(np.isnan(left) or abs(left) < _DEAD)
 
 
 def _or_none(figure: float) -> float:
