@@ -131,7 +131,7 @@ class Routes:
                 length = part.cut(len(zone))
                 if length.text[0].isdigit() or length.text[0] in ".-+":
                     return {"zone": part.cut(0, len(zone)), "length": length}
-        if " by " in text or self._crossed(text) is not None:
+        if " by " in text or text in self.barriers or self._crossed(text) is not None:
             return None
         found = _LENGTH.match(text)
         if found is None:

@@ -43,3 +43,18 @@ def test_what_is_wrong_in_a_route_is_told_at_its_place(route, used, place, words
 def test_a_right_route_and_one_with_unknown_lengths_may_stand_unused():
     for route in ("cabin 3 ft, wall by fireproof grommet, engine 2 ft", "[{zone: cabin, length: unknown}]"):
         assert loads(TEXT.format(route=route, used="")).installation.wire_runs["W1"].route is None
+
+
+@pytest.mark.parametrize(
+    "route", ["frame 3", "bay 2 4 ft, frame 3, cabin 2 ft", "way", "frame 3 by grommet", "bay 2"]
+)
+def test_a_name_that_ends_in_a_number_is_no_length(route):
+    numbered = (
+        TEXT.replace("engine", "bay 2")
+        .replace("wall", "frame 3")
+        .format(route="frame 3", used=f", route: '{route}'")
+    )
+    [first, *_] = loads(numbered).installation.wire_runs["W1"].route
+    assert (first.zone or first.barrier) == ("bay 2" if route.startswith("bay") else "frame 3")
+    in_line = numbered.replace(numbered[numbered.index("{from") :], f"'x to y, {route}'\n")
+    assert loads(in_line).installation.wire_runs["W1"].route[0] == first
