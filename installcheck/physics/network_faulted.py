@@ -9,7 +9,7 @@ from ..dataclass import dataclass
 from .network_parts import Branch, Network
 from .network_system import branch_current, draw_current
 from .network_topology import BoolArray, FloatArray
-from .networks import Solution, all_currents, left_over_at_nodes, node_potential, solve, wanted
+from .networks import Solution, all_currents, left_over_at_nodes, node_potential, solve
 
 
 class OpenBranch(NamedTuple):
@@ -97,7 +97,7 @@ class Faulted:
     @property
     def unsupplied(self) -> tuple[int, ...]:
         """Draws that get nothing, as in `Solution`."""
-        lacking = wanted(self.network) & ~self._settling().supplied
+        lacking = self._before.wanted & ~self._settling().supplied
         return tuple(np.flatnonzero(lacking).tolist())
 
     @property

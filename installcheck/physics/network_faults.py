@@ -12,7 +12,17 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .network_faulted import Afresh, ChangeResistance, DeadSource, Fault, Faulted, Joined, OpenBranch, Settling, Short
+from .network_faulted import (
+    Afresh,
+    ChangeResistance,
+    DeadSource,
+    Fault,
+    Faulted,
+    Joined,
+    OpenBranch,
+    Settling,
+    Short,
+)
 from .network_parts import LARGEST_RESISTANCE, SMALLEST_RESISTANCE, Network
 from .network_regions import REGION
 from .network_settling import Changes, Settled, settle

@@ -92,6 +92,11 @@ class Solution:
         return np.where(together, seen, np.inf)
 
     @cached_property
+    def wanted(self) -> BoolArray:
+        """Draws that take something when they can."""
+        return wanted(self.network)
+
+    @cached_property
     def regions(self) -> Regions:
         """The network in regions, for many faults."""
         off = np.zeros(len(self.draw_current), dtype=bool)

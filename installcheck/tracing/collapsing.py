@@ -109,8 +109,12 @@ class Draws:
         """Draws that something feeds, and that have less than they need; one that is off at one end takes that to the other."""
         numbers, start, end, least = self._arrays
         across = v[start] - v[end]
-        few = (across > 0) & ((across < least) | np.isin(numbers, list(unsupplied)))
-        return frozenset(numbers[few | (np.isnan(v[start]) ^ np.isnan(v[end]))].tolist()) - held
+        few = across < least
+        if unsupplied:
+            few |= np.isin(numbers, list(unsupplied))
+        few &= across > 0
+        few |= np.isnan(v[start]) ^ np.isnan(v[end])
+        return frozenset(numbers[few].tolist()) - held
 
     @cached_property
     def _arrays(self) -> tuple[IntArray, IntArray, IntArray, FloatArray]:

@@ -22,6 +22,8 @@ _ALIVE, _MOST_ALIVE = 0.001, 40
 """Share of probability below which a hypothesis is left out of the choice of a test, and how many are looked at."""
 _LEADING, _CLOSER = 16, 14
 """Hypotheses that stand for all where a test is first looked at, and how many tests then are looked at closer, with all of them."""
+_KINDS = 6
+"""Kinds of hypotheses that must be told apart by a test in a state of the aircraft that was not worked out yet, to be looked at."""
 _FIRM = 0.8
 """Probability of what stands among all, from which what is excluded is left out of the choice."""
 _EVENING = 0.6
@@ -97,9 +99,23 @@ def choices(
     alive = [r for r in standing if r.share >= _ALIVE][:_MOST_ALIVE] or list(ranking.all[:6])
     if len(alive) > _LEADING and len(tests) > _CLOSER:
         rough = _Weighing(predictor, alive[:_LEADING], 1, seen, weights)
-        tests = [c.test for c in _by_worth(rough.choice(t) for t in tests)[:_CLOSER]]
+        unlike = _Weighing(predictor, _unlike(alive[:_LEADING]), 1, seen, weights)
+        told = (
+            rough.choice(t)
+            for t in tests
+            if predictor.at_hand(t.at, t.look) or unlike.choice(t).bits >= _WORTH
+        )
+        tests = [c.test for c in _by_worth(told)[:_CLOSER]]
     closer = _Weighing(predictor, alive, _SIZES, seen, weights)
     return [c for c in _by_worth(closer.choice(t) for t in tests) if c.bits >= _WORTH]
+
+
+def _unlike(leading: Sequence[Ranked]) -> list[Ranked]:
+    """The first of each kind."""
+    found: dict[str, Ranked] = {}
+    for one in leading:
+        found.setdefault(one.hypothesis.kind, one)
+    return list(found.values())[:_KINDS]
 
 
 def _by_worth(found: Iterable[Choice]) -> list[Choice]:

@@ -42,7 +42,7 @@ from .lifting import of_setup
 from .looks import Setup
 from .other_parts import curve_called
 from .states import point_of
-from .touching import driven_feeds, held_on, spent_feeds
+from .touching import driven_and_spent, held_on
 
 _DRIVEN_V = 0.05
 """V of an input above the feed of its own circuit: more than rounding."""
@@ -135,8 +135,7 @@ class Powered:
                     else end.voltage
                 )
                 made = Solved(held, end.firm, emf, {**self.outputs, **outputs}, amps=end.amps)
-                driven = driven_feeds(self.net, held) if short else ()
-                spent = spent_feeds(self.net, held) if short else ()
+                driven, spent = driven_and_spent(self.net, held) if short else ((), ())
                 found[i] = self._afresh(worlds[i], outputs, driven, spent) if driven or spent else made
         return [one for one in found if one is not None]
 

@@ -74,6 +74,10 @@ class Predictor:
         """Every indication."""
         return channels(self.study)
 
+    def at_hand(self, at: Setup, look: Look) -> bool:
+        """Whether what a look shows costs little: it takes no network, or one that was solved."""
+        return not isinstance(look, (Show, Volts)) or at in self._powered
+
     def expect(self, at: Setup, look: Look, worlds: Sequence[World]) -> list[Expect]:
         """What a look shows in each world."""
         wanted = [w for w in dict.fromkeys(worlds) if (at, look, w) not in self._kept]

@@ -140,8 +140,8 @@ def _is_fed(powered: Powered, state: Solved, follower: Follower, opened: frozens
 
 def _missing(state: Solved, follower: Follower) -> float:
     """V that a transducer gives less than with its nominal supply, which its output follows."""
-    across = float(np.nan_to_num(state.voltage[follower.plus] - state.voltage[follower.minus]))
-    return float(state.emf[follower.branch]) * (1 - max(across / follower.nominal, 0.0))
+    across = float(state.voltage[follower.plus] - state.voltage[follower.minus])
+    return float(state.emf[follower.branch]) * (1 - (across / follower.nominal if across > 0 else 0.0))
 
 
 def _signal_of(powered: Powered, follower: Follower) -> set[int]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
+from math import isnan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,14 +20,13 @@ _MOST_A = 1.0
 FloatArray = NDArray[np.float64]
 
 
-def driven_feeds(net: Circuit, v: FloatArray) -> tuple[str, ...]:
-    """Terminals that feed transducers and are held above what they give: their regulator takes no current in."""
-    return tuple(node for node, amps in _given(net, v) if amps < _DRIVEN_A)
-
-
-def spent_feeds(net: Circuit, v: FloatArray) -> tuple[str, ...]:
-    """Terminals that feed transducers and are shorted: their regulator gives up, and with it all that hangs on it."""
-    return tuple(node for node, amps in _given(net, v) if amps > _MOST_A)
+def driven_and_spent(net: Circuit, v: FloatArray) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Terminals that feed transducers and are held above what they give, whose regulator takes no current in; and those that
+    are shorted, whose regulator gives up, and with it all that hangs on it.
+    """
+    given = list(_given(net, v))
+    driven = tuple(node for node, amps in given if amps < _DRIVEN_A)
+    return driven, tuple(node for node, amps in given if amps > _MOST_A)
 
 
 def _given(net: Circuit, v: FloatArray) -> Iterator[tuple[str, float]]:
@@ -36,7 +36,7 @@ def _given(net: Circuit, v: FloatArray) -> Iterator[tuple[str, float]]:
         if number is not None and not network.is_open[number]:
             short_of = v[network.start[number]] - v[network.end[number]] + network.emf[number]
             resistance = max(float(network.resistance[number]), SMALLEST_RESISTANCE)
-            yield node, float(np.nan_to_num(short_of)) / resistance
+            yield node, 0.0 if isnan(short_of) else float(short_of) / resistance
 
 
 def held_on(network: Network, v: FloatArray, short: Short) -> FloatArray:

@@ -80,7 +80,7 @@ def seen(net: Circuit, one: Watched, v: FloatArray, emf: float | None = None, sh
     """
     indication, meter, curve = one.indication, one.meter, one.curve
     if one.follower is not None:
-        if np.nan_to_num(abs(v[one.follower.minus] - v[meter.low]), nan=1.0) > GROUND_LOST:
+        if not abs(v[one.follower.minus] - v[meter.low]) <= GROUND_LOST:
             if indication.spec.pull_up is not None:
                 return opened(indication.spec, "below" if falls(curve) else "above")
             return ERRATIC
@@ -98,10 +98,10 @@ def _followed(
     net: Circuit, follower: Follower, meter: Meter, v: FloatArray, emf: float | None, share: float
 ) -> FloatArray:
     """The voltages with the transducer's output in proportion to the supply it has left."""
-    across = float(np.nan_to_num(v[follower.plus] - v[follower.minus], nan=0.0))
+    across = float(v[follower.plus] - v[follower.minus])
     had = float(net.solution.network.emf[follower.branch]) if emf is None else emf
     moved = v.copy()
-    moved[meter.high] -= had - share * follower.output * max(0.0, across) / follower.nominal
+    moved[meter.high] -= had - share * follower.output * (across if across > 0 else 0.0) / follower.nominal
     return moved
 
 
