@@ -161,6 +161,8 @@ def _spikes(values: Floats, interval: float) -> NDArray[np.bool_]:
     spikes = np.zeros(len(values), dtype=bool)
     at = np.flatnonzero(np.isfinite(values))
     v = values[at]
+    if not (np.abs(np.diff(v)) > limit).any():
+        return spikes
     for width in (1, 2):
         if len(v) > width + 1:
             before, after = v[: -width - 1], v[width + 1 :]
@@ -200,9 +202,8 @@ def _connected(
             {},
             LogNote("with one channel nothing shows whether it is connected") if channels else None,
         )
-    changes = {
-        cylinder: _block_changes(values, time, starts, interval) for cylinder, values in channels.items()
-    }
+    block, least = _blocks(time, starts, interval)
+    changes = {cylinder: _block_changes(values, block, least) for cylinder, values in channels.items()}
     counts = {cylinder: np.isfinite(change).sum() for cylinder, change in changes.items()}
     if max(counts.values()) < 8:
         return False, {}, LogNote("the log is too short to show which channels are connected")
@@ -241,8 +242,8 @@ def _connected(
     return True, apart, None
 
 
-def _block_changes(values: Floats, time: Floats, starts: Indices, interval: float) -> Floats:
-    """Changes from one block mean to the next, NaN across a break or a block with few samples."""
+def _blocks(time: Floats, starts: Indices, interval: float) -> tuple[Indices, float]:
+    """The block each row falls in, and how many rows a block must know to have a mean."""
     length = max(BLOCK, 5 * interval)
     if time[-1] < 12 * length:
         length = max(time[-1] / 12, 2 * interval)
@@ -253,12 +254,15 @@ def _block_changes(values: Floats, time: Floats, starts: Indices, interval: floa
     within = ((time - time[starts][piece]) // length).astype(np.intp)
     ends = np.append(starts[1:], len(time)) - 1
     offset = np.concatenate(([0], np.cumsum(within[ends] + 2)[:-1]))
-    block = within + offset[piece]
+    return within + offset[piece], max(1.0, 0.3 * length / max(interval, 1e-9))
+
+
+def _block_changes(values: Floats, block: Indices, least: float) -> Floats:
+    """Changes from one block mean to the next, NaN across a break or a block with few samples."""
     known = np.isfinite(values)
     count = np.bincount(block[known], minlength=block[-1] + 1)
     total = np.bincount(block[known], weights=values[known], minlength=block[-1] + 1)
-    enough = count >= max(1.0, 0.3 * length / max(interval, 1e-9))
-    means = np.where(enough, total / np.maximum(count, 1), np.nan)
+    means = np.where(count >= least, total / np.maximum(count, 1), np.nan)
     changes: Floats = np.diff(means)
     return changes
 
