@@ -210,7 +210,7 @@ def _ordinal(text: str, order: str) -> int | None:
         return None
 
 
-def straighten(seconds: Floats, dated: bool, lines: Sequence[int], restarts: Sequence[int] = ()) -> Clock:
+def straighten(seconds: Floats, dated: bool, lines: Indices, restarts: Sequence[int] = ()) -> Clock:
     """Times that only rise: rows without a time, with the same or an odd one left out, steps of the clock
     closed up.
 
@@ -224,7 +224,7 @@ def straighten(seconds: Floats, dated: bool, lines: Sequence[int], restarts: Seq
     kept = np.flatnonzero(np.isfinite(seconds))
     if len(kept) < len(seconds):
         bad = np.flatnonzero(~np.isfinite(seconds))
-        notes.append(LogNote(f"{len(bad):,} rows without a time left out", lines[bad[0]]))
+        notes.append(LogNote(f"{len(bad):,} rows without a time left out", lines.item(bad[0])))
     t = seconds[kept]
     if len(t) < 2:
         raise UnreadableTimeError("fewer than two rows hold a time")
@@ -235,14 +235,16 @@ def straighten(seconds: Floats, dated: bool, lines: Sequence[int], restarts: Seq
     if (steps == 0).sum() > 0.5 * len(steps):
         t = _spread(t)
         notes.append(
-            LogNote("the clock is coarser than the rows; rows of one time are spread evenly", lines[kept[0]])
+            LogNote(
+                "the clock is coarser than the rows; rows of one time are spread evenly", lines.item(kept[0])
+            )
         )
     elif (steps == 0).any():
         same = np.concatenate(([False], steps == 0))
         notes.append(
             LogNote(
                 f"{int(same.sum()):,} rows with the time of the row before left out",
-                lines[kept[np.argmax(same)]],
+                lines.item(kept[np.argmax(same)]),
             )
         )
         kept, t = kept[~same], t[~same]
@@ -256,7 +258,7 @@ def straighten(seconds: Floats, dated: bool, lines: Sequence[int], restarts: Seq
         notes.append(
             LogNote(
                 f"the recorder paused {len(gaps)} times, {float(steps[gaps - 1].max()):,.0f} s at most",
-                lines[kept[gaps[0]]],
+                lines.item(kept[gaps[0]]),
             )
         )
     again = np.searchsorted(kept, np.asarray(restarts, dtype=np.intp))
@@ -284,7 +286,7 @@ def _spread(t: Floats) -> Floats:
 
 
 def _run_forward(
-    t: Floats, kept: Indices, lines: Sequence[int], notes: list[LogNote]
+    t: Floats, kept: Indices, lines: Indices, notes: list[LogNote]
 ) -> tuple[Floats, Indices, Indices]:
     """Leave out single rows out of order; close up where the clock itself was set back."""
     back = np.flatnonzero(np.diff(t) < 0)
@@ -300,7 +302,9 @@ def _run_forward(
         else:
             steps_back.append(i + 1)
     if odd:
-        notes.append(LogNote(f"{len(odd):,} rows with a time out of order left out", lines[kept[odd[0]]]))
+        notes.append(
+            LogNote(f"{len(odd):,} rows with a time out of order left out", lines.item(kept[odd[0]]))
+        )
     rising = np.diff(t)
     rising = rising[rising > 0]
     usual = median(rising) if len(rising) else 1.0
@@ -311,7 +315,7 @@ def _run_forward(
         notes.append(
             LogNote(
                 f"the clock steps back {size:,.0f} s; rows from here on follow what was before",
-                lines[kept[at]],
+                lines.item(kept[at]),
             )
         )
     t = t + np.cumsum(shift)

@@ -131,10 +131,11 @@ def parse_log(
     raw_heads = {number: reader.numbers(place) for number, place in sorted(roles.heads.items())}
     raw_exhausts = {number: reader.numbers(place) for number, place in sorted(roles.exhausts.items())}
     others = {role: reader.numbers(place) for role, place in roles.others.items() if role != "date"}
-    heads = reader.temperatures("cht", raw_heads, heads_unit(raw_heads, raw_exhausts, others))
+    told = heads_unit(raw_heads, raw_exhausts, others)
+    heads = reader.temperatures("cht", raw_heads, told)
     shown = "degC" if reader.used[0].unit in ("c", "celsius", "centigrade", "k") else "degF"
-    reader.check_plausible(heads, heads_unit(raw_heads, raw_exhausts, others))
-    lines = np.asarray(sheet.lines, dtype=np.intp)[clock.kept]
+    reader.check_plausible(heads, told)
+    lines = sheet.lines[clock.kept]
     names = {number: sheet.names[place.index].strip() for number, place in roles.heads.items()}
     judged = judge(
         heads, names, clock.time, clock.starts, clock.interval, lines, lambda t: show_temperature(t, shown)

@@ -16,6 +16,7 @@ Floats = NDArray[np.float64]
 _MISSING = frozenset(
     ("", "na", "n/a", "#n/a", "nan", "null", "none", "-", "--", "---", "----", "*", "**", "***", "?", "x")
 )
+_PLAIN = re.compile(r" *[-+]?[0-9]{1,12}(?:\.[0-9]{1,12})? *")
 _VALUE = re.compile(r"([-+]?)([0-9][0-9.,]*|[.,][0-9]+)(?:[eE]([-+]?[0-9]{1,3}))?\s*([^0-9]{0,12})")
 
 
@@ -31,10 +32,11 @@ def median(values: Sequence[float] | Floats) -> float:
 
 def at_share(values: Floats, share: float) -> float:
     """The value below which a share (0 to 1) of some values lies, between two of them in proportion."""
-    ordered = np.sort(values)
-    place = (len(ordered) - 1) * share
-    low = ordered[int(place)]
-    return float(low + (ordered[min(int(place) + 1, len(ordered) - 1)] - low) * (place - int(place)))
+    place = (len(values) - 1) * share
+    low = int(place)
+    high = min(low + 1, len(values) - 1)
+    ordered = np.partition(values, (low, high))
+    return float(ordered[low] + (ordered[high] - ordered[low]) * (place - low))
 
 
 def medians(rows: Floats) -> Floats:
@@ -46,25 +48,20 @@ def medians(rows: Floats) -> Floats:
     return middle
 
 
-class Numbers(dict[str, float]):
-    """The number each text of a column stands for, worked out the first time the text is met; NaN for a
-    missing value.
+class Numbers:
+    """Reads the texts of a column as numbers.
 
     `decimal` is the decimal sign of the log; the other sign only counts where it groups thousands. `bad`
     are texts that are no number, `units` the unit words found behind values.
     """
 
     def __init__(self, decimal: str) -> None:
-        super().__init__()
         self.decimal = decimal
         self.bad: list[str] = []
         self.units: set[str] = set()
 
-    def __missing__(self, text: str) -> float:
-        value = self[text] = self._read(text)
-        return value
-
-    def _read(self, text: str) -> float:
+    def read(self, text: str) -> float:
+        """The number a text stands for; NaN for a missing value."""
         cell = text.strip().strip('"').strip()
         if cell.casefold() in _MISSING:
             return nan
@@ -107,7 +104,9 @@ def decimal_sign(cells: Iterable[str]) -> str:
 def column_numbers(cells: Cells, decimal: str) -> tuple[Floats, Numbers]:
     """A column of `cells` as an array, NaN where a value is missing, and what was met on the way."""
     numbers = Numbers(decimal)
-    values = np.fromiter(map(numbers.__getitem__, cells.texts), np.float64, len(cells.texts))
+    plain, point = _PLAIN.fullmatch, decimal == "."
+    read = [float(text) if point and plain(text) else numbers.read(text) for text in cells.texts]
+    values = np.array(read, dtype=np.float64)
     return values[cells.codes], numbers
 
 

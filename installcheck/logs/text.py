@@ -1,24 +1,25 @@
-"""A recorder log as text: bytes decoded, lines split, the header found, rows cut into cells."""
+"""A recorder log as text: its encoding, its header, and the rows below it."""
 
-import csv
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import field
 from difflib import get_close_matches
-from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
 
 from ..dataclass import dataclass
-from .cells import Cells, Column
+from .cells import Cells
 from .columns import count_roles, is_unit, letter_channels, meaning, tidy_name
+from .rows import Rows, splitter
 
 MAX_BYTES = 64 * 1024 * 1024
 """Some 120 hours of 20 columns at a row a second."""
-_TOGETHER = 4096
-"""Lines that are cut before their cells are put away: few enough to hold."""
 HEADER_SEARCH = 200
 """Lines among which the header is looked for."""
 # What a line must hold to be worth a closer look: most lines of a log are no header.
 _HINT = re.compile(r"cht|cyl|head|c[ _-]?0?1", re.IGNORECASE)
+_MARKS = re.compile("(?:\ufeff)*".encode())
 _DELIMITERS = ("\t", ";", ",", "|", None)  # None stands for runs of blanks
 
 
@@ -58,7 +59,7 @@ class Sheet:
     names: tuple[str, ...]
     units: tuple[str, ...]
     columns: Mapping[int, Cells]
-    lines: tuple[int, ...]
+    lines: NDArray[np.intp]
     header_line: int
     restarts: tuple[int, ...]
     notes: tuple[LogNote, ...]
@@ -73,24 +74,26 @@ class _Header:
     score: int = 0
 
 
-def decode(raw: bytes) -> tuple[str, list[LogNote]]:
-    """Bytes as text in whatever encoding they are, and what had to be guessed."""
+def as_utf8(raw: bytes) -> tuple[bytes, list[LogNote]]:
+    """The text of a log in UTF-8, whatever encoding it came in, and what had to be guessed."""
     notes: list[LogNote] = []
     encoding = _encoding(raw)
-    if encoding is None:
+    if encoding is not None:
+        data = raw.decode(encoding, errors="replace").encode()
+    else:
+        data = raw
         try:
-            text = raw.decode("utf-8")
+            _ = raw.isascii() or raw.decode("utf-8")
         except UnicodeDecodeError as bad:
             line = raw.count(b"\n", 0, bad.start) + 1
             notes.append(LogNote("not UTF-8 from here on; the whole log is read as Windows Latin-1", line))
-            text = raw.decode("cp1252", errors="replace")
-    else:
-        text = raw.decode(encoding, errors="replace")
-    if "\0" in text:
-        line = text.count("\n", 0, text.index("\0")) + 1
-        notes.append(LogNote(f"{text.count(chr(0)):,} NUL characters left out", line))
-        text = text.replace("\0", "")
-    return text.lstrip("\ufeff"), notes
+            data = raw.decode("cp1252", errors="replace").encode()
+    if b"\0" in data:
+        line = data.count(b"\n", 0, data.index(b"\0")) + 1
+        notes.append(LogNote(f"{data.count(0):,} NUL characters left out", line))
+        data = data.replace(b"\0", b"")
+    marks = _MARKS.match(data)
+    return data[marks.end() if marks else 0 :], notes
 
 
 def _encoding(raw: bytes) -> str | None:
@@ -123,18 +126,49 @@ def read_sheet(raw: bytes, file: str, wanted: Sequence[str] = ()) -> Sheet:
     """
     if len(raw) > MAX_BYTES:
         raise LogError(file, f"{len(raw):,} bytes: larger than the {MAX_BYTES // 1048576} MiB that are read")
-    text, notes = decode(raw)
-    if "\r" in text:
-        text = text.replace("\r\n", "\n").replace("\r", "\n")
-    lines = text.split("\n")
-    del text
-    header = _find_header(lines, file, wanted)
-    units, start = _units_beside(lines, header)
+    data, notes = as_utf8(raw)
+    if b"\r" in data:
+        data = data.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
+    begins = _line_begins(data)
+    top = data[: begins[-1]].decode().split("\n")
+    header = _find_header(top, file, wanted)
+    if header is None:
+        if not data.decode().strip():
+            raise LogError(file, "the log is empty")
+        raise LogError(
+            file,
+            f"no header that names cylinder head temperatures in the first {HEADER_SEARCH} lines "
+            "(looked for names such as 'CHT1', 'E1 CHT1', 'Cyl 1 CHT'); give the names of the columns",
+        )
+    units, start = _units_beside(top, header)
     if header.first:
-        above = sum(bool(line.strip()) for line in lines[: header.first])
+        above = sum(bool(line.strip()) for line in top[: header.first])
         if above:
             notes.append(LogNote(f"{above} line{'s' * (above > 1)} above the header not read as data", 1))
-    return _cut(lines, start, header, _named(header.names, wanted), units, file, notes)
+    rows = Rows(data, begins[start], start + 1, header.names, header.delimiter, _named(header.names, wanted))
+    for bad, what in (
+        (rows.long, "more fields than the header; left out"),
+        (rows.broken, "broken off; its last field is not used"),
+    ):
+        if bad:
+            notes.append(LogNote(f"{len(bad)} row{'s' * (len(bad) > 1)} {what}", bad[0]))
+    if not len(rows.lines):
+        raise LogError(file, "no rows of data below the header", header.last + 1)
+    restarts = tuple(row for row in rows.restarts if row < len(rows.lines))
+    if restarts:
+        text = f"the header is written again {len(restarts)} times"
+        notes.append(LogNote(text, rows.lines.item(restarts[0])))
+    return Sheet(
+        tuple(header.names), tuple(units), rows.columns, rows.lines, header.last + 1, restarts, tuple(notes)
+    )
+
+
+def _line_begins(data: bytes) -> list[int]:
+    """Where the lines begin among which a header, or units below it, can stand, and where what follows them does."""
+    begins = [0]
+    while len(begins) < HEADER_SEARCH + 8 and begins[-1] < len(data):
+        begins.append(data.find(b"\n", begins[-1]) + 1 or len(data))
+    return begins
 
 
 def _named(names: Sequence[str], wanted: Sequence[str]) -> list[int]:
@@ -147,22 +181,7 @@ def _named(names: Sequence[str], wanted: Sequence[str]) -> list[int]:
     ]
 
 
-def _splitter(delimiter: str | None) -> Callable[[str], list[str]]:
-    def quoted(line: str) -> list[str]:
-        try:
-            # A field never runs over the end of a line: an unclosed quote would otherwise swallow the rest of
-            # the log.
-            return next(csv.reader([line], delimiter=delimiter or " ", skipinitialspace=True), [])
-        except csv.Error:
-            return []
-
-    def split(line: str) -> list[str]:
-        return quoted(line) if '"' in line else line.split(delimiter)
-
-    return split
-
-
-def _find_header(lines: Sequence[str], file: str, wanted: Sequence[str]) -> _Header:
+def _find_header(lines: Sequence[str], file: str, wanted: Sequence[str]) -> _Header | None:
     best = _Header()
     near: list[str] = []
     tidy_wanted = [tidy_name(name) for name in wanted]
@@ -170,7 +189,7 @@ def _find_header(lines: Sequence[str], file: str, wanted: Sequence[str]) -> _Hea
     hints = [bool(tidy_wanted or _HINT.search(line)) for line in top]
     hinted = [i for i in range(len(top)) if any(hints[max(0, i - 1) : i + 2])]
     for delimiter in _DELIMITERS:
-        split = _splitter(delimiter)
+        split = splitter(delimiter)
         above: list[str] = []
         for i in hinted:  # with the line above and below each, in which the other half of a name may stand
             cells = [cell.strip() for cell in split(top[i])]
@@ -197,15 +216,7 @@ def _find_header(lines: Sequence[str], file: str, wanted: Sequence[str]) -> _Hea
                 )
                 line_number = best.last + 1 if best.names else None
                 raise LogError(file, f"no column '{name}' in the header{hint}", line_number)
-    if not best.names:
-        if not any(line.strip() for line in lines):
-            raise LogError(file, "the log is empty")
-        raise LogError(
-            file,
-            f"no header that names cylinder head temperatures in the first {HEADER_SEARCH} lines "
-            "(looked for names such as 'CHT1', 'E1 CHT1', 'Cyl 1 CHT'); give the names of the columns",
-        )
-    return best
+    return best if best.names else None
 
 
 def _joined(above: Sequence[str], below: Sequence[str]) -> list[str]:
@@ -222,7 +233,7 @@ def _joined(above: Sequence[str], below: Sequence[str]) -> list[str]:
 
 def _units_beside(lines: Sequence[str], header: _Header) -> tuple[list[str], int]:
     """Units from the line below or above the header, and the first line of data."""
-    split = _splitter(header.delimiter)
+    split = splitter(header.delimiter)
     below, after = header.last + 1, header.last + 1
     while below < len(lines) and below < header.last + 3 and not lines[below].strip():
         below += 1
@@ -235,124 +246,3 @@ def _units_beside(lines: Sequence[str], header: _Header) -> tuple[list[str], int
                 padded = (cells + [""] * len(header.names))[: len(header.names)]
                 return padded, at + 1 if at == below else after
     return [""] * len(header.names), after
-
-
-def _cut(
-    lines: Sequence[str],
-    start: int,
-    header: _Header,
-    named: Sequence[int],
-    units: list[str],
-    file: str,
-    notes: list[LogNote],
-) -> Sheet:
-    names = header.names
-    numbers = [i + 1 for i in range(start, len(lines)) if lines[i].strip()]
-    rows = _Rows(header, lambda: _widths(lines, numbers, header.delimiter))
-    columns = {i: Column() for i in named}
-    kept: list[int] = []
-    restarts: list[int] = []
-    for at in range(0, len(numbers), _TOGETHER):
-        even, their, again = rows.cut(lines, numbers[at : at + _TOGETHER])
-        restarts += [len(kept) + n for n in again]
-        kept += their
-        for i, cells in enumerate(zip(*even, strict=True)):
-            if i in columns:
-                columns[i].add(cells)
-    for bad, what in (
-        (rows.long, "more fields than the header; left out"),
-        (rows.broken, "broken off; its last field is not used"),
-    ):
-        if bad:
-            notes.append(LogNote(f"{len(bad)} row{'s' * (len(bad) > 1)} {what}", bad[0]))
-    restarts = [n for n in restarts if n < len(kept)]
-    if restarts:
-        notes.append(LogNote(f"the header is written again {len(restarts)} times", kept[restarts[0]]))
-    if not kept:
-        raise LogError(file, "no rows of data below the header", header.last + 1)
-    told = {i: column.cells() for i, column in columns.items()}
-    return Sheet(
-        tuple(names), tuple(units), told, tuple(kept), header.last + 1, tuple(restarts), tuple(notes)
-    )
-
-
-def _widths(lines: Sequence[str], numbers: Sequence[int], delimiter: str | None) -> dict[int, int]:
-    """How many rows have how many fields."""
-    found: dict[int, int] = {}
-    split = _splitter(delimiter)
-    for number in numbers:
-        line = lines[number - 1]
-        plain = delimiter is not None and '"' not in line
-        width = line.count(str(delimiter)) + 1 if plain else len(split(line))
-        found[width] = found.get(width, 0) + 1
-    return found
-
-
-class _Rows:
-    """Cuts lines into rows of one width: blanks beyond the header dropped, short rows filled up, others left out."""
-
-    def __init__(self, header: _Header, widths: Callable[[], dict[int, int]]) -> None:
-        self.delimiter, self.split = header.delimiter, _splitter(header.delimiter)
-        self.names, self.width = header.names, len(header.names)
-        self._widths = widths
-        # Without a name a first cell tells no header: then rows must be known to be uneven before any is looked at.
-        self.even = bool(self.names[0]) or set(widths()) <= {self.width}
-        self.long: list[int] = []
-        self.broken: list[int] = []
-
-    def cut(
-        self, lines: Sequence[str], numbers: Sequence[int]
-    ) -> tuple[list[list[str]], list[int], list[int]]:
-        """The rows of some lines, their numbers, and before which of these rows the header is written again."""
-        some = [lines[number - 1] for number in numbers]
-        plain = not any('"' in line for line in some)
-        rows = [line.split(self.delimiter) for line in some] if plain else list(map(self.split, some))
-        kept = list(numbers)
-        if not self.even or set(map(len, rows)) - {self.width}:
-            self.even = False
-            rows, kept = self._even_out(rows, kept)
-        first = self.names[0]
-        if (first or not self.even) and first in {cell.strip() for cell in {row[0] for row in rows}}:
-            return _without_headers(rows, kept, self.names)
-        return rows, kept, []
-
-    @cached_property
-    def usual(self) -> int:
-        """How many fields most rows of the log have."""
-        widths = self._widths()
-        return max(widths, key=lambda n: widths[n])
-
-    def _even_out(self, rows: list[list[str]], numbers: list[int]) -> tuple[list[list[str]], list[int]]:
-        width = self.width
-        even: list[list[str]] = []
-        kept: list[int] = []
-        for row, number in zip(rows, numbers, strict=True):
-            if len(row) > width:
-                if any(cell.strip() for cell in row[width:]):
-                    self.long.append(number)
-                    continue
-                row = row[:width]
-            elif len(row) < width:
-                if len(row) != self.usual:
-                    self.broken.append(number)
-                    # The last cell of a row that breaks off may have lost digits: 412 cut to 41.
-                    row = row[:-1]
-                row = row + [""] * (width - len(row))
-            even.append(row)
-            kept.append(number)
-        return even, kept
-
-
-def _without_headers(
-    rows: list[list[str]], numbers: list[int], names: Sequence[str]
-) -> tuple[list[list[str]], list[int], list[int]]:
-    kept_rows: list[list[str]] = []
-    kept_numbers: list[int] = []
-    restarts: list[int] = []
-    for row, number in zip(rows, numbers, strict=True):
-        if [cell.strip() for cell in row] == list(names):
-            restarts.append(len(kept_rows))
-        else:
-            kept_rows.append(row)
-            kept_numbers.append(number)
-    return kept_rows, kept_numbers, restarts

@@ -65,14 +65,14 @@ class Reader:
         name = self.sheet.names[place.index].strip()
         if numbers.bad:
             bad = set(numbers.bad)
-            counts = cells.counts().tolist()
-            count = sum(n for text, n in zip(cells.texts, counts, strict=True) if text in bad)
-            line = self.sheet.lines[cells.first_row(numbers.bad[0])]
-            what = f"'{numbers.bad[0].strip()[:30]}' is no number" + (
-                f", nor are {count - 1:,} more" if count > 1 else ""
+            rows = np.flatnonzero(np.array([text in bad for text in cells.texts])[cells.codes])
+            line = self.sheet.lines.item(rows[0])
+            what = f"'{cells[rows[0]].strip()[:30]}' is no number" + (
+                f", nor are {len(rows) - 1:,} more" if len(rows) > 1 else ""
             )
             self.notes.append(LogNote(f"{what}; taken as missing", line, name))
-        return Raw(name, place, values[self.clock.kept], numbers)
+        kept = self.clock.kept
+        return Raw(name, place, values if len(kept) == len(values) else values[kept], numbers)
 
     def unit_of(self, raw: Raw, quantity: str) -> tuple[str, str]:
         """The unit word of a column and where it is from; '' where nothing in the log says."""

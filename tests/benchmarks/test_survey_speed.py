@@ -61,14 +61,14 @@ def test_twenty_hours(benchmark: BenchmarkFixture, long_log: bytes) -> None:
 
 
 def test_reading_beside_the_bare_cells(benchmark: BenchmarkFixture, long_log: bytes) -> None:
-    """Processor's time of reading the log over that of cutting its text into cells."""
+    """Processor's time of reading the log over that of cutting its text into cells; 1.4 to 2.0 were seen."""
     lines = long_log.decode().splitlines()
     bare = min(_seconds(lambda: sum(1 for _ in csv.reader(lines))) for _ in range(3))
     gc.set_threshold(200_000, 50, 50)  # as the command line does
     times = [_seconds(lambda: parse_log(long_log, "long.csv")) for _ in range(3)]
     benchmark.pedantic(lambda: parse_log(long_log, "long.csv"), rounds=1)
     print(f"\nread / cells = {min(times) / bare:.1f}")
-    assert min(times) / bare < 8
+    assert min(times) / bare < 3
 
 
 def _seconds(work: Callable[[], object]) -> float:
