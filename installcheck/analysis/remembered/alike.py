@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from array import array
-from collections.abc import Callable, Collection, Hashable, Mapping
+from collections.abc import Callable, Collection, Hashable, Iterable, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from functools import cache, partial
 from itertools import chain
-from operator import eq, is_
+from operator import attrgetter, eq, is_
 from typing import Any, cast
 
 import numpy as np
@@ -39,6 +39,16 @@ _EDGE = (
 _PLAIN = (int, bool, str, bytes, type(None), complex)
 
 
+def _getter(names: Sequence[str]) -> Callable[[Any], tuple[Any, ...]]:
+    """What gives some attributes as a tuple."""
+    if len(names) > 1:
+        return attrgetter(*names)
+    return lambda one: tuple(getattr(one, name) for name in names)
+
+
+_edge_told = _getter(_EDGE)
+
+
 def alike(one: Any, other: Any) -> bool:
     """Whether one can stand for the other: the same type, text, order and figures to the last bit.
 
@@ -54,10 +64,14 @@ def alike(one: Any, other: Any) -> bool:
 @cache
 def _comparison(kind: type) -> Callable[[Any, Any], bool]:
     """What compares two things of a kind that are not the same one."""
+    slots = _getter(_slots(kind))
     by_base: tuple[tuple[tuple[type, ...], Callable[[Any, Any], bool]], ...] = (
         (_PLAIN, eq),
-        ((float,), lambda one, other: _same_number(one, float(other)) and _same_slots(kind, one, other)),
-        ((str,), lambda one, other: one == other and _same_slots(kind, one, other)),
+        (
+            (float,),
+            lambda one, other: _same_number(one, float(other)) and _each_alike(slots(one), slots(other)),
+        ),
+        ((str,), lambda one, other: one == other and _each_alike(slots(one), slots(other))),
         ((tuple, list), lambda one, other: len(one) == len(other) and _all_alike(one, other)),
         ((Mapping,), _same_mapping),
         ((set, frozenset), lambda one, other: one == other and all(map(_exact, one))),
@@ -71,8 +85,8 @@ def _comparison(kind: type) -> Callable[[Any, Any], bool]:
         if kind in bases or (bases is not _PLAIN and issubclass(kind, bases)):
             return comparison
     if is_dataclass(kind) and _is_told_whole(kind):
-        names = _field_names(kind)
-        return lambda one, other: all(alike(getattr(one, name), getattr(other, name)) for name in names)
+        told = _getter(_field_names(kind))
+        return lambda one, other: _each_alike(told(one), told(other))
     return lambda one, other: False
 
 
@@ -89,7 +103,7 @@ def _same_partial(one: partial[Any], other: partial[Any]) -> bool:
 
 
 def _same_edge(one: Edge, other: Edge) -> bool:
-    return all(alike(getattr(one, name), getattr(other, name)) for name in _EDGE)
+    return _each_alike(_edge_told(one), _edge_told(other))
 
 
 def _all_alike(one: Collection[Any], other: Collection[Any]) -> bool:
@@ -102,7 +116,11 @@ def _all_alike(one: Collection[Any], other: Collection[Any]) -> bool:
             return list(one) == list(other)
         if kinds == {float}:
             return array("d", one).tobytes() == array("d", other).tobytes()
-    return all(map(alike, one, other))
+    return _each_alike(one, other)
+
+
+def _each_alike(one: Iterable[Any], other: Iterable[Any]) -> bool:
+    return all(a is b or alike(a, b) for a, b in zip(one, other, strict=True))
 
 
 def blended(old: Any, new: Any) -> Any:
@@ -124,7 +142,11 @@ def blended(old: Any, new: Any) -> Any:
 def alike_models(one: BaseModel, other: Any) -> bool:
     """Whether two parts of the model say the same in the same words."""
     mine, theirs = one.__dict__, other.__dict__
-    return all(alike(mine[name], theirs[name]) for name in type(one).model_fields)
+    for name in type(one).model_fields:
+        a, b = mine[name], theirs[name]
+        if a is not b and not alike(a, b):
+            return False
+    return True
 
 
 def _same_number(one: float, other: float) -> bool:
@@ -133,17 +155,12 @@ def _same_number(one: float, other: float) -> bool:
     return one != 0.0 or math.copysign(1.0, one) == math.copysign(1.0, other)
 
 
-@cache
 def _slots(kind: type) -> tuple[str, ...]:
     found: list[str] = []
     for base in kind.__mro__:
         told = base.__dict__.get("__slots__", ())
         found += (told,) if isinstance(told, str) else told
     return tuple(found)
-
-
-def _same_slots(kind: type, one: object, other: object) -> bool:
-    return all(alike(getattr(one, name), getattr(other, name)) for name in _slots(kind))
 
 
 @cache
