@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, TypeAlias
 
 import numpy as np
 
@@ -65,6 +65,10 @@ class Branch(NamedTuple):
     edge: Edge | None
 
 
+_new = tuple.__new__
+"""Makes a named tuple of a tuple at once, by the thousand."""
+
+
 class Draw(NamedTuple):
     """A draw under assembly; ``sensing`` marks what belongs to a measuring circuit: a loop's signal, a transducer's supply."""
 
@@ -113,6 +117,7 @@ class Assembly:
         self.batteries: list[int] = []
         self.alternators: list[int] = []
         self.loads_on = _loads_on(study, point)
+        self._conductors = _conductors(study, point)
 
     def node(self, name: str) -> int:
         """Number of a node, given on first use."""
@@ -136,7 +141,8 @@ class Assembly:
         nodes, number = self.nodes, len(self.branches)
         start = nodes.setdefault(a, len(nodes))
         end = nodes.setdefault(b, len(nodes))
-        self.branches.append(Branch(start, end, fixed, cold, heat, slope, contact, emf, is_open, edge))
+        laid = (start, end, fixed, cold, heat, slope, contact, emf, is_open, edge)
+        self.branches.append(_new(Branch, laid))
         if edge is not None:
             self.branch_of[edge] = number
         return number
@@ -153,7 +159,8 @@ class Assembly:
 
     def lacks(self, edge: Edge, *data: Missing) -> None:
         """Note data an edge lacks."""
-        self.missing[edge] = tuple(dict.fromkeys((*self.missing.get(edge, ()), *data)))
+        known = self.missing.get(edge)
+        self.missing[edge] = tuple(dict.fromkeys((*known, *data) if known else data))
 
     def edge(self, edge: Edge) -> None:
         """Lay what an edge of the graph stands for; elements of senders are left to :mod:`measuring`."""
@@ -180,7 +187,7 @@ class Assembly:
             self.branch(edge.a, edge.b, edge, contact=SMALLEST_RESISTANCE)
 
     def _conductor(self, edge: Edge) -> None:
-        cold, heat, slope, contact, lacking = _conductor_parts(self.study, edge, self.point)
+        cold, heat, slope, contact, lacking = self._conductors[edge]
         if lacking:
             self.lacks(edge, *lacking)
         is_open = bool(self.dead) and self._on_dead_bus(edge)
@@ -267,21 +274,18 @@ class Assembly:
             if stated is None:
                 self.lacks(edge, TRANSDUCER)
             amps = TRANSDUCER_CURRENT if stated is None else float(stated)
-            if self._joined(edge):
+            if _joined(self.study, edge):
                 self.draw(edge.a, edge.b, amps, DrawKind.CURRENT_LOAD, edge, sensing=True)
 
     def _draw_if_joined(self, edge: Edge, current: float | None, figure: Missing) -> None:
         """A device whose supply is not wired in the document draws nothing."""
-        joined = self._joined(edge)
+        joined = _joined(self.study, edge)
         if current is None:
             self.lacks(edge, figure)
             if joined:
                 self.undrawn.append(Undrawn(figure, self.node(edge.a), self.node(edge.b)))
         if joined:
             self.draw(edge.a, edge.b, float(current or 0.0), DrawKind.CURRENT_LOAD, edge)
-
-    def _joined(self, edge: Edge) -> bool:
-        return wired(self.study, edge.a) and wired(self.study, edge.b)
 
     def load(self, edge: Edge, load: Load, a: str, b: str) -> None:
         """Lay a load between two nodes as the document describes it."""
@@ -297,10 +301,17 @@ class Assembly:
             self.undrawn.append(Undrawn(LOAD_CURRENT, self.node(a), self.node(b)))
 
 
+_Parts: TypeAlias = "tuple[float, float, float, float, tuple[Missing, ...]]"
+
+
 @once
-def _conductor_parts(
-    study: Study, edge: Edge, point: Point
-) -> tuple[float, float, float, float, tuple[Missing, ...]]:
+def _conductors(study: Study, point: Point) -> dict[Edge, _Parts]:
+    """What every conductor of the network is at a point."""
+    return {e: _conductor_parts(study, e, point) for e in direct_edges(study) if e.kind == "conductor"}
+
+
+@once
+def _conductor_parts(study: Study, edge: Edge, point: Point) -> _Parts:
     """Of a conductor ``cold``, ``heat``, ``slope`` and ``contact`` of its branch, and what is missing of them."""
     ohms, ends = conductor_ohms(study, edge, point), ends_ohms(study, edge)
     cold = 0.0 if ohms.cold is None else ohms.cold
@@ -341,6 +352,11 @@ def is_thermoelement(edge: Edge) -> bool:
 def is_switch(study: Study, edge: Edge) -> bool:
     """Whether an edge is the contact of a pressure or temperature switch, taken to be closed: an hour meter runs through it."""
     return edge.kind == "element" and study.model.senders[edge.ident].spec.principle == "switch"
+
+
+@once
+def _joined(study: Study, edge: Edge) -> bool:
+    return wired(study, edge.a) and wired(study, edge.b)
 
 
 def wired(study: Study, node: str) -> bool:

@@ -71,14 +71,26 @@ def _heating(study: Study, edge: Edge, point: Point) -> tuple[float, float] | No
     return limit, max(0.0, float(rating) - ambient)
 
 
-def own_heat_of(assembly: Assembly, current: FloatArray, conductors: NDArray[np.bool_]) -> FloatArray:
-    """Rise of each conductor by its own current in degC: the heat balance (rating - ambient) (I / limit)^2."""
-    study, point, branches = assembly.study, assembly.point, assembly.branches
-    rise = np.zeros(len(current))
-    amps = np.abs(np.nan_to_num(current))
-    for number in np.flatnonzero((amps > _WARMS) & conductors).tolist():
-        edge = branches[number].edge
-        told = _heating(study, edge, point) if edge is not None else None
-        if told is not None:
-            rise[number] = told[1] * min(1.0, float(amps[number]) / told[0]) ** 2
-    return rise
+class OwnHeat:
+    """What the current of each conductor of an assembly warms it by; what does not hang on the current is looked up once."""
+
+    def __init__(self, assembly: Assembly, conductors: NDArray[np.bool_]) -> None:
+        self._assembly, self._conductors = assembly, conductors
+        self._told: dict[int, tuple[float, float] | None] = {}
+
+    def of(self, current: FloatArray) -> FloatArray:
+        """Rise of each branch in degC, 0 where it is no conductor: the heat balance (rating - ambient) (I / limit)^2."""
+        rise, told_of = np.zeros(len(current)), self._told
+        amps = np.abs(np.nan_to_num(current))
+        warmed = np.flatnonzero((amps > _WARMS) & self._conductors)
+        for number, amp in zip(warmed.tolist(), amps[warmed].tolist(), strict=True):
+            if number not in told_of:
+                told_of[number] = self._heating(number)
+            told = told_of[number]
+            if told is not None:
+                rise[number] = told[1] * min(1.0, amp / told[0]) ** 2
+        return rise
+
+    def _heating(self, number: int) -> tuple[float, float] | None:
+        edge = self._assembly.branches[number].edge
+        return None if edge is None else _heating(self._assembly.study, edge, self._assembly.point)

@@ -10,8 +10,8 @@ from ...model.fields import Measure
 from ...physics.network_parts import SMALLEST_RESISTANCE, DrawKind
 from ..missing import Missing
 from ..sender_curves import output, output_carried, output_kind
-from ..study import Study, once
-from ..true_value import truth
+from ..study import Point, Study, once
+from ..true_value import Truth, truth
 from .assembly import Assembly, wired
 from .measuring_inputs import (
     CURVE,
@@ -117,20 +117,34 @@ def lay(assembly: Assembly) -> Measuring:
     return made
 
 
+@once
+def _sendings(study: Study) -> dict[str, _Sending]:
+    return {one.indication.source: one for _, one in _circuits(study).every if one is not None}
+
+
+@once
+def _sends(
+    study: Study, source: str, point: Point, carried: bool
+) -> tuple[Truth, float | None, tuple[Missing, ...]]:
+    """The true value at a sender that has a curve, what it puts out there if that is known, and what is missing of it."""
+    one = _sendings(study)[source]
+    assert one.curve is not None
+    told = truth(study, point, one.measure, one.sender, one.indication.spec, one.curve)
+    if one.element is None:
+        return told, None, (CURVE,)
+    try:
+        return told, output(one.curve, told.value), ()
+    except ValueError:
+        return told, output_carried(one.curve, told.value) if carried else None, (REACH,)
+
+
 def _sender(assembly: Assembly, made: Measuring, one: _Sending) -> Sensed:
     curve, element, supply = one.curve, one.element, one.supply
     if curve is None:
         return Sensed(None, None, None, (CURVE,))
-    told = truth(assembly.study, assembly.point, one.measure, one.sender, one.indication.spec, curve)
-    if element is None:
-        return Sensed(told, None, curve, (CURVE,))
-    try:
-        out = output(curve, told.value)
-        lacking: tuple[Missing, ...] = ()
-    except ValueError:
-        if not assembly.carried:
-            return Sensed(told, None, curve, (REACH,))
-        out, lacking = output_carried(curve, told.value), (REACH,)
+    told, out, lacking = _sends(assembly.study, one.indication.source, assembly.point, assembly.carried)
+    if element is None or out is None:
+        return Sensed(told, None, curve, lacking)
     what = output_kind(curve)
     if what == "resistance":
         assembly.branch(element.a, element.b, element, fixed=max(out, SMALLEST_RESISTANCE))

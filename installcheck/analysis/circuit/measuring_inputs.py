@@ -99,7 +99,8 @@ class LaidInput:
         for a, b, ohm, volts in self.branches:
             assembly.branch(a, b, fixed=ohm, emf=volts)
         made.outlets.update((node, first + n) for node, n in self.outlets)
-        feed, high, low, other = map(assembly.node, self.ends)
+        nodes = assembly.nodes
+        feed, high, low, other = [nodes.setdefault(end, len(nodes)) for end in self.ends]
         power = self.power and (assembly.node(self.power[0]), assembly.node(self.power[1]))
         of = self.meter
         made.meters[self.key] = Meter(

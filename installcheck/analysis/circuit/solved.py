@@ -25,7 +25,7 @@ from ...physics.networks import IslandStatus, Solution, node_potential, solve, v
 from ..missing import Missing
 from ..study import Point, Study, once
 from .assembly import Assembly, Branch, Draw, Undrawn, as_array, direct_edges
-from .conductor_heat import own_heat_of
+from .conductor_heat import OwnHeat
 from .laying import join_cases, lay_undescribed, references_of
 from .measuring import lay
 from .measuring_inputs import Follower, Measuring, Meter, Sensed
@@ -272,10 +272,10 @@ def _settle(assembly: Assembly, measuring: Measuring, reference: str, references
         as_array(value),
         np.array(kind, dtype=np.intp),
     )
-    solution = solve(network)
+    solution, warming = solve(network), OwnHeat(assembly, parts.conductors)
     for _ in range(_PASSES):
         moved = _relieve(assembly, solution, resting)
-        heat = own_heat_of(assembly, solution.current, parts.conductors)
+        heat = warming.of(solution.current)
         hotter = float(np.abs(heat - own_heat).max(initial=0.0))
         followed = _followed(emf, solution.voltage, measuring.followers)
         stirred = float(np.abs(followed - emf).max(initial=0.0))
