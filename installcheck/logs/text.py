@@ -19,7 +19,7 @@ HEADER_SEARCH = 200
 """Lines among which the header is looked for."""
 # What a line must hold to be worth a closer look: most lines of a log are no header.
 _HINT = re.compile(r"cht|cyl|head|c[ _-]?0?1", re.IGNORECASE)
-_MARKS = re.compile("(?:\ufeff)*".encode())
+_MARKS = re.compile("(?:\ufeff)*+".encode())
 _DELIMITERS = ("\t", ";", ",", "|", None)  # None stands for runs of blanks
 
 
