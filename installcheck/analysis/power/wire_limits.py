@@ -203,7 +203,11 @@ def _side_by_side(study: Study, bundle: str) -> list[tuple[str, Wire]]:
     best: list[tuple[str, Wire]] = []
     for zone in sorted(zones):
         here = [[i for i in chain if zone in (run_zones(study, i) or ())] for chain in chains]
-        least = [min(chain, key=lambda i: _steady(study, i)) for chain in here if chain]
+        least = [
+            chain[0] if len(chain) == 1 else min(chain, key=lambda i: _steady(study, i))
+            for chain in here
+            if chain
+        ]
         best = max(best, [(i, wire) for i in least for wire in wires(study.model.wire_runs[i])], key=len)
     return best
 

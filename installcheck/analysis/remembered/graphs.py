@@ -29,7 +29,7 @@ class WatchedGraph(Graph):
         self.model, self.whole = plain.model, plain.whole
         self._study, self.plain = study, plain
         self._at, self._by, self._node, self._of = Tokens(), Tokens(), Tokens(), Tokens()
-        self._every = Token()
+        self._every, self._names = Token(), Token()
         self._nodes, self._things = _Nodes(self), _ByThing(self)
         self._leaving: dict[str, list[Edge]] = {}
 
@@ -59,6 +59,8 @@ class WatchedGraph(Graph):
                 yield token
 
     def _nodes_changed(self, old: Any, new: Any) -> Iterator[Token]:
+        if list(old) != list(new):
+            yield self._names
         for node, token in self._node.by_key.items():
             if old.get(node) != new.get(node):
                 yield token
@@ -150,7 +152,7 @@ class _Nodes:
         return node in self._graph.plain.nodes
 
     def __iter__(self) -> Iterator[str]:
-        self._graph._study.note_all()
+        FRAME.note(self._graph._names)
         return iter(self._graph.plain.nodes)
 
     def __getattr__(self, name: str) -> Any:
