@@ -57,8 +57,8 @@ def row_seconds(
     plain = _plain_seconds(times.texts)
     if plain is None:
         counts = times.counts()
-        filled = int(counts[[i for i, text in enumerate(times.texts) if text.strip()]].sum())
-        colons = int(counts[[i for i, text in enumerate(times.texts) if ":" in text]].sum())
+        filled = int(counts @ np.array([bool(text.strip()) for text in times.texts]))
+        colons = int(counts @ np.array([":" in text for text in times.texts]))
         if filled * 2 < len(times):
             raise UnreadableTimeError("less than half of its rows hold a time")
         if colons * 2 < filled:
@@ -119,6 +119,8 @@ def _is_minutes_and_seconds(times: Cells) -> bool:
 
 def _plain_seconds(texts: Sequence[str]) -> Floats | None:
     """The seconds of texts that are all 'hh:mm:ss' and nothing else, as most recorders write; ``None`` if one is not."""
+    if not texts or ":" not in texts[0]:
+        return None
     stripped = [text.strip(' \t"') for text in texts]
     joined = "".join(stripped)
     if not joined.isascii() or set(map(len, stripped)) != {8}:

@@ -17,6 +17,7 @@ _MISSING = frozenset(
     ("", "na", "n/a", "#n/a", "nan", "null", "none", "-", "--", "---", "----", "*", "**", "***", "?", "x")
 )
 _PLAIN = re.compile(r" *[-+]?[0-9]{1,12}(?:\.[0-9]{1,12})? *")
+_SIGN = re.compile(r"\s*\"?[-+]?[0-9]+([.,])[0-9]+(?:[eE][-+]?[0-9]+)?[^0-9.,:]*")
 _VALUE = re.compile(r"([-+]?)([0-9][0-9.,]*|[.,][0-9]+)(?:[eE]([-+]?[0-9]{1,3}))?\s*([^0-9]{0,12})")
 
 
@@ -95,7 +96,7 @@ def decimal_sign(cells: Iterable[str]) -> str:
     """The decimal sign that most of `cells` use; a point where none uses either."""
     signs = {".": 0, ",": 0}
     for cell in cells:
-        match = re.fullmatch(r"\s*\"?[-+]?[0-9]+([.,])[0-9]+(?:[eE][-+]?[0-9]+)?[^0-9.,:]*", cell[:64])
+        match = _SIGN.fullmatch(cell, 0, 64)
         if match:
             signs[match[1]] += 1
     return "," if signs[","] > signs["."] else "."
