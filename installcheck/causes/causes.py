@@ -85,7 +85,8 @@ class _Finder:
                 if rebuilding and (self.anew or not self.chosen):
                     break
                 if rebuilding:
-                    self.anew, self.failed = True, {}
+                    self.anew = True
+                    self.failed = {tried: one for tried, one in self.failed.items() if one.there is bench}
                 rebuilding = True
                 continue
             whole = self._effect(self.chosen)

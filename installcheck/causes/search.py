@@ -11,8 +11,8 @@ from ..rules.verdicts import Outcome, Verdict
 from .candidates import candidates
 from .trial import Bench, Effect
 
-Failed: TypeAlias = "dict[tuple[str, tuple[Key, ...]], bool]"
-"""What did not put right what a verdict says: its message, and what was done; whether the rule then gives another reason."""
+Failed: TypeAlias = "dict[tuple[str, tuple[Key, ...]], Failure]"
+"""What did not put right what a verdict says, by its message and what was done."""
 _DEPTH = 3
 """Changes made together at most."""
 _REBUILT = 3
@@ -88,6 +88,19 @@ class Found:
 
 
 @dataclass(frozen=True, slots=True)
+class Failure:
+    """A change that did not put a verdict right.
+
+    Attributes:
+        otherwise: whether the rule then gives another reason.
+        there: where it was tried.
+    """
+
+    otherwise: bool
+    there: Bench
+
+
+@dataclass(frozen=True, slots=True)
 class Halfway:
     """Changes made, and what is still wrong, or has come, that is looked at next."""
 
@@ -116,14 +129,14 @@ def one_change(
             break
         tried = (verdict.message, edit.key)
         if tried in failed:
-            halfway += [edit] if failed[tried] else []
+            halfway += [edit] if failed[tried].otherwise else []
             continue
         if _rebuilds(edit) and not rebuilding:
             continue
         allowance.glances -= 1
         if not bench.cures(verdict, (edit,), wholly=True):
-            failed[tried] = bench.gives_another_reason(verdict, edit)
-            halfway += [edit] if failed[tried] else []
+            failed[tried] = Failure(bench.gives_another_reason(verdict, edit), bench)
+            halfway += [edit] if failed[tried].otherwise else []
             continue
         allowance.trials -= 1
         effect = None
