@@ -15,6 +15,8 @@ from .rows import Rows, splitter
 
 MAX_BYTES = 64 * 1024 * 1024
 """Some 120 hours of 20 columns at a row a second."""
+MAX_LINES = 2_000_000
+"""Some 110 hours of five rows a second."""
 HEADER_SEARCH = 200
 """Lines among which the header is looked for."""
 # What a line must hold to be worth a closer look: most lines of a log are no header.
@@ -129,6 +131,9 @@ def read_sheet(raw: bytes, file: str, wanted: Sequence[str] = ()) -> Sheet:
     data, notes = as_utf8(raw)
     if b"\r" in data:
         data = data.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
+    count = data.count(b"\n")
+    if count > MAX_LINES:
+        raise LogError(file, f"{count:,} lines: more than the {MAX_LINES:,} that are read")
     begins = _line_begins(data)
     top = data[: begins[-1]].decode().split("\n")
     header = _find_header(top, file, wanted)

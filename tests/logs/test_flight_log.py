@@ -651,3 +651,9 @@ def test_any_table_is_an_error_or_a_log(
         assert len(log.time) == len(log.lines)
         assert (np.diff(log.time) > 0).all()
         assert all(len(values) == len(log.time) for values in log.cht.values())
+
+
+def test_more_lines_than_any_log_has_are_refused_before_they_are_cut() -> None:
+    """32 million lines of a quote are 64 MiB; cutting them took minutes."""
+    with pytest.raises(LogError, match="32,000,001 lines: more than the 2,000,000 that are read"):
+        parse_log(b"time,CHT1\n" + b'"\n' * 32_000_000, "log.csv")
