@@ -21,8 +21,8 @@ marking of monitor is wrong at E3 and E5
 oil temperature gauge is jumping at E3 with its leads shaken
 
 What people say for short is read too: 'oil temp reads 40 degF low at cruise' (of what is true there), 'the CHT jumps when radios are
-on', 'oil pressure drops to zero', 'oil bulb measures 92 ohm' (from end to end, its leads off), 'gauge.power measures 12.1 V' (from
-ground).
+on', 'oil pressure drops to zero', 'CHT 30 degF low', 'no oil pressure at idle', 'oil temp pegged high', 'oil bulb measures 92 ohm' (from
+end to end, its leads off), 'gauge.power measures 12.1 V' (from ground).
 """
 
 from __future__ import annotations
@@ -72,22 +72,43 @@ from .placing import PLACED, RESULTS, Placing, at_of
 from .states import point_of
 from .wires import structure
 
-_VERB = re.compile(
-    r"\s(shows?|reads?|indicates?|measures|is|are|holds|(?:falls|drops|rises|climbs|goes) to|falls|moves|stays still|"
-    r"jumps|swings|wavers|flickers|fluctuates|sticks|works)(?=\s|$)"
+_MOVING = (
+    "jumps", "jumped", "swings", "swung", "wavers", "flickers", "fluctuates", "fluctuated", "bounces", "bounced", "wanders", "hunts",
+    "cuts out",
+)  # fmt: skip
+_STANDING = (
+    "sticks", "stuck", "freezes", "froze", "does not move", "doesn't move", "will not move", "won't move",
+)  # fmt: skip
+_TELLS = (
+    *_MOVING,
+    *_STANDING,
+    "works",
+    "dead",
+    "frozen",
+    "pegged",
+    "erratic",
+    "intermittent",
+    "unsteady",
+    "blank",
 )
-_TELLS = ("jumps", "swings", "wavers", "flickers", "fluctuates", "sticks", "works")
-"""Verbs that tell the result themselves."""
+"""Words that tell the result themselves."""
+_VERB = re.compile(
+    r"\s(shows?|showed|reads?|indicates?|indicated|measures|measured|is|are|was|were|holds|"
+    r"(?:falls|fell|drops|dropped|rises|rose|climbs|climbed|goes|went) to|falls|moves|stays still|"
+    + "|".join(_TELLS)
+    + r")(?=\s|$)"
+)
+_NONE = re.compile(r"\s*no\s+(?P<sign>(?:indication|reading|display)\s+(?:on|of|from|at)\s+)?", re.IGNORECASE)
+_ALWAYS = re.compile(r"\s+(?:all the time|always|constantly)$")
 _SAME: dict[str, Word] = {
     "nothing": "dead",
     "no reading": "dead",
     "blank": "dead",
-    "stuck": "frozen",
-    "sticks": "frozen",
     "OL": "open",
     "no end": "open",
     "off scale": "off scale high",
     "full scale": "off scale high",
+    "pegged": "off scale high",
     "pegged high": "off scale high",
     "pegged low": "off scale low",
     "too high": "high",
@@ -96,10 +117,10 @@ _SAME: dict[str, Word] = {
     "as it should": "right",
     "normal": "right",
     "works": "right",
+    **dict.fromkeys(_STANDING, "frozen"),
     **dict.fromkeys(
         (
-            "jumping", "jumps", "swinging", "swings", "wavering", "wavers", "flickering", "flickers", "fluctuating", "fluctuates",
-            "unsteady", "intermittent",
+            *_MOVING, "jumping", "swinging", "wavering", "flickering", "fluctuating", "bouncing", "wandering", "unsteady", "intermittent",
         ),
         "erratic",
     ),
@@ -125,11 +146,32 @@ class _Reader(Placing):
                 return self._of(
                     subject, verb[1], whole.cut(verb.start() if verb[1] in _TELLS else verb.end())
                 )
+        found = self._without_verb(whole)
+        if found is not None:
+            return found
         raise first or PhraseError(
             self.text,
             len(self.text.rstrip()) + 1,
             "say what it shows: 'shows 150 degF', 'is right', 'is off scale high', 'measures 92 ohm'",
         )
+
+    def _without_verb(self, whole: Piece) -> Observation | None:
+        """'oil pressure 10 psi low at idle', 'no oil pressure', 'no indication on oil pressure gauge'."""
+        none = _NONE.match(whole.text)
+        if none is not None:
+            first = next(iter(self.starts(whole.text)), None)
+            end = first.start() if first is not None else len(whole.text)
+            word = "dead" if none["sign"] else "zero"
+            rest = Piece(f"{word}{whole.text[end:]}", whole.at + end - len(word))
+            return self._of(whole.cut(none.end(), end), "", rest)
+        for value in re.finditer(r"\s(?=[-+\d.])", whole.text):
+            subject = whole.cut(0, value.start())
+            try:
+                self._look(subject, None)
+            except PhraseError:
+                continue
+            return self._of(subject, "", whole.cut(value.end()))
+        return None
 
     def _of(self, subject: Piece, verb: str, rest: Piece) -> Observation:
         placed = PLACED.fullmatch(rest.text)
@@ -141,6 +183,9 @@ class _Reader(Placing):
         first = next(iter(self.starts(rest.text)), None)
         what = rest.cut(0, first.start() if first is not None else None)
         clauses = rest.cut(first.start()) if first is not None else Piece("", rest.at + len(rest.text))
+        always = _ALWAYS.search(what.text)
+        if always is not None:
+            what = what.cut(0, always.start())
         look = self._look(subject, None)
         if isinstance(look, Show) and (by := _APART.fullmatch(what.text)) is not None:
             at = self.setup(clauses, look)
@@ -169,7 +214,8 @@ class _Reader(Placing):
             at = replace(at, lifted=tuple(dict.fromkeys((*at.lifted, subject.text))))
         made = Observation(at, look, result, self.text.strip())
         short = (
-            what.text.lower() in _ENDS
+            not verb
+            or what.text.lower() in _ENDS
             or what.text.lower() == "zero"
             or (isinstance(look, (Ohms, Volts)) and " to " not in subject.text)
         )

@@ -18,9 +18,13 @@ ALL_MARKS_OF = "markings of "
 _LONG = {
     "temp": "temperature", "press": "pressure", "qty": "quantity", "tach": "tachometer", "egt": "exhaust temperature",
     "cht": "head temperature", "oat": "outside air temperature", "tit": "turbine inlet temperature", "rpm": "engine speed",
-    "map": "manifold pressure",
+    "map": "manifold pressure", "mp": "manifold pressure",
 }  # fmt: skip
 """What the trade shortens."""
+_OF_IT = re.compile(r"\s+(?:needle|pointer|indication|indicator|reading|gauge)$", re.IGNORECASE)
+"""What is said for the indication itself."""
+_INCHES = re.compile(r"(?<=\d)\s*(?:inches|inch|in)\.?$")
+"""Of mercury, where a pressure is told."""
 SUPPLY_OF, LEADS_OF, INSULATION_OF = "supply of ", "leads of ", "insulation of "
 
 
@@ -77,13 +81,15 @@ class Named:
     def channel(self, piece: Piece) -> Channel:
         """The indication of a name, which may be shortened as people say it."""
         name = re.sub(r"^the\s+", "", piece.text, flags=re.IGNORECASE)
-        try:
-            return self._channel(piece, name)
-        except PhraseError:
-            long = " ".join(_LONG.get(word.lower(), word) for word in name.split())
-            if long == name:
-                raise
-        return self._channel(piece, long)
+        long = " ".join(_LONG.get(word.lower(), word) for word in name.split())
+        told: PhraseError | None = None
+        for one in dict.fromkeys((name, long, _OF_IT.sub("", name), _OF_IT.sub("", long))):
+            try:
+                return self._channel(piece, one)
+            except PhraseError as bad:
+                told = bad if told is None or one == long else told
+        assert told is not None
+        raise told
 
     def _channel(self, piece: Piece, name: str) -> Channel:
         wanted = name.lower()
@@ -116,8 +122,9 @@ class Named:
 
     def quantity(self, piece: Piece, kinds: tuple[str, ...]) -> Quantity:
         """A value with its unit."""
+        text = _INCHES.sub(" inHg", piece.text) if "pressure" in kinds else piece.text
         try:
-            return parse(piece.text, *kinds)
+            return parse(text, *kinds)
         except QuantityError as bad:
             words = ", ".join(WORDS[:8])
             raise self.fail(piece, f"{bad}; or one of the words {words}") from None
