@@ -162,13 +162,13 @@ def _of_lead(predictor: Predictor, channel: Channel, a: str, mine: Piece) -> Ite
     for other in pieces(study):
         if other is mine or other.grounded(study) or not other.nodes.isdisjoint(_always_live(study)):
             continue
-        pair = next(
-            ((w, v) for w in mine.wires for v in other.wires if _places(study, w) & _places(study, v)), None
-        )
+        own = sorted(mine.wires, key=lambda w: a not in (w.a, w.b))
+        pair = next(((w, v) for w in own for v in other.wires if _places(study, w) & _places(study, v)), None)
         if pair is None:
             continue
         wire, there = pair
-        b = next((n for n in sorted(other.nodes) if n.partition(".")[0] in gauges), there.a)
+        ends = (there.a, there.b, *sorted(other.nodes))
+        b = next((n for n in ends if n.partition(".")[0] in gauges), there.a)
         yield of_one(
             "short to neighbour",
             (a, b),

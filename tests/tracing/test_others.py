@@ -123,3 +123,18 @@ def test_a_live_wire_on_a_couple_drives_its_gauge_off_scale_where_the_couple_sta
     assert (got.value == sound.value) is (word is None)
     told = {h.kind for h in in_wiring(predictor, [channel], [at]) if h.at == (wire.label,)}
     assert ("short to supply" in told) is (word is not None)
+
+
+def test_leads_that_touch_are_named_by_the_wires_that_do():
+    """Two leads of a three-lead bulb hang together at the bulb: who looks for the chafed one must be told the right one."""
+    study = Study(read(right("teal")))
+    [channel] = [c for c in channels(study) if str(c.show) == "air temperature gauge"]
+    touching = [
+        h for h in in_wiring(Predictor(study), (channel,), [Setup()]) if h.kind == "short to neighbour"
+    ]
+    own = [h for h in touching if all(n.startswith("air temperature gauge.") for n in h.at)]
+    assert len(own) >= 3
+    for one in own:
+        [join] = one.members[0].world
+        for node, wire in zip(one.at, join.wires, strict=True):
+            assert node in (wire.a, wire.b)
