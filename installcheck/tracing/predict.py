@@ -65,9 +65,9 @@ class Predictor:
     def __init__(self, study: Study) -> None:
         self.study = study
         self._powered: dict[Setup, Powered] = {}
-        self._solved: dict[tuple[Setup, World], Solved] = {}
+        self._solved: dict[Setup, dict[World, Solved]] = {}
         self._bench: dict[tuple[Setup, str, str], Unpowered] = {}
-        self._kept: dict[tuple[Setup, Look, World], Expect] = {}
+        self._kept: dict[tuple[Setup, Look], dict[World, Expect]] = {}
 
     @cached_property
     def channels(self) -> tuple[Channel, ...]:
@@ -80,13 +80,14 @@ class Predictor:
 
     def expect(self, at: Setup, look: Look, worlds: Sequence[World]) -> list[Expect]:
         """What a look shows in each world."""
-        wanted = [w for w in dict.fromkeys(worlds) if (at, look, w) not in self._kept]
+        kept = self._kept.setdefault((at, look), {})
+        wanted = [w for w in dict.fromkeys(worlds) if w not in kept]
         as_they_are = [self._at(at, w) for w in wanted]
         if isinstance(look, Volts) and at.known:  # a pump is put on the sender itself, its line off
             as_they_are = [tuple(c for c in w if not isinstance(c, _OF_LINES)) for w in as_they_are]
         for world, found in zip(wanted, self._worked_out(at, look, as_they_are), strict=True):
-            self._kept[at, look, world] = found
-        return [self._kept[at, look, w] for w in worlds]
+            kept[world] = found
+        return [kept[w] for w in worlds]
 
     def _at(self, at: Setup, world: World) -> World:
         """The changes of a world that are there in a setup; a resistor in a sender's place is no worse for its faults."""
@@ -159,10 +160,11 @@ class Predictor:
 
     def _states(self, powered: Powered, at: Setup, worlds: Sequence[World]) -> list[Solved]:
         alike = [_without_wires(w) for w in worlds]
-        wanted = [w for w in dict.fromkeys(alike) if (at, w) not in self._solved]
+        known = self._solved.setdefault(at, {})
+        wanted = [w for w in dict.fromkeys(alike) if w not in known]
         for world, state in zip(wanted, powered.solved(wanted), strict=True):
-            self._solved[at, world] = state
-        return [self._solved[at, w] for w in alike]
+            known[world] = state
+        return [known[w] for w in alike]
 
     def _shows(self, at: Setup, look: Show, worlds: Sequence[World]) -> list[Expect]:
         channel = channel_of(self.study, look)
