@@ -6,6 +6,7 @@ import sys
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
+import hypothesis
 import pytest
 
 from installcheck import check
@@ -21,6 +22,10 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
 # Documents are a million small objects, none of them garbage: looking through them as often as usual takes a fifth of the run.
 gc.set_threshold(200_000, 20, 10)
+
+# How long an example takes is no matter of these tests: on a machine that is shared it says nothing of the code.
+hypothesis.settings.register_profile("shared machine", deadline=None)
+hypothesis.settings.load_profile("shared machine")
 
 Judge = Callable[..., list[Verdict]]
 

@@ -701,7 +701,7 @@ def broken(times: int, dice: random.Random) -> str:
     return yaml.safe_dump(whole, sort_keys=False, allow_unicode=True, width=80)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(st.integers(1, 6), st.randoms(use_true_random=False))
 def test_broken_documents_are_read_or_refused_with_places(times, dice):
     text = broken(times, dice)

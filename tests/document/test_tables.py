@@ -315,7 +315,7 @@ WORDS = {
 }
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     st.permutations(list(WORDS)),
     st.sampled_from(",;\t"),
@@ -336,7 +336,7 @@ def test_any_order_of_headings_and_any_separator_reads_the_same(
 TO_SPOIL = saved(workbook(Engine=[TOP, ROW, ["O2", "=1+1", None, True, "x"]]))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.data())
 def test_a_spoilt_table_is_read_or_told_never_worse(tmp_path_factory, data):
     folder = tmp_path_factory.mktemp("s")

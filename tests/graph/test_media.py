@@ -148,7 +148,7 @@ def net(media: list[str], pairs: list[tuple[str, str]]) -> Media:
     return flooded(f"taps:\n{taps}\nfittings:\n{tees}\n" + (f"fluid_lines:\n{lines}\n" if lines else ""))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.sampled_from(MEDIA), min_size=TAPS, max_size=TAPS), joins, joins)
 def test_media_only_grow_when_a_connection_is_added(media, pairs, more):
     before, after = net(media, pairs), net(media, pairs + more)
@@ -156,7 +156,7 @@ def test_media_only_grow_when_a_connection_is_added(media, pairs, more):
         assert before.at(port) <= after.at(port)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.sampled_from(MEDIA), min_size=TAPS, max_size=TAPS), joins)
 def test_every_medium_has_a_way_from_a_source_of_it(media, pairs):
     found = net(media, pairs)

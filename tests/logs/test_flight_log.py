@@ -565,7 +565,7 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     assert read_log(good).file == str(good)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(st.binary(max_size=400))
 def test_any_bytes_are_an_error_or_a_log(raw: bytes) -> None:
     try:
@@ -631,7 +631,7 @@ NAMES = st.one_of(
 )
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(
     st.lists(NAMES, min_size=1, max_size=6),
     st.lists(st.lists(CELLS, max_size=7), max_size=25),

@@ -104,7 +104,7 @@ def every_fault(network: Network, seed: int) -> list[Fault]:
     return faults
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.integers(0, 10_000), st.integers(3, 25), st.integers(0, 6), st.integers(0, 8), st.integers(0, 3))
 def test_every_single_fault_equals_a_fresh_solution(
     seed: int, nodes: int, extra: int, draws: int, ideal: int
@@ -128,7 +128,7 @@ def small_regions() -> Iterator[None]:
         yield
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @example(402, 35, 0, 4, 1)  # a load elsewhere that has no voltage until the fault
 @example(5039, 35, 3, 6, 1)  # two loads at one node that collapse together
 @given(st.integers(0, 10_000), st.integers(3, 40), st.integers(0, 3), st.integers(0, 12), st.integers(0, 3))

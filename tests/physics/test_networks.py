@@ -90,7 +90,7 @@ def assert_close(solution: Solution, expected: np.ndarray) -> None:
     assert solution.kirchhoff_residual <= 1e-9 * scale
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.integers(0, 10_000), st.integers(2, 30), st.integers(0, 15), st.integers(0, 5), st.floats(-3, 3))
 def test_superposition(seed: int, nodes: int, extra: int, draws: int, share: float) -> None:
     """The sum of two sets of sources gives the sum of the two answers."""
@@ -104,7 +104,7 @@ def test_superposition(seed: int, nodes: int, extra: int, draws: int, share: flo
     np.testing.assert_allclose(c.voltage, a.voltage + share * b.voltage, rtol=0, atol=1e-10 * scale)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.integers(0, 10_000), st.integers(2, 60), st.integers(0, 60), st.integers(0, 5), st.integers(0, 12))
 def test_current_is_kept_at_every_node(seed: int, nodes: int, extra: int, draws: int, ideal: int) -> None:
     network = random_network(seed, nodes, extra, draws)
@@ -252,7 +252,7 @@ def test_only_the_impossible_load_is_taken_off() -> None:
     assert solution.voltage[1] == pytest.approx(6 + 31**0.5, abs=1e-9)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.integers(0, 10_000), st.integers(2, 40), st.integers(1, 12))
 def test_constant_power_loads_draw_their_power(seed: int, nodes: int, loads: int) -> None:
     rng = np.random.default_rng(seed)

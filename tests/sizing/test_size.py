@@ -85,7 +85,7 @@ def unproposed_faults(sizing):
     ]
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
 @given(
     amps=st.floats(0.05, 25.0),
     feet=st.floats(0.5, 60.0),

@@ -265,7 +265,7 @@ def test_arguments_that_cannot_be() -> None:
 DEMO_LINES = (DEMO / "climb_survey.csv").read_bytes().split(b"\n")
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     st.lists(st.tuples(st.integers(0, 30_000), st.integers(0, 200), st.binary(max_size=30)), max_size=6),
     st.integers(3, 200),

@@ -120,7 +120,7 @@ def chain(medium: str, pieces: list[tuple[str, float]], holes: dict[int, float])
 pieces = st.lists(st.tuples(bores, lengths), min_size=1, max_size=4)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.sampled_from(["fuel", "oil"]), pieces, st.floats(0.01, 0.3), st.integers(0, 3))
 def test_a_restrictor_never_increases_a_leak(medium, run, hole, where):
     where = where % len(run)
@@ -131,7 +131,7 @@ def test_a_restrictor_never_increases_a_leak(medium, run, hole, where):
         assert after.flow <= after.bare * (1 + 1e-9)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.sampled_from(["fuel", "oil"]), bores, st.lists(lengths, min_size=2, max_size=5), st.booleans())
 def test_a_burst_further_along_the_same_bore_never_leaks_more(medium, bore, spans, held):
     them = chain(medium, [(bore, span) for span in spans], {0: 0.04} if held else {})

@@ -74,7 +74,7 @@ def _read(text):
     return None
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(parts)
 def test_no_figure_breaks_a_rule(words):
     document = _read(TEXT.format(**words))
