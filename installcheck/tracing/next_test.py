@@ -22,8 +22,8 @@ _ALIVE, _MOST_ALIVE = 0.001, 40
 """Share of probability below which a hypothesis is left out of the choice of a test, and how many are looked at."""
 _LEADING, _CLOSER = 16, 14
 """Hypotheses that stand for all where a test is first looked at, and how many tests then are looked at closer, with all of them."""
-_KINDS = 6
-"""Kinds of hypotheses that must be told apart by a test in a state of the aircraft that was not worked out yet, to be looked at."""
+_UNLIKE = 6
+"""Hypotheses, of as many kinds as there are, that a test must tell apart to be looked at in a state that was not worked out yet."""
 _FIRM = 0.8
 """Probability of what stands among all, from which what is excluded is left out of the choice."""
 _EVENING = 0.6
@@ -111,11 +111,11 @@ def choices(
 
 
 def _unlike(leading: Sequence[Ranked]) -> list[Ranked]:
-    """The first of each kind."""
-    found: dict[str, Ranked] = {}
-    for one in leading:
-        found.setdefault(one.hypothesis.kind, one)
-    return list(found.values())[:_KINDS]
+    """The first of each kind, and where there are few kinds the next of any."""
+    kinds = [r.hypothesis.kind for r in leading]
+    first = [i for i, kind in enumerate(kinds) if kind not in kinds[:i]]
+    rest = [i for i in range(len(kinds)) if i not in first]
+    return [leading[i] for i in (*first, *rest)[:_UNLIKE]]
 
 
 def _by_worth(found: Iterable[Choice]) -> list[Choice]:

@@ -1,11 +1,14 @@
 """A trace against what is worked out by hand: open, shorted and bad joints, senders, grounds, and what is excluded."""
 
+from types import SimpleNamespace
+
 import pytest
 from bench_document import TWO_WIRE
 
 from installcheck import load
 from installcheck.analysis.study import Study
 from installcheck.document import loads
+from installcheck.tracing import next_test
 from installcheck.tracing.phrases import observed
 from installcheck.tracing.trace import Tracer
 from installcheck.tracing.wording import nothing_left_told
@@ -149,3 +152,15 @@ def test_a_dead_alternator_and_one_regulated_too_low_are_both_named_where_no_tes
     assert "alternator gives nothing" in words
     assert "alternator does not hold its voltage" in words
     assert "field terminal" in words
+
+
+def test_a_test_is_first_looked_at_by_hypotheses_as_unlike_as_there_are():
+    """Where all are of one kind, that one alone could tell nothing apart."""
+
+    def kinds(told: str) -> str:
+        leading = [SimpleNamespace(hypothesis=SimpleNamespace(kind=kind)) for kind in told]
+        return "".join(one.hypothesis.kind for one in next_test._unlike(leading))  # type: ignore[arg-type]
+
+    assert kinds("aaabcab") == "abcaaa"
+    assert kinds("aaaaaaaa") == "aaaaaa"
+    assert kinds("abcdefgh") == "abcdef"
