@@ -1,7 +1,7 @@
 """Single faults of a network, and what a network with one of them comes to."""
 
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import NamedTuple, Self
 
 import numpy as np
 
@@ -122,13 +122,45 @@ class Faulted:
         return float(np.nanmax(np.abs(left_over), initial=0.0))
 
 
-class Afresh(Faulted):
-    """A network with one fault that was solved from nothing."""
+class _Told(Faulted):
+    """A network with one fault whose figures are those of a solution."""
 
-    _fresh: Solution
+    _told: Solution
 
     @classmethod
-    def of(cls, before: Solution, fault: Fault) -> Faulted:
+    def by(cls, told: Solution, fault: Fault, current: float, before: Solution) -> Self:
+        """The network with a fault by a solution that tells of it."""
+        made = cls(fault, bool(told.system.conflict.any()), current, before, _never)
+        object.__setattr__(made, "_told", told)
+        return made
+
+    @property
+    def voltage(self) -> FloatArray:
+        return self._told.voltage
+
+    @property
+    def cut_off(self) -> BoolArray:
+        lost = self._told.island != self._told.system.referenced
+        return np.asarray(lost & (self._before.island == self._before.system.referenced))
+
+    @property
+    def draw_current(self) -> FloatArray:
+        return self._told.draw_current
+
+    @property
+    def unsupplied(self) -> tuple[int, ...]:
+        return self._told.unsupplied
+
+    @property
+    def current(self) -> FloatArray:
+        return self._told.current[: len(self.network.start)]
+
+
+class Afresh(_Told):
+    """A network with one fault that was solved from nothing."""
+
+    @classmethod
+    def of(cls, before: Solution, fault: Fault) -> Self:
         """Solve the faulted network."""
         network = before.network
         count = len(network.start)
@@ -138,33 +170,10 @@ class Afresh(Faulted):
         else:
             faulted, carrying = _with_fault(network, fault), fault.branch
         fresh = solve(faulted)
-        made = cls(fault, bool(fresh.system.conflict.any()), float(fresh.current[carrying]), before, _never)
-        object.__setattr__(made, "_fresh", fresh)
-        return made
-
-    @property
-    def voltage(self) -> FloatArray:
-        return self._fresh.voltage
-
-    @property
-    def cut_off(self) -> BoolArray:
-        lost = self._fresh.island != self._fresh.system.referenced
-        return np.asarray(lost & (self._before.island == self._before.system.referenced))
-
-    @property
-    def draw_current(self) -> FloatArray:
-        return self._fresh.draw_current
-
-    @property
-    def unsupplied(self) -> tuple[int, ...]:
-        return self._fresh.unsupplied
-
-    @property
-    def current(self) -> FloatArray:
-        return self._fresh.current[: len(self.network.start)]
+        return cls.by(fresh, fault, float(fresh.current[carrying]), before)
 
 
-class Joined(Faulted):
+class Joined(_Told):
     """A network in which a short joins a part without a reference and without loads to another: it takes the potential of that,
     and no current flows in the short, which is the only way between them.
     """
@@ -172,7 +181,7 @@ class Joined(Faulted):
     _part: int
 
     @classmethod
-    def of(cls, before: Solution, fault: Fault) -> Faulted | None:
+    def of(cls, before: Solution, fault: Fault) -> Self | None:
         """The network with a fault, if it is such a short."""
         system, network = before.system, before.network
         if not isinstance(fault, Short) or system.island[fault.first] == system.island[fault.second]:
@@ -183,7 +192,7 @@ class Joined(Faulted):
         for node in (fault.second, fault.first):
             part = int(system.island[node])
             if part != system.referenced and not any((of == part).any() for of in ends):
-                made = cls(fault, False, 0.0, before, _never)
+                made = cls.by(before, fault, 0.0, before)
                 object.__setattr__(made, "_part", part)
                 return made
         return None
@@ -201,21 +210,9 @@ class Joined(Faulted):
         voltage[here] = level[here] - level[inside] + voltage[outside]
         return voltage
 
-    @property
-    def draw_current(self) -> FloatArray:
-        return self._before.draw_current
-
-    @property
-    def unsupplied(self) -> tuple[int, ...]:
-        return self._before.unsupplied
-
-    @property
-    def current(self) -> FloatArray:
-        return self._before.current
-
 
 def _never() -> Settling:
-    raise AssertionError("this network tells itself")
+    raise AssertionError("a solution tells of this network")
 
 
 def _with_fault(network: Network, fault: OpenBranch | ChangeResistance | DeadSource) -> Network:

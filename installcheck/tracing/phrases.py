@@ -69,83 +69,23 @@ from .pieces import (
     Piece,
 )
 from .placing import PLACED, RESULTS, Placing, at_of
+from .sayings import ALWAYS, APART, ENDS, NONE, SAME, TELLS, VERB
 from .states import point_of
 from .wires import structure
-
-_MOVING = (
-    "jumps", "jumped", "swings", "swung", "wavers", "flickers", "fluctuates", "fluctuated", "bounces", "bounced", "wanders", "hunts",
-    "cuts out",
-)  # fmt: skip
-_STANDING = (
-    "sticks", "stuck", "freezes", "froze", "does not move", "doesn't move", "will not move", "won't move",
-)  # fmt: skip
-_TELLS = (
-    *_MOVING,
-    *_STANDING,
-    "works",
-    "dead",
-    "frozen",
-    "pegged",
-    "erratic",
-    "intermittent",
-    "unsteady",
-    "blank",
-)
-"""Words that tell the result themselves."""
-_VERB = re.compile(
-    r"\s(shows?|showed|reads?|indicates?|indicated|measures|measured|is|are|was|were|holds|"
-    r"(?:falls|fell|drops|dropped|rises|rose|climbs|climbed|goes|went) to|falls|moves|stays still|"
-    + "|".join(_TELLS)
-    + r")(?=\s|$)"
-)
-_NONE = re.compile(r"\s*no\s+(?P<sign>(?:indication|reading|display)\s+(?:on|of|from|at)\s+)?", re.IGNORECASE)
-_ALWAYS = re.compile(r"\s+(?:all the time|always|constantly)$")
-_SAME: dict[str, Word] = {
-    "nothing": "dead",
-    "no reading": "dead",
-    "blank": "dead",
-    "OL": "open",
-    "no end": "open",
-    "off scale": "off scale high",
-    "full scale": "off scale high",
-    "pegged": "off scale high",
-    "pegged high": "off scale high",
-    "pegged low": "off scale low",
-    "too high": "high",
-    "too low": "low",
-    "ok": "right",
-    "as it should": "right",
-    "normal": "right",
-    "works": "right",
-    **dict.fromkeys(_STANDING, "frozen"),
-    **dict.fromkeys(
-        (
-            *_MOVING, "jumping", "swinging", "wavering", "flickering", "fluctuating", "bouncing", "wandering", "unsteady", "intermittent",
-        ),
-        "erratic",
-    ),
-}  # fmt: skip
-"""Other ways to say a word."""
-_APART = re.compile(r"(?P<by>[\d.].*?)\s+(?:too\s+)?(?P<side>high|low)")
-"""A value told by how far it is from the truth."""
-_ENDS = {"empty": "lowest", "full": "highest"}
-"""Ends of a dial of contents."""
 
 
 class _Reader(Placing):
     def observation(self) -> Observation:
         whole = Piece(self.text, 0).cut(0)
         first: PhraseError | None = None
-        for verb in _VERB.finditer(whole.text):
+        for verb in VERB.finditer(whole.text):
             subject = whole.cut(0, verb.start())
             try:
                 self._look(subject, None)
             except PhraseError as bad:
                 first = first or bad
             else:
-                return self._of(
-                    subject, verb[1], whole.cut(verb.start() if verb[1] in _TELLS else verb.end())
-                )
+                return self._of(subject, verb[1], whole.cut(verb.start() if verb[1] in TELLS else verb.end()))
         found = self._without_verb(whole)
         if found is not None:
             return found
@@ -157,7 +97,7 @@ class _Reader(Placing):
 
     def _without_verb(self, whole: Piece) -> Observation | None:
         """'oil pressure 10 psi low at idle', 'no oil pressure', 'no indication on oil pressure gauge'."""
-        none = _NONE.match(whole.text)
+        none = NONE.match(whole.text)
         if none is not None:
             first = next(iter(self.starts(whole.text)), None)
             end = first.start() if first is not None else len(whole.text)
@@ -183,11 +123,11 @@ class _Reader(Placing):
         first = next(iter(self.starts(rest.text)), None)
         what = rest.cut(0, first.start() if first is not None else None)
         clauses = rest.cut(first.start()) if first is not None else Piece("", rest.at + len(rest.text))
-        always = _ALWAYS.search(what.text)
+        always = ALWAYS.search(what.text)
         if always is not None:
             what = what.cut(0, always.start())
         look = self._look(subject, None)
-        if isinstance(look, Show) and (by := _APART.fullmatch(what.text)) is not None:
+        if isinstance(look, Show) and (by := APART.fullmatch(what.text)) is not None:
             at = self.setup(clauses, look)
             return self._spelt_out(Observation(at, look, self._away(what, by, look, at), ""))
         if verb in ("holds", "falls", "moves", "stays still"):
@@ -215,7 +155,7 @@ class _Reader(Placing):
         made = Observation(at, look, result, self.text.strip())
         short = (
             not verb
-            or what.text.lower() in _ENDS
+            or what.text.lower() in ENDS
             or what.text.lower() == "zero"
             or (isinstance(look, (Ohms, Volts)) and " to " not in subject.text)
         )
@@ -337,13 +277,13 @@ class _Reader(Placing):
             if float(none) < float(low):
                 return Result(word="off scale low", text="off scale low")
             return Result(float(none), None, none.unit, none.kind, none.text)
-        if told not in _ENDS or not (channel.measure or "").endswith("quantity"):
+        if told not in ENDS or not (channel.measure or "").endswith("quantity"):
             return None
-        end = getattr(dial, _ENDS[told])
+        end = getattr(dial, ENDS[told])
         return Result(float(end), None, end.unit, end.kind, end.text)
 
     def _result(self, what: Piece, look: Look) -> Result:
-        word = _SAME.get(what.text, _SAME.get(what.text.lower(), what.text.lower()))
+        word = SAME.get(what.text, SAME.get(what.text.lower(), what.text.lower()))
         if word in WORDS:
             if word == "open" and not isinstance(look, Ohms):
                 raise self.fail(what, "only a meter between two terminals shows 'open'")
@@ -394,7 +334,7 @@ def answered(study: Study, at: Setup, look: Look, text: str) -> Observation:
         told = piece.text
         if told in ("yes", "no") and len(by_word) == 2:
             told = by_word[told == "no"]
-        word = _SAME.get(told)
+        word = SAME.get(told)
         word = next((w for w in by_word if w in (told, word)), None)
         if word is None:
             raise reader.fail(piece, unknown_word(piece.text, by_word, "result of this test"))

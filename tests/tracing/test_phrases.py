@@ -166,6 +166,7 @@ def test_what_is_said_for_short_is_told_back_in_full(study):
         ("oil temperature gauge is right with its leads shaken", 32, "'stays still' with its leads shaken"),
         ("oil temperature gauge is right at", 34, "is not an operating point"),
         ("no oil pressure at noon", 20, "is not an operating point"),
+        ("oil temp pegged", 10, "off scale high, off scale low"),
         ("no pressure", 4, "did you mean 'oil pressure gauge'"),
         ("CHT 30 high at cruise", 5, "has no unit"),
         ("", 1, "nothing is said"),
