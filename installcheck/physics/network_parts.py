@@ -1,7 +1,6 @@
 """What a direct-current network is made of, as plain arrays: branches, draws and reference nodes."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 from enum import IntEnum
 from typing import NamedTuple, Self
 
@@ -185,11 +184,16 @@ class Network:
 
     def with_branch(self, branch: Branch) -> Self:
         """The network with one more branch, the last."""
-        return replace(
-            self,
-            start=np.append(self.start, branch.start),
-            end=np.append(self.end, branch.end),
-            resistance=np.append(self.resistance, float(branch.resistance)),
-            emf=np.append(self.emf, float(branch.emf)),
-            is_open=np.append(self.is_open, False),
-        )
+        return self.with_branches([branch])
+
+    def with_branches(self, branches: Iterable[Branch]) -> Self:
+        """The network with more branches, the last in the order given."""
+        more = self.of(self.node_count, branches, references=self.references)
+        made = object.__new__(type(self))
+        for name in self.__slots__:
+            joined = name in ("start", "end", "resistance", "emf", "is_open")
+            array = (
+                np.concatenate((getattr(self, name), getattr(more, name))) if joined else getattr(self, name)
+            )
+            object.__setattr__(made, name, array)
+        return made

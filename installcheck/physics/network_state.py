@@ -62,7 +62,10 @@ def settle_alone(system: Equations, draws_on: BoolArray, changes: Changes | None
         if change is not None:
             change.adds(rest)
         step = np.zeros_like(x)
-        step[:-1] = system.factor.solve_one(rest[:-1])
+        if change is None:
+            step[:-1] = system.factor.solve_one(rest[:-1])
+        else:  # as :func:`settle` does it
+            step[:-1] = system.factor.solve(rest[:-1, np.newaxis])[:, 0]
         if change is not None:
             change.pulls(step)
         x = x + step

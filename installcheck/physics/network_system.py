@@ -9,10 +9,10 @@ from functools import cached_property
 import numpy as np
 
 from ..dataclass import dataclass
-from .network_factor import Factor
+from .network_factor import Factor, Inverse
 from .network_parts import POWER_LOAD, Network
 from .network_shape import Shape, shape_of
-from .network_topology import BoolArray, Bridges, FloatArray, IntArray, find_bridges
+from .network_topology import BoolArray, Bridges, FloatArray, IntArray, find_bridges, gathering
 
 _OF_SHAPE = fields(Shape)
 
@@ -36,7 +36,7 @@ class Equations:
     conductance: FloatArray
     emf: FloatArray
     largest_emf: float
-    factor: Factor
+    factor: Factor | Inverse
 
     def gather(self, branch: FloatArray, draw: FloatArray) -> FloatArray:
         """Current left over at each row [A], from branch and draw currents, one column per state."""
@@ -126,6 +126,39 @@ def driven_otherwise(system: System, network: Network) -> System:
         draw_value=network.draw_value,
         emf=emf,
         largest_emf=float(np.abs(emf).max(initial=0.0)),
+    )
+
+
+def with_more(system: System, network: Network) -> System | None:
+    """The equations of a network that differs from that of ``system`` at most in what its draws take and in further branches,
+    the last, which are resistors within one island each; ``None`` where they have to be made anew.
+    """
+    count = len(system.p)
+    start, end = network.start[count:], network.end[count:]
+    if not np.array_equal(system.island[start], system.island[end]):
+        return None
+    p, q, conductance = system.row[start], system.row[end], 1 / network.resistance[count:]
+    inverse = system.factor.inverse()
+    factor = inverse.with_more(p, q, conductance) if inverse is not None else None
+    if factor is None:
+        return None
+    p, q = np.concatenate((system.p, p)), np.concatenate((system.q, q))
+    order, cuts, targets = gathering(np.concatenate((p, system.draw_p, q, system.draw_q)))
+    emf = np.concatenate((system.emf, system.offset[start] - system.offset[end]))
+    return replace(
+        system,
+        network=network,
+        draw_value=network.draw_value,
+        ideal=np.concatenate((system.ideal, np.zeros(len(start), dtype=bool))),
+        p=p,
+        q=q,
+        order=order,
+        cuts=cuts,
+        targets=targets,
+        conductance=np.concatenate((system.conductance, conductance)),
+        emf=emf,
+        largest_emf=float(np.abs(emf).max(initial=0.0)),
+        factor=factor,
     )
 
 

@@ -15,10 +15,20 @@ from .network_parts import CURRENT_SOURCE, POWER_LOAD, Branch, Draw, DrawKind, N
 from .network_regions import Regions
 from .network_settling import Settled, newton
 from .network_state import settle_alone
-from .network_system import System, assemble, block_width, branch_current, draw_current, responses
+from .network_system import System, assemble, block_width, branch_current, draw_current, responses, with_more
 from .network_topology import BoolArray, FloatArray, IntArray
 
-__all__ = ["Branch", "Draw", "DrawKind", "IslandStatus", "Network", "Solution", "Thevenin", "solve"]
+__all__ = [
+    "Branch",
+    "Draw",
+    "DrawKind",
+    "IslandStatus",
+    "Network",
+    "Solution",
+    "Thevenin",
+    "solve",
+    "solve_with_resistors",
+]
 
 
 class IslandStatus(Enum):
@@ -114,8 +124,21 @@ def solve(network: Network) -> Solution:
     >>> round(float(solution.voltage[2]), 4), round(float(solution.current[2]), 5)
     (5.6842, 0.06316)
     """
-    system = assemble(network)
-    settled = _settle_alone(system)
+    return _solved(assemble(network))
+
+
+def solve_with_resistors(before: Solution, resistors: Sequence[Branch], draw_value: FloatArray) -> Solution:
+    """Solve the network of a solution with further `resistors`, the last of its branches, and draws that take other values.
+
+    In a small network they cost a product of matrices each instead of a factorisation.
+    """
+    network = before.network.with_figures(draw_value=draw_value).with_branches(resistors)
+    system = with_more(before.system, network)
+    return solve(network) if system is None else _solved(system)
+
+
+def _solved(system: System) -> Solution:
+    network, settled = system.network, _settle_alone(system)
     island_conflict = system.conflict[system.island]
     voltage = _known_potential(system, settled)
     supplied = settled.supplied[:, 0]

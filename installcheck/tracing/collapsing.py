@@ -19,7 +19,7 @@ from ..analysis.circuit.states import States
 from ..dataclass import dataclass
 from ..physics.network_faults import ChangeResistance, Fault, OpenBranch
 from ..physics.network_parts import Branch, Network
-from ..physics.networks import Solution, solve
+from ..physics.networks import Solution, solve, solve_with_resistors
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
@@ -100,8 +100,8 @@ class Draws:
 
     def _states(self, held: frozenset[int]) -> States:
         if held not in self._made:
-            network = self._resistive(self.net.solution.network, held)
-            net = replace(self.net, solution=solve(network)) if held else self.net
+            solution = self.net.solution
+            net = replace(self.net, solution=self._resistive(solution, held)) if held else self.net
             self._made[held] = States(net)
         return self._made[held]
 
@@ -111,7 +111,8 @@ class Draws:
         across = v[start] - v[end]
         few = across < least
         if unsupplied:
-            few |= np.isin(numbers, list(unsupplied))
+            off = set(unsupplied)
+            few |= np.array([n in off for n in numbers.tolist()], dtype=bool)
         few &= across > 0
         few |= np.isnan(v[start]) ^ np.isnan(v[end])
         return frozenset(numbers[few].tolist()) - held
@@ -122,18 +123,16 @@ class Draws:
         least = np.array([least for least, _ in self._needs.values()], dtype=np.float64)
         return numbers, network.draw_start[numbers], network.draw_end[numbers], least
 
-    def _resistive(self, network: Network, held: Iterable[int]) -> Network:
-        """The network with draws in the form of resistors."""
-        some = list(held)
+    def _resistive(self, solution: Solution, held: Iterable[int]) -> Solution:
+        """The network with draws in the form of resistors, solved."""
+        network, some = solution.network, list(held)
         value = network.draw_value.copy()
         value[some] = 0.0
-        network = replace(network, draw_value=value)
-        for n in some:
-            ends = int(network.draw_start[n]), int(network.draw_end[n])
-            network = network.with_branch(Branch(*ends, self._needs[n][1]))
-        return network
+        ends = ((int(network.draw_start[n]), int(network.draw_end[n])) for n in some)
+        resistors = [Branch(*pair, self._needs[n][1]) for n, pair in zip(some, ends, strict=True)]
+        return solve_with_resistors(solution, resistors, value)
 
-    def settled(self, network: Network) -> tuple[Network, Solution, FloatArray]:
+    def settled(self, network: Network) -> tuple[Solution, FloatArray]:
         """A network solved, each draw that gets too little in it in the form of a resistor; and the voltages without those."""
         solution = solve(network)
         firm = solution.voltage
@@ -143,9 +142,8 @@ class Draws:
             if not more:
                 break
             held |= more
-            network = self._resistive(network, more)
-            solution = solve(network)
-        return network, solution, firm
+            solution = self._resistive(solution, more)
+        return solution, firm
 
 
 def least_of(stated: object, usual: float) -> float:

@@ -306,8 +306,8 @@ class Powered:
         ]
         network = network.with_open([bare.outlets[d] for d in (*driven, *spent)])
         if not shorts:
-            network, solution, firm = self._draws.settled(network)
-            return Solved(solution.voltage, firm, network.emf, made, tuple(weak.items()))
+            solution, firm = self._draws.settled(network)
+            return Solved(solution.voltage, firm, solution.network.emf, made, tuple(weak.items()))
         for extra in shorts[1:]:
             assert isinstance(extra, Short)
             network = network.with_branch(Branch(extra.first, extra.second, extra.resistance))

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from installcheck.physics.network_factor import DENSE_CORE, Factor, planned
+from installcheck.physics.network_factor import DENSE_CORE, SMALL, Factor, planned
 
 
 @pytest.mark.parametrize(
@@ -25,6 +25,8 @@ def test_solves_what_numpy_solves(count: int, extra: int, columns: int) -> None:
     expected = np.linalg.solve(matrix[:-1, :-1], injected)
     factor = Factor.of(count, start, end, conductance)
     np.testing.assert_allclose(factor.solve(injected), expected, rtol=0, atol=1e-9 * np.abs(expected).max())
+    one = factor.solve_one(injected[:, 0])
+    np.testing.assert_allclose(one, expected[:, 0], rtol=0, atol=1e-9 * np.abs(expected).max())
 
 
 def test_no_digits_are_lost_in_a_tree() -> None:
@@ -35,6 +37,32 @@ def test_no_digits_are_lost_in_a_tree() -> None:
     injected = np.zeros((count, 1))
     injected[0] = 1.0
     np.testing.assert_allclose(factor.solve(injected), 1e9, rtol=1e-13)
+
+
+def test_further_branches() -> None:
+    """Two rows of 0.5 S to the reference and 0.5 S between: 4/3 ohm alone, 2/3 between. 1 S more from the first to the reference
+    makes 1/(1.5 + 0.25) = 4/7 ohm of the first; the second is at half its voltage.
+    """
+    factor = Factor.of(2, np.array([0, 1, 0]), np.array([2, 2, 1]), np.full(3, 0.5))
+    inverse = factor.inverse()
+    assert inverse is not None
+    np.testing.assert_allclose(inverse.ohms, [[4 / 3, 2 / 3], [2 / 3, 4 / 3]], rtol=1e-14)
+    more = inverse.with_more(np.array([0]), np.array([2]), np.array([1.0]))
+    assert more is not None
+    np.testing.assert_allclose(more.solve_one(np.array([1.0, 0.0])), [4 / 7, 2 / 7], rtol=1e-14)
+
+
+def test_further_branches_that_would_leave_no_digits_are_refused() -> None:
+    """A microohm in a part held by a gigaohm: 1e-6/1e9 lies below the last digit of any double."""
+    inverse = Factor.of(2, np.array([0, 1]), np.array([2, 0]), np.array([1e-9, 1.0])).inverse()
+    assert inverse is not None
+    assert inverse.with_more(np.array([0]), np.array([1]), np.array([1e6])) is None
+    assert (
+        Factor.of(
+            SMALL + 1, np.arange(SMALL + 1), np.full(SMALL + 1, SMALL + 1), np.ones(SMALL + 1)
+        ).inverse()
+        is None
+    )
 
 
 @pytest.mark.parametrize("chains", [1, 400])

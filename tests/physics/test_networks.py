@@ -12,7 +12,17 @@ from hypothesis import strategies as st
 from scipy.sparse import coo_matrix, vstack
 from scipy.sparse.linalg import spsolve
 
-from installcheck.physics.networks import Branch, Draw, DrawKind, IslandStatus, Network, Solution, solve
+from installcheck.physics.network_faults import OpenBranch, play_fault
+from installcheck.physics.networks import (
+    Branch,
+    Draw,
+    DrawKind,
+    IslandStatus,
+    Network,
+    Solution,
+    solve,
+    solve_with_resistors,
+)
 
 
 def random_network(seed: int, nodes: int, extra: int, draws: int = 0) -> Network:
@@ -306,6 +316,42 @@ def test_thevenin_predicts_an_added_load() -> None:
     seen = solve(network).thevenin(40, 7)
     loaded = solve(network.with_branch(Branch(40, 7, 3.0)))
     assert loaded.current[-1] == pytest.approx(seen.voltage / (seen.resistance + 3.0), rel=1e-10)
+
+
+@settings(max_examples=60)
+@given(st.integers(0, 10_000), st.integers(1, 5), st.sampled_from([20, 60, 400]))
+def test_further_resistors_as_from_nothing(seed: int, count: int, nodes: int) -> None:
+    network = random_network(seed, nodes, 20, draws=6)
+    rng = np.random.default_rng(seed)
+    drawn = network.draw_value * rng.choice([0.0, 1.0], len(network.draw_value))
+    more = [
+        Branch(int(a), int(b), float(ohms))
+        for a, b, ohms in zip(
+            *rng.integers(0, nodes, (2, count)), 10 ** rng.uniform(-2, 6, count), strict=True
+        )
+    ]
+    told = solve_with_resistors(solve(network), more, drawn)
+    fresh = solve(network.with_figures(draw_value=drawn).with_branches(more))
+    assert (told.unsupplied, told.status) == (fresh.unsupplied, fresh.status)
+    np.testing.assert_allclose(told.voltage, fresh.voltage, rtol=1e-9, atol=1e-9)
+    np.testing.assert_allclose(told.current, fresh.current, rtol=1e-7, atol=1e-9)
+    for branch in range(len(network.start), len(told.network.start)):
+        fault = OpenBranch(branch)
+        np.testing.assert_allclose(
+            play_fault(told, fault).voltage, play_fault(fresh, fault).voltage, rtol=1e-8, atol=1e-8
+        )
+
+
+def test_a_resistor_in_parallel_and_one_between_parts() -> None:
+    """12 V through 100 ohm into 90 ohm beside another 90 ohm: 12 x 45/145 V. Between parts it is laid afresh."""
+    before = solve(Network.of(4, [Branch(0, 1, 0, 12.0), Branch(1, 2, 100.0), Branch(2, 0, 90.0)]))
+    nothing = before.network.draw_value
+    assert solve_with_resistors(before, [Branch(2, 0, 90.0)], nothing).voltage[2] == pytest.approx(
+        12 * 45 / 145
+    )
+    assert solve_with_resistors(before, [Branch(2, 3, 90.0)], nothing).voltage[3] == pytest.approx(
+        12 * 90 / 190
+    )
 
 
 def test_no_digits_are_lost_between_milliohms_and_megohms() -> None:

@@ -5,7 +5,7 @@ that takes over when the alternator is lost.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import field, replace
 from math import inf, isnan
 
@@ -110,7 +110,7 @@ class States:
         overrun: list[frozenset[int]] = [frozenset() for _ in faults]
         going = list(range(len(faults)))
         for wave in range(_WAVES):
-            out = [o | lost for o, lost in zip(opened, overrun, strict=True)]
+            out = {i: opened[i] | overrun[i] for i in going}
             answers, going = self._answers(faults, out, going), []
             first: dict[int, list[int]] = defaultdict(list)
             for i, faulted, v in answers:
@@ -193,7 +193,7 @@ class States:
         return np.where(np.isnan(amps), 0.0, amps)
 
     def _answers(
-        self, faults: list[Fault], opened: list[frozenset[int]], chosen: list[int]
+        self, faults: list[Fault], opened: Mapping[int, frozenset[int]], chosen: list[int]
     ) -> Iterator[tuple[int, Faulted, FloatArray]]:
         """The state after each fault; where a resting battery would stand below its own voltage, with it joined in.
 
@@ -221,12 +221,12 @@ class States:
         """The network with each of some protectors open alone."""
         wanted = list(protectors)
         faults: list[Fault] = [OpenBranch(n) for n in wanted]
-        nothing: list[frozenset[int]] = [frozenset() for _ in faults]
-        answers = self._answers(faults, nothing, list(range(len(faults))))
+        each = list(range(len(faults)))
+        answers = self._answers(faults, dict.fromkeys(each, frozenset()), each)
         return {wanted[i]: faulted for i, faulted, _ in answers}
 
     def _played(
-        self, faults: list[Fault], opened: list[frozenset[int]], chosen: list[int], *, batteries: bool
+        self, faults: list[Fault], opened: Mapping[int, frozenset[int]], chosen: list[int], *, batteries: bool
     ) -> Iterator[tuple[int, Faulted]]:
         groups: dict[frozenset[int], list[int]] = defaultdict(list)
         for i in chosen:
@@ -247,7 +247,7 @@ class States:
         if not len(self.at):
             return None
         share = np.abs(self._protected(v)) / self.rating
-        share[np.isin(self.at, list(opened))] = 0.0
+        share[[n in opened for n in self.at.tolist()]] = 0.0
         most = int(share.argmax())
         return int(self.at[most]) if share[most] > 1.0 else None
 
