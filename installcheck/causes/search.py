@@ -7,8 +7,10 @@ from typing import TypeAlias
 
 from ..dataclass import dataclass
 from ..model.edits import Edit, Key, Put
+from ..rules.engine import all_rules
 from ..rules.verdicts import Outcome, Verdict
 from .candidates import candidates
+from .moves import sizes
 from .trial import Bench, Effect
 
 Failed: TypeAlias = "dict[tuple[str, tuple[Key, ...]], Failure]"
@@ -124,7 +126,8 @@ def one_change(
     """
     nearly: list[Edit] = []
     halfway: list[Edit] = []
-    for edit in candidates(bench.study, verdict, _shared(bench, verdict)):
+    found = candidates(bench.study, verdict, _shared(bench, verdict))
+    for edit in _of_use(bench, verdict, found, allowance, failed):
         if not allowance.left:
             break
         tried = (verdict.message, edit.key)
@@ -150,6 +153,29 @@ def one_change(
     return Found(verdict, None, nearly, halfway)
 
 
+def _of_use(
+    bench: Bench, verdict: Verdict, edits: Sequence[Edit], allowance: Allowance, failed: Failed
+) -> Iterator[Edit]:
+    """Changes but for thicker wires where all of them together, the thickest of each, do not put a verdict right."""
+    whole = sizes.thickest(bench.study, edits) if _of_resistance(verdict) else None
+    for edit in edits:
+        if whole is not None and sizes.thickens(bench.study, edit):
+            tried = (verdict.message, whole.key)
+            if tried not in failed and bench.with_made((whole,)) is not None:
+                allowance.glances -= 1
+                if not bench.cures(verdict, (whole,)):
+                    failed[tried] = Failure(False, bench)
+            if tried in failed:
+                continue
+            whole = None
+        yield edit
+
+
+def _of_resistance(verdict: Verdict) -> bool:
+    """Whether a thicker wire could only put a verdict right by its lesser resistance: it is about a reading."""
+    return all_rules()[verdict.rule].subject == "indications"
+
+
 def _shared(bench: Bench, verdict: Verdict) -> set[str]:
     """Ids that all verdicts of a rule name that found more than one discrepancy."""
     alike = [v for v in bench.faults if v.rule == verdict.rule and v.outcome is verdict.outcome]
@@ -173,7 +199,9 @@ def followed_up(
         if bench.holds_back and state.left.outcome is Outcome.UNDETERMINED:
             continue  # only who says what is unknown can have it judged
         there = bench.after(before)
-        for edit in candidates(there.study, state.left)[:_FOLLOWED]:
+        for edit in _of_use(
+            there, state.left, candidates(there.study, state.left)[:_FOLLOWED], allowance, {}
+        ):
             if not allowance.left:
                 return None
             if _undoes(edit, before.edits):

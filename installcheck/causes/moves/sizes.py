@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from ...analysis.circuit.drop_paths import consumers
 from ...analysis.power.feeds import beyond
@@ -19,6 +19,8 @@ _HEAVY = Gauge("8")
 """The thinnest of what a mechanic calls a cable."""
 _STEPS = 6
 """Gauges thicker than now that are tried."""
+_WORTH_ASKING = 3
+"""Changes of gauge from which it is worth a trial whether all of them together would do."""
 _MOST_TERMINALS = 6
 _PAIRED = frozenset(("senders", "probes", "indicators", "loads"))
 
@@ -44,6 +46,39 @@ def _gauges(study: Study, group: Sequence[str]) -> Iterator[Edit]:
             words = f"make {names} of {gauge} AWG in place of {run.gauge} AWG{_with(changes)}"
             wrong = f"{names} {'is' if len(group) == 1 else 'are'} of {run.gauge} AWG"
             yield Edit(tuple(changes), words, wrong)
+
+
+def thickens(study: Study, edit: Edit) -> bool:
+    """Whether a change does nothing but make runs thicker, with terminals to suit."""
+    chosen = [(str(c.path[1]), _gauge_in(c)) for c in edit.changes if c.path[2:] == ("gauge",)]
+    here = ((i, g, study.model.wire_runs[i].gauge) for i, g in chosen)
+    return (
+        bool(chosen)
+        and all(g is not None and now is not None and g.number < now.number for _, g, now in here)
+        and all(c.path[0] == "wire_runs" and c.path[2] in ("gauge", "terminations") for c in edit.changes)
+    )
+
+
+def thickest(study: Study, edits: Iterable[Edit]) -> Edit | None:
+    """Of changes that make runs thicker, for each run the thickest, all at once; ``None`` where there are too few of them.
+
+    What that does not put right by resistance, none of them does: it leaves less of all errors that resistance makes.
+    """
+    several = [edit for edit in edits if thickens(study, edit)]
+    chosen: dict[str, tuple[int, list[Change]]] = {}
+    for edit in several:
+        for gauge in (c for c in edit.changes if c.path[2:] == ("gauge",)):
+            ident, size = str(gauge.path[1]), _gauge_in(gauge)
+            assert size is not None
+            if ident not in chosen or size.number < chosen[ident][0]:
+                chosen[ident] = size.number, [c for c in edit.changes if c.path[1] == ident]
+    if len(several) < _WORTH_ASKING:
+        return None
+    return Edit(tuple(c for _, changes in chosen.values() for c in changes), "make all of them thicker")
+
+
+def _gauge_in(change: Change) -> Gauge | None:
+    return Gauge(str(change.value).removesuffix(" AWG")) if isinstance(change, Put) else None
 
 
 def cables(study: Study, ident: str) -> Iterator[Edit]:
