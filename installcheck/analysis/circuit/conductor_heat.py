@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...graph import Edge
+from ...model.comparing import SAME
 from ...physics.ampacity import derated_current, table_current
 from ..study import Point, Study, once
 from .assembly import Assembly
@@ -82,7 +83,7 @@ class OwnHeat:
         """Rise of each branch in degC, 0 where it is no conductor: the heat balance (rating - ambient) (I / limit)^2."""
         rise, told_of = np.zeros(len(current)), self._told
         amps = np.abs(np.nan_to_num(current))
-        warmed = np.flatnonzero((amps > _WARMS) & self._conductors)
+        warmed = np.flatnonzero((amps > _WARMS * (1 + SAME)) & self._conductors)
         for number, amp in zip(warmed.tolist(), amps[warmed].tolist(), strict=True):
             if number not in told_of:
                 told_of[number] = self._heating(number)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ...model.comparing import at_most
 from ..circuit.solved import circuit
 from ..study import Study
 
@@ -19,6 +20,6 @@ def steadily_through(study: Study, ident: str) -> tuple[float, str]:
         net = circuit(study, point)
         for edge in edges:
             amps = abs(net.current(edge) or 0.0)
-            if amps > most:
+            if not at_most(amps, most):
                 most, at = amps, point.name
     return most, at

@@ -63,7 +63,7 @@ def _active(net: Circuit, ident: str) -> bool:
         return ident in net.loads_on
     if ident in study.model.supplies:
         return any(
-            abs(net.current(e) or 0.0) > 0.1
+            not at_most(abs(net.current(e) or 0.0), 0.1)
             for e in study.graph.by_thing.get(("supplies", ident), ())
             if e.kind in ("supply", "load")
         )

@@ -1,7 +1,9 @@
 """The solved network against circuits worked by hand."""
 
+import numpy as np
 import pytest
 
+from installcheck.analysis.circuit.conductor_heat import OwnHeat
 from installcheck.analysis.circuit.solved import circuit
 from installcheck.analysis.study import Study
 from installcheck.document import loads
@@ -96,6 +98,19 @@ def test_resistance_follows_zone_temperature_and_own_heat():
     # zone 70 degC; table 11-9 gives size 22 rated 150 degC 5 A: rise (150 - 70)(2 / 5)^2 = 12.8 degC;
     # 0.1 ohm x (234.5 + 82.8) / 254.5
     assert net.resistance(edge(study, "W3")) == pytest.approx(0.1 * (234.5 + 82.8) / 254.5, rel=1e-6)
+
+
+class Size22(OwnHeat):
+    """Table 11-9 gives size 22 rated 150 degC 5 A; it is 80 degC below that."""
+
+    def _heating(self, number):
+        return 5.0, 80.0
+
+
+def test_the_last_digit_of_a_current_does_not_decide_whether_it_warms():
+    rise = Size22(None, np.ones(3, dtype=bool)).of(np.array([0.1, 0.1 + 1e-16, 0.11]))
+    # a tenth of an ampere does not count, however it was summed; 80 x (0.11 / 5)^2
+    assert rise == pytest.approx([0.0, 0.0, 0.03872])
 
 
 def test_unknown_strap_is_solved_as_nothing_and_recorded():
