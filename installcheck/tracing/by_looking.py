@@ -67,18 +67,19 @@ def looks(study: Study, channel: Channel, seen: Sequence[Observation]) -> Iterat
         channel,
         channel.indicator,
     )
-    state = next(iter(states), Setup())
-    for load in _largest_loads(study) if not state.loads else ():
-        on = load in circuit(study, point_of(study, state)).loads_on
-        yield made(
-            study,
-            Setup(state.point, ((load, not on),)),
-            channel.show,
-            f"switch {load} {'off' if on else 'on'} and look at {channel.show}",
-            "switch a load",
-            channel,
-            channel.indicator,
-        )
+    for state in [*states][:1]:
+        named = state.point or usual(study).name
+        for load in _largest_loads(study) if not state.loads else ():
+            on = load in circuit(study, point_of(study, state)).loads_on
+            yield made(
+                study,
+                Setup(state.point, ((load, not on),)),
+                channel.show,
+                f"switch {load} {'off' if on else 'on'} and look at {channel.show} at '{named}'",
+                "switch a load",
+                channel,
+                channel.indicator,
+            )
 
 
 def _shares(channel: Channel) -> set[object]:

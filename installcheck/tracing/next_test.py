@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import inf, log2
 
 from ..dataclass import dataclass
-from .changes import World
 from .doubts import Frame, frame_of
 from .expected import Expect
 from .likelihood import named, normal_cdf, told_as
-from .looks import Observation, Ohms, Show, Volts, Word
-from .numbers import Numbers, numbers_of
+from .looks import Observation, Ohms, Setup, Show, Volts, Word
+from .numbers import numbers_of
 from .offered import Test
 from .predict import Predictor
 from .ranking import Ranked, Ranking
@@ -140,7 +140,27 @@ class _Weighing:
         self.shares = [share * r.share for r, _, share in pairs]
         total = sum(r.share for r in alive) or 1.0
         self.prior = [r.share / total for r in alive]
-        self.known = _known(predictor, seen, self.worlds, weights)
+        self.seen = seen
+        self.frames = [frame_of(predictor.study, o.at, o.look, weights) for o in seen]
+        self.expected = [predictor.expect(o.at, o.look, self.worlds) for o in seen]
+        self.known = [
+            numbers_of(seen, self.frames, [e[w] for e in self.expected], weights)
+            for w in range(len(self.worlds))
+        ]
+
+    def _as_seen(self, test: Test, frame: Frame, bare: Sequence[Expect]) -> list[Expect]:
+        """What a test is expected to show in each world; where a pointer stands that does not move with a load that is switched, as
+        it was seen, whether the world tells so or not: a look again shows it again.
+        """
+        found = list(bare)
+        for one, told in zip(self.seen, self.expected, strict=True):
+            again = _again(one)
+            if again is None or one.look != test.look or not _but_for_loads(one.at, test.at):
+                continue
+            for w, (now, then) in enumerate(zip(bare, told, strict=True)):
+                if _alike(now, then, frame.seen) and (now.value is None or again.value is None):
+                    found[w] = again
+        return found
 
     def choice(self, test: Test) -> Choice:
         """A test with what it is worth."""
@@ -148,7 +168,7 @@ class _Weighing:
         bare = self.predictor.expect(test.at, test.look, self.worlds)
         given = [
             (e, 0.0) if e.value is None else k.to_come(test.look, frame, e, self.weights)
-            for k, e in zip(self.known, bare, strict=True)
+            for k, e in zip(self.known, self._as_seen(test, frame, bare), strict=True)
         ]
         bins = _bins(given)
         rows = [_chances(frame if isinstance(test.look, Show) else None, e, sd, bins) for e, sd in given]
@@ -167,13 +187,22 @@ class _Weighing:
         return Choice(test, bits, minutes, _outcomes(self.alive, self.prior, told, bins, reaches), frame)
 
 
-def _known(
-    predictor: Predictor, seen: Sequence[Observation], worlds: Sequence[World], weights: Weights
-) -> list[Numbers]:
-    """What was seen, as it lies in each world."""
-    frames = [frame_of(predictor.study, o.at, o.look, weights) for o in seen]
-    expected = [predictor.expect(o.at, o.look, worlds) for o in seen]
-    return [numbers_of(seen, frames, [e[w] for e in expected], weights) for w in range(len(worlds))]
+def _again(seen: Observation) -> Expect | None:
+    """What was seen of a pointer, as it is expected again; ``None`` where it was only told whether that was right."""
+    result = seen.result
+    if not isinstance(seen.look, Show) or (result.value is None and result.word not in _STANDS):
+        return None
+    return Expect(result.value, fixed=True) if result.value is not None else Expect(word=result.word)
+
+
+def _but_for_loads(one: Setup, other: Setup) -> bool:
+    return replace(one, loads=()) == replace(other, loads=())
+
+
+def _alike(one: Expect, other: Expect, within: float) -> bool:
+    if one.word != other.word or one.value is None or other.value is None:
+        return one == other
+    return abs(one.value - other.value) <= within
 
 
 def _evened(shares: Sequence[float]) -> list[float]:
@@ -197,6 +226,8 @@ def _stand_ins(ranked: Ranked, sizes: int) -> list[tuple[int, float]]:
     return list(found.items()) or [(0, 1.0)]
 
 
+_STANDS: tuple[Word, ...] = ("off scale high", "off scale low", "dead", "frozen", "erratic")
+"""How a pointer is told to stand where it shows no value."""
 _UNSEEN = ("floats", "relaid")
 """Words of what cannot be told, which nobody sees."""
 _ANYWHERE = {"frozen": 0.15, "erratic": 0.15, "starved": 0.15, "relaid": 0.05}

@@ -1,5 +1,6 @@
 """A trace against what is worked out by hand: open, shorted and bad joints, senders, grounds, and what is excluded."""
 
+from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
@@ -9,6 +10,7 @@ from installcheck import load
 from installcheck.analysis.study import Study
 from installcheck.document import loads
 from installcheck.tracing import next_test
+from installcheck.tracing.looks import Show
 from installcheck.tracing.phrases import observed
 from installcheck.tracing.trace import Tracer
 from installcheck.tracing.wording import nothing_left_told
@@ -164,3 +166,28 @@ def test_a_test_is_first_looked_at_by_hypotheses_as_unlike_as_there_are():
     assert kinds("aaabcab") == "abcaaa"
     assert kinds("aaaaaaaa") == "aaaaaa"
     assert kinds("abcdefgh") == "abcdef"
+
+
+REPORTS = Path(__file__).parent / "reports"
+
+
+def test_a_look_again_with_a_load_switched_is_no_news_of_what_no_load_moves():
+    """Only what a load moves would show anything but what was seen: 0.02 bits are left, where a second look by chance had 0.9."""
+    study = Study(load(REPORTS / "oil.yaml"))
+    found = ranked(study, "oil temperature gauge is off scale high with engine off")
+    assert found.tests
+    looks = [c for c in found.tests if isinstance(c.test.look, Show)]
+    assert [c for c in looks if c.test.at.loads and c.bits > 0.1] == []
+    moved = ranked(study, "oil temperature gauge shows 185 degF at cruise where 200 degF is true")
+    assert (
+        "switch landing light" in moved.tests[0].test.words
+    )  # a bad ground is parted from the rest by what shares it
+    assert moved.tests[0].test.words.endswith("at 'cruise'")
+
+
+def test_no_load_is_switched_in_a_state_nobody_looked_at():
+    study = Study(load(REPORTS / "monitor.yaml"))
+    warmed = ("monitor CHT 1 stays still with head 1 warmed", "monitor CHT 1 moves with head 2 warmed")
+    found = ranked(study, *warmed)
+    assert found.tests
+    assert not [c for c in found.tests if isinstance(c.test.look, Show) and c.test.at.loads]
