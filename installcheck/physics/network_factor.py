@@ -11,6 +11,7 @@ from typing import Self
 import numpy as np
 
 from ..dataclass import dataclass
+from .network_inverse import Inverse
 from .network_topology import BoolArray, FloatArray, IntArray, gathering
 
 _Taken = tuple[int, list[int], list[tuple[int, int]], list[tuple[int, int, int]]]
@@ -22,12 +23,6 @@ DENSE_CORE = 300
 SMALL = 250
 """Rows up to which a matrix is inverted for good when columns are asked for: each block of them is then one product of
 matrices, a tenth of the price (measured); 0.5 MB at most."""
-
-ROUNDED = 1e-3
-"""Share of a further branch's resistance that may be lost in rounding, for refining to get it back in a few passes [-]."""
-
-_ABREAST = 8
-"""Columns at least in a product, so that none of them hangs on how many there are: alone it would be summed in another order."""
 
 WIDE = 32
 """Rows that a wave takes out, on average, from which on arrays are faster than plain floats (measured)."""
@@ -246,7 +241,7 @@ class Factor:
             return inverse.solve(injected)
         return self._solve_waves(injected) if self._waves else self._solve_steps(injected)
 
-    def inverse(self) -> "Inverse | None":
+    def inverse(self) -> Inverse | None:
         """The inverse of the matrix; ``None`` of a large one."""
         if self._inverse is None and self._count <= SMALL:
             unit = np.eye(self._count)
@@ -305,52 +300,6 @@ class Factor:
             x[wave.rows] = x[wave.rows] / total + (share[:, :, np.newaxis] * x[wave.near]).sum(axis=1)
         return x[:-1]
 
-
-@dataclass(frozen=True, slots=True)
-class Inverse:
-    """The inverse of the conductance matrix of a small network, in the place of its factors.
-
-    Attributes:
-        ohms: what each row has per ampere put into each [ohm].
-    """
-
-    ohms: FloatArray
-
-    def inverse(self) -> Self:
-        """Itself."""
-        return self
-
-    def solve(self, injected: FloatArray) -> FloatArray:
-        """As :meth:`Factor.solve`."""
-        width = injected.shape[1]
-        if width >= _ABREAST:
-            return self.ohms @ injected
-        abreast = np.zeros((len(injected), _ABREAST))
-        abreast[:, :width] = injected
-        return (self.ohms @ abreast)[:, :width]
-
-    def solve_one(self, injected: FloatArray) -> FloatArray:
-        """As :meth:`Factor.solve_one`."""
-        return self.solve(injected[:, np.newaxis])[:, 0]
-
-    def with_more(self, p: IntArray, q: IntArray, conductance: FloatArray) -> "Inverse | None":
-        """The inverse with further branches between rows `p` and `q`, of a `conductance` [S] above 0.
-
-        Woodbury, Princeton Stat. Res. Group Memo. 42 (1950). ``None`` where too few digits would be left for a solution to be
-        refined with it.
-        """
-        rows = len(self.ohms)
-        whole = np.zeros((rows + 1, rows + 1))  # the reference last, at 0 V
-        whole[:-1, :-1] = self.ohms
-        largest = whole.max(axis=0, initial=0.0)
-        if (np.maximum(largest[p], largest[q]) * conductance).max(initial=0.0) > ROUNDED / _EPSILON:
-            return None
-        response = whole[:, p] - whole[:, q]
-        seen = response[p] - response[q] + np.diag(1 / conductance)
-        return Inverse((whole - response @ np.linalg.solve(seen, response.T))[:-1, :-1])
-
-
-_EPSILON = float(np.finfo(np.float64).eps)
 
 _Step = tuple[int, float, int, float, int, float]
 """A row, the sum of its conductances [S], and its two neighbours, each with its share of them."""

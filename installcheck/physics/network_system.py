@@ -9,7 +9,8 @@ from functools import cached_property
 import numpy as np
 
 from ..dataclass import dataclass
-from .network_factor import Factor, Inverse
+from .network_factor import Factor
+from .network_inverse import Inverse
 from .network_parts import POWER_LOAD, Network
 from .network_shape import Shape, shape_of
 from .network_topology import BoolArray, Bridges, FloatArray, IntArray, find_bridges, gathering
@@ -132,6 +133,8 @@ def driven_otherwise(system: System, network: Network) -> System:
 def with_more(system: System, network: Network) -> System | None:
     """The equations of a network that differs from that of ``system`` at most in what its draws take and in further branches,
     the last, which are resistors within one island each; ``None`` where they have to be made anew.
+
+    Its plan remains that of ``system``: it is asked for in large networks only, which are made anew.
     """
     count = len(system.p)
     start, end = network.start[count:], network.end[count:]
