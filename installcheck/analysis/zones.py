@@ -27,6 +27,24 @@ def hot_zones(study: Study) -> frozenset[str]:
     )
 
 
+def stops_fire(study: Study, ident: str) -> bool | None:
+    """Whether what crosses the wall must stop fire too; None where nobody says and fire can stand on one side of it only.
+
+    A zone that does not say can be a fire zone, unless people sit in it. Between two fire zones none is asked for.
+    """
+    wall = study.model.barriers[ident]
+    if wall.kind is not None or wall.fireproof is not None:
+        return wall.stops_fire
+    sides = [study.model.zones[name] for name in wall.between if name in study.model.zones]
+    if len(sides) == 2 and all(zone.fire_zone for zone in sides):
+        return False
+    return (
+        None
+        if any(zone.fire_zone or (zone.fire_zone is None and not zone.occupied) for zone in sides)
+        else False
+    )
+
+
 def is_open(study: Study, one: str, other: str) -> bool:
     """Whether two zones can be open to each other: no wall is told between them, and both are of one sort."""
     walls, zones = study.model.barriers.values(), study.model.zones

@@ -8,6 +8,7 @@ from ...analysis import missing
 from ...analysis.fluid.facts import FLAMMABLE, Part, carried, lines, listed, media, zones_of
 from ...analysis.fluid.stock import Bears, fitting_bears, line_bears
 from ...analysis.study import Study
+from ...analysis.zones import stops_fire
 from ...model.fluid import Fitting
 from ..part_23 import breach
 from ..verdicts import Verdict
@@ -46,8 +47,12 @@ def line_through_barrier(study: Study) -> Iterator[Verdict]:
     for part in lines(study, capillaries=True):
         zones = zones_of(study, part.line) or ()
         for barrier, wall in study.model.barriers.items():
-            if wall.stops_fire and set(wall.between) <= set(zones) and (part.ident, barrier) not in crossed:
-                yield Subject(study, (part.ident, barrier), part.path).lacks(missing.LINE_BARRIER)
+            if set(wall.between) <= set(zones) and (part.ident, barrier) not in crossed:
+                subject, stops = Subject(study, (part.ident, barrier), part.path), stops_fire(study, barrier)
+                if stops:
+                    yield subject.lacks(missing.LINE_BARRIER)
+                elif stops is None:
+                    yield _unsaid(subject, barrier)
 
 
 def _crossing(subject: Subject, barrier: str, through: str | None) -> Verdict:
@@ -55,7 +60,11 @@ def _crossing(subject: Subject, barrier: str, through: str | None) -> Verdict:
     line = subject.ident
     if through is None:
         return subject.lacks(missing.LINE_CROSSED_BY)
-    if not subject.study.model.barriers[barrier].stops_fire:
+    stops = stops_fire(subject.study, barrier)
+    if stops is None:
+        kept = _grommet(subject, barrier) if through == "fireproof grommet" else None
+        return kept if kept is not None and kept.outcome == "meets" else _unsaid(subject, barrier)
+    if not stops:
         if through == "open hole":
             return subject.advisory(
                 f"line {line} passes an open hole in the {barrier}: its edge chafes it",
@@ -74,6 +83,11 @@ def _crossing(subject: Subject, barrier: str, through: str | None) -> Verdict:
         f"line {line} crosses the {barrier} by {_article(through)}, which does not stop fire",
         remedy="cross by a steel bulkhead fitting held by its nut on both faces",
     )
+
+
+def _unsaid(subject: Subject, barrier: str) -> Verdict:
+    """Nobody says whether the wall stops fire, and what crosses it does not."""
+    return subject.placed("barriers", barrier).lacks(missing.BARRIER_KIND)
 
 
 def _article(word: str) -> str:
@@ -98,11 +112,14 @@ def _grommet(subject: Subject, barrier: str) -> Verdict:
 def _fixed(subject: Subject, barrier: str, ident: str) -> Verdict:
     """A fitting in a barrier."""
     fitting = subject.study.model.fittings[ident]
-    if not subject.study.model.barriers[barrier].stops_fire:
+    stops = stops_fire(subject.study, barrier)
+    if stops is False:
         return subject.meets(f"{barrier} is crossed by the fitting {ident}")
     bears, made = fitting_bears(fitting), fitting.spec.material
     if bears == "fire":
         return subject.meets(f"{barrier} is crossed by the {made or 'fireproof'} fitting {ident}")
+    if stops is None:
+        return _unsaid(subject, barrier)
     subject = subject.placed("fittings", ident)
     if bears == "unknown":
         return subject.lacks(missing.FITTING_FIRE)

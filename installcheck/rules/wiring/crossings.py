@@ -8,7 +8,7 @@ from ...analysis import missing
 from ...analysis.fluid.stock import fitting_bears
 from ...analysis.routing import end_zone, wires
 from ...analysis.study import Study, once
-from ...model.aircraft import Barrier
+from ...analysis.zones import stops_fire
 from ...model.quantities import in_unit, plain_number
 from ...model.routes import RouteStep
 from ...model.wiring import WireRun
@@ -37,7 +37,7 @@ def wire_through_barrier(study: Study, subject: Subject, run: WireRun) -> Iterat
     for i, step in enumerate(run.route or ()):
         if step.barrier is not None and step.barrier in walls:
             along = (step.barrier,) if step.fitting is None else (step.barrier, step.fitting)
-            yield _crossing(study, subject.field("route", i).along(*along), step, walls[step.barrier])
+            yield _crossing(study, subject.field("route", i).along(*along), step, step.barrier)
     for barrier in _untold(study, run) if walls else ():
         yield subject.along(barrier).lacks(missing.BARRIERS_CROSSED)
 
@@ -75,11 +75,17 @@ def _walls(run: WireRun, near: str | None, far: str | None, between: dict[frozen
     return found
 
 
-def _crossing(study: Study, subject: Subject, step: RouteStep, wall: Barrier) -> Verdict:
+def _crossing(study: Study, subject: Subject, step: RouteStep, wall: str) -> Verdict:
     if step.through is None and step.fitting is None:
         return subject.lacks(missing.CROSSED_BY)
-    if wall.stops_fire:
+    stops = stops_fire(study, wall)
+    if stops:
         return _in_firewall(study, subject, step)
+    if stops is None:
+        kept = _in_firewall(study, subject, step)
+        return (
+            kept if kept.outcome == "meets" else subject.placed("barriers", wall).lacks(missing.BARRIER_KIND)
+        )
     if step.through in ("open hole", "sealed hole"):
         return _in_hole(subject, step)
     return subject.meets(

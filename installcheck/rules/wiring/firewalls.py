@@ -6,6 +6,7 @@ import re
 
 from ...analysis import missing
 from ...analysis.study import Study
+from ...analysis.zones import stops_fire
 from ...model.aircraft import Barrier
 from ...model.comparing import at_least
 from ..part_23 import breach
@@ -45,11 +46,12 @@ def firewall_made(study: Study, subject: Subject, wall: Barrier) -> Verdict | No
     ident = subject.ident
     zones = [study.model.zones[name] for name in wall.between if name in study.model.zones]
     parts = any(z.fire_zone for z in zones) and any(z.occupied for z in zones)
-    if not wall.stops_fire:
+    stops = stops_fire(study, ident)
+    if stops is None:
+        return subject.lacks(missing.BARRIER_KIND)
+    if not stops:
         if not parts:
-            return None
-        if wall.kind is None and wall.fireproof is None:
-            return subject.lacks(missing.BARRIER_KIND)
+            return _who_sits_there(subject, wall)
         told = f"a {wall.kind}" if wall.kind not in (None, "firewall") else "said not to stop fire"
         return breach(
             subject.field("fireproof" if wall.fireproof is False else "kind"),
@@ -69,6 +71,17 @@ def firewall_made(study: Study, subject: Subject, wall: Barrier) -> Verdict | No
     if _STOPS.search(wall.material):
         return _thick_enough(subject, wall.material)
     return subject.field("material").lacks(missing.BARRIER_MATERIAL)
+
+
+def _who_sits_there(subject: Subject, wall: Barrier) -> Verdict | None:
+    """Of a wall that stops no fire, beside a fire zone: whether people sit on its other side, if nobody says."""
+    zones = subject.study.model.zones
+    if not any(zones[name].fire_zone for name in wall.between if name in zones):
+        return None
+    for name in wall.between:
+        if name in zones and zones[name].occupied is None and not zones[name].fire_zone:
+            return subject.placed("zones", name).lacks(missing.ZONE_OCCUPIED)
+    return None
 
 
 def _thick_enough(subject: Subject, material: str) -> Verdict:

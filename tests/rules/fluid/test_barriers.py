@@ -68,6 +68,56 @@ def test_a_wall_that_need_not_stop_fire(judged):
     assert verdict.outcome == "advisory"
 
 
+@pytest.mark.parametrize(
+    ("fitting", "outcome"),
+    [(", material: steel", "meets"), (", material: aluminium", "undetermined"), ("", "undetermined")],
+)
+def test_fitting_in_a_wall_of_which_nobody_says_whether_it_stops_fire(judged, fitting, outcome):
+    body = text(fitting=fitting, through=THROUGH).replace(", kind: firewall", "")
+    [verdict] = judged(body, "line-through-barrier")
+    assert verdict.outcome == outcome
+    if outcome == "undetermined":
+        assert verdict.path == ("barriers", "firewall")
+
+
+@pytest.mark.parametrize(
+    ("through", "line", "outcome"),
+    [
+        (", through: grommet", "", "undetermined"),
+        (", through: fireproof grommet", ", material: 304 stainless", "meets"),
+        (", through: fireproof grommet", ", material: 5052-O aluminium", "undetermined"),
+        (", through: open hole", "", "undetermined"),
+    ],
+)
+def test_line_through_a_wall_of_which_nobody_says_whether_it_stops_fire(judged, through, line, outcome):
+    body = text(through=through, line=line).replace(", kind: firewall", "")
+    [verdict] = judged(body, "line-through-barrier")
+    assert verdict.outcome == outcome
+
+
+def test_wall_of_no_sort_in_the_way_of_a_line(judged):
+    body = text().replace("{barrier: firewall}, ", "").replace(", kind: firewall", "")
+    [verdict] = judged(body, "line-through-barrier")
+    assert (verdict.outcome, verdict.path) == ("undetermined", ("barriers", "firewall"))
+
+
+@pytest.mark.parametrize(
+    ("bay", "cabin", "outcome"),
+    [
+        ("fire_zone: no", "fire_zone: no", "meets"),
+        ("occupied: yes", "occupied: yes", "meets"),  # people sit on both sides
+        ("fire_zone: yes", "fire_zone: yes", "meets"),  # one fire zone beside another
+        ("occupied: no", "occupied: yes", "undetermined"),  # nobody says whether the bay is a fire zone
+    ],
+)
+def test_wall_of_no_sort_where_no_fire_stands_on_one_side_only(judged, bay, cabin, outcome):
+    body = text(fitting=", material: aluminium", through=THROUGH).replace(", kind: firewall", "")
+    body = body.replace("bay: {occupied: no, fire_zone: yes}", f"bay: {{{bay}}}")
+    body = body.replace("cabin: {occupied: yes, fire_zone: no}", f"cabin: {{{cabin}}}")
+    [verdict] = judged(body, "line-through-barrier")
+    assert verdict.outcome == outcome
+
+
 def test_amateur_built_is_a_recommendation(judged):
     body = "aircraft: {basis: amateur-built}\n" + text(through=", through: grommet")
     assert judged(body, "line-through-barrier")[0].outcome == "advisory"

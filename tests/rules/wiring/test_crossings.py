@@ -52,6 +52,23 @@ def test_fitting_in_the_firewall(judged, fitting, outcome):
     assert verdict.outcome == outcome
 
 
+@pytest.mark.parametrize(
+    ("step", "outcome"),
+    [
+        ("barrier: firewall, through: fireproof grommet", "meets"),
+        ("barrier: firewall, through: grommet", "undetermined"),
+        ("barrier: firewall, through: open hole, clearance: 1/2 in", "undetermined"),
+        ("barrier: firewall, through: bulkhead fitting, fitting: union", "undetermined"),
+    ],
+)
+def test_wall_of_which_nobody_says_whether_it_stops_fire(judged, step, outcome):
+    text = document(step, fitting=", material: aluminium").replace(", kind: firewall", "")
+    [verdict] = judged(text, "wire-through-barrier")
+    assert verdict.outcome == outcome
+    if outcome == "undetermined":
+        assert verdict.path == ("barriers", "firewall")
+
+
 def test_hole_in_a_frame(judged):
     [verdict] = judged(
         document("barrier: frame, through: open hole, clearance: 1/2 in", "tail"), "wire-through-barrier"

@@ -46,3 +46,16 @@ def test_amateur_built_is_counselled(judged):
 
 def test_other_walls_are_not_concerned(judged):
     assert judged(document("kind: panel", sides="cabin, tail"), "firewall-made") == []
+
+
+def test_wall_of_no_sort_beside_a_fire_zone_is_asked_for(judged):
+    # Nobody says that people sit in the tail; the wall beside the fire is asked for all the same.
+    [verdict] = judged(document("material: steel", sides="bay, tail"), "firewall-made")
+    assert (verdict.outcome, verdict.path) == ("undetermined", ("barriers", "wall"))
+
+
+def test_who_sits_behind_a_panel_beside_a_fire_zone_is_asked_for(judged):
+    [verdict] = judged(document("kind: panel", sides="bay, tail"), "firewall-made")
+    assert (verdict.outcome, verdict.path) == ("undetermined", ("zones", "tail"))
+    text = document("kind: panel", sides="bay, tail").replace("tail: {}", "tail: {occupied: no}")
+    assert judged(text, "firewall-made") == []
