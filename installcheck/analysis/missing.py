@@ -133,6 +133,9 @@ ENGINE_INDICATION_LIMITS: Final = Missing("engine limits of the indication", "en
 ENGINE_LIMITS_OF_KIND: Final = Missing(
     "engine limits and readings in the kind of the scale", "engines", "limits"
 )
+ENGINE_LOWEST_PRESSURE: Final = Missing(
+    "lowest pressure the engine is allowed ('minimum' of its limit)", "engines", "limits"
+)
 ENGINE_MIXTURE: Final = Missing(
     "whether the mixture follows the altitude by itself", "engines", "automatic_mixture"
 )

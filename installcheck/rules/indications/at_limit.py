@@ -21,6 +21,9 @@ from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 from .budgets import alike, apart, cure, subject_of
 
+_FAILS_LOW = ("oil pressure", "fuel pressure")
+"""What fails an engine when it falls: limits that name its highest alone are not the whole of its papers."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Short:
@@ -55,6 +58,8 @@ def _told(study: Study, number: int, low: bool) -> Verdict | None:
     """The verdict on one reader at its lowest or highest; ``None`` if it has none on its dial."""
     one = reader(study, number)
     limit = _limit(one.limit, low=low)
+    if limit is None and low and one.measure in _FAILS_LOW and _limit(one.limit, low=False) is not None:
+        return subject_of(study, one).lacks(missing.ENGINE_LOWEST_PRESSURE)
     if limit is None or not _covers(one, limit):
         return None
     return _at_limit(subject_of(study, one), one, limit, low=low)

@@ -157,6 +157,13 @@ def test_lowest_limit_shown_true(judged):
     assert judge(judged, PRESSURE.format(ohm=0.01), "true-at-the-limit").outcome == "meets"
 
 
+def test_lowest_pressure_is_asked_for_where_the_highest_alone_is_told(judged):
+    body = PRESSURE.format(ohm=0.01).replace("minimum: 25 psi", "maximum: 90 psi")
+    highest, lowest = judged(body, "true-at-the-limit")
+    assert (lowest.outcome, highest.outcome) == ("undetermined", "meets")
+    assert "lowest pressure" in lowest.message
+
+
 @pytest.mark.parametrize("top", ["500 degF", "260 degC", "533.15 K"])
 @pytest.mark.parametrize("end", ["500 degF", "260 degC", "533.15 K"])
 def test_a_limit_at_the_end_of_the_dial_is_judged_in_any_unit(judged, top, end):
