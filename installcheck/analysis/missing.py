@@ -129,13 +129,12 @@ ENGINE_DRIVE_SENSE: Final = Missing(
     "sense of the tachometer drive ('drive_sense' of the engine)", "engines", "drive_sense"
 )
 ENGINE_FUEL_FEED: Final = Missing("fuel feed: gravity or pump", "engines", "fuel_feed")
+ENGINE_HIGHEST: Final = Missing("highest the engine is allowed ('maximum' of its limit)", "engines", "limits")
 ENGINE_INDICATION_LIMITS: Final = Missing("engine limits of the indication", "engines", "limits")
 ENGINE_LIMITS_OF_KIND: Final = Missing(
     "engine limits and readings in the kind of the scale", "engines", "limits"
 )
-ENGINE_LOWEST_PRESSURE: Final = Missing(
-    "lowest pressure the engine is allowed ('minimum' of its limit)", "engines", "limits"
-)
+ENGINE_LOWEST: Final = Missing("lowest the engine is allowed ('minimum' of its limit)", "engines", "limits")
 ENGINE_MIXTURE: Final = Missing(
     "whether the mixture follows the altitude by itself", "engines", "automatic_mixture"
 )
@@ -324,6 +323,7 @@ LIGHT_COLOUR: Final = Missing(
     "colour of the warning light and the value it comes on at ('markings')", "indicators", "markings"
 )
 INDICATOR_MARKINGS: Final = Missing("coloured marks on the dial ('markings')", "indicators", "markings")
+INDICATOR_MEASURES: Final = Missing("what the indicator shows ('measures')", "indicators", "measures")
 INDICATOR_OPEN: Final = Missing(
     "what the indicator shows with an open input ('open_shows')", "indicators", "open_shows"
 )
@@ -471,6 +471,7 @@ PROBE_DISTANCE_CLOSER: Final = Missing(
 )
 PROBE_DISTANCE: Final = Missing("distance of the probe from the exhaust port", "probes", "distance")
 PROBE_KIND: Final = Missing("kind of the probe", "probes", "kind")
+PROBE_MEASURES: Final = Missing("what the probe senses ('measures')", "probes", "measures")
 REMOVED_LEFT: Final = Missing("state of the ends of the removed wire ('left')", "removed", "left")
 REMOVED_CLOSING: Final = Missing(
     "closing of the ports it leaves ('left: capped', 'blanked' or 'open')", "removed", "left"
@@ -482,6 +483,7 @@ SENDER_BODY: Final = Missing(
     "resistance of the path from the body of the sender to ground", "senders", "grounding.resistance"
 )
 SENDER_CURVE: Final = Missing("curve of the sender", "senders", "curve")
+SENDER_MEASURES: Final = Missing("what the sender senses ('measures')", "senders", "measures")
 SENDER_OF_KIND: Final = Missing("sender of what the indicator shows", "senders", "measures")
 SENDER_CURVE_REACH: Final = Missing(
     "rest of the sender's curve, which ends before the value to be read", "senders", "curve"

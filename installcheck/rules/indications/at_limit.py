@@ -21,8 +21,15 @@ from ..verdicts import Verdict
 from ..vocabulary import Subject, rule
 from .budgets import alike, apart, cure, subject_of
 
-_FAILS_LOW = ("oil pressure", "fuel pressure")
-"""What fails an engine when it falls: limits that name its highest alone are not the whole of its papers."""
+_LIMITED = {
+    "oil pressure": (True, True),
+    "fuel pressure": (True, True),
+    "oil temperature": (False, True),
+    "head temperature": (False, True),
+    "engine speed": (False, True),
+}
+"""Whether every engine has a lowest and a highest of it: 14 CFR 23.1521(c)(4) (edition 2014) of temperatures, 33.7(b)(4) and (5)
+of pressures, 33.7(b)(1) of speed (recalled). Others, as exhaust temperature, are limited on some engines only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +65,8 @@ def _told(study: Study, number: int, low: bool) -> Verdict | None:
     """The verdict on one reader at its lowest or highest; ``None`` if it has none on its dial."""
     one = reader(study, number)
     limit = _limit(one.limit, low=low)
-    if limit is None and low and one.measure in _FAILS_LOW and _limit(one.limit, low=False) is not None:
-        return subject_of(study, one).lacks(missing.ENGINE_LOWEST_PRESSURE)
+    if limit is None and one.limit is not None and _LIMITED.get(one.measure or "", (False, False))[not low]:
+        return subject_of(study, one).lacks(missing.ENGINE_LOWEST if low else missing.ENGINE_HIGHEST)
     if limit is None or not _covers(one, limit):
         return None
     return _at_limit(subject_of(study, one), one, limit, low=low)

@@ -75,10 +75,10 @@ def apart(size: float, unit: str, kind: str, *, sign: bool = False) -> str:
     source="error budget stated for the indication; plain physics of its circuit",
     formula="|error with its sign| + sum of tolerances <= budget",
     example="1.5 degF low by lead heating, 4 + 4 + 8 degF of tolerances: 17.5 degF against 20 degF",
-    over=lambda study: [r.ident for r in readers(study)],
+    over=lambda study: [*(r.ident for r in readers(study)), *_of_no_principle(study)],
 )
 def within_budget(study: Study, only: str | None = None) -> list[Verdict]:
-    """Every indication for which an error can be worked out."""
+    """Every indication; where no error can be worked out, what it lacks."""
     return alike(_judged(study, only))
 
 
@@ -96,6 +96,14 @@ def _judged(study: Study, only: str | None) -> Iterator[Verdict]:
             live = live_points(study, reader.ident)
             lacking = missing.POINT_READING if live else lacking_supply(study, reader.ident)
             yield subject_of(study, reader).lacks(*settled_by_limits(study, reader.name, [lacking]))
+    for ident in _of_no_principle(study):
+        if only in (None, ident):
+            yield Subject(study, (ident,), ("indicators", ident)).lacks(missing.INDICATOR_PRINCIPLE)
+
+
+def _of_no_principle(study: Study) -> list[str]:
+    """Indicators of which nobody says how they work, so that no error can be worked out."""
+    return [i for i in study.model.indicators if all(one.principle is None for _, one in study.inputs(i))]
 
 
 def subject_of(study: Study, reader: Reader) -> Subject:

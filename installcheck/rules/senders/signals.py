@@ -90,14 +90,17 @@ def signal_kind(study: Study, subject: Subject, one: Indication) -> Verdict | No
     example="oil pressure input joined to the fuel pressure sender",
     over=_indications,
 )
-def indication_measure(study: Study, subject: Subject, one: Indication) -> Verdict | None:
-    """An indication whose input and source both say what they are of."""
+def indication_measure(study: Study, subject: Subject, one: Indication) -> Verdict:
+    """Every indication with a sender or probe."""
     sender = _sender(study, one)
     gives = sender.spec.measures if sender is not None else study.model.probes[one.source].measures
     also = (sender.serves or []) if sender is not None else []
-    if gives is None or one.spec.measures is None:
-        return None
     subject = Subject(study, (one.indicator, one.source), one.path)
+    if gives is None:
+        senses = missing.PROBE_MEASURES if sender is None else missing.SENDER_MEASURES
+        return subject.placed(one.section, one.source).lacks(senses)
+    if one.spec.measures is None:
+        return subject.lacks(missing.INDICATOR_MEASURES)
     if one.spec.measures in (gives, *also):
         return subject.meets(f"{one.name} and {one.source} are both of {gives}")
     return subject.discrepancy(
